@@ -1,0 +1,182 @@
+//! Crop cards: one crop's facts.
+
+use crate::quantity::{
+    Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
+};
+
+/// One crop's facts, checked against themselves.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Crop {
+    /// The word used in garden files, such as `pak-choi`.
+    pub key: String,
+    /// What people call it.
+    pub called: String,
+    /// Botanical name.
+    pub botanical: String,
+    /// How and how much it is harvested.
+    pub harvest: Harvest,
+    /// From sowing to ready for the rig.
+    pub nursery: Stage,
+    /// From transplant to ripe (first cut, first picking).
+    pub hole: Stage,
+    /// Cardinal and deadly temperatures.
+    pub temperature: Cardinals,
+    /// Daily light: below `least` it is not worth planting.
+    pub light: LightNeed,
+    /// What makes it run to seed; nothing if empty.
+    pub bolts: Vec<Bolting>,
+    /// Canopy and height.
+    pub size: Size,
+    /// The nutrient solution it stands.
+    pub solution: Solution,
+    /// The seed.
+    pub seed: Seed,
+    /// FAO-56 crop coefficients: just planted, and at full canopy.
+    pub coefficient: Coefficient,
+    /// How to treat it in the warm months.
+    pub summer: String,
+    /// How to treat it in the cold months.
+    pub winter: String,
+    /// Where the numbers come from: the card's dotted key, and its source.
+    pub sources: Vec<(String, String)>,
+}
+
+/// Time for a stage of growth at stated, steady conditions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Stage {
+    /// How long it takes.
+    pub days: Days,
+    /// Temperature in the light.
+    pub day: Temperature,
+    /// Temperature in the dark.
+    pub night: Temperature,
+    /// Light a day.
+    pub light: DailyLight,
+    /// Hours of it.
+    pub hours: Hours,
+}
+
+/// How and how much a plant gives. Every habit keeps ripe for `holds`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Harvest {
+    /// Taken whole, once.
+    Head {
+        /// What one weighs.
+        each: Mass,
+        /// How long it keeps in the hole once ripe, at the card's best temperature.
+        holds: Days,
+    },
+    /// Cut back several times.
+    Cut {
+        /// The first cut gives.
+        first: Mass,
+        /// Each later cut gives.
+        later: Mass,
+        /// How many cuts at the most.
+        cuts: u32,
+        /// Regrowth between two cuts, at the conditions of the `hole` stage.
+        between: Days,
+        /// Share of the ripe canopy that is left after a cut.
+        leaves: Share,
+        /// How long a cut may wait once due, at the best temperature.
+        holds: Days,
+    },
+    /// Picked over and over for a time.
+    Pick {
+        /// A plant gives this much in a week of picking.
+        each_week: Mass,
+        /// From the first picking to the last, at the most.
+        lasts: Days,
+        /// How long ripe fruit or leaves may wait on the plant.
+        holds: Days,
+    },
+}
+
+/// Temperatures of growth (Yan & Hunt) and of survival.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Cardinals {
+    /// No growth at or below.
+    pub base: Temperature,
+    /// Fastest growth.
+    pub best: Temperature,
+    /// No growth at or above.
+    pub limit: Temperature,
+    /// A night colder than this spoils it.
+    pub coldest: Temperature,
+    /// An afternoon warmer than this spoils it.
+    pub warmest: Temperature,
+}
+
+/// Light that a crop asks for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct LightNeed {
+    /// Mean of a stay below which it is not worth planting.
+    pub least: DailyLight,
+    /// More than this speeds it little.
+    pub wanted: DailyLight,
+}
+
+/// A rule by which a crop runs to seed: all its conditions on each of `for_days` days running.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Bolting {
+    /// The day's mean is above this.
+    pub mean_above: Option<Temperature>,
+    /// The day's mean is below this (cold that a biennial takes for a winter).
+    pub mean_below: Option<Temperature>,
+    /// The day is longer than this.
+    pub day_longer_than: Option<Hours>,
+    /// For so many days running.
+    pub for_days: Days,
+}
+
+/// Canopy diameter and plant height.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Size {
+    /// Canopy diameter at transplant.
+    pub seedling: Length,
+    /// Canopy diameter when ripe.
+    pub spread: Length,
+    /// Height when ripe.
+    pub height: Length,
+}
+
+/// The nutrient solution a crop stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Solution {
+    /// Conductivity, least and most.
+    pub ec: (Conductivity, Conductivity),
+    /// pH, least and most.
+    pub ph: (f64, f64),
+}
+
+/// The seed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Seed {
+    /// Share that comes up.
+    pub germination: Share,
+    /// Share of the seedlings that is lost before or just after transplant.
+    pub losses: Share,
+    /// How long it keeps.
+    pub keeps: Years,
+    /// Plants wanted in one cup.
+    pub per_cup: u32,
+}
+
+/// FAO-56 single crop coefficients.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Coefficient {
+    /// Just planted.
+    pub young: f64,
+    /// At full canopy.
+    pub full: f64,
+}

@@ -1,0 +1,132 @@
+//! What the grower states: the garden file, the rig's geometry and the crop cards.
+//!
+//! A [`Garden`] comes only out of [`file::read`], which has checked every value; what plans from
+//! it need not check again.
+
+pub mod crop;
+pub mod place;
+pub mod rig;
+pub mod want;
+
+use chrono::{NaiveDate, NaiveTime, Weekday};
+
+use crate::quantity::{Days, Share, Units};
+use crop::Crop;
+use place::{Cover, Place};
+use rig::Loop;
+use want::Want;
+
+/// All that the grower stated, checked.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Garden {
+    /// The garden's own name.
+    pub name: String,
+    /// First day of the plan.
+    pub start: NaiveDate,
+    /// How many weeks are planned and shown.
+    pub weeks: u32,
+    /// Units in which to write to the grower.
+    pub units: Units,
+    /// Where the rig stands and what air and light it gets.
+    pub place: Place,
+    /// Tanks with the tubes that their pumps feed; at least one.
+    pub loops: Vec<Loop>,
+    /// The seedling tray.
+    pub nursery: Nursery,
+    /// What is wanted each week; at least one.
+    pub wants: Vec<Want>,
+    /// Seedlings that stand in the nursery on the first day.
+    pub seedlings: Vec<Seedlings>,
+    /// When the grower tends the rig.
+    pub rhythm: Rhythm,
+    /// Distances and intervals between plants.
+    pub spacing: Spacing,
+    /// Cards of all crops that wants or seedlings name, in order of their keys.
+    pub crops: Vec<Crop>,
+}
+
+impl Garden {
+    /// The card of a crop that this garden names.
+    #[must_use]
+    pub fn crop(&self, key: &str) -> Option<&Crop> {
+        self.crops.iter().find(|c| c.key == key)
+    }
+}
+
+/// The seedling tray and the air it stands in.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Nursery {
+    /// Cells: one seedling (or one cup's cluster) each.
+    pub cells: u32,
+    /// What shelters the tray; by default a lit shelf indoors.
+    pub cover: Cover,
+}
+
+/// Seedlings on hand at the start.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Seedlings {
+    /// Key of the crop's card.
+    pub crop: String,
+    /// How many cells of them.
+    pub count: u32,
+    /// The day they were sown, not after the start.
+    pub sown: NaiveDate,
+}
+
+/// When the grower tends the rig.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Rhythm {
+    /// Days of the week on which the rig is tended; at least one, in the week's order.
+    pub workdays: Vec<Weekday>,
+    /// Absences, each from its first to its last day, apart from one another and in order.
+    pub away: Vec<Absence>,
+    /// The time of day at which chores are put in the calendar; all-day if absent.
+    pub remind_at: Option<NaiveTime>,
+    /// How tubes take turns to be emptied and scrubbed; `None` where the grower wants none.
+    pub deep_clean: Option<DeepClean>,
+    /// Days between full changes of the nutrient solution.
+    pub change_solution: Days,
+}
+
+impl Rhythm {
+    /// Whether the grower tends the rig on this day.
+    #[must_use]
+    pub fn is_workday(&self, day: NaiveDate) -> bool {
+        use chrono::Datelike;
+        self.workdays.contains(&day.weekday())
+            && !self.away.iter().any(|a| a.from <= day && day <= a.until)
+    }
+}
+
+/// A time when nobody is there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Absence {
+    /// First day away.
+    pub from: NaiveDate,
+    /// Last day away.
+    pub until: NaiveDate,
+}
+
+/// Every tube is emptied and scrubbed about once in `every`, at most `slack` sooner or later.
+#[derive(Debug, Clone, Copy)]
+pub struct DeepClean {
+    /// The usual time between two cleanings of a tube.
+    pub every: Days,
+    /// How far from that the planner may move the day.
+    pub slack: Days,
+}
+
+/// Distances and intervals between plants.
+#[derive(Debug, Clone, Copy)]
+pub struct Spacing {
+    /// Removal days of two plants side by side in a tube lie at least this far apart.
+    pub neighbours_apart: Days,
+    /// By how much neighbouring canopies may overlap, as a share of their distance.
+    pub crowding: Share,
+    /// Days a hole stays empty between two plants.
+    pub changeover: Days,
+}

@@ -1,0 +1,13 @@
+//! Steadyleaf plans what to sow, where to plant it and when to take it, so that a small
+//! home-built rig feeds its grower evenly all year.
+//!
+//! Data flows one way, in the order of these modules.
+pub mod quantity;
+
+pub mod garden;
+
+pub mod nature;
+
+pub mod planner;
+
+pub mod plan;

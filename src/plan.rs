@@ -1,0 +1,141 @@
+//! The plan: who stands where and when, what it gives, and how good it is.
+//!
+//! `plan.json` is this structure as it stands. Its format is told in `DEVELOPERS.md`; a program that
+//! reads it should look at `schema` first.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+/// The version of `plan.json` written here.
+pub const SCHEMA: u32 = 1;
+
+/// A whole plan, in dates and names.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// Version of this format.
+    pub schema: u32,
+    /// The program and version that made it.
+    pub made_by: String,
+    /// The garden's name.
+    pub garden: String,
+    /// A fingerprint of the garden file and cards that it was made from.
+    pub made_from: String,
+    /// First day.
+    pub start: NaiveDate,
+    /// Last day shown.
+    pub last: NaiveDate,
+    /// What each want gets.
+    pub wants: Vec<WantOutcome>,
+    /// Every stay that begins in the shown weeks or stands in them, by hole, then time.
+    pub stays: Vec<Stay>,
+    /// When each tube is emptied and scrubbed, by day, then tube.
+    pub cleans: Vec<TubeClean>,
+    /// How good the plan is.
+    pub figures: Figures,
+}
+
+/// What one want gets.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WantOutcome {
+    /// The want's name.
+    pub want: String,
+    /// `heads` or `g`.
+    pub unit: String,
+    /// Wanted a week, in units.
+    pub each_week: f64,
+    /// Week by week.
+    pub weeks: Vec<WeekOutcome>,
+    /// Share of the wanted amount that is met over the weeks that count, each week at most
+    /// wholly; absent if no week counts.
+    pub met: Option<f64>,
+}
+
+/// One want in one ISO week.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WeekOutcome {
+    /// ISO week, such as `2027-W09`.
+    pub week: String,
+    /// The week's Monday.
+    pub monday: NaiveDate,
+    /// Planned for, in units; 0 in a week that does not count.
+    pub target: f64,
+    /// Harvested, in units.
+    pub delivered: f64,
+    /// Why the week does not count, where it does not.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub not_counted: Option<NotCounted>,
+}
+
+/// Why a want is not planned for in a week.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NotCounted {
+    /// Nothing sown after the start can be ripe yet.
+    BeforeFirstHarvest,
+    /// The grower does not want it then.
+    NotWanted,
+    /// No crop of the want can be ripe then in this garden.
+    OutOfSeason,
+    /// The grower is away, or has no workday.
+    NobodyThere,
+}
+
+/// One plant's time in one hole.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stay {
+    /// The hole's name.
+    pub hole: String,
+    /// The crop's key.
+    pub crop: String,
+    /// The want that it serves.
+    pub want: String,
+    /// Day of sowing; absent for what stood at the start.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub sow: Option<NaiveDate>,
+    /// It was a seedling on hand at the start: nothing is to be sown.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub on_hand: bool,
+    /// Day of transplant.
+    pub transplant: NaiveDate,
+    /// Day of removal: the last harvest.
+    pub removal: NaiveDate,
+    /// What it gives, by day.
+    pub harvests: Vec<Harvest>,
+}
+
+/// One harvest of one plant.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Harvest {
+    /// The day.
+    pub day: NaiveDate,
+    /// In the want's unit.
+    pub amount: f64,
+}
+
+/// A tube's day of cleaning.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TubeClean {
+    /// Bank and tube, such as `deck-2`.
+    pub tube: String,
+    /// The day.
+    pub day: NaiveDate,
+}
+
+/// How good a plan is, in thousandths of the cost's unit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Figures {
+    /// Cost over the shown weeks and those looked at beyond them.
+    pub cost_milli: i64,
+    /// What planting nothing would cost.
+    pub nothing_milli: i64,
+    /// No plan can cost less, if that was computed.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub bound_milli: Option<i64>,
+}

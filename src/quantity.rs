@@ -1,0 +1,410 @@
+//! Numbers with their units: read from a grower's text, kept in one unit inside, written back
+//! in metric or imperial.
+//!
+//! Each kind of quantity is a type of its own, so a length cannot be handed to something that
+//! wants a volume. A bare number is never a quantity: [`ParseError::MissingUnit`] says which
+//! units would do. Exact conversion factors are those of the international yard and pound
+//! agreement (1959) and of NIST Handbook 44, Appendix C (US gallon 3.785 411 784 l).
+
+use std::fmt;
+use std::str::FromStr;
+
+/// The system of units in which quantities are written for the grower.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Millimetres, litres, grams, degrees Celsius.
+    #[default]
+    Metric,
+    /// Inches, US gallons, ounces, degrees Fahrenheit.
+    Imperial,
+}
+
+/// Why a text is not the quantity that was asked for.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum ParseError {
+    /// There is a number and nothing behind it.
+    #[error("a bare number needs its unit")]
+    MissingUnit {
+        /// Units that would do, in the order in which to offer them.
+        units: Vec<&'static str>,
+    },
+    /// There is a number and a unit, but not one of this kind of quantity.
+    #[error("`{unit}` is not a unit of {kind}")]
+    UnknownUnit {
+        /// The unit as written.
+        unit: String,
+        /// The kind of quantity wanted, such as "length".
+        kind: &'static str,
+        /// Units that would do.
+        units: Vec<&'static str>,
+    },
+    /// There is no number at the front.
+    #[error("`{text}` does not begin with a number")]
+    NotANumber {
+        /// The text as written.
+        text: String,
+        /// Units that would do.
+        units: Vec<&'static str>,
+    },
+}
+
+impl ParseError {
+    /// The units that would have been understood.
+    #[must_use]
+    pub fn units(&self) -> &[&'static str] {
+        match self {
+            Self::MissingUnit { units }
+            | Self::UnknownUnit { units, .. }
+            | Self::NotANumber { units, .. } => units,
+        }
+    }
+}
+
+/// How a unit turns into the unit kept inside: `inside = written * factor + offset`.
+#[derive(Debug, Clone, Copy)]
+struct Unit {
+    symbol: &'static str,
+    factor: f64,
+    offset: f64,
+}
+
+const fn unit(symbol: &'static str, factor: f64) -> Unit {
+    Unit {
+        symbol,
+        factor,
+        offset: 0.0,
+    }
+}
+
+/// Splits a text into its leading number and what follows. Understands `12`, `-3.5`, `1,000`
+/// is refused, and the plumber's `3/4` and `1 1/4`.
+fn split_number(text: &str) -> Option<(f64, &str)> {
+    let text = text.trim();
+    let end = text
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+')))
+        .unwrap_or(text.len());
+    let (head, rest) = text.split_at(end);
+    let whole: f64 = head.parse().ok().filter(|x: &f64| x.is_finite())?;
+    if let Some(divisor) = rest.strip_prefix('/') {
+        let (divisor, rest) = leading_integer(divisor)?;
+        return (divisor > 0.0).then(|| (whole / divisor, rest.trim()));
+    }
+    let rest = rest.trim_start();
+    // "1 1/4 in": a whole number, then a fraction.
+    if let Some((numerator, tail)) = leading_integer(rest)
+        && let Some((divisor, tail)) = tail.strip_prefix('/').and_then(leading_integer)
+        && divisor > 0.0
+    {
+        return Some((whole + numerator / divisor, tail.trim()));
+    }
+    Some((whole, rest.trim()))
+}
+
+fn leading_integer(text: &str) -> Option<(f64, &str)> {
+    let end = text
+        .find(|c: char| !c.is_ascii_digit())
+        .unwrap_or(text.len());
+    let (digits, rest) = text.split_at(end);
+    digits.parse().ok().map(|n| (n, rest))
+}
+
+fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseError> {
+    let symbols = || units.iter().map(|u| u.symbol).collect();
+    let Some((number, symbol)) = split_number(text) else {
+        return Err(ParseError::NotANumber {
+            text: text.to_owned(),
+            units: symbols(),
+        });
+    };
+    if symbol.is_empty() {
+        return Err(ParseError::MissingUnit { units: symbols() });
+    }
+    units
+        .iter()
+        .find(|u| u.symbol == symbol)
+        .or_else(|| units.iter().find(|u| u.symbol.eq_ignore_ascii_case(symbol)))
+        .map(|u| number * u.factor + u.offset)
+        .ok_or_else(|| ParseError::UnknownUnit {
+            unit: symbol.to_owned(),
+            kind,
+            units: symbols(),
+        })
+}
+
+/// Writes a number with as many decimals as it needs, `most` at the most.
+fn written(number: f64, most: usize) -> String {
+    let text = format!("{number:.most$}");
+    if !text.contains('.') {
+        return text;
+    }
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0" } else { text }.to_owned()
+}
+
+macro_rules! quantity {
+    (
+        $(#[$doc:meta])*
+        $name:ident ($kind:literal): $constructor:ident, inside $inside:literal;
+        read [$($unit:expr),+ $(,)?];
+        write |$value:ident, $units:ident| $write:expr;
+    ) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+        pub struct $name(f64);
+
+        impl $name {
+            const UNITS: &'static [Unit] = &[$($unit),+];
+
+            #[doc = concat!("From a number of ", $inside, ".")]
+            ///
+            /// # Panics
+            /// If the number is not finite.
+            #[must_use]
+            pub const fn $constructor(number: f64) -> Self {
+                assert!(number.is_finite(), "a quantity is a finite number");
+                Self(number)
+            }
+
+            #[doc = concat!("The number of ", $inside, ".")]
+            #[must_use]
+            pub const fn get(self) -> f64 {
+                self.0
+            }
+
+            /// The quantity as a grower reads it, in the asked system of units.
+            #[must_use]
+            pub fn in_units(self, $units: Units) -> String {
+                let $value = self.0;
+                $write
+            }
+
+            /// What this kind of quantity is called in a sentence.
+            pub const KIND: &'static str = $kind;
+        }
+
+        impl FromStr for $name {
+            type Err = ParseError;
+
+            fn from_str(text: &str) -> Result<Self, ParseError> {
+                read(text, $kind, Self::UNITS).map(Self)
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(&self.in_units(Units::Metric))
+            }
+        }
+    };
+}
+
+quantity! {
+    /// A length, kept in metres.
+    Length ("length"): metres, inside "metres";
+    read [unit("mm", 0.001), unit("cm", 0.01), unit("m", 1.0), unit("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
+    write |m, units| match units {
+        Units::Metric if m.abs() >= 1.0 => format!("{} m", written(m, 2)),
+        Units::Metric if m.abs() >= 0.1 => format!("{} cm", written(m * 100.0, 1)),
+        Units::Metric => format!("{} mm", written(m * 1000.0, 1)),
+        Units::Imperial if m.abs() >= 0.9144 => format!("{} ft", written(m / 0.3048, 2)),
+        Units::Imperial => format!("{} in", written(m / 0.0254, 2)),
+    };
+}
+
+quantity! {
+    /// A volume, kept in litres. `gal` is the US gallon.
+    Volume ("volume"): litres, inside "litres";
+    read [unit("ml", 0.001), unit("l", 1.0), unit("m3", 1000.0), unit("gal", 3.785_411_784)];
+    write |l, units| match units {
+        Units::Metric if l.abs() < 1.0 => format!("{} ml", written(l * 1000.0, 0)),
+        Units::Metric => format!("{} l", written(l, 1)),
+        Units::Imperial => format!("{} gal", written(l / 3.785_411_784, 2)),
+    };
+}
+
+quantity! {
+    /// A flow of water, kept in litres an hour. `gph` and `gpm` are US gallons.
+    Flow ("flow"): litres_an_hour, inside "litres an hour";
+    read [unit("l/h", 1.0), unit("l/min", 60.0), unit("gph", 3.785_411_784), unit("gpm", 227.124_707_04)];
+    write |q, units| match units {
+        Units::Metric => format!("{} l/h", written(q, 0)),
+        Units::Imperial => format!("{} gph", written(q / 3.785_411_784, 0)),
+    };
+}
+
+quantity! {
+    /// A mass, kept in grams.
+    Mass ("mass"): grams, inside "grams";
+    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", 28.349_523_125), unit("lb", 453.592_37)];
+    write |g, units| match units {
+        Units::Metric if g.abs() >= 1000.0 => format!("{} kg", written(g / 1000.0, 2)),
+        Units::Metric => format!("{} g", written(g, 1)),
+        Units::Imperial if g.abs() >= 453.592_37 => format!("{} lb", written(g / 453.592_37, 2)),
+        Units::Imperial => format!("{} oz", written(g / 28.349_523_125, 2)),
+    };
+}
+
+quantity! {
+    /// A temperature, kept in degrees Celsius.
+    Temperature ("temperature"): celsius, inside "degrees Celsius";
+    read [unit("C", 1.0), unit("°C", 1.0), Unit { symbol: "F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }, Unit { symbol: "°F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }];
+    write |c, units| match units {
+        Units::Metric => format!("{} C", written(c, 1)),
+        Units::Imperial => format!("{} F", written(c * 1.8 + 32.0, 1)),
+    };
+}
+
+quantity! {
+    /// A difference between two temperatures, kept in degrees Celsius (kelvins).
+    Warming ("temperature difference"): kelvins, inside "kelvins";
+    read [unit("C", 1.0), unit("°C", 1.0), unit("F", 5.0 / 9.0), unit("°F", 5.0 / 9.0)];
+    write |k, units| match units {
+        Units::Metric => format!("{} C", written(k, 1)),
+        Units::Imperial => format!("{} F", written(k * 1.8, 1)),
+    };
+}
+
+quantity! {
+    /// A share, kept as a fraction (1 is all).
+    Share ("share"): fraction, inside "ones (1 is all)";
+    read [unit("%", 0.01)];
+    write |x, _units| format!("{} %", written(x * 100.0, 1));
+}
+
+quantity! {
+    /// Photosynthetic light received in a day, kept in mol per square metre and day.
+    DailyLight ("daily light"): mol, inside "mol a square metre and day";
+    read [unit("mol", 1.0), unit("mol/m2/d", 1.0)];
+    write |x, _units| format!("{} mol", written(x, 1));
+}
+
+quantity! {
+    /// A part of a day, kept in hours.
+    Hours ("time of day"): hours, inside "hours";
+    read [unit("h", 1.0), unit("min", 1.0 / 60.0)];
+    write |x, _units| format!("{} h", written(x, 2));
+}
+
+quantity! {
+    /// A span of whole or part days, kept in days.
+    Days ("time span"): days, inside "days";
+    read [unit("days", 1.0), unit("day", 1.0), unit("weeks", 7.0), unit("week", 7.0)];
+    write |x, _units| {
+        let text = written(x, 1);
+        if text == "1" { "1 day".to_owned() } else { format!("{text} days") }
+    };
+}
+
+quantity! {
+    /// A span of years, as of the keeping of seed.
+    Years ("years"): years, inside "years";
+    read [unit("years", 1.0), unit("year", 1.0)];
+    write |x, _units| {
+        let text = written(x, 1);
+        if text == "1" { "1 year".to_owned() } else { format!("{text} years") }
+    };
+}
+
+quantity! {
+    /// Electrical conductivity of a nutrient solution at 25 C, kept in mS/cm.
+    Conductivity ("conductivity"): millisiemens, inside "mS/cm";
+    read [unit("mS/cm", 1.0), unit("dS/m", 1.0), unit("uS/cm", 0.001)];
+    write |x, _units| format!("{} mS/cm", written(x, 2));
+}
+
+quantity! {
+    /// Speed of the wind, kept in metres a second.
+    WindSpeed ("wind speed"): metres_a_second, inside "metres a second";
+    read [unit("m/s", 1.0), unit("km/h", 1.0 / 3.6), unit("mph", 0.447_04)];
+    write |x, units| match units {
+        Units::Metric => format!("{} m/s", written(x, 1)),
+        Units::Imperial => format!("{} mph", written(x / 0.447_04, 1)),
+    };
+}
+
+/// What a want counts: heads (whole plants) or a mass of leaves, herbs or fruit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Measure {
+    /// Whole plants.
+    Heads,
+    /// Grams.
+    Grams,
+}
+
+impl Measure {
+    /// The word used in files: `heads` or `g`.
+    #[must_use]
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Heads => "heads",
+            Self::Grams => "g",
+        }
+    }
+}
+
+/// An amount to eat: so many thousandths of a head, or of a gram.
+///
+/// Whole thousandths, so that sums are exact and the same on every machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Amount {
+    measure: Measure,
+    milli: u64,
+}
+
+impl Amount {
+    /// An amount from thousandths of its measure.
+    #[must_use]
+    pub const fn new(measure: Measure, milli: u64) -> Self {
+        Self { measure, milli }
+    }
+
+    /// What is counted.
+    #[must_use]
+    pub const fn measure(self) -> Measure {
+        self.measure
+    }
+
+    /// How many thousandths of it.
+    #[must_use]
+    pub const fn milli(self) -> u64 {
+        self.milli
+    }
+
+    /// The amount as a grower reads it.
+    #[must_use]
+    pub fn in_units(self, units: Units) -> String {
+        #[allow(clippy::cast_precision_loss)]
+        let number = self.milli as f64 / 1000.0;
+        match self.measure {
+            Measure::Heads if self.milli == 1000 => "1 head".to_owned(),
+            Measure::Heads => format!("{} heads", written(number, 1)),
+            Measure::Grams => Mass::grams(number).in_units(units),
+        }
+    }
+}
+
+impl FromStr for Amount {
+    type Err = ParseError;
+
+    /// Reads `6 heads`, `1 head`, `80 g`, `0.5 kg`, `3 oz`, `1 lb`. A negative amount reads as
+    /// its unit's error would: the caller's range check is told of it through [`f64`] sums.
+    fn from_str(text: &str) -> Result<Self, ParseError> {
+        const HEADS: &[Unit] = &[unit("heads", 1.0), unit("head", 1.0)];
+        let units: Vec<Unit> = HEADS.iter().chain(Mass::UNITS).copied().collect();
+        let number = read(text, "harvest", &units)?;
+        let measure = if read(text, "harvest", HEADS).is_ok() {
+            Measure::Heads
+        } else {
+            Measure::Grams
+        };
+        let milli = (number * 1000.0).round();
+        if !(0.0..=9.0e15).contains(&milli) {
+            return Err(ParseError::NotANumber {
+                text: text.to_owned(),
+                units: units.iter().map(|u| u.symbol).collect(),
+            });
+        }
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        Ok(Self::new(measure, milli as u64))
+    }
+}
