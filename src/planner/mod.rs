@@ -1,8 +1,10 @@
 //! From a garden to stays: the problem, its search and its checker.
 pub mod build;
 pub mod checker;
+pub mod ceiling;
 pub mod cost;
 pub mod model;
+pub mod pair;
 pub mod path;
 pub mod problem;
 pub mod search;
