@@ -4,12 +4,13 @@
 //! neighbouring pairs, each pair exactly ([`super::pair`]), and every want is supplied by the
 //! week as is best for it alone, between supplies that are reachable. Whatever the prices,
 //! the sum of these is at most the cost of any plan (Lagrangian duality: see Geoffrion 1974,
-//! "Lagrangean relaxation for integer programming"); the prices are moved so that it is high
-//! (a deflected subgradient with Polyak's step, after Camerini, Fratta & Maffioli 1975).
+//! "Lagrangean relaxation for integer programming"); [`super::bundle`] moves the prices so that
+//! it is high.
 //! Single holes would be far too loose, as neighbours hold each other.
 
 use std::collections::BTreeMap;
 
+use super::bundle::{Column, Master, Term};
 use super::model::Model;
 use super::pair::{Best, Pair, Prices, Space};
 use super::problem::Problem;
@@ -53,79 +54,54 @@ struct Dual<'m> {
 struct Tried {
     /// The bound, in thousandths.
     bound: i64,
-    /// Demand less supply by cell, in harvests.
-    cells: Vec<f64>,
-    /// Cells taken less cells there, by nursery day.
-    nursery: Vec<f64>,
+    /// The best plan of each group's pair.
+    columns: Vec<Column>,
 }
 
-/// A bound, from a plan's cost to aim at and the supply that the plan gives, by cell.
+/// A bound, looked for until it is within `enough` of `aim` or prices were tried `rounds`
+/// times. `aim` is a plan's cost, `supply` what that plan gives, by cell.
 #[must_use]
-pub fn ceiling(model: &Model<'_>, aim: i64, supply: &[i64], rounds: usize) -> Ceiling {
+pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds: usize) -> Ceiling {
     let mut dual = Dual::new(model);
-    let mut worth: Vec<f64> = (0..model.cells.len())
+    let worth: Vec<f64> = (0..model.cells.len())
         .map(|c| dual.marginal(c, supply[c]))
         .collect();
-    let mut nursery = vec![0.0; dual.nursery_days];
+    let prices: Vec<f64> = worth.into_iter().chain(vec![0.0; dual.nursery_days]).collect();
+    let first = dual.attempt(&prices);
     let mut best = Ceiling {
-        bound: 0,
-        worth: worth.clone(),
-        nursery: nursery.clone(),
-        rounds: 0,
+        bound: first.bound,
+        worth: Vec::new(),
+        nursery: Vec::new(),
+        rounds: 1,
     };
-    let mut direction = (vec![0.0; worth.len()], vec![0.0; nursery.len()]);
-    let (mut step, mut stalled) = (1.0, 0);
-    for round in 0..rounds {
-        let tried = dual.attempt(&worth, &nursery);
-        best.rounds = round + 1;
-        if tried.bound > best.bound {
-            best.bound = tried.bound;
-            best.worth.clone_from(&worth);
-            best.nursery.clone_from(&nursery);
-            stalled = 0;
+    let mut master = Master::new(dual.terms(), dual.counts(), prices);
+    master.add(first.columns);
+    let mut centre_value = first.bound as f64;
+    while best.rounds < rounds && aim - best.bound > enough {
+        let open = aim as f64 - centre_value;
+        let promised = master.solve(open * 0.002);
+        let promise = promised - centre_value;
+        if promise <= open * 0.005 {
+            break;
+        }
+        let tried = dual.attempt(&master.prices);
+        best.rounds += 1;
+        best.bound = best.bound.max(tried.bound);
+        let gain = tried.bound as f64 - centre_value;
+        master.add(tried.columns);
+        if gain >= 0.1 * promise {
+            centre_value = tried.bound as f64;
+            master.centre.clone_from(&master.prices);
+            if gain >= 0.5 * promise {
+                master.stiffness *= 0.5;
+            }
         } else {
-            stalled += 1;
-            if stalled >= 12 {
-                step *= 0.7;
-                stalled = 0;
-                worth.clone_from(&best.worth);
-                nursery.clone_from(&best.nursery);
-                direction.0.fill(0.0);
-                direction.1.fill(0.0);
-            }
-        }
-        if best.bound >= aim || step < 1e-4 {
-            break;
-        }
-        deflect(&mut direction.0, &tried.cells);
-        deflect(&mut direction.1, &tried.nursery);
-        // A price of nothing cannot fall.
-        for (d, price) in direction.1.iter_mut().zip(&nursery) {
-            if *price <= 0.0 && *d < 0.0 {
-                *d = 0.0;
-            }
-        }
-        let norm: f64 = direction.0.iter().chain(&direction.1).map(|d| d * d).sum();
-        if norm <= 0.0 {
-            break;
-        }
-        #[allow(clippy::cast_precision_loss)]
-        let length = step * (aim - tried.bound).max(1) as f64 / norm;
-        for (price, d) in worth.iter_mut().zip(&direction.0) {
-            *price += length * d;
-        }
-        for (price, d) in nursery.iter_mut().zip(&direction.1) {
-            *price = (*price + length * d).max(0.0);
+            master.stiffness *= 1.1;
         }
     }
+    best.worth = master.centre[..model.cells.len()].to_vec();
+    best.nursery = master.centre[model.cells.len()..].to_vec();
     best
-}
-
-/// Turns a direction towards a new subgradient, keeping some of its own if the two disagree.
-fn deflect(direction: &mut [f64], subgradient: &[f64]) {
-    for (d, g) in direction.iter_mut().zip(subgradient) {
-        *d = 0.6 * *d + g;
-    }
 }
 
 impl<'m> Dual<'m> {
@@ -173,9 +149,46 @@ impl<'m> Dual<'m> {
             .collect()
     }
 
+    /// The terms of the dual that are known outright: wants by week, then nursery days.
+    #[allow(clippy::cast_precision_loss)]
+    fn terms(&self) -> Vec<Term> {
+        let problem = self.model.problem;
+        let cells = (0..self.model.cells.len()).map(|c| self.want_term(c));
+        let there = problem.nursery_cells_milli as f64 / 1000.0;
+        let nursery = std::iter::repeat_n(Term::Limit { there }, self.nursery_days);
+        cells.chain(nursery).collect()
+    }
+
+    /// A want-week's costs at reachable supplies, up to thrice its target; where these are very
+    /// many, at some of them.
+    #[allow(clippy::cast_precision_loss)]
+    fn want_term(&self, cell: usize) -> Term {
+        let c = &self.model.cells[cell];
+        if c.target <= 0 || self.grid[cell] == 0 {
+            return Term::Nothing;
+        }
+        let harvest = self.model.problem.wants[c.want].harvest_milli as f64;
+        let grid = self.grid[cell] * (c.target / (100 * self.grid[cell])).max(1);
+        let steps = 3 * c.target / grid + 2;
+        Term::Want {
+            grid: grid as f64 / harvest,
+            costs: (0..=steps)
+                .map(|k| self.model.cell_cost(cell, k * grid) as f64)
+                .collect(),
+        }
+    }
+
+    #[allow(clippy::cast_precision_loss)]
+    fn counts(&self) -> Vec<f64> {
+        self.groups.iter().map(|g| g.count as f64).collect()
+    }
+
+    /// Plans every group at some prices: for each cell what a harvest is worth, then for each
+    /// nursery day what a cell costs.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    fn attempt(&mut self, worth: &[f64], nursery: &[f64]) -> Tried {
+    fn attempt(&mut self, prices: &[f64]) -> Tried {
         let model = self.model;
+        let (worth, nursery) = prices.split_at(model.cells.len());
         let whole = self.whole(worth);
         self.prices.item.clear();
         self.prices
@@ -194,69 +207,67 @@ impl<'m> Dual<'m> {
             sum += p;
             self.prices.nursery.push(sum);
         }
-
-        let mut supply = vec![0i64; model.cells.len()];
-        let mut taken = vec![0i64; self.nursery_days + 1];
         let mut total: i128 = 0;
-        for group in &self.groups {
+        let mut columns = Vec::with_capacity(self.groups.len());
+        for (n, group) in self.groups.iter().enumerate() {
             let best = group.pair.solve(&self.prices, &mut self.space);
             total += i128::from(best.cost) * i128::from(group.count);
-            self.count(group, &best, &mut supply, &mut taken);
+            columns.push(self.column(n, group, &best));
         }
-        let mut cells = Vec::with_capacity(model.cells.len());
         for (c, &price) in whole.iter().enumerate() {
-            let (cost, amount) = self.demand(c, price);
-            total += i128::from(cost);
-            let harvest = model.problem.wants[model.cells[c].want].harvest_milli as f64;
-            let miss = (amount - supply[c]) as f64 / harvest;
-            cells.push(if model.cells[c].target > 0 { miss } else { 0.0 });
+            total += i128::from(self.demand(c, price));
         }
         let there = i128::from(model.problem.nursery_cells_milli);
         total -= day_prices.iter().map(|&p| i128::from(p) * there).sum::<i128>();
-        let mut standing = 0;
-        let nursery = taken[..self.nursery_days]
-            .iter()
-            .map(|change| {
-                standing += change;
-                (standing as f64 - there as f64) / 1000.0
-            })
-            .collect();
         // Costs are whole thousandths: so may the bound be, rounded up.
         let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
         Tried {
             bound: i64::try_from(bound).unwrap_or(i64::MIN),
-            cells,
-            nursery,
+            columns,
         }
     }
 
-    /// Adds up what a group's best plan gives, and the changes it makes in the nursery by day.
-    fn count(&self, group: &Group<'_>, best: &Best, supply: &mut [i64], taken: &mut [i64]) {
-        for (&class, stays) in group.classes.iter().zip(&best.stays) {
+    /// What one pair's plan costs in stays, gives and takes.
+    #[allow(clippy::cast_precision_loss)]
+    fn column(&self, group: usize, of: &Group<'_>, best: &Best) -> Column {
+        let problem = self.model.problem;
+        let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
+        let mut cost = 0.0;
+        for (&class, stays) in of.classes.iter().zip(&best.stays) {
             let class = &self.model.classes[class];
             for &a in stays {
                 let arc = &class.arcs[a as usize];
                 for item in self.model.yields(class, arc) {
-                    supply[item.cell as usize] += item.milli * group.count;
+                    let cell = item.cell as usize;
+                    let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
+                    *uses.entry(cell).or_default() += item.milli as f64 / harvest as f64;
                 }
-                if !arc.stands {
-                    let at = |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
-                    let cells = i64::try_from(arc.cells_milli).unwrap_or(0) * group.count;
-                    taken[at(arc.sow.into())] += cells;
-                    taken[at(arc.transplant.into())] -= cells;
+                if arc.stands {
+                    continue;
+                }
+                cost += problem.stay_cost_milli as f64;
+                for day in i64::from(arc.sow)..i64::from(arc.transplant) {
+                    let at = usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
+                    let term = self.model.cells.len() + at;
+                    *uses.entry(term).or_default() -= arc.cells_milli as f64 / 1000.0;
                 }
             }
         }
+        Column {
+            group,
+            cost,
+            uses: uses.into_iter().collect(),
+        }
     }
 
-    /// The supply that is best for a want-week alone at a price for each thousandth of a unit,
-    /// and what it costs there, scaled: at most what any reachable supply costs.
+    /// What a want-week costs at a price for each thousandth of a unit, scaled, with the supply
+    /// that is best for it alone: at most what any reachable supply costs.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    fn demand(&self, cell: usize, price: i64) -> (i64, i64) {
+    fn demand(&self, cell: usize, price: i64) -> i64 {
         let c = &self.model.cells[cell];
         if c.target <= 0 {
             // Such a week's price is kept at nothing.
-            return (0, 0);
+            return 0;
         }
         let want = &self.model.problem.wants[c.want];
         let (weight, target) = (want.weight_milli as f64, c.target as f64);
@@ -270,16 +281,12 @@ impl<'m> Dual<'m> {
         };
         let grid = self.grid[cell].max(1);
         let at = (wish / grid as f64) as i64;
-        let mut best = (i64::MAX, 0);
         // The cost is convex but for its rounding: the best is next to the wish.
-        for k in (at - 2).max(0)..=at + 2 {
+        let near = ((at - 2).max(0)..=at + 2).map(|k| {
             let amount = k * grid;
-            let cost = self.model.cell_cost(cell, amount) * SCALE + price * amount;
-            if cost < best.0 {
-                best = (cost, amount);
-            }
-        }
-        (best.0 - SCALE, best.1)
+            self.model.cell_cost(cell, amount) * SCALE + price * amount
+        });
+        near.min().unwrap_or(0) - SCALE
     }
 }
 

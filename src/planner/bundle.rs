@@ -1,0 +1,279 @@
+//! Finds good prices: a proximal bundle method in its primal form, column generation with
+//! convex costs.
+//!
+//! The dual to be made high is the sum of terms in one price each, known outright ([`Term`]),
+//! and of the least reduced cost of each group of holes, known only where it was tried: each
+//! trial gives a [`Column`]. The master problem mixes columns so that the known terms are
+//! served best, held near the centre of prices by a spring. (Kiwiel 1990, "Proximity control in
+//! bundle methods for convex nondifferentiable minimization"; the mix is found by pairwise
+//! Frank-Wolfe steps, Lacoste-Julien & Jaggi 2015.)
+
+/// One plan of one group's pair: what it costs, and what it adds to each term.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// The group.
+    pub group: usize,
+    /// Cost of its stays, in thousandths.
+    pub cost: f64,
+    /// Terms and what they get, rising.
+    pub uses: Vec<(usize, f64)>,
+}
+
+impl Column {
+    fn reduced(&self, prices: &[f64]) -> f64 {
+        let worth: f64 = self.uses.iter().map(|&(t, x)| prices[t] * x).sum();
+        self.cost - worth
+    }
+}
+
+/// A term of the dual in one price.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Term {
+    /// A want in a week: what it costs at each reachable supply, and how far these are apart
+    /// in harvests.
+    Want {
+        /// Harvests between two reachable supplies.
+        grid: f64,
+        /// Cost at no supply, at one step, at two, ...; convex.
+        costs: Vec<f64>,
+    },
+    /// A limit: uses (negative) may not go below `-there`; its price is not negative.
+    Limit {
+        /// What there is.
+        there: f64,
+    },
+    /// Counts nothing: its price stays 0.
+    Nothing,
+}
+
+impl Term {
+    /// The price that maximises `term(price) - price * supply - stiffness/2 (price - centre)²`,
+    /// where `term` is this term's part of the dual.
+    fn best(&self, supply: f64, centre: f64, stiffness: f64) -> f64 {
+        match self {
+            Self::Nothing => 0.0,
+            Self::Limit { there } => (centre - (there + supply) / stiffness).max(0.0),
+            Self::Want { grid, costs } => {
+                // Demand falls in steps as the price rises; the spring pulls the other way.
+                let level = |k: usize| centre + (k as f64 * grid - supply) / stiffness;
+                let last = costs.len() - 1;
+                // The first step whose lower end is left behind by the spring's line.
+                let (mut low, mut high) = (0, last);
+                while low < high {
+                    let k = low + (high - low) / 2;
+                    if level(k) >= Self::slope(*grid, costs, k) {
+                        high = k;
+                    } else {
+                        low = k + 1;
+                    }
+                }
+                if low == 0 {
+                    level(0)
+                } else {
+                    level(low).min(Self::slope(*grid, costs, low - 1))
+                }
+            }
+        }
+    }
+
+    /// The price below which one step more than `k` is worth having.
+    fn slope(grid: f64, costs: &[f64], k: usize) -> f64 {
+        (costs[k] - costs[k + 1]) / grid
+    }
+
+    /// This term's part of the dual at a price.
+    fn value(&self, price: f64) -> f64 {
+        match self {
+            Self::Nothing => 0.0,
+            Self::Limit { there } => -price * there,
+            Self::Want { grid, costs } => {
+                let (mut low, mut high) = (0, costs.len() - 1);
+                while low < high {
+                    let k = low + (high - low) / 2;
+                    if price >= Self::slope(*grid, costs, k) {
+                        high = k;
+                    } else {
+                        low = k + 1;
+                    }
+                }
+                costs[low] + price * low as f64 * grid
+            }
+        }
+    }
+}
+
+/// The master problem.
+#[derive(Debug)]
+pub struct Master {
+    terms: Vec<Term>,
+    counts: Vec<f64>,
+    columns: Vec<Column>,
+    /// How often each column is in the mix: those of a group sum to its count.
+    mix: Vec<f64>,
+    supply: Vec<f64>,
+    /// Prices that the spring holds to.
+    pub centre: Vec<f64>,
+    /// Prices of the last mix.
+    pub prices: Vec<f64>,
+    /// The spring.
+    pub stiffness: f64,
+}
+
+/// Pairwise steps for each solution of the master.
+const STEPS: usize = 400;
+/// Columns kept.
+const KEPT: usize = 300;
+
+impl Master {
+    /// An empty master around a centre of prices; `counts` are the sizes of the groups.
+    #[must_use]
+    pub fn new(terms: Vec<Term>, counts: Vec<f64>, centre: Vec<f64>) -> Self {
+        let size: f64 = counts.iter().sum();
+        Self {
+            supply: vec![0.0; terms.len()],
+            terms,
+            counts,
+            columns: Vec::new(),
+            mix: Vec::new(),
+            prices: centre.clone(),
+            centre,
+            stiffness: size / 400_000.0,
+        }
+    }
+
+    /// Takes in a column for each group.
+    pub fn add(&mut self, columns: Vec<Column>) {
+        for column in columns {
+            if self.columns.contains(&column) {
+                continue;
+            }
+            let first = !self.columns.iter().any(|c| c.group == column.group);
+            let share = if first { self.counts[column.group] } else { 0.0 };
+            self.shift(&column, share);
+            self.columns.push(column);
+            self.mix.push(share);
+        }
+        while self.columns.len() > KEPT {
+            let Some(idle) = self.mix.iter().position(|&m| m <= 0.0) else {
+                break;
+            };
+            self.columns.remove(idle);
+            self.mix.remove(idle);
+        }
+    }
+
+    fn shift(&mut self, column: &Column, by: f64) {
+        for &(t, x) in &column.uses {
+            self.supply[t] += x * by;
+        }
+    }
+
+    /// Mixes the columns until no exchange gains more than `tolerance`; gives the value that
+    /// the columns promise, and leaves the prices.
+    pub fn solve(&mut self, tolerance: f64) -> f64 {
+        self.supply.fill(0.0);
+        for n in 0..self.columns.len() {
+            let column = std::mem::replace(&mut self.columns[n], Column { group: 0, cost: 0.0, uses: Vec::new() });
+            self.shift(&column, self.mix[n]);
+            self.columns[n] = column;
+        }
+        self.price();
+        for _ in 0..STEPS {
+            if !self.step(tolerance) {
+                break;
+            }
+        }
+        self.price();
+        let reduced: f64 = (0..self.counts.len())
+            .map(|g| self.counts[g] * self.extremes(g).0.1)
+            .sum();
+        reduced + self.terms.iter().zip(&self.prices).map(|(t, &p)| t.value(p)).sum::<f64>()
+    }
+
+    fn price(&mut self) {
+        for t in 0..self.terms.len() {
+            self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
+        }
+    }
+
+    /// The cheapest column of a group, and the dearest that is in the mix.
+    fn extremes(&self, group: usize) -> ((usize, f64), (usize, f64)) {
+        let (mut least, mut most) = ((0, f64::INFINITY), (0, f64::NEG_INFINITY));
+        for (n, column) in self.columns.iter().enumerate() {
+            if column.group == group {
+                let reduced = column.reduced(&self.prices);
+                if reduced < least.1 {
+                    least = (n, reduced);
+                }
+                if self.mix[n] > 0.0 && reduced > most.1 {
+                    most = (n, reduced);
+                }
+            }
+        }
+        (least, most)
+    }
+
+    /// Moves weight from the dearest column of some group to its cheapest, as far as it helps.
+    fn step(&mut self, tolerance: f64) -> bool {
+        let mut chosen: Option<(f64, usize, usize)> = None;
+        for group in 0..self.counts.len() {
+            let (least, most) = self.extremes(group);
+            let gain = (most.1 - least.1) * self.counts[group];
+            if gain > chosen.map_or(tolerance, |c| c.0) {
+                chosen = Some((gain, least.0, most.0));
+            }
+        }
+        let Some((_, to, from)) = chosen else {
+            return false;
+        };
+        let direction = difference(&self.columns[to], &self.columns[from]);
+        let cost = self.columns[to].cost - self.columns[from].cost;
+        let by = self.line_search(&direction, cost, self.mix[from]);
+        if by <= 0.0 {
+            return false;
+        }
+        self.mix[to] += by;
+        self.mix[from] = if by >= self.mix[from] { 0.0 } else { self.mix[from] - by };
+        for &(t, x) in &direction {
+            self.supply[t] += by * x;
+            self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
+        }
+        true
+    }
+
+    /// How far to go in a direction: to where it no longer helps, by bisection.
+    fn line_search(&self, direction: &[(usize, f64)], cost: f64, most: f64) -> f64 {
+        let slope = |by: f64| {
+            let worth: f64 = direction
+                .iter()
+                .map(|&(t, x)| {
+                    let supply = self.supply[t] + by * x;
+                    x * self.terms[t].best(supply, self.centre[t], self.stiffness)
+                })
+                .sum();
+            cost - worth
+        };
+        if slope(most) <= 0.0 {
+            return most;
+        }
+        let (mut low, mut high) = (0.0, most);
+        for _ in 0..16 {
+            let middle = 0.5 * (low + high);
+            if slope(middle) <= 0.0 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        low
+    }
+}
+
+/// What one column adds over another, by term, rising.
+fn difference(to: &Column, from: &Column) -> Vec<(usize, f64)> {
+    let mut all: std::collections::BTreeMap<usize, f64> = to.uses.iter().copied().collect();
+    for &(t, x) in &from.uses {
+        *all.entry(t).or_default() -= x;
+    }
+    all.into_iter().filter(|&(_, x)| x != 0.0).collect()
+}
