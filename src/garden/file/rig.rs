@@ -2,6 +2,7 @@
 
 use super::super::bounds::{self, in_thousands};
 use super::super::decode::{Entry, Fields, all};
+use super::super::holes::bank_holes;
 use super::super::rig::{Bank, Form, Loop, Pump, Tank};
 use super::super::{Nursery, place::Cover};
 use super::Names;
@@ -309,19 +310,7 @@ fn measures(form: &Form) -> (u32, Length, Length) {
 
 /// Holes of all loops together.
 pub(super) fn holes(loops: &[Loop]) -> u64 {
-    loops.iter().flat_map(|l| &l.banks).map(holes_of).sum()
-}
-
-fn holes_of(bank: &Bank) -> u64 {
-    let (tubes, length, _) = measures(&bank.form);
-    let faces = match bank.form {
-        Form::Tower { faces, .. } => faces,
-        _ => 1,
-    };
-    // Within the bounds of a length this is a small whole number.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let in_a_row = ((length.get() + TINY) / bank.hole_every.get()).floor() as u64;
-    in_a_row * u64::from(tubes) * u64::from(faces)
+    loops.iter().flat_map(|l| &l.banks).map(bank_holes).sum()
 }
 
 /// Tells of a rig with more holes than can be planned.
