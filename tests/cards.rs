@@ -1,5 +1,7 @@
 //! What the built-in crop cards say, held against the published figures they rest on.
 
+use std::ops::RangeInclusive;
+
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
@@ -494,10 +496,7 @@ fn a_mediterranean_july_sends_cool_crops_to_seed(#[case] key: &str) {
 #[case("cherry-tomato", 45..=60)]
 #[case("chilli", 50..=70)]
 #[case("mint", 20..=30)]
-fn a_mediterranean_july_suits_warm_crops(
-    #[case] key: &str,
-    #[case] days: std::ops::RangeInclusive<usize>,
-) {
+fn a_mediterranean_july_suits_warm_crops(#[case] key: &str, #[case] days: RangeInclusive<usize>) {
     let ripe = set_out(key, &mediterranean_july()).unwrap();
     assert!(days.contains(&ripe), "{ripe} days");
 }
@@ -521,24 +520,21 @@ fn mediterranean_winter_nights_spoil_warm_crops(#[case] key: &str) {
 #[case("rocket", 22..=35)]
 #[case("parsley", 50..=75)]
 #[case("strawberry", 65..=90)]
-fn mediterranean_winters_are_slow_but_sure(
-    #[case] key: &str,
-    #[case] days: std::ops::RangeInclusive<usize>,
-) {
+fn mediterranean_winters_are_slow_but_sure(#[case] key: &str, #[case] days: RangeInclusive<usize>) {
     let ripe = set_out(key, &mediterranean_january()).unwrap();
     assert!(days.contains(&ripe), "{ripe} days");
 }
 
 #[rstest]
-#[case("butterhead", Ok(28))]
-#[case("pak-choi", Ok(25))]
-#[case("kale", Ok(32))]
-fn a_maritime_june_is_easy(#[case] key: &str, #[case] expected: Result<usize, OutOfSeason>) {
-    let ripe = set_out(key, &maritime_june());
-    match (ripe, expected) {
-        (Ok(ripe), Ok(about)) => assert!(ripe.abs_diff(about) <= 4, "{ripe} days"),
-        other => panic!("{other:?}"),
-    }
+#[case("butterhead", 25..=34)]
+#[case("pak-choi", 22..=30)]
+#[case("kale", 32..=44)]
+fn a_maritime_june_suits_what_likes_it_cool(
+    #[case] key: &str,
+    #[case] days: RangeInclusive<usize>,
+) {
+    let ripe = set_out(key, &maritime_june()).unwrap();
+    assert!(days.contains(&ripe), "{ripe} days");
 }
 
 /// A first cut is quick enough; the plant is lost to the long days before a second.
