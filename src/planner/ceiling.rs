@@ -218,7 +218,22 @@ impl<'m> Dual<'m> {
             total += i128::from(self.demand(c, price));
         }
         let there = i128::from(model.problem.nursery_cells_milli);
+<<<<<<< HEAD
         total -= day_prices.iter().map(|&p| i128::from(p) * there).sum::<i128>();
+=======
+        total -= day_prices
+            .iter()
+            .map(|&p| i128::from(p) * there)
+            .sum::<i128>();
+        let mut standing = 0;
+        let nursery = taken[..self.nursery_days]
+            .iter()
+            .map(|change| {
+                standing += change;
+                (standing as f64 - there as f64) / 1000.0
+            })
+            .collect();
+>>>>>>> cards
         // Costs are whole thousandths: so may the bound be, rounded up.
         let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
         Tried {
@@ -242,6 +257,7 @@ impl<'m> Dual<'m> {
                     let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
                     *uses.entry(cell).or_default() += item.milli as f64 / harvest as f64;
                 }
+<<<<<<< HEAD
                 if arc.stands {
                     continue;
                 }
@@ -250,6 +266,14 @@ impl<'m> Dual<'m> {
                     let at = usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
                     let term = self.model.cells.len() + at;
                     *uses.entry(term).or_default() -= arc.cells_milli as f64 / 1000.0;
+=======
+                if !arc.stands {
+                    let at =
+                        |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
+                    let cells = i64::try_from(arc.cells_milli).unwrap_or(0) * group.count;
+                    taken[at(arc.sow.into())] += cells;
+                    taken[at(arc.transplant.into())] -= cells;
+>>>>>>> cards
                 }
             }
         }
@@ -291,7 +315,10 @@ impl<'m> Dual<'m> {
 }
 
 fn first_sowing(problem: &Problem) -> i32 {
-    let sowings = problem.kinds.iter().flat_map(|k| k.batches.iter().map(|b| b.sow));
+    let sowings = problem
+        .kinds
+        .iter()
+        .flat_map(|k| k.batches.iter().map(|b| b.sow));
     sowings.min().unwrap_or(0).min(0)
 }
 
@@ -323,7 +350,9 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
     let mut keys: BTreeMap<Key, i64> = BTreeMap::new();
     let table = |from: usize, to: usize| {
         let of = model.neighbours[to].iter();
-        of.filter(|n| n.hole as usize == from).map(|n| n.table).next()
+        of.filter(|n| n.hole as usize == from)
+            .map(|n| n.table)
+            .next()
     };
     for n in pairs {
         let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
@@ -349,7 +378,9 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
     }
     for hole in (0..problem.holes.len()).filter(|&h| !matched[h]) {
         let cleans = windows(model, problem.holes[hole].tube);
-        *keys.entry((vec![model.class_of[hole]], Vec::new(), cleans)).or_default() += 1;
+        *keys
+            .entry((vec![model.class_of[hole]], Vec::new(), cleans))
+            .or_default() += 1;
     }
     let positions = problem.workdays.len();
     keys.into_iter()
@@ -377,14 +408,21 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
 fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
     let problem = model.problem;
     // A changeover ends later than the hole is free to be scrubbed in.
-    let slack = if problem.changeover == 0 { 0 } else { problem.changeover + 7 };
+    let slack = if problem.changeover == 0 {
+        0
+    } else {
+        problem.changeover + 7
+    };
     let mut windows: Vec<(u32, u32)> = model.cleans_of[tube]
         .iter()
         .map(|&c| {
             let [first, last] = problem.cleans[c].days;
             let from = problem.workdays.partition_point(|&d| d < first);
             let to = problem.workdays.partition_point(|&d| d <= last + slack);
-            (super::model::as_u32(from), super::model::as_u32(to.saturating_sub(1)))
+            (
+                super::model::as_u32(from),
+                super::model::as_u32(to.saturating_sub(1)),
+            )
         })
         .collect();
     windows.sort_unstable();
