@@ -212,7 +212,10 @@ impl<'m> Dual<'m> {
             cells.push(if model.cells[c].target > 0 { miss } else { 0.0 });
         }
         let there = i128::from(model.problem.nursery_cells_milli);
-        total -= day_prices.iter().map(|&p| i128::from(p) * there).sum::<i128>();
+        total -= day_prices
+            .iter()
+            .map(|&p| i128::from(p) * there)
+            .sum::<i128>();
         let mut standing = 0;
         let nursery = taken[..self.nursery_days]
             .iter()
@@ -240,7 +243,8 @@ impl<'m> Dual<'m> {
                     supply[item.cell as usize] += item.milli * group.count;
                 }
                 if !arc.stands {
-                    let at = |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
+                    let at =
+                        |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
                     let cells = i64::try_from(arc.cells_milli).unwrap_or(0) * group.count;
                     taken[at(arc.sow.into())] += cells;
                     taken[at(arc.transplant.into())] -= cells;
@@ -284,7 +288,10 @@ impl<'m> Dual<'m> {
 }
 
 fn first_sowing(problem: &Problem) -> i32 {
-    let sowings = problem.kinds.iter().flat_map(|k| k.batches.iter().map(|b| b.sow));
+    let sowings = problem
+        .kinds
+        .iter()
+        .flat_map(|k| k.batches.iter().map(|b| b.sow));
     sowings.min().unwrap_or(0).min(0)
 }
 
@@ -316,7 +323,9 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
     let mut keys: BTreeMap<Key, i64> = BTreeMap::new();
     let table = |from: usize, to: usize| {
         let of = model.neighbours[to].iter();
-        of.filter(|n| n.hole as usize == from).map(|n| n.table).next()
+        of.filter(|n| n.hole as usize == from)
+            .map(|n| n.table)
+            .next()
     };
     for n in pairs {
         let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
@@ -342,7 +351,9 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
     }
     for hole in (0..problem.holes.len()).filter(|&h| !matched[h]) {
         let cleans = windows(model, problem.holes[hole].tube);
-        *keys.entry((vec![model.class_of[hole]], Vec::new(), cleans)).or_default() += 1;
+        *keys
+            .entry((vec![model.class_of[hole]], Vec::new(), cleans))
+            .or_default() += 1;
     }
     let positions = problem.workdays.len();
     keys.into_iter()
@@ -370,14 +381,21 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
 fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
     let problem = model.problem;
     // A changeover ends later than the hole is free to be scrubbed in.
-    let slack = if problem.changeover == 0 { 0 } else { problem.changeover + 7 };
+    let slack = if problem.changeover == 0 {
+        0
+    } else {
+        problem.changeover + 7
+    };
     let mut windows: Vec<(u32, u32)> = model.cleans_of[tube]
         .iter()
         .map(|&c| {
             let [first, last] = problem.cleans[c].days;
             let from = problem.workdays.partition_point(|&d| d < first);
             let to = problem.workdays.partition_point(|&d| d <= last + slack);
-            (super::model::as_u32(from), super::model::as_u32(to.saturating_sub(1)))
+            (
+                super::model::as_u32(from),
+                super::model::as_u32(to.saturating_sub(1)),
+            )
         })
         .collect();
     windows.sort_unstable();

@@ -1,7 +1,7 @@
 //! From a garden to stays: the problem, its search and its checker.
 pub mod build;
-pub mod checker;
 pub mod ceiling;
+pub mod checker;
 pub mod cost;
 pub mod model;
 pub mod pair;

@@ -189,7 +189,9 @@ impl<'m> Pair<'m> {
             self.cleans[self.cleans.len() - left - 1].0
         };
         // With a cleaning to do, nothing is reached beyond its window.
-        let high = self.window(left).map_or(self.positions - 1, |w| w.1.min(self.positions - 1));
+        let high = self
+            .window(left)
+            .map_or(self.positions - 1, |w| w.1.min(self.positions - 1));
         for n in (low..=high).rev() {
             for side in 0..self.sides.len() {
                 for k in 0..self.sides[side].active[n as usize].len() {
@@ -241,7 +243,10 @@ impl<'m> Pair<'m> {
     /// Least cost from both sides free at `n` on, and how it goes on.
     fn free(&self, left: usize, n: u32, space: &Space) -> (i64, Step) {
         let mut best = (space.free[left][n as usize + 1], Step::Wait);
-        if self.window(left).is_some_and(|(low, high)| low <= n && n <= high) {
+        if self
+            .window(left)
+            .is_some_and(|(low, high)| low <= n && n <= high)
+        {
             let cleaned = space.free[left - 1][n as usize];
             if cleaned < best.0 {
                 best = (cleaned, Step::Clean);
@@ -300,9 +305,19 @@ impl<'m> Pair<'m> {
         let alone = |side: usize, a: ArcId| {
             let cost = space.cost[side][a as usize] + self.held_or_free(left, side, a, 0, space);
             let to = arc(side, a).to;
-            (cost, if to == 0 { At::Free(0) } else { At::Held(side, a, 0) })
+            (
+                cost,
+                if to == 0 {
+                    At::Free(0)
+                } else {
+                    At::Held(side, a, 0)
+                },
+            )
         };
-        match (standing[0].is_empty(), standing.get(1).is_none_or(Vec::is_empty)) {
+        match (
+            standing[0].is_empty(),
+            standing.get(1).is_none_or(Vec::is_empty),
+        ) {
             (true, true) => return (space.free[left][0], At::Free(0)),
             (false, true) | (true, false) => {
                 let side = usize::from(standing[0].is_empty());
@@ -360,7 +375,10 @@ impl<'m> Pair<'m> {
                     (space.free[left][to as usize], At::Free(to))
                 } else {
                     let node = other.node(i, until);
-                    (space.held[left][1 - side][node], At::Held(1 - side, i, until))
+                    (
+                        space.held[left][1 - side][node],
+                        At::Held(1 - side, i, until),
+                    )
                 };
                 if space.cost[1 - side][i as usize] + rest == value {
                     stays[1 - side].push(i);
