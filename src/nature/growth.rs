@@ -220,3 +220,6 @@ impl<'a> Growth<'a> {
             .collect()
     }
 }
+
+#[cfg(test)]
+mod tests;

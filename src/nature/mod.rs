@@ -7,7 +7,7 @@
 //! into what leaves use, [`air`] puts a roof or lamps over it. [`warmth`] and [`pace`] say how
 //! fast a plant goes in that air, [`season`] whether it stands it, [`harvest`] when it may be
 //! taken, and [`growth`] joins these to one plant's life. [`canopy`] is how wide it is by then,
-//! [`seed`] how many seeds to sow for it.
+//! [`seed`] how many seeds to sow for it, [`water`] how much water the air draws.
 pub mod air;
 pub mod canopy;
 pub mod climate;
@@ -20,3 +20,4 @@ pub mod season;
 pub mod seed;
 pub mod sun;
 pub mod warmth;
+pub mod water;

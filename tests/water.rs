@@ -1,0 +1,149 @@
+//! Evaporation against the worked examples of FAO-56 (Allen et al. 1998).
+
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::nature::{climate, sun, water};
+
+#[track_caller]
+fn close(is: f64, ought: f64, tolerance: f64) {
+    assert!(
+        (is - ought).abs() <= tolerance,
+        "{is} is not {ought} within {tolerance}"
+    );
+}
+
+/// Example 3, p. 36, eq. 11-12.
+#[test]
+fn saturated_air() {
+    close(water::saturation_pressure(24.5), 3.075, 0.001);
+    close(water::saturation_pressure(15.0), 1.705, 0.001);
+    close(water::mean_saturation_pressure(15.0, 24.5), 2.39, 0.001);
+}
+
+/// Example 2, p. 32, eq. 7-8.
+#[test]
+fn thin_air() {
+    let pressure = water::air_pressure(1800.0);
+    close(pressure, 81.8, 0.06);
+    close(water::psychrometric_constant(pressure), 0.054, 0.0006);
+}
+
+/// Annex 2, table 2.9, p. 222, eq. 47.
+#[rstest]
+#[case(10.0, 0.748)]
+#[case(2.0, 1.0)]
+fn wind_by_height(#[case] height: f64, #[case] factor: f64) {
+    close(water::wind_at_two_metres(1.0, height), factor, 0.001);
+}
+
+/// Example 17, pp. 70-71: Bangkok in April, monthly means. Printed result 5.72.
+#[test]
+fn month_in_the_tropics() {
+    let (latitude, day) = (13.0 + 44.0 / 60.0, 105);
+    let (coldest, warmest, vapour) = (25.6, 34.8, 2.85);
+    let pressure = water::air_pressure(2.0);
+    close(water::saturation_slope(30.2), 0.246, 0.0006);
+    close(water::psychrometric_constant(pressure), 0.0674, 0.0001);
+    close(
+        water::mean_saturation_pressure(coldest, warmest),
+        4.42,
+        0.006,
+    );
+    let sky = sun::sky_radiation(latitude, day);
+    let ground = climate::radiation_from_sunshine(sky, 8.5, sun::daylight_hours(latitude, day));
+    let clear = climate::clear_sky_radiation(sky, 2.0);
+    close(ground, 22.65, 0.03);
+    close(clear, 28.54, 0.03);
+    close(water::net_shortwave(ground), 17.44, 0.03);
+    let lost = water::net_longwave(coldest, warmest, vapour, ground, clear);
+    close(lost, 3.11, 0.03);
+    close(water::net_shortwave(ground) - lost, 14.33, 0.03);
+    let into_ground = water::ground_heat(30.2, 29.2);
+    close(into_ground, 0.14, 1e-9);
+    let evaporation = water::penman_monteith(&water::EvaporationDay {
+        coldest,
+        warmest,
+        vapour_pressure: vapour,
+        wind: 2.0,
+        energy: water::net_shortwave(ground) - lost - into_ground,
+        air_pressure: pressure,
+    });
+    close(evaporation, 5.72, 0.02);
+}
+
+/// Example 18, pp. 72-73: Brussels on 6 July, daily values. Printed result 3.9, 3.88 unrounded.
+#[test]
+fn day_in_the_north() {
+    let (latitude, day) = (50.0 + 48.0 / 60.0, 187);
+    let (coldest, warmest) = (12.3, 21.5);
+    let wind = water::wind_at_two_metres(10.0 / 3.6, 10.0);
+    close(wind, 2.078, 0.002);
+    let vapour = water::vapour_pressure(coldest, warmest, 0.84, 0.63);
+    close(vapour, 1.409, 0.002);
+    close(
+        water::mean_saturation_pressure(coldest, warmest),
+        1.997,
+        0.002,
+    );
+    let sky = sun::sky_radiation(latitude, day);
+    let ground = climate::radiation_from_sunshine(sky, 9.25, sun::daylight_hours(latitude, day));
+    let clear = climate::clear_sky_radiation(sky, 100.0);
+    close(ground, 22.07, 0.03);
+    close(clear, 30.90, 0.03);
+    let lost = water::net_longwave(coldest, warmest, vapour, ground, clear);
+    close(lost, 3.71, 0.03);
+    close(water::net_shortwave(ground), 17.0, 0.03);
+    close(water::net_shortwave(ground) - lost, 13.28, 0.03);
+    let evaporation = water::penman_monteith(&water::EvaporationDay {
+        coldest,
+        warmest,
+        vapour_pressure: vapour,
+        wind,
+        energy: water::net_shortwave(ground) - lost,
+        air_pressure: water::air_pressure(100.0),
+    });
+    close(evaporation, 3.88, 0.02);
+}
+
+/// Mehta 2006, worked example as quoted by the tests of PyETo; it takes 35 C for the mean of 38
+/// and 28.
+#[test]
+fn from_temperatures_alone() {
+    close(water::hargreaves(35.0, 28.0, 38.0, 38.937_15), 6.1, 0.1);
+}
+
+/// Eq. 17 with the same humidity all day is eq. 19.
+#[test]
+fn steady_humidity() {
+    let both = [
+        water::vapour_pressure(12.0, 25.0, 0.6, 0.6),
+        water::vapour_pressure_from_mean(12.0, 25.0, 0.6),
+    ];
+    close(both[0], both[1], 1e-12);
+}
+
+#[test]
+fn polar_night_draws_nothing() {
+    close(water::hargreaves(-15.0, -20.0, -10.0, 0.0), 0.0, 0.0);
+    assert!(water::net_longwave(-20.0, -10.0, 0.1, 0.0, 0.0) > 0.0);
+}
+
+proptest! {
+    #[test]
+    fn drier_and_sunnier_air_draws_no_less(
+        coldest in 0.0..30.0_f64, range in 0.0..20.0_f64, humidity in 0.2..0.9_f64,
+        wind in 0.0..8.0_f64, energy in 0.0..20.0_f64, more in 0.0..0.1_f64,
+    ) {
+        let warmest = coldest + range;
+        let day = |humidity: f64, energy: f64| water::penman_monteith(&water::EvaporationDay {
+            coldest,
+            warmest,
+            vapour_pressure: water::vapour_pressure_from_mean(coldest, warmest, humidity),
+            wind,
+            energy,
+            air_pressure: 101.3,
+        });
+        prop_assert!(day(humidity + more, energy) <= day(humidity, energy) + 1e-12);
+        prop_assert!(day(humidity, energy) <= day(humidity, energy + 10.0 * more) + 1e-12);
+    }
+}
