@@ -91,8 +91,17 @@ fn geo(garden: &Garden) -> String {
 /// Shown so long before the start. Some apps take a trigger for its absolute value, so it is
 /// never after the start.
 fn alarm(summary: &str, before: TimeDelta) -> Alarm {
-    let minutes = before.num_minutes().max(1);
     let mut alarm = Alarm::display(summary, -before);
-    alarm.add_property("TRIGGER", format!("-PT{minutes}M"));
+    alarm.add_property("TRIGGER", format!("-{}", duration(before)));
     alarm.done()
+}
+
+/// Hours and minutes (RFC 5545, 3.3.6), such as `PT1H30M`; at least a minute.
+fn duration(time: TimeDelta) -> String {
+    let minutes = time.num_minutes().max(1);
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("PT{minutes}M"),
+        (hours, 0) => format!("PT{hours}H"),
+        (hours, minutes) => format!("PT{hours}H{minutes}M"),
+    }
 }

@@ -10,15 +10,16 @@ use crate::garden::crop::Solution;
 use crate::quantity::Volume;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut first = true;
-    let mut chores = Vec::new();
-    for day in &scene.workdays {
-        if let Some(chore) = on(scene, *day, first) {
-            first = false;
-            chores.push(chore);
-        }
-    }
-    chores
+    let planted = scene.stays.iter().map(|p| p.stay.transplant).min();
+    // The hints come with the first look at a rig in use.
+    let first = scene
+        .workdays
+        .iter()
+        .find(|day| planted.is_some_and(|p| p <= **day));
+    let looks = scene.workdays.iter();
+    looks
+        .filter_map(|day| on(scene, *day, Some(day) == first))
+        .collect()
 }
 
 /// The look at the rig on a day; none while nothing grows.
@@ -44,7 +45,7 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
     }
     let leaving = leaving(scene, day);
     let mut hints: Vec<String> = leaving
-        .map(|absence| words::check_leaving(absence.from, absence.until, day))
+        .map(|away| words::check_leaving(away.from, away.until, in_use.is_empty(), day))
         .into_iter()
         .collect();
     if first {

@@ -28,7 +28,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let (again, empty): (Vec<Hole>, Vec<Hole>) = cleared
                 .iter()
                 .partition(|hole| planted.contains(&(day, **hole)));
-            let mut lines = vec![words::clear_line(&holes::short(&cleared))];
+            let mut lines = Vec::new();
             if !again.is_empty() {
                 lines.push(words::clear_planted_again(&holes::short(&again)));
             }

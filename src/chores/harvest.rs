@@ -10,8 +10,14 @@ use super::words::{self, Manner};
 use super::{Chore, Kind};
 use crate::garden::crop::Harvest;
 
-/// Want, crop and how it is taken.
-type Group<'a> = (&'a str, &'a str, Manner);
+/// What is told in one line. Ordered by the place of the want in the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Group<'a> {
+    place: usize,
+    want: &'a str,
+    crop: &'a str,
+    how: Manner,
+}
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: ByDay<Group, (Hole, f64)> = ByDay::new();
@@ -20,7 +26,12 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         for (i, harvest) in stay.harvests.iter().enumerate() {
             if scene.shows(harvest.day) {
                 let how = manner(scene, planted, i, harvest.day);
-                let group = (stay.want.as_str(), stay.crop.as_str(), how);
+                let group = Group {
+                    place: place(scene, &stay.want),
+                    want: &stay.want,
+                    crop: &stay.crop,
+                    how,
+                };
                 let day = days.entry(harvest.day).or_default();
                 day.entry(group)
                     .or_default()
@@ -36,7 +47,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             } else {
                 Vec::new()
             };
-            let about = groups.keys().map(|(want, _, _)| *want);
+            let about = groups.keys().map(|group| group.want);
             let summary = words::harvest_summary(&amounts(scene, &groups));
             chore(
                 Kind::Harvest,
@@ -64,12 +75,11 @@ fn manner(scene: &Scene, planted: &Planted, i: usize, day: NaiveDate) -> Manner 
     }
 }
 
-/// What each want gets that day, in the garden's order of wants.
+/// What each want gets that day, in the plan's order of wants.
 fn amounts(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<String> {
     let mut sums: BTreeMap<(usize, &str), f64> = BTreeMap::new();
-    for ((want, _, _), taken) in groups {
-        let place = scene.plan.wants.iter().position(|w| w.want == *want);
-        *sums.entry((place.unwrap_or(usize::MAX), want)).or_default() += amount(taken);
+    for (group, taken) in groups {
+        *sums.entry((group.place, group.want)).or_default() += amount(taken);
     }
     sums.into_iter()
         .map(|((_, want), sum)| words::amount_of(want, unit(scene, want), sum, scene.garden.units))
@@ -79,17 +89,24 @@ fn amounts(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Str
 fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<String> {
     groups
         .iter()
-        .map(|((want, crop, how), taken)| {
+        .map(|(group, taken)| {
             let holes: Vec<Hole> = taken.iter().map(|(hole, _)| *hole).collect();
-            let amount =
-                words::amount_of(want, unit(scene, want), amount(taken), scene.garden.units);
-            words::harvest_line(scene.called(crop), *how, &amount, &holes::short(&holes))
+            let unit = unit(scene, group.want);
+            let amount = words::amount_of(group.want, unit, amount(taken), scene.garden.units);
+            let called = scene.called(group.crop);
+            words::harvest_line(&amount, unit, called, group.how, &holes::short(&holes))
         })
         .collect()
 }
 
 fn amount(taken: &[(Hole, f64)]) -> f64 {
     taken.iter().map(|(_, amount)| amount).sum()
+}
+
+/// Place of a want among those of the plan.
+fn place(scene: &Scene, want: &str) -> usize {
+    let place = scene.plan.wants.iter().position(|w| w.want == want);
+    place.unwrap_or(usize::MAX)
 }
 
 /// `heads` or `g`.

@@ -25,8 +25,8 @@ struct Order<'a> {
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<Order>> = BTreeMap::new();
     for (crop, sowings) in sowings_of_crops(scene) {
-        for part in lives(scene, crop, &sowings) {
-            let Some(day) = order_day(scene, part[0].0) else {
+        for (life, part) in lives(scene, crop, &sowings).into_iter().enumerate() {
+            let Some(day) = order_day(scene, life == 0, part[0].0) else {
                 continue;
             };
             days.entry(day).or_default().push(Order {
@@ -93,12 +93,13 @@ fn lives<'s>(
     parts
 }
 
-/// The workday on which to see to the seed of a sowing: the first of the plan for the early
-/// ones, a while ahead for later ones.
-fn order_day(scene: &Scene, sowing: NaiveDate) -> Option<NaiveDate> {
+/// The workday on which to see to the seed of a sowing: the first of the plan for the first
+/// seed of a crop that is sown within a year, a while ahead for what comes later.
+fn order_day(scene: &Scene, first_seed: bool, sowing: NaiveDate) -> Option<NaiveDate> {
     let first = scene.workdays.first().copied()?;
-    let every_seed_at_once = scene.plan.start.checked_add_days(Days::new(365))?;
-    if sowing <= every_seed_at_once {
+    #[allow(clippy::cast_precision_loss)]
+    let soon = (sowing - scene.plan.start).num_days() as f64 <= YEAR;
+    if first_seed && soon {
         return Some(first);
     }
     let ahead = sowing.checked_sub_days(Days::new(AHEAD))?;

@@ -26,6 +26,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         days.entry(filling.day).or_default().push(filling);
     }
     let loops = &scene.garden.loops;
+    let first_day = days.keys().next().copied();
     days.into_iter()
         .map(|(day, filled)| {
             let names: Vec<&str> = filled
@@ -33,17 +34,11 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .map(|f| loops[f.r#loop].name.as_str())
                 .collect();
             let first = filled.iter().all(|f| f.first);
+            let hints = words::solution_hints(Some(day) == first_day);
             let lines = filled.iter().map(|f| line(scene, f)).collect();
             let summary = words::solution_summary(first, &names);
             let about = names.iter().copied();
-            chore(
-                Kind::Solution,
-                day,
-                about,
-                summary,
-                lines,
-                words::solution_hints(),
-            )
+            chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }

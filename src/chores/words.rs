@@ -246,8 +246,17 @@ pub(super) fn harvest_summary(amounts: &[String]) -> String {
     headline("Harvest", amounts)
 }
 
-pub(super) fn harvest_line(crop: &str, how: Manner, amount: &str, holes: &str) -> String {
-    format!("{crop}, {}, about {amount}, from {holes}", manner(how))
+/// What one crop gives to a want; `amount` as [`amount_of`] writes it.
+pub(super) fn harvest_line(
+    amount: &str,
+    unit: &str,
+    crop: &str,
+    how: Manner,
+    holes: &str,
+) -> String {
+    // Heads are counted, grams are expected.
+    let about = if unit == "heads" { "" } else { "about " };
+    format!("{about}{amount}: {crop}, {}, from {holes}", manner(how))
 }
 
 pub(super) fn harvest_hints() -> Vec<String> {
@@ -264,16 +273,12 @@ pub(super) fn clear_summary(holes: usize) -> String {
     format!("Clear and wipe {}", count(holes, "hole", "holes"))
 }
 
-pub(super) fn clear_line(holes: &str) -> String {
-    format!("Lift out cups and roots, wipe the holes: {holes}")
-}
-
 pub(super) fn clear_planted_again(holes: &str) -> String {
-    format!("Planted again today: {holes}")
+    format!("Lift out cups and roots, wipe the holes; planted again today: {holes}")
 }
 
 pub(super) fn clear_left_empty(holes: &str) -> String {
-    format!("Left empty for now: {holes}. Cover them, light makes algae grow.")
+    format!("Lift out cups and roots, wipe the holes, cover them (light makes algae grow): {holes}")
 }
 
 // ---- Deep clean ----
@@ -297,10 +302,12 @@ pub(super) fn deep_clean_hints(with_solution: bool) -> Vec<String> {
         "Brush out all roots and slime with warm water first; disinfectant does not get through \
          slime."
             .to_owned(),
-        "Then disinfect hard surfaces as the product's label says; for household bleach 1 part in \
-         10 of the mix, wet for 30 minutes, is usual."
+        "Then disinfect hard surfaces as the product's label says; for household bleach, 1 part \
+         to 9 parts of water, left wet for 30 minutes, is usual."
             .to_owned(),
-        "Rinse with plain water until nothing smells of it, then open the inlet again.".to_owned(),
+        "Rinse with plain water until nothing smells of it. Then open the inlet, and plug the pump \
+         in again with dry hands."
+            .to_owned(),
         "Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous \
          gas. Gloves, goggles, open windows, children away. The label and local rules go first."
             .to_owned(),
@@ -344,19 +351,21 @@ pub(super) fn solution_line(
     format!("{name}: {what} {}{band}", holds.in_units(units))
 }
 
-pub(super) fn solution_hints() -> Vec<String> {
-    vec![
-        "Unplug the pump at the wall before hands go into the water.".to_owned(),
+/// The caution goes with every filling; how it is done, with the first.
+pub(super) fn solution_hints(first: bool) -> Vec<String> {
+    let how = [
         "Stir one nutrient at a time into the full tank, never concentrates into each other; EC \
-         first, pH last, and measure again after an hour."
-            .to_owned(),
-        "Careful: acid into water, never water into acid. Gloves and goggles; keep acids and \
-         salts locked away from children. The labels go first."
-            .to_owned(),
+         first, pH last, and measure again after an hour.",
         "Water is heavy: carry it in small cans. Old solution may feed garden soil where local \
-         rules allow, never a drain to a stream."
-            .to_owned(),
-    ]
+         rules allow, never a drain to a stream.",
+    ];
+    let caution = "Careful: unplug the pump at the wall before hands go into the water. Acid into \
+                   water, never water into acid; gloves and goggles; acids and salts out of \
+                   children's reach. The labels go first.";
+    let how = how.iter().take(if first { how.len() } else { 0 });
+    how.chain([&caution])
+        .map(|hint| (*hint).to_owned())
+        .collect()
 }
 
 // ---- Transplant ----
@@ -489,7 +498,7 @@ pub(super) fn check_summary(
         [Some(one)] => format!("{}, {}", ec(one.ec), ph(one.ph)),
         _ => "level, EC and pH".to_owned(),
     };
-    if leaving {
+    if leaving && !nursery_only {
         format!("Fill the tank before you go away; check {what}")
     } else {
         format!("Check {what}")
@@ -502,11 +511,11 @@ pub(super) fn check_loop(
     least: Volume,
     units: Units,
 ) -> String {
-    let level = format!("level above {}", least.in_units(units));
+    let level = format!("top up before it falls below {}", least.in_units(units));
     match band {
-        Some(band) => format!("{name}: {level}, {}", self::band(band)),
+        Some(band) => format!("{name}: {level}; {}", self::band(band)),
         None => format!(
-            "{name}: {level}. No EC and pH suit all that stands here; keep to the middle of what the cards say."
+            "{name}: {level}. No EC and pH suit all that stands here: see the crops' cards."
         ),
     }
 }
@@ -519,10 +528,19 @@ pub(super) fn check_rig() -> String {
     "The pump runs, water leaves every tube, roots are white and do not smell.".to_owned()
 }
 
-pub(super) fn check_leaving(from: NaiveDate, until: NaiveDate, today: NaiveDate) -> String {
+pub(super) fn check_leaving(
+    from: NaiveDate,
+    until: NaiveDate,
+    nursery_only: bool,
+    today: NaiveDate,
+) -> String {
+    let what = if nursery_only {
+        "ask somebody to keep the seedlings moist"
+    } else {
+        "fill the tank to the top, and ask somebody to look in, above all in warm weather"
+    };
     format!(
-        "Nobody is here from {} until {}: fill the tank to the top, and ask somebody to look in, \
-         above all in warm weather.",
+        "Nobody is here from {} until {}: {what}.",
         date(from, today),
         date(until, today)
     )
