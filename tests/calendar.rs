@@ -4,10 +4,12 @@ mod lantern;
 
 use std::str::FromStr;
 
-use calcard::icalendar::{ICalendar, ICalendarComponent, ICalendarProperty};
+use calcard::icalendar::{
+    ICalendar, ICalendarComponent, ICalendarParameterName, ICalendarProperty,
+};
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
-use icalendar::{Component, EventLike};
+use icalendar::Component;
 use lantern::{date, empty_plan, garden, head, spring};
 use proptest::prelude::*;
 use rstest::rstest;
@@ -31,7 +33,10 @@ struct Read {
 /// As the `calcard` crate reads the file.
 fn by_calcard(file: &str) -> Vec<Read> {
     let parsed = ICalendar::parse(file).expect("calcard reads it");
-    let events = parsed.components.iter().filter(|c| c.component_type.is_event());
+    let events = parsed
+        .components
+        .iter()
+        .filter(|c| c.component_type.is_event());
     events.map(calcard_event).collect()
 }
 
@@ -39,19 +44,34 @@ fn calcard_event(event: &ICalendarComponent) -> Read {
     let entry = |name: &ICalendarProperty| event.property(name);
     let text = |name| {
         let value = entry(&name).and_then(|e| e.values.first());
-        value.and_then(|v| v.as_text()).unwrap_or_default().to_owned()
+        value
+            .and_then(|v| v.as_text())
+            .unwrap_or_default()
+            .to_owned()
     };
     let time = |name| {
         let value = entry(&name).and_then(|e| e.values.first()).expect("a time");
         let time = value.as_partial_date_time().expect("a time");
         let part = |part: Option<u8>| part.map_or(String::new(), |p| format!("{p:02}"));
-        let day = format!("{:04}{}{}", time.year.expect("a year"), part(time.month), part(time.day));
+        let day = format!(
+            "{:04}{}{}",
+            time.year.expect("a year"),
+            part(time.month),
+            part(time.day)
+        );
         match time.hour {
             None => day,
-            Some(_) => format!("{day}T{}{}{}", part(time.hour), part(time.minute), part(time.second)),
+            Some(_) => format!(
+                "{day}T{}{}{}",
+                part(time.hour),
+                part(time.minute),
+                part(time.second)
+            ),
         }
     };
-    let zone = entry(&ICalendarProperty::Dtstart).and_then(|e| e.tz_id().map(str::to_owned));
+    let zone = entry(&ICalendarProperty::Dtstart)
+        .and_then(|e| e.parameter(&ICalendarParameterName::Tzid))
+        .and_then(|zone| zone.as_text().map(str::to_owned));
     Read {
         uid: text(ICalendarProperty::Uid),
         start: time(ICalendarProperty::Dtstart),
@@ -118,7 +138,10 @@ fn assert_lines_are_right(file: &str) {
 
 /// Whole content lines that begin with a name.
 fn content<'a>(unfolded: &'a str, name: &str) -> Vec<&'a str> {
-    unfolded.split("\r\n").filter(|line| line.starts_with(name)).collect()
+    unfolded
+        .split("\r\n")
+        .filter(|line| line.starts_with(name))
+        .collect()
 }
 
 fn chore(day: &str, kind: Kind, summary: &str, details: &[&str]) -> Chore {
@@ -133,14 +156,27 @@ fn chore(day: &str, kind: Kind, summary: &str, details: &[&str]) -> Chore {
 
 fn two_chores() -> Vec<Chore> {
     vec![
-        chore("2027-03-03", Kind::Sow, "Sow butterhead lettuce (9 seeds)", &["One a cell, to have 6", "For transplant on Sat 20 March"]),
-        chore("2027-03-20", Kind::Transplant, "Transplant 6 butterhead lettuce", &["Into deck-1: 2, 5; wall-2: 1-4"]),
+        chore(
+            "2027-03-03",
+            Kind::Sow,
+            "Sow butterhead lettuce (9 seeds)",
+            &["One a cell, to have 6", "For transplant on Sat 20 March"],
+        ),
+        chore(
+            "2027-03-20",
+            Kind::Transplant,
+            "Transplant 6 butterhead lettuce",
+            &["Into deck-1: 2, 5; wall-2: 1-4"],
+        ),
     ]
 }
 
 #[test]
 fn a_small_calendar_reads_well() {
-    insta::assert_snapshot!("all_day", calendar(&two_chores(), &garden()).replace("\r\n", "\n"));
+    insta::assert_snapshot!(
+        "all_day",
+        calendar(&two_chores(), &garden()).replace("\r\n", "\n")
+    );
 }
 
 #[test]
@@ -176,7 +212,8 @@ fn year() -> steadyleaf::plan::Plan {
             let sow = day("2027-03-03", 7 * (hole % 4) + 28 * turn);
             let removal = day(&removal, 28);
             let name = format!("wall-{}-{}", hole % 3 + 1, hole / 3 + 5);
-            plan.stays.push(head(&name, "butterhead", [&sow, &transplant, &removal]));
+            plan.stays
+                .push(head(&name, "butterhead", [&sow, &transplant, &removal]));
         }
     }
     assert!(plan.stays.len() > 300);
@@ -216,12 +253,22 @@ fn identity_outlives_a_change_of_text_but_not_of_garden() {
     let garden = garden();
     let mut chore = two_chores().remove(0);
     let before = uid(&chore, &garden);
-    assert_eq!(before, "lantern-court-rooftop-8f4efed0-sow-20270303@steadyleaf");
+    assert_eq!(
+        before,
+        "lantern-court-rooftop-fc11f11f-sow-20270303@steadyleaf"
+    );
     chore.summary = "Sow nothing".to_owned();
     chore.details.clear();
     chore.about = "something else".to_owned();
     assert_eq!(uid(&chore, &garden), before);
-    for name in ["Lantern Court rooftop 2", "lantern court rooftop", "Lántern Court rooftop", "خس", "🥬", ""] {
+    for name in [
+        "Lantern Court rooftop 2",
+        "lantern court rooftop",
+        "Lántern Court rooftop",
+        "خس",
+        "🥬",
+        "",
+    ] {
         let mut other = garden.clone();
         other.name = name.to_owned();
         assert_ne!(uid(&chore, &other), before, "{name}");
@@ -232,11 +279,22 @@ fn identity_outlives_a_change_of_text_but_not_of_garden() {
 #[test]
 fn our_calendars_are_known_from_others() {
     assert!(calendar::is_ours(&calendar(&two_chores(), &garden())));
-    assert!(!calendar::is_ours("BEGIN:VCALENDAR\r\nPRODID:-//Somebody//Else//EN\r\nEND:VCALENDAR\r\n"));
+    assert!(!calendar::is_ours(
+        "BEGIN:VCALENDAR\r\nPRODID:-//Somebody//Else//EN\r\nEND:VCALENDAR\r\n"
+    ));
     // Not by what an event only tells of.
-    let tale = chore("2027-03-03", Kind::Sow, "x", &["PRODID:-//Steadyleaf//Steadyleaf//EN"]);
+    let tale = chore(
+        "2027-03-03",
+        Kind::Sow,
+        "x",
+        &["PRODID:-//Steadyleaf//Steadyleaf//EN"],
+    );
     let file = calendar(&[tale], &garden());
-    assert!(!calendar::is_ours(&file.replacen("PRODID:-//Steadyleaf", "PRODID:-//Other", 1)));
+    assert!(!calendar::is_ours(&file.replacen(
+        "PRODID:-//Steadyleaf",
+        "PRODID:-//Other",
+        1
+    )));
 }
 
 /// RFC 5545, 3.6: at least one component.
@@ -254,10 +312,19 @@ fn all_day_events_end_on_the_day_after_and_block_nobodys_day() {
     let eve = chore("2027-12-31", Kind::Check, "Check", &[]);
     let leap = chore("2028-02-29", Kind::Check, "Check", &[]);
     let file = wire::unfolded(&calendar(&[eve, leap], &garden()));
-    assert_eq!(content(&file, "DTSTART"), ["DTSTART;VALUE=DATE:20271231", "DTSTART;VALUE=DATE:20280229"]);
-    assert_eq!(content(&file, "DTEND"), ["DTEND;VALUE=DATE:20280101", "DTEND;VALUE=DATE:20280301"]);
+    assert_eq!(
+        content(&file, "DTSTART"),
+        ["DTSTART;VALUE=DATE:20271231", "DTSTART;VALUE=DATE:20280229"]
+    );
+    assert_eq!(
+        content(&file, "DTEND"),
+        ["DTEND;VALUE=DATE:20280101", "DTEND;VALUE=DATE:20280301"]
+    );
     assert_eq!(content(&file, "TRANSP"), ["TRANSP:TRANSPARENT"; 2]);
-    assert_eq!(content(&file, "X-MICROSOFT"), ["X-MICROSOFT-CDO-BUSYSTATUS:FREE"; 2]);
+    assert_eq!(
+        content(&file, "X-MICROSOFT"),
+        ["X-MICROSOFT-CDO-BUSYSTATUS:FREE"; 2]
+    );
     assert_eq!(content(&file, "GEO"), ["GEO:39.5;-0.4"; 2]);
     assert_eq!(content(&file, "DTSTAMP"), ["DTSTAMP:20270301T000000Z"; 2]);
     assert!(!file.contains("VALARM"));
@@ -267,14 +334,28 @@ fn all_day_events_end_on_the_day_after_and_block_nobodys_day() {
 #[case::minutes(TimeDelta::minutes(15), "TRIGGER:-PT15M")]
 #[case::hours(TimeDelta::hours(14), "TRIGGER:-PT14H")]
 #[case::both(TimeDelta::minutes(90), "TRIGGER:-PT1H30M")]
-fn an_alarm_rings_before_the_start_and_only_when_asked_for(#[case] before: TimeDelta, #[case] trigger: &str) {
+fn an_alarm_rings_before_the_start_and_only_when_asked_for(
+    #[case] before: TimeDelta,
+    #[case] trigger: &str,
+) {
     let options = Options::default().ring_before(before);
     let file = wire::unfolded(&calendar::with_options(&two_chores(), &garden(), &options));
     assert_eq!(content(&file, "TRIGGER"), [trigger; 2]);
-    let alarm = file.split("BEGIN:VALARM\r\n").nth(1).and_then(|a| a.split("END:VALARM").next()).expect("an alarm");
+    let alarm = file
+        .split("BEGIN:VALARM\r\n")
+        .nth(1)
+        .and_then(|a| a.split("END:VALARM").next())
+        .expect("an alarm");
     let lines: Vec<&str> = alarm.split_terminator("\r\n").collect();
     // RFC 5545, 3.6.6: a shown alarm has these three, and no stamp or identity of its own.
-    assert_eq!(lines, ["ACTION:DISPLAY", "DESCRIPTION:Sow butterhead lettuce (9 seeds)", trigger]);
+    assert_eq!(
+        lines,
+        [
+            "ACTION:DISPLAY",
+            "DESCRIPTION:Sow butterhead lettuce (9 seeds)",
+            trigger
+        ]
+    );
 }
 
 #[test]
@@ -305,7 +386,9 @@ fn lines_are_folded_between_characters(#[case] line: String, #[case] octets: &[u
 #[test]
 fn folded_lines_are_read_as_the_standard_shows() {
     assert_eq!(
-        wire::unfolded("DESCRIPTION:This is a lo\r\n ng description\r\n  that exists on a long line.\r\n"),
+        wire::unfolded(
+            "DESCRIPTION:This is a lo\r\n ng description\r\n  that exists on a long line.\r\n"
+        ),
         "DESCRIPTION:This is a long description that exists on a long line.\r\n"
     );
 }
@@ -324,7 +407,15 @@ fn the_zone_changes_when_the_clocks_do(#[case] zone: &str, #[case] changes: &[&s
     let found: Vec<String> = observances(&file)
         .into_iter()
         .skip(1)
-        .map(|o| format!("{} {} {} {}", o.begins.format("%Y-%m-%dT%H:%M:%SZ"), o.from, o.to, o.name))
+        .map(|o| {
+            format!(
+                "{} {} {} {}",
+                o.begins.format("%Y-%m-%dT%H:%M:%SZ"),
+                o.from,
+                o.to,
+                o.name
+            )
+        })
         .collect();
     assert_eq!(found, changes);
 }
@@ -335,12 +426,19 @@ fn the_zone_changes_when_the_clocks_do(#[case] zone: &str, #[case] changes: &[&s
 #[case("Europe/Helsinki", ["2026-03-28", "2026-03-30"], 47)]
 #[case("America/New_York", ["2026-10-31", "2026-11-02"], 49)]
 #[case("Asia/Kolkata", ["2026-03-28", "2026-03-30"], 48)]
-fn eight_oclock_is_eight_oclock_on_both_sides(#[case] zone: &str, #[case] days: [&str; 2], #[case] hours: i64) {
+fn eight_oclock_is_eight_oclock_on_both_sides(
+    #[case] zone: &str,
+    #[case] days: [&str; 2],
+    #[case] hours: i64,
+) {
     let file = timed(zone, "08:00", &days);
     let read = by_calcard(&file);
     assert_eq!(by_icalendar(&file), read);
     let starts: Vec<&str> = read.iter().map(|r| r.start.as_str()).collect();
-    assert_eq!(starts, days.map(|day| format!("{}T080000", day.replace('-', ""))));
+    assert_eq!(
+        starts,
+        days.map(|day| format!("{}T080000", day.replace('-', "")))
+    );
     assert!(read.iter().all(|r| r.zone.as_deref() == Some(zone)));
     assert!(read.iter().all(|r| r.end.ends_with("T083000")));
     // By the rules in the file alone, as an app that knows no zones reads it.
@@ -353,8 +451,16 @@ fn eight_oclock_is_eight_oclock_on_both_sides(#[case] zone: &str, #[case] days: 
 #[rstest]
 fn the_zone_in_the_file_is_right_on_every_day(
     #[values(
-        "Europe/Helsinki", "America/New_York", "Asia/Kolkata", "Australia/Lord_Howe", "Europe/Dublin",
-        "Africa/Casablanca", "America/St_Johns", "Pacific/Chatham", "Pacific/Kiritimati", "UTC"
+        "Europe/Helsinki",
+        "America/New_York",
+        "Asia/Kolkata",
+        "Australia/Lord_Howe",
+        "Europe/Dublin",
+        "Africa/Casablanca",
+        "America/St_Johns",
+        "Pacific/Chatham",
+        "Pacific/Kiritimati",
+        "UTC"
     )]
     zone: &str,
 ) {
@@ -365,7 +471,11 @@ fn the_zone_in_the_file_is_right_on_every_day(
     let tz: Tz = zone.parse().expect("a zone");
     for (day, read) in days.iter().zip(by_icalendar(&file)) {
         let truly = tz.from_local_datetime(&day.and_hms_opt(8, 0, 0).expect("a time"));
-        assert_eq!(utc_by_the_file(&file, &read.start), truly.unwrap().to_utc(), "{day}");
+        assert_eq!(
+            utc_by_the_file(&file, &read.start),
+            truly.unwrap().to_utc(),
+            "{day}"
+        );
     }
 }
 
@@ -374,7 +484,11 @@ fn the_zone_in_the_file_is_right_on_every_day(
 #[case::skipped("02:30", "20270328T033000", "20270328T040000")]
 #[case::end_skipped("01:45", "20270328T014500", "20270328T031500")]
 #[case::into_the_next_day("23:45", "20270328T234500", "20270329T001500")]
-fn a_time_that_the_clocks_skip_is_told_as_they_show_it(#[case] at: &str, #[case] start: &str, #[case] end: &str) {
+fn a_time_that_the_clocks_skip_is_told_as_they_show_it(
+    #[case] at: &str,
+    #[case] start: &str,
+    #[case] end: &str,
+) {
     let read = by_calcard(&timed("Europe/Madrid", at, &["2027-03-28"]));
     assert_eq!((read[0].start.as_str(), read[0].end.as_str()), (start, end));
 }
@@ -383,7 +497,10 @@ fn timed(zone: &str, at: &str, days: &[&str]) -> String {
     let mut garden = garden();
     garden.place.timezone = zone.parse().expect("a zone");
     garden.rhythm.remind_at = Some(NaiveTime::parse_from_str(at, "%H:%M").expect("a time"));
-    let chores: Vec<Chore> = days.iter().map(|day| chore(day, Kind::Check, "Check", &[])).collect();
+    let chores: Vec<Chore> = days
+        .iter()
+        .map(|day| chore(day, Kind::Check, "Check", &[]))
+        .collect();
     let file = calendar(&chores, &garden);
     assert_lines_are_right(&file);
     file
@@ -406,20 +523,28 @@ fn seconds(offset: &str) -> i64 {
 /// The observances of a file's zone, in its order.
 fn observances(file: &str) -> Vec<Observance> {
     let file = wire::unfolded(file);
-    let zone = file.split("BEGIN:VTIMEZONE").nth(1).and_then(|z| z.split("END:VTIMEZONE").next()).expect("a zone");
+    let zone = file
+        .split("BEGIN:VTIMEZONE")
+        .nth(1)
+        .and_then(|z| z.split("END:VTIMEZONE").next())
+        .expect("a zone");
     assert!(!zone.contains("UID:") && !zone.contains("DTSTAMP:"));
     zone.split("BEGIN:")
         .skip(1)
         .map(|text| {
             let value = |name: &str| content(text, name)[0][name.len() + 1..].to_owned();
-            let local = chrono::NaiveDateTime::parse_from_str(&value("DTSTART"), "%Y%m%dT%H%M%S").expect("a time");
+            let local = chrono::NaiveDateTime::parse_from_str(&value("DTSTART"), "%Y%m%dT%H%M%S")
+                .expect("a time");
             let from = value("TZOFFSETFROM");
             Observance {
                 begins: (local - TimeDelta::seconds(seconds(&from))).and_utc(),
                 local,
                 from,
                 to: value("TZOFFSETTO"),
-                name: value("TZNAME"),
+                // Zones without letters of their own have no name.
+                name: content(text, "TZNAME")
+                    .first()
+                    .map_or(String::new(), |line| line["TZNAME:".len()..].to_owned()),
             }
         })
         .collect()
@@ -429,7 +554,11 @@ fn observances(file: &str) -> Vec<Observance> {
 fn utc_by_the_file(file: &str, local: &str) -> DateTime<Utc> {
     let local = chrono::NaiveDateTime::parse_from_str(local, "%Y%m%dT%H%M%S").expect("a time");
     let observances = observances(file);
-    let last = observances.iter().filter(|o| o.local <= local).max_by_key(|o| o.local).expect("one that holds");
+    let last = observances
+        .iter()
+        .filter(|o| o.local <= local)
+        .max_by_key(|o| o.local)
+        .expect("one that holds");
     (local - TimeDelta::seconds(seconds(&last.to))).and_utc()
 }
 
@@ -498,7 +627,21 @@ proptest! {
 /// Ten thousand characters of each awkward kind, told by both parsers as they were written.
 #[rstest]
 fn ten_thousand_characters_are_read_as_written(
-    #[values("a", ",", ";", "\\", "\"", "n", "é", "🥬", "خ", "ab ", "👩\u{200d}🌾", "a, ")] piece: &str,
+    #[values(
+        "a",
+        ",",
+        ";",
+        "\\",
+        "\"",
+        "n",
+        "é",
+        "🥬",
+        "خ",
+        "ab ",
+        "👩\u{200d}🌾",
+        "a, "
+    )]
+    piece: &str,
 ) {
     let long: String = piece.repeat(10_000).chars().take(10_000).collect();
     let mut garden = garden();
@@ -514,6 +657,9 @@ fn ten_thousand_characters_are_read_as_written(
 #[test]
 fn an_empty_plan_has_no_events() {
     let garden = garden();
-    assert_eq!(by_calcard(&calendar(&chores(&empty_plan(), &garden), &garden)), []);
+    assert_eq!(
+        by_calcard(&calendar(&chores(&empty_plan(), &garden), &garden)),
+        []
+    );
     assert_eq!(garden.start.weekday(), chrono::Weekday::Mon);
 }

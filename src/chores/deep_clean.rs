@@ -1,4 +1,8 @@
 //! Empty tubes, scrubbed in turn.
+//!
+//! Scrub before disinfecting, household bleach 1 part to 9 parts of water for 30 minutes on hard
+//! surfaces, then rinse: University of Connecticut Extension, EXT023 (2023). That bleach must not
+//! meet acid, ammonia or peroxide, and not reach the tank: common practice, no published source.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -8,7 +8,8 @@ use super::scene::{Scene, chore};
 use super::{Chore, Kind};
 use super::{band, words};
 
-/// A change this near to a deep clean of the same loop [days] is done with it.
+/// A change this near to a deep clean of the same loop [days] is done with it (common practice,
+/// no published source).
 const JOINED_WITHIN: i64 = 3;
 
 /// A tank filled afresh.

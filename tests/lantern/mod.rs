@@ -1,11 +1,58 @@
 //! An invented rooftop garden and a hand-made plan of its first spring.
 
 use chrono::NaiveDate;
-use steadyleaf::garden::Garden;
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome};
+use steadyleaf::quantity::{Conductivity, Share, Years};
 
+const FILE: &str = r#"
+garden: Lantern Court rooftop
+start: 2027-03-01
+weeks: 52
+place:
+  latitude: 39.5
+  longitude: -0.4
+  elevation: 20 m
+  timezone: Europe/Madrid
+  cover: open air
+  climate:
+    coldest: [7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8]
+    warmest: [17, 17, 20, 21, 24, 28, 30, 31, 28, 24, 20, 17]
+loops:
+  - loop: roof
+    tank: { holds: 120 l, never_below: 60 % }
+    pump: { moves: 1000 l/h, lifts: 2.5 m }
+    banks:
+      - { bank: deck, form: level, tubes: 4, length: 1 m, bore: 104 mm, hole_every: 15 cm, tube_gap: 30 cm }
+      - { bank: wall, form: wall, tubes: 3, length: 2 m, bore: 104 mm, hole_every: 15 cm, tube_gap: 35 cm, top: 1.8 m }
+nursery: { cells: 60 }
+wants:
+  - { want: salad heads, from_crops: [butterhead, pak-choi], each_week: 6 heads }
+  - { want: basil, from_crops: [sweet-basil], each_week: 80 g }
+rhythm:
+  workdays: [wed, sat]
+"#;
+
+/// The garden, with what the tests reckon with set apart from what the cards may come to say.
 pub fn garden() -> Garden {
-    steadyleaf::scaffold::garden()
+    let mut garden = file::parse(FILE, "garden.yaml", &Cards::built_in())
+        .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    garden.rhythm.change_solution = steadyleaf::quantity::Days::days(14.0);
+    let names = ["butterhead lettuce", "pak choi", "sweet basil"];
+    for (crop, called) in garden.crops.iter_mut().zip(names) {
+        crop.called = called.to_owned();
+        crop.solution.ec = (
+            Conductivity::millisiemens(1.2),
+            Conductivity::millisiemens(1.8),
+        );
+        crop.solution.ph = (5.8, 6.5);
+        crop.seed.germination = Share::fraction(0.9);
+        crop.seed.losses = Share::fraction(0.05);
+        crop.seed.keeps = Years::years(6.0);
+        crop.seed.per_cup = 1;
+    }
+    garden
 }
 
 pub fn date(text: &str) -> NaiveDate {
