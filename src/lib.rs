@@ -13,3 +13,7 @@ pub mod nature;
 pub mod planner;
 
 pub mod plan;
+
+pub mod chores;
+
+pub mod calendar;
