@@ -4,6 +4,7 @@
 //! it need not check again.
 
 pub mod crop;
+pub mod holes;
 pub mod place;
 pub mod rig;
 pub mod want;

@@ -1,4 +1,4 @@
-//! The rig: loops, banks, tubes and where every hole is in space.
+//! The rig as stated: loops, tanks, pumps and banks of tubes.
 
 use crate::quantity::{Flow, Length, Share, Volume};
 
@@ -16,6 +16,19 @@ pub struct Loop {
     pub banks: Vec<Bank>,
 }
 
+impl Loop {
+    /// A loop without a stated pump. Nothing is checked; a garden file's reader checks.
+    #[must_use]
+    pub fn new(name: impl Into<String>, tank: Tank, banks: Vec<Bank>) -> Self {
+        Self {
+            name: name.into(),
+            tank,
+            pump: None,
+            banks,
+        }
+    }
+}
+
 /// The tank of a loop.
 #[derive(Debug, Clone, Copy)]
 #[non_exhaustive]
@@ -24,6 +37,14 @@ pub struct Tank {
     pub holds: Volume,
     /// The share of it below which the level must not fall.
     pub never_below: Share,
+}
+
+impl Tank {
+    /// A tank. Nothing is checked; a garden file's reader checks.
+    #[must_use]
+    pub const fn new(holds: Volume, never_below: Share) -> Self {
+        Self { holds, never_below }
+    }
 }
 
 /// The pump of a loop, as its maker rates it.
@@ -50,6 +71,20 @@ pub struct Bank {
     pub hole_every: Length,
     /// Share of the place's light that reaches this bank.
     pub light: Share,
+}
+
+impl Bank {
+    /// A bank in the full light of its place. Nothing is checked; a garden file's reader checks.
+    #[must_use]
+    pub fn new(name: impl Into<String>, form: Form, bore: Length, hole_every: Length) -> Self {
+        Self {
+            name: name.into(),
+            form,
+            bore,
+            hole_every,
+            light: Share::fraction(1.0),
+        }
+    }
 }
 
 /// How the tubes of a bank stand.
