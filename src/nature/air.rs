@@ -1,5 +1,14 @@
 //! The air and light that a plant gets, day by day.
 
+use std::f64::consts::PI;
+
+use chrono::{Days, NaiveDate};
+
+use super::climate::Outdoors;
+use super::{light, sun};
+use crate::garden::place::{Cover, Place};
+use crate::quantity::Share;
+
 /// One day of air and light where the plant stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DayAir {
@@ -25,4 +34,138 @@ pub enum Course {
         /// Hours of lamp light.
         hours: f64,
     },
+}
+
+/// Points at which the falling half of a day's sine is looked at; the rising half mirrors it,
+/// so these are the 24 hours.
+const POINTS: usize = 12;
+
+impl DayAir {
+    /// Air under lamps that burn for so many hours: `day` and `night` [C], light [mol/m2/d].
+    #[must_use]
+    pub fn under_lamps(day: f64, night: f64, light: f64, hours: f64) -> Self {
+        // A room may be kept warmer in the dark.
+        let (coldest, warmest, warm_hours) = if day >= night {
+            (night, day, hours)
+        } else {
+            (day, night, 24.0 - hours)
+        };
+        Self {
+            coldest,
+            warmest,
+            course: Course::Lamps { hours: warm_hours },
+            light,
+            day_length: hours,
+        }
+    }
+
+    /// Mean temperature of the day [C].
+    #[must_use]
+    pub fn mean(&self) -> f64 {
+        let warm = match self.course {
+            Course::Sine => 0.5,
+            Course::Lamps { hours } => hours / 24.0,
+        };
+        self.coldest + (self.warmest - self.coldest) * warm
+    }
+
+    /// The day's temperatures [C], each with its share of the day; shares sum to 1.
+    ///
+    /// Out of doors the day is a sine, warmest about 14 h, at the middles of its 24 hours; they
+    /// come in equal pairs before and after the warmest, so each pair is given once.
+    pub fn course(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
+        let (coldest, warmest, course) = (self.coldest, self.warmest, self.course);
+        let points = match course {
+            Course::Sine => POINTS,
+            Course::Lamps { .. } => 2,
+        };
+        #[allow(clippy::cast_precision_loss)]
+        (0..points).map(move |i| match course {
+            Course::Sine => {
+                let angle = PI * (i as f64 + 0.5) / POINTS as f64;
+                let t =
+                    f64::midpoint(coldest, warmest) + (warmest - coldest) / 2.0 * libm::cos(angle);
+                (t, 1.0 / POINTS as f64)
+            }
+            Course::Lamps { hours } if i == 0 => (warmest, hours / 24.0),
+            Course::Lamps { hours } => (coldest, 1.0 - hours / 24.0),
+        })
+    }
+}
+
+/// The air under a cover at a place, for so many days from `first`; `share` of the cover's light
+/// reaches the plants.
+///
+/// # Panics
+/// If the plants stand out of doors or in a greenhouse and the place's climate is not stated.
+#[must_use]
+pub fn air(
+    place: &Place,
+    cover: &Cover,
+    share: Share,
+    first: NaiveDate,
+    days: usize,
+) -> Vec<DayAir> {
+    match *cover {
+        Cover::Indoors {
+            day,
+            night,
+            light,
+            hours,
+        } => {
+            let light = light.get() * share.get();
+            vec![DayAir::under_lamps(day.get(), night.get(), light, hours.get()); days]
+        }
+        Cover::OpenAir => under_sky(place, &Roof::NONE, share, first, days),
+        Cover::Greenhouse {
+            never_below,
+            adds,
+            light,
+        } => {
+            let roof = Roof {
+                never_below: never_below.map_or(f64::NEG_INFINITY, |t| t.get()),
+                adds: adds.get(),
+                light: light.get(),
+            };
+            under_sky(place, &roof, share, first, days)
+        }
+    }
+}
+
+/// What a roof does to the weather under it.
+struct Roof {
+    never_below: f64,
+    adds: f64,
+    light: f64,
+}
+
+impl Roof {
+    const NONE: Self = Self {
+        never_below: f64::NEG_INFINITY,
+        adds: 0.0,
+        light: 1.0,
+    };
+}
+
+fn under_sky(
+    place: &Place,
+    roof: &Roof,
+    share: Share,
+    first: NaiveDate,
+    days: usize,
+) -> Vec<DayAir> {
+    let outdoors = Outdoors::new(place).expect("plants under the sky have a stated climate");
+    (0..days as u64)
+        .map(|day| {
+            let date = first + Days::new(day);
+            let weather = outdoors.on(date);
+            DayAir {
+                coldest: (weather.coldest + roof.adds).max(roof.never_below),
+                warmest: (weather.warmest + roof.adds).max(roof.never_below),
+                course: Course::Sine,
+                light: light::daily_light(weather.radiation) * roof.light * share.get(),
+                day_length: sun::day_length(place.latitude, date, sun::SUNRISE),
+            }
+        })
+        .collect()
 }

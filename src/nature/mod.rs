@@ -1,3 +1,22 @@
 //! What sun, air and plants do: pure functions with their sources.
+//!
+//! Plain numbers go in and come out, in the units each docstring names; only [`air`] and
+//! [`growth`] know of gardens and crop cards. Nothing here reads a file or a clock.
+//!
+//! [`sun`] and [`climate`] give a day's temperatures and radiation, [`light`] turns radiation
+//! into what leaves use, [`air`] puts a roof or lamps over it. [`warmth`] and [`pace`] say how
+//! fast a plant goes in that air, [`season`] whether it stands it, [`harvest`] when it may be
+//! taken, and [`growth`] joins these to one plant's life. [`canopy`] is how wide it is by then,
+//! [`seed`] how many seeds to sow for it.
 pub mod air;
+pub mod canopy;
+pub mod climate;
 pub mod growth;
+pub mod harvest;
+pub mod light;
+pub mod pace;
+mod running;
+pub mod season;
+pub mod seed;
+pub mod sun;
+pub mod warmth;

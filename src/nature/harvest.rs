@@ -1,0 +1,148 @@
+//! When a ripe plant may be taken, cut or picked, and what that gives.
+
+use super::running::Running;
+use crate::garden::crop::Harvest;
+
+/// What one harvest gives.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gain {
+    /// The day.
+    pub day: usize,
+    /// How much [g].
+    pub grams: f64,
+}
+
+/// Picking in the best air gives at most so many times what the card says.
+pub(super) const MOST_PICKED: f64 = 1.5;
+
+/// Days of picking before a plant may make room for another (common practice, no published
+/// source).
+const PICKED_FOR: usize = 28;
+
+/// How fast ripe plants spoil, against the card's best temperature: twice as fast 10 C above it,
+/// never slower than half as fast (common practice, no published source).
+#[must_use]
+pub fn spoiling(mean: f64, best: f64) -> f64 {
+    libm::exp2((mean - best) / 10.0).max(0.5)
+}
+
+/// A plant's harvests and the days on which it may be removed, both rising.
+pub(super) struct Harvests {
+    pub(super) gains: Vec<Gain>,
+    pub(super) ends: Vec<usize>,
+}
+
+/// A ripe plant, and what goes on around it.
+pub(super) struct Ripe<'a> {
+    /// First day on which it is ripe.
+    pub(super) day: usize,
+    /// The first day before which it must be gone.
+    pub(super) until: usize,
+    /// Growth, in days at the card's reference.
+    pub(super) grown: &'a Running,
+    /// Picking, in days at the card's reference.
+    pub(super) borne: &'a Running,
+    /// Keeping, in days at the best temperature.
+    pub(super) spoilt: &'a Running,
+    /// Whether somebody is there on a day.
+    pub(super) is_workday: &'a dyn Fn(usize) -> bool,
+}
+
+impl Ripe<'_> {
+    pub(super) fn harvests(&self, habit: &Harvest) -> Harvests {
+        match *habit {
+            Harvest::Head { each, holds } => self.heads(each.get(), holds.get()),
+            Harvest::Cut {
+                first,
+                later,
+                cuts,
+                between,
+                holds,
+                ..
+            } => {
+                let yields = std::iter::once(first.get())
+                    .chain(std::iter::repeat(later.get()))
+                    .take(cuts as usize);
+                self.cuts(yields, between.get(), holds.get())
+            }
+            Harvest::Pick {
+                each_week,
+                lasts,
+                holds,
+            } => self.pickings(each_week.get(), lasts.get(), holds.get()),
+        }
+    }
+
+    /// The last day on which what is ripe on day `from` still keeps.
+    pub(super) fn keeps_until(&self, from: usize, holds: f64) -> usize {
+        self.spoilt.within(from, holds)
+    }
+
+    /// Workdays from one day to another, both included, on which it may still be there.
+    fn workdays(&self, from: usize, last: usize) -> impl Iterator<Item = usize> {
+        (from..self.until.min(last.saturating_add(1))).filter(|&day| (self.is_workday)(day))
+    }
+
+    /// Taken whole, on any workday while it keeps.
+    fn heads(&self, grams: f64, holds: f64) -> Harvests {
+        let ends: Vec<usize> = self
+            .workdays(self.day, self.keeps_until(self.day, holds))
+            .collect();
+        let gains = ends.iter().map(|&day| Gain { day, grams }).collect();
+        Harvests { gains, ends }
+    }
+
+    /// Cut on the first workday on which it is due, over and over, until a cut comes too late.
+    fn cuts(&self, yields: impl Iterator<Item = f64>, between: f64, holds: f64) -> Harvests {
+        let mut gains: Vec<Gain> = Vec::new();
+        let mut due = Some(self.day);
+        for grams in yields {
+            let Some(day) =
+                due.and_then(|due| self.workdays(due, self.keeps_until(due, holds)).next())
+            else {
+                break;
+            };
+            gains.push(Gain { day, grams });
+            due = self.grown.reaching(day, between);
+        }
+        let ends = gains.iter().map(|gain| gain.day).collect();
+        Harvests { gains, ends }
+    }
+
+    /// Picked on every workday. Each picking takes what has ripened since the last one and still
+    /// keeps; the first, what has ripened since the eve of ripeness.
+    fn pickings(&self, each_week: f64, lasts: f64, holds: f64) -> Harvests {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let last = self.day + lasts as usize;
+        let mut picked_until = self.day.saturating_sub(1);
+        let mut gains = Vec::new();
+        for day in self.workdays(self.day, last) {
+            let fresh = self.spoilt.lately(day, holds).min(day.saturating_sub(1));
+            let since = picked_until.max(fresh);
+            let grams = each_week / 7.0 * self.borne.over(since..day);
+            gains.push(Gain { day, grams });
+            picked_until = day;
+        }
+        let ends = picking_ends(&gains);
+        Harvests { gains, ends }
+    }
+}
+
+/// Days on which a picked plant may be removed: after [`PICKED_FOR`] days of picking the last
+/// picking of every week (counted from day 0), and the very last one in any case.
+fn picking_ends(gains: &[Gain]) -> Vec<usize> {
+    let Some(first) = gains.first() else {
+        return Vec::new();
+    };
+    let mut ends = Vec::new();
+    for (i, gain) in gains.iter().enumerate() {
+        match gains.get(i + 1) {
+            None => ends.push(gain.day),
+            Some(next) if next.day / 7 > gain.day / 7 && gain.day >= first.day + PICKED_FOR => {
+                ends.push(gain.day);
+            }
+            Some(_) => {}
+        }
+    }
+    ends
+}

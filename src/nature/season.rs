@@ -1,0 +1,152 @@
+//! Whether a plant stands the air: survival and running to seed.
+
+use super::air::DayAir;
+use crate::garden::crop::{Bolting, Cardinals, Crop};
+
+/// Why a plant set out on a day would come to nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OutOfSeason {
+    /// A night colder than it stands.
+    TooCold,
+    /// An afternoon warmer than it stands.
+    TooHot,
+    /// It runs to seed before it is ripe.
+    Bolts,
+    /// Less light than it needs.
+    TooDark,
+    /// It is not ripe by the last day looked at.
+    NotInTime,
+    /// It is ripe and spoils before a workday comes.
+    NobodyThere,
+}
+
+/// Whether a day is colder than a plant stands.
+#[must_use]
+pub fn too_cold(temperature: &Cardinals, air: &DayAir) -> bool {
+    air.coldest < temperature.coldest.get()
+}
+
+/// Whether a day is warmer than a plant stands.
+#[must_use]
+pub fn too_hot(temperature: &Cardinals, air: &DayAir) -> bool {
+    air.warmest > temperature.warmest.get()
+}
+
+/// Whether a day meets all conditions of a bolting rule; a rule without any is never met.
+#[must_use]
+pub fn urges_to_seed(rule: &Bolting, air: &DayAir) -> bool {
+    let mean = air.mean();
+    let conditions = [
+        rule.mean_above.map(|t| mean > t.get()),
+        rule.mean_below.map(|t| mean < t.get()),
+        rule.day_longer_than.map(|h| air.day_length > h.get()),
+    ];
+    let mut stated = conditions.into_iter().flatten().peekable();
+    stated.peek().is_some() && stated.all(|met| met)
+}
+
+/// How many days running a bolting rule asks for, at least one.
+#[must_use]
+pub fn days_running(rule: &Bolting) -> usize {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let days = rule.for_days.get().ceil() as usize;
+    days.max(1)
+}
+
+/// The first day on which a plant set out on day `from` has met a bolting rule: the last of so
+/// many days running, all of them after it was set out.
+#[must_use]
+pub fn bolting_day(rule: &Bolting, air: &[DayAir], from: usize) -> Option<usize> {
+    let needed = days_running(rule);
+    let mut running = 0;
+    (from..air.len()).find(|&day| {
+        running = if urges_to_seed(rule, &air[day]) {
+            running + 1
+        } else {
+            0
+        };
+        running >= needed
+    })
+}
+
+/// The days on which a crop comes to harm in given air, looked up quickly.
+#[derive(Debug, Clone)]
+pub(super) struct Season {
+    days: usize,
+    cold: Vec<usize>,
+    hot: Vec<usize>,
+    bolting: Vec<Rule>,
+}
+
+/// A bolting rule: on which days so many days running have met it.
+#[derive(Debug, Clone)]
+struct Rule {
+    needed: usize,
+    met: Vec<usize>,
+}
+
+impl Season {
+    pub(super) fn new(crop: &Crop, air: &[DayAir]) -> Self {
+        let when = |harm: &dyn Fn(&DayAir) -> bool| next(&air.iter().map(harm).collect::<Vec<_>>());
+        Self {
+            days: air.len(),
+            cold: when(&|day| too_cold(&crop.temperature, day)),
+            hot: when(&|day| too_hot(&crop.temperature, day)),
+            bolting: crop.bolts.iter().map(|rule| Rule::new(rule, air)).collect(),
+        }
+    }
+
+    /// The first day that does harm to a plant set out on day `from`, and how.
+    pub(super) fn harm(&self, from: usize) -> Option<(usize, OutOfSeason)> {
+        let weather = [
+            (self.cold[from], OutOfSeason::TooCold),
+            (self.hot[from], OutOfSeason::TooHot),
+        ];
+        let bolting = self
+            .bolting
+            .iter()
+            .map(|rule| (rule.day(from), OutOfSeason::Bolts));
+        weather
+            .into_iter()
+            .chain(bolting)
+            .filter(|&(day, _)| day < self.days)
+            .min_by_key(|&(day, _)| day)
+    }
+}
+
+impl Rule {
+    fn new(rule: &Bolting, air: &[DayAir]) -> Self {
+        let needed = days_running(rule);
+        let met: Vec<bool> = air
+            .iter()
+            .scan(0, |running, day| {
+                *running = if urges_to_seed(rule, day) {
+                    *running + 1
+                } else {
+                    0
+                };
+                Some(*running >= needed)
+            })
+            .collect();
+        Self {
+            needed,
+            met: next(&met),
+        }
+    }
+
+    /// See [`bolting_day`]; the number of days if never.
+    fn day(&self, from: usize) -> usize {
+        let earliest = (from + self.needed - 1).min(self.met.len() - 1);
+        self.met[earliest]
+    }
+}
+
+/// For each day, and the day after the last, the first day from it on which a thing is so; the
+/// number of days if none is.
+fn next(so: &[bool]) -> Vec<usize> {
+    let mut next = vec![so.len(); so.len() + 1];
+    for day in (0..so.len()).rev() {
+        next[day] = if so[day] { day } else { next[day + 1] };
+    }
+    next
+}

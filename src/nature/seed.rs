@@ -1,0 +1,113 @@
+//! How many seeds to sow, so that enough of them come up.
+
+use statrs::distribution::{Binomial, DiscreteCDF};
+use statrs::function::beta::ln_beta;
+use statrs::function::factorial::ln_binomial;
+
+use crate::garden::crop::Seed;
+
+/// How certain a grower wants to be that there are plants enough (common practice).
+pub const CERTAINTY: f64 = 0.95;
+
+/// A chance that is short of the wanted certainty by no more than this meets it: one seed that
+/// comes up with 95 % is certain to 95 %, whatever the rounding.
+const ROUNDING: f64 = 1.0e-9;
+
+/// Chance that at least `wanted` of `sown` seeds make a plant, each with chance `each`: the upper
+/// tail of the binomial distribution.
+///
+/// # Panics
+/// If `each` is not between 0 and 1.
+#[must_use]
+pub fn chance_of_enough(wanted: u32, sown: u32, each: f64) -> f64 {
+    if wanted == 0 {
+        return 1.0;
+    }
+    if wanted > sown {
+        return 0.0;
+    }
+    let up = Binomial::new(each, u64::from(sown)).expect("a chance lies between 0 and 1");
+    up.sf(u64::from(wanted) - 1)
+}
+
+/// Chance that at least `wanted` of `sown` seeds make a plant, when of `tested` seeds of the same
+/// lot `came_up`: the upper tail of the beta-binomial distribution that follows from a uniform
+/// prior.
+///
+/// # Panics
+/// If more came up than were tested.
+#[must_use]
+pub fn chance_after_test(wanted: u32, sown: u32, came_up: u32, tested: u32) -> f64 {
+    assert!(came_up <= tested, "no more seeds come up than are tested");
+    let (up, down) = (f64::from(came_up) + 1.0, f64::from(tested - came_up) + 1.0);
+    let exactly = |k: u32| {
+        let ways = ln_binomial(u64::from(sown), u64::from(k));
+        let (k, rest) = (f64::from(k), f64::from(sown - k));
+        libm::exp(ways + ln_beta(up + k, down + rest) - ln_beta(up, down))
+    };
+    (wanted..=sown).map(exactly).sum()
+}
+
+/// The fewest seeds of which enough come up with the wanted certainty, where `chance(n)` is the
+/// chance with `n` seeds, and there is one (it must rise towards 1).
+#[must_use]
+pub fn fewest(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u32 {
+    let enough = |n: u32| chance(n) >= certainty - ROUNDING;
+    (wanted..)
+        .find(|&n| enough(n))
+        .expect("a chance that rises towards 1 reaches any certainty")
+}
+
+/// What to sow for so many cups.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sowing {
+    /// Nursery cells to fill, one for each cup and spares.
+    pub cells: u32,
+    /// Seeds in each cell.
+    pub seeds_per_cell: u32,
+}
+
+impl Sowing {
+    /// Seeds altogether.
+    #[must_use]
+    pub fn seeds(&self) -> u32 {
+        self.cells * self.seeds_per_cell
+    }
+}
+
+/// What to sow so that with [`CERTAINTY`] at least `cups` cells have all their plants.
+///
+/// One plant a cup: one seed a cell. Several: so many seeds a cell that on average enough make a
+/// plant (common practice, no published source), and spare cells for those that do not.
+///
+/// # Panics
+/// If none of the seed comes up or all seedlings are lost.
+#[must_use]
+pub fn sowing(seed: &Seed, cups: u32) -> Sowing {
+    sowing_of(
+        seed.germination.get() * (1.0 - seed.losses.get()),
+        seed.per_cup,
+        cups,
+    )
+}
+
+/// [`sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
+///
+/// # Panics
+/// If `each` is not above 0 and at most 1.
+#[must_use]
+pub fn sowing_of(each: f64, per_cup: u32, cups: u32) -> Sowing {
+    assert!(each > 0.0 && each <= 1.0, "some of the seed makes plants");
+    let seeds_per_cell = if per_cup <= 1 {
+        1
+    } else {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let average = libm::ceil(f64::from(per_cup) / each - ROUNDING) as u32;
+        average
+    };
+    let filled = chance_of_enough(per_cup, seeds_per_cell, each);
+    Sowing {
+        cells: fewest(cups, CERTAINTY, |n| chance_of_enough(cups, n, filled)),
+        seeds_per_cell,
+    }
+}

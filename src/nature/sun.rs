@@ -1,0 +1,167 @@
+//! Where the sun stands: radiation above the air, length of the day, sunrise and sunset.
+//!
+//! Two sets of formulas, which must not be mixed. *Radiation* follows FAO Irrigation and
+//! Drainage Paper 56 (Allen et al. 1998), eq. 21-25 and 34, so that it agrees with its tables;
+//! its day length is that of the sun's centre on a flat horizon without refraction. *Day
+//! length* as plants and almanacs know it is from sunrise to sunset, with refraction, and needs
+//! a better declination than FAO-56 gives (up to 1.3 degrees off in October): that of Meeus,
+//! Astronomical Algorithms (1998), chapter 25, low precision, as in the NOAA solar calculator.
+
+use std::f64::consts::PI;
+
+use chrono::{Datelike, NaiveDate, NaiveDateTime, TimeDelta};
+
+/// Solar constant [MJ/m2/min] (FAO-56, eq. 21).
+const SOLAR_CONSTANT: f64 = 0.0820;
+
+/// Altitude of the sun's centre at sunrise and sunset [degrees]: the upper rim on the horizon,
+/// lifted by refraction (the usual definition of almanacs).
+pub const SUNRISE: f64 = -0.833;
+
+/// Altitude of the sun's centre when civil twilight begins and ends [degrees].
+pub const CIVIL_TWILIGHT: f64 = -6.0;
+
+/// Day of the year, 1 on 1 January (FAO-56, table 2.5).
+#[must_use]
+pub fn day_of_year(date: NaiveDate) -> u32 {
+    date.ordinal()
+}
+
+/// Inverse relative distance from earth to sun on a day of the year (FAO-56, eq. 23).
+#[must_use]
+pub fn inverse_relative_distance(day_of_year: u32) -> f64 {
+    1.0 + 0.033 * libm::cos(2.0 * PI / 365.0 * f64::from(day_of_year))
+}
+
+/// Declination of the sun on a day of the year [radians] (FAO-56, eq. 24).
+#[must_use]
+pub fn declination(day_of_year: u32) -> f64 {
+    0.409 * libm::sin(2.0 * PI / 365.0 * f64::from(day_of_year) - 1.39)
+}
+
+/// Hour angle of the sun at sunset [radians]: 0 where it does not rise, pi where it does not
+/// set (FAO-56, eq. 25). Latitude and declination in radians.
+#[must_use]
+pub fn sunset_hour_angle(latitude: f64, declination: f64) -> f64 {
+    libm::acos((-libm::tan(latitude) * libm::tan(declination)).clamp(-1.0, 1.0))
+}
+
+/// Radiation of a day above the air, `Ra` [MJ/m2/d] (FAO-56, eq. 21). Latitude in degrees.
+#[must_use]
+pub fn sky_radiation(latitude: f64, day_of_year: u32) -> f64 {
+    let latitude = latitude.to_radians();
+    let declination = declination(day_of_year);
+    let sunset = sunset_hour_angle(latitude, declination);
+    let path = sunset * libm::sin(latitude) * libm::sin(declination)
+        + libm::cos(latitude) * libm::cos(declination) * libm::sin(sunset);
+    let radiation =
+        24.0 * 60.0 / PI * SOLAR_CONSTANT * inverse_relative_distance(day_of_year) * path;
+    // Where the sun does not rise, rounding may leave a hair below nothing.
+    radiation.max(0.0)
+}
+
+/// Hours of daylight by FAO-56, `N` [h] (eq. 34). Latitude in degrees.
+///
+/// For radiation only; what a plant sees is [`day_length`].
+#[must_use]
+pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
+    24.0 / PI * sunset_hour_angle(latitude.to_radians(), declination(day_of_year))
+}
+
+/// Hours for which the sun's centre stands above `altitude` ([`SUNRISE`], [`CIVIL_TWILIGHT`])
+/// [h]. Latitude and altitude in degrees.
+///
+/// The declination is that of noon at Greenwich; elsewhere the length of the same day differs
+/// by under a minute and a half up to 60 degrees of latitude.
+#[must_use]
+pub fn day_length(latitude: f64, date: NaiveDate, altitude: f64) -> f64 {
+    let noon = Sun::at(centuries(date, 12.0 * 60.0));
+    2.0 * noon.hour_angle(latitude, altitude).to_degrees() / 15.0
+}
+
+/// When the sun's centre passes `altitude` upwards and downwards around the local noon of a
+/// date, in UTC; `None` if it does not pass it. Angles in degrees, longitude east of Greenwich.
+///
+/// The date is that of the meridian's own noon; east of Greenwich the sun may rise on the day
+/// before by UTC, west of it set on the day after.
+#[must_use]
+pub fn rise_and_set(
+    latitude: f64,
+    longitude: f64,
+    date: NaiveDate,
+    altitude: f64,
+) -> Option<(NaiveDateTime, NaiveDateTime)> {
+    let noon = 720.0 - 4.0 * longitude;
+    let passage = |direction: f64| {
+        let mut minutes = noon;
+        // The sun moves while the day goes on: its place at noon gives a first guess, its place
+        // at the guess a better one. Three rounds settle to well under a second.
+        for _ in 0..3 {
+            let sun = Sun::at(centuries(date, minutes));
+            let angle = sun.hour_angle(latitude, altitude);
+            if angle <= 0.0 || angle >= PI {
+                return None;
+            }
+            minutes = noon - sun.equation_of_time + direction * 4.0 * angle.to_degrees();
+        }
+        #[allow(clippy::cast_possible_truncation)]
+        let seconds = libm::round(minutes * 60.0) as i64;
+        date.and_hms_opt(0, 0, 0)?
+            .checked_add_signed(TimeDelta::seconds(seconds))
+    };
+    Some((passage(-1.0)?, passage(1.0)?))
+}
+
+/// Julian centuries from the epoch J2000.0 to so many minutes after midnight UTC of a date.
+fn centuries(date: NaiveDate, minutes: f64) -> f64 {
+    // 1 January 2000 is day 730120 of the common era, and J2000.0 its noon.
+    let days = f64::from(date.num_days_from_ce() - 730_120) - 0.5 + minutes / 1440.0;
+    days / 36_525.0
+}
+
+/// Where the sun stands at a moment.
+struct Sun {
+    /// Declination [radians].
+    declination: f64,
+    /// Sundial ahead of the clock [min].
+    equation_of_time: f64,
+}
+
+impl Sun {
+    /// The sun's place by Meeus, chapter 25 (low precision, 0.01 degrees) and 28 (equation of
+    /// time), at so many Julian centuries from J2000.0.
+    fn at(t: f64) -> Self {
+        let mean_longitude = (280.466_46 + t * (36_000.769_83 + t * 0.000_303_2)).to_radians();
+        let mean_anomaly = (357.529_11 + t * (35_999.050_29 - 0.000_153_7 * t)).to_radians();
+        let eccentricity = 0.016_708_634 - t * (0.000_042_037 + 0.000_000_126_7 * t);
+        let centre = libm::sin(mean_anomaly) * (1.914_602 - t * (0.004_817 + 0.000_014 * t))
+            + libm::sin(2.0 * mean_anomaly) * (0.019_993 - 0.000_101 * t)
+            + libm::sin(3.0 * mean_anomaly) * 0.000_289;
+        let node = (125.04 - 1934.136 * t).to_radians();
+        let longitude =
+            mean_longitude + (centre - 0.005_69 - 0.004_78 * libm::sin(node)).to_radians();
+        let obliquity = (23.439_291_1 - t * (0.013_004_2 + t * (1.64e-7 - t * 5.04e-7))
+            + 0.002_56 * libm::cos(node))
+        .to_radians();
+        let y = libm::pow(libm::tan(obliquity / 2.0), 2.0);
+        let equation_of_time = y * libm::sin(2.0 * mean_longitude)
+            - 2.0 * eccentricity * libm::sin(mean_anomaly)
+            + 4.0 * eccentricity * y * libm::sin(mean_anomaly) * libm::cos(2.0 * mean_longitude)
+            - 0.5 * y * y * libm::sin(4.0 * mean_longitude)
+            - 1.25 * eccentricity * eccentricity * libm::sin(2.0 * mean_anomaly);
+        Self {
+            declination: libm::asin(libm::sin(obliquity) * libm::sin(longitude)),
+            equation_of_time: 4.0 * equation_of_time.to_degrees(),
+        }
+    }
+
+    /// Hour angle [radians] at which the sun's centre stands at `altitude` [degrees]: 0 where it
+    /// stays below all day, pi where it stays above.
+    fn hour_angle(&self, latitude: f64, altitude: f64) -> f64 {
+        let latitude = latitude.to_radians();
+        let above =
+            libm::sin(altitude.to_radians()) - libm::sin(latitude) * libm::sin(self.declination);
+        let across = libm::cos(latitude) * libm::cos(self.declination);
+        libm::acos((above / across).clamp(-1.0, 1.0))
+    }
+}
