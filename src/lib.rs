@@ -11,3 +11,13 @@ pub mod nature;
 pub mod planner;
 
 pub mod plan;
+
+pub mod chores;
+
+pub mod calendar;
+
+pub mod report;
+
+pub mod output;
+
+pub mod cli;

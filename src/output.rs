@@ -9,15 +9,62 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
+/// A place for a file.
+#[derive(Debug, Clone)]
+pub struct Target {
+    /// Where it goes.
+    pub path: PathBuf,
+    /// Whether what lies there already is a former version of it, and so may be replaced.
+    pub is_ours: fn(&str) -> bool,
+}
+
 /// A file to write.
 #[derive(Debug, Clone)]
 pub struct Draft {
     /// Where it goes.
-    pub path: PathBuf,
+    pub target: Target,
     /// What it holds.
     pub contents: String,
-    /// Whether what lies there already is a former version of it, and so may be replaced.
-    pub is_ours: fn(&str) -> bool,
+}
+
+impl Target {
+    /// Looks whether a file may be written here, and writes nothing: worth doing before long
+    /// work.
+    ///
+    /// # Errors
+    /// What stands in the way.
+    pub fn look(&self) -> Result<(), WriteError> {
+        self.former()?;
+        let folder = folder_of(&self.path);
+        let above = folder_of(folder);
+        if folder.is_dir() || above.is_dir() {
+            Ok(())
+        } else if above.exists() {
+            Err(WriteError::FileInTheWay(above.to_owned()))
+        } else {
+            Err(WriteError::NoParent(above.to_owned()))
+        }
+    }
+
+    /// What lies here, if anything, and if it may be replaced.
+    fn former(&self) -> Result<Option<Vec<u8>>, WriteError> {
+        let path = &self.path;
+        let folder = folder_of(path);
+        if folder.exists() && !folder.is_dir() {
+            return Err(WriteError::FileInTheWay(folder.to_owned()));
+        }
+        if path.is_dir() {
+            return Err(WriteError::FolderInTheWay(path.clone()));
+        }
+        match fs::read(path) {
+            Err(cause) if cause.kind() == io::ErrorKind::NotFound => Ok(None),
+            // A file stands further up where a folder should be.
+            Err(cause) if cause.kind() == io::ErrorKind::NotADirectory => Ok(None),
+            Err(cause) => Err(refused(path)(cause)),
+            Ok(bytes) if std::str::from_utf8(&bytes).is_ok_and(self.is_ours) => Ok(Some(bytes)),
+            Ok(_) => Err(WriteError::NotOurs(path.clone())),
+        }
+    }
 }
 
 /// Why nothing was written.
@@ -82,17 +129,21 @@ fn stage(drafts: &[Draft], made: &mut Vec<PathBuf>) -> Result<Vec<Staged>, Write
     // Look at everything before touching anything.
     let formers = drafts
         .iter()
-        .map(former)
+        .map(|draft| {
+            draft.target.look()?;
+            draft.target.former()
+        })
         .collect::<Result<Vec<_>, WriteError>>()?;
     drafts
         .iter()
         .zip(formers)
         .map(|(draft, former)| {
-            let folder = folder_of(&draft.path);
+            let path = &draft.target.path;
+            let folder = folder_of(path);
             make_folder(folder, made)?;
             Ok(Staged {
                 file: write_beside(folder, draft)?,
-                path: draft.path.clone(),
+                path: path.clone(),
                 former,
             })
         })
@@ -106,43 +157,17 @@ fn folder_of(path: &Path) -> &Path {
     }
 }
 
-/// What lies at the draft's place, if anything, and if it may be replaced.
-fn former(draft: &Draft) -> Result<Option<Vec<u8>>, WriteError> {
-    let path = &draft.path;
-    let folder = folder_of(path);
-    if folder.exists() && !folder.is_dir() {
-        return Err(WriteError::FileInTheWay(folder.to_owned()));
-    }
-    if path.is_dir() {
-        return Err(WriteError::FolderInTheWay(path.clone()));
-    }
-    match fs::read(path) {
-        Err(cause) if cause.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(cause) => Err(refused(path)(cause)),
-        Ok(bytes) if std::str::from_utf8(&bytes).is_ok_and(draft.is_ours) => Ok(Some(bytes)),
-        Ok(_) => Err(WriteError::NotOurs(path.clone())),
-    }
-}
-
 fn make_folder(folder: &Path, made: &mut Vec<PathBuf>) -> Result<(), WriteError> {
     if folder.is_dir() {
         return Ok(());
     }
-    let above = folder_of(folder);
-    if above.exists() && !above.is_dir() {
-        return Err(WriteError::FileInTheWay(above.to_owned()));
-    }
-    fs::create_dir(folder).map_err(|cause| match cause.kind() {
-        io::ErrorKind::NotFound => WriteError::NoParent(above.to_owned()),
-        io::ErrorKind::AlreadyExists => WriteError::FileInTheWay(folder.to_owned()),
-        _ => refused(folder)(cause),
-    })?;
+    fs::create_dir(folder).map_err(refused(folder))?;
     made.push(folder.to_owned());
     Ok(())
 }
 
 fn write_beside(folder: &Path, draft: &Draft) -> Result<NamedTempFile, WriteError> {
-    let told = refused(&draft.path);
+    let told = refused(&draft.target.path);
     let mut builder = tempfile::Builder::new();
     builder.prefix(".steadyleaf-");
     // Temporary files are private by default; a plan is read by whoever the folder lets in.
