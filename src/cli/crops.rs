@@ -44,6 +44,7 @@ impl Crops {
     pub fn run(self) -> Result<(), Failure> {
         let garden = self.garden()?;
         let cards = cards(garden.as_ref())?;
+        let cards: Vec<Crop> = cards.iter().cloned().collect();
         let units = garden.as_ref().map_or_else(Units::default, |l| l.garden.units);
         match &self.crop {
             None if self.json => {
@@ -94,5 +95,29 @@ impl Crops {
             say::note("with --garden PATH it also tells when this crop can stand in your garden.");
         }
         Ok(())
+    }
+}
+
+/// The built-in cards, and those in the folder beside the garden file.
+fn cards(garden: Option<&Loaded>) -> Result<Cards, Failure> {
+    let cards = Cards::built_in();
+    match garden {
+        Some(loaded) => Ok(cards.with_folder(&loaded.path.with_file_name("crops"))?),
+        None => Ok(cards),
+    }
+}
+
+fn no_crop(key: &str, cards: &[Crop]) -> Failure {
+    let nearest = cards
+        .iter()
+        .map(|card| (strsim::jaro_winkler(key, &card.key), &card.key))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let hint = match nearest {
+        Some((likeness, near)) if likeness > 0.8 => format!("; did you mean `{near}`?"),
+        _ => String::new(),
+    };
+    Failure::NoCrop {
+        key: key.to_owned(),
+        hint,
     }
 }

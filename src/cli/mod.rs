@@ -14,8 +14,6 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use failure::Failure;
-
 /// Done.
 pub const DONE: u8 = 0;
 /// The garden cannot be planned as written, or something else was refused; it was said what.

@@ -13,10 +13,12 @@ use crate::planner::problem::Problem;
 use crate::planner::{self, Planned};
 use crate::report::figures::{self, Summary};
 use crate::report::terminal;
-use crate::{calendar, chores, plan};
+use crate::{calendar, chores};
 
 /// The calendar file in the plan's folder.
 const CALENDAR: &str = "calendar.ics";
+/// How the `made_by` of every plan of ours begins, whatever the version.
+const MAKER: &str = "steadyleaf ";
 
 /// Plan a garden: write plan.json and calendar.ics, and tell what the plan gives
 #[derive(Debug, Args)]
@@ -125,7 +127,7 @@ fn is_our_plan(text: &str) -> bool {
     struct Mark {
         made_by: String,
     }
-    serde_json::from_str::<Mark>(text).is_ok_and(|mark| mark.made_by.starts_with(plan::MAKER))
+    serde_json::from_str::<Mark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER))
 }
 
 fn is_a_problem(text: &str) -> bool {
