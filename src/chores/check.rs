@@ -1,0 +1,84 @@
+//! A look at the rig on every workday: level, EC, pH, pump and roots.
+
+use chrono::NaiveDate;
+
+use super::scene::{Scene, chore};
+use super::{Chore, Kind};
+use super::{band, words};
+use crate::garden::Absence;
+use crate::garden::crop::Solution;
+use crate::quantity::Volume;
+
+pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    let mut first = true;
+    let mut chores = Vec::new();
+    for day in &scene.workdays {
+        if let Some(chore) = on(scene, *day, first) {
+            first = false;
+            chores.push(chore);
+        }
+    }
+    chores
+}
+
+/// The look at the rig on a day; none while nothing grows.
+fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
+    let in_use: Vec<(usize, Option<Solution>)> = (0..scene.garden.loops.len())
+        .map(|l| (l, band::in_loop(scene, l, day)))
+        .filter(|(_, stands)| stands.anything)
+        .map(|(l, stands)| (l, stands.band))
+        .collect();
+    let seedlings = seedlings(scene, day);
+    if in_use.is_empty() && seedlings == 0 {
+        return None;
+    }
+    let mut lines: Vec<String> = in_use
+        .iter()
+        .map(|(l, band)| loop_line(scene, *l, band))
+        .collect();
+    if seedlings > 0 {
+        lines.push(words::check_nursery(seedlings));
+    }
+    if !in_use.is_empty() {
+        lines.push(words::check_rig());
+    }
+    let leaving = leaving(scene, day);
+    let mut hints: Vec<String> = leaving
+        .map(|absence| words::check_leaving(absence.from, absence.until, day))
+        .into_iter()
+        .collect();
+    if first {
+        hints.extend(words::check_hints());
+    }
+    let bands: Vec<Option<Solution>> = in_use.iter().map(|(_, band)| *band).collect();
+    let summary = words::check_summary(&bands, in_use.is_empty(), leaving.is_some());
+    let about = in_use
+        .iter()
+        .map(|(l, _)| scene.garden.loops[*l].name.as_str());
+    Some(chore(Kind::Check, day, about, summary, lines, hints))
+}
+
+fn loop_line(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> String {
+    let of_loop = &scene.garden.loops[r#loop];
+    let least = Volume::litres(of_loop.tank.holds.get() * of_loop.tank.never_below.get());
+    words::check_loop(&of_loop.name, band.as_ref(), least, scene.garden.units)
+}
+
+/// Cups in the nursery when the day's work is done.
+fn seedlings(scene: &Scene, day: NaiveDate) -> usize {
+    let in_nursery = |p: &&super::scene::Planted| {
+        (p.stay.on_hand || p.stay.sow.is_some_and(|sow| sow <= day)) && day < p.stay.transplant
+    };
+    scene.stays.iter().filter(in_nursery).count()
+}
+
+/// The absence that begins before the next workday comes.
+fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
+    let next = scene.workdays.iter().find(|workday| **workday > day);
+    scene
+        .garden
+        .rhythm
+        .away
+        .iter()
+        .find(|absence| absence.from > day && next.is_none_or(|next| absence.from < *next))
+}

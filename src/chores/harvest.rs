@@ -1,0 +1,99 @@
+//! What is ripe, where it stands and how much it should be.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::holes::{self, Hole};
+use super::scene::{ByDay, Planted, Scene, chore};
+use super::words::{self, Manner};
+use super::{Chore, Kind};
+use crate::garden::crop::Harvest;
+
+/// Want, crop and how it is taken.
+type Group<'a> = (&'a str, &'a str, Manner);
+
+pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    let mut days: ByDay<Group, (Hole, f64)> = ByDay::new();
+    for planted in &scene.stays {
+        let stay = planted.stay;
+        for (i, harvest) in stay.harvests.iter().enumerate() {
+            if scene.shows(harvest.day) {
+                let how = manner(scene, planted, i, harvest.day);
+                let group = (stay.want.as_str(), stay.crop.as_str(), how);
+                let day = days.entry(harvest.day).or_default();
+                day.entry(group)
+                    .or_default()
+                    .push((planted.hole, harvest.amount));
+            }
+        }
+    }
+    let first = days.keys().next().copied();
+    days.into_iter()
+        .map(|(day, groups)| {
+            let hints = if Some(day) == first {
+                words::harvest_hints()
+            } else {
+                Vec::new()
+            };
+            let about = groups.keys().map(|(want, _, _)| *want);
+            let summary = words::harvest_summary(&amounts(scene, &groups));
+            chore(
+                Kind::Harvest,
+                day,
+                about,
+                summary,
+                lines(scene, &groups),
+                hints,
+            )
+        })
+        .collect()
+}
+
+/// How the plant is taken. The number of a cut is known only for what was planted in this plan.
+fn manner(scene: &Scene, planted: &Planted, i: usize, day: NaiveDate) -> Manner {
+    let last = day == planted.stay.removal;
+    let from_the_first = planted.stay.transplant >= scene.plan.start;
+    match planted.crop.map(|crop| crop.harvest) {
+        None => Manner::Taken,
+        Some(Harvest::Head { .. }) => Manner::Whole,
+        Some(Harvest::Cut { .. }) if last => Manner::LastCut,
+        Some(Harvest::Cut { .. }) => Manner::Cut(from_the_first.then_some(i + 1)),
+        Some(Harvest::Pick { .. }) if last => Manner::LastPicking,
+        Some(Harvest::Pick { .. }) => Manner::Picking,
+    }
+}
+
+/// What each want gets that day, in the garden's order of wants.
+fn amounts(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<String> {
+    let mut sums: BTreeMap<(usize, &str), f64> = BTreeMap::new();
+    for ((want, _, _), taken) in groups {
+        let place = scene.plan.wants.iter().position(|w| w.want == *want);
+        *sums.entry((place.unwrap_or(usize::MAX), want)).or_default() += amount(taken);
+    }
+    sums.into_iter()
+        .map(|((_, want), sum)| words::amount_of(want, unit(scene, want), sum, scene.garden.units))
+        .collect()
+}
+
+fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<String> {
+    groups
+        .iter()
+        .map(|((want, crop, how), taken)| {
+            let holes: Vec<Hole> = taken.iter().map(|(hole, _)| *hole).collect();
+            let amount =
+                words::amount_of(want, unit(scene, want), amount(taken), scene.garden.units);
+            words::harvest_line(scene.called(crop), *how, &amount, &holes::short(&holes))
+        })
+        .collect()
+}
+
+fn amount(taken: &[(Hole, f64)]) -> f64 {
+    taken.iter().map(|(_, amount)| amount).sum()
+}
+
+/// `heads` or `g`.
+fn unit<'a>(scene: &Scene<'a>, want: &str) -> &'a str {
+    let outcome = scene.plan.wants.iter().find(|w| w.want == want);
+    outcome.map_or("g", |w| &w.unit)
+}

@@ -1,0 +1,167 @@
+//! Holes in short, readable form: `deck-1: 2, 5; wall-2: 1-4`.
+
+use super::words;
+
+/// A list of holes longer than this [characters] is told as sums.
+const LIST_LENGTH: usize = 160;
+
+/// A hole by the parts of its name, in the order in which one walks along the rig.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Hole<'a> {
+    /// Position of the bank in the garden.
+    position: usize,
+    tube_number: u32,
+    tube: &'a str,
+    number: u32,
+}
+
+impl<'a> Hole<'a> {
+    /// From a name such as `deck-2-5`; `position` tells where a bank is in the garden. A name of
+    /// another form stands for itself.
+    pub(super) fn named(name: &'a str, position: impl Fn(&str) -> Option<usize>) -> Self {
+        let whole = Self {
+            position: usize::MAX,
+            tube_number: 0,
+            tube: name,
+            number: 0,
+        };
+        let parts = || {
+            let (tube, number) = name.rsplit_once('-')?;
+            let (bank, tube_number) = tube.rsplit_once('-')?;
+            Some(Self {
+                position: position(bank).unwrap_or(usize::MAX),
+                tube_number: tube_number.parse().ok()?,
+                tube,
+                number: number.parse().ok()?,
+            })
+        };
+        parts().unwrap_or(whole)
+    }
+
+    /// The tube's name.
+    pub(super) fn tube(&self) -> &'a str {
+        self.tube
+    }
+
+    /// The bank's name.
+    pub(super) fn bank(&self) -> &'a str {
+        self.tube
+            .rsplit_once('-')
+            .map_or(self.tube, |(bank, _)| bank)
+    }
+}
+
+/// The holes by tube, runs joined; sums by tube where that would be too long, and the first
+/// tubes only where even that is.
+pub(super) fn short(holes: &[Hole<'_>]) -> String {
+    let tubes = by_tube(holes);
+    let exact: Vec<String> = tubes
+        .iter()
+        .map(|(tube, numbers)| words::tube_holes(tube, &runs(numbers)))
+        .collect();
+    let exact = exact.join("; ");
+    if exact.chars().count() <= LIST_LENGTH {
+        return exact;
+    }
+    let sums: Vec<String> = tubes
+        .iter()
+        .map(|(tube, numbers)| words::tube_sum(tube, numbers.len()))
+        .collect();
+    first_that_fit(&sums)
+}
+
+/// Numbers of the holes of each tube, in order.
+fn by_tube<'a>(holes: &[Hole<'a>]) -> Vec<(&'a str, Vec<u32>)> {
+    let mut sorted = holes.to_vec();
+    sorted.sort_unstable();
+    sorted
+        .chunk_by(|a, b| a.tube == b.tube)
+        .map(|of_tube| (of_tube[0].tube, of_tube.iter().map(|h| h.number).collect()))
+        .collect()
+}
+
+/// `1-4, 7, 9`; nothing for a hole that has no number.
+fn runs(numbers: &[u32]) -> String {
+    let parts: Vec<String> = numbers
+        .chunk_by(|a, b| a + 1 == *b)
+        .flat_map(|run| match run {
+            [first, _, .., last] => vec![format!("{first}-{last}")],
+            few => few.iter().filter(|n| **n > 0).map(u32::to_string).collect(),
+        })
+        .collect();
+    parts.join(", ")
+}
+
+fn first_that_fit(sums: &[String]) -> String {
+    let mut length = 0;
+    let shown = sums
+        .iter()
+        .take_while(|sum| {
+            length += sum.chars().count() + 2;
+            length <= LIST_LENGTH
+        })
+        .count()
+        .max(1);
+    let mut text = sums[..shown].join(", ");
+    if shown < sums.len() {
+        text += &words::more_tubes(sums.len() - shown);
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(names: &[&str]) -> String {
+        let banks = ["deck", "east-wall"];
+        let holes: Vec<Hole> = names
+            .iter()
+            .map(|name| Hole::named(name, |bank| banks.iter().position(|b| *b == bank)))
+            .collect();
+        short(&holes)
+    }
+
+    #[test]
+    fn holes_are_told_by_tube_in_the_gardens_order() {
+        assert_eq!(
+            told(&[
+                "east-wall-2-3",
+                "deck-10-1",
+                "deck-2-5",
+                "deck-2-2",
+                "east-wall-2-1",
+                "east-wall-2-2",
+                "east-wall-2-4"
+            ]),
+            "deck-2: 2, 5; deck-10: 1; east-wall-2: 1-4"
+        );
+    }
+
+    #[test]
+    fn two_side_by_side_are_no_run_and_odd_names_stand_for_themselves() {
+        assert_eq!(
+            told(&["deck-1-1", "deck-1-2", "attic"]),
+            "deck-1: 1, 2; attic"
+        );
+    }
+
+    #[test]
+    fn many_scattered_holes_are_summed_and_many_tubes_cut_short() {
+        let odd: Vec<String> = (0..60)
+            .map(|i| format!("deck-{}-{}", i % 6 + 1, 2 * (i / 6) + 1))
+            .collect();
+        let odd: Vec<&str> = odd.iter().map(String::as_str).collect();
+        assert_eq!(
+            told(&odd),
+            "deck-1 (10 holes), deck-2 (10 holes), deck-3 (10 holes), deck-4 (10 holes), deck-5 (10 holes), deck-6 (10 holes)"
+        );
+        let far: Vec<String> = (1..=400).map(|i| format!("deck-{i}-1")).collect();
+        let far: Vec<&str> = far.iter().map(String::as_str).collect();
+        let text = told(&far);
+        assert!(
+            text.ends_with("and 390 more tubes, see the sheet"),
+            "{text}"
+        );
+    }
+}

@@ -1,0 +1,138 @@
+//! From a plan to dated chores: what to do in the garden on each workday.
+//!
+//! One file a kind of chore; each reads the [`scene`](self) and gives at most one [`Chore`] a
+//! day. Every word that the grower reads is in `words.rs`.
+
+mod band;
+mod check;
+mod clear;
+mod deep_clean;
+mod harvest;
+mod holes;
+mod leak_test;
+mod scene;
+mod seed_order;
+mod solution;
+mod sow;
+mod swap;
+mod transplant;
+mod words;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use crate::garden::Garden;
+use crate::plan::Plan;
+use scene::Scene;
+
+/// All that is to be done of one kind on one day.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Chore {
+    /// The workday.
+    pub day: NaiveDate,
+    /// What kind of work.
+    pub kind: Kind,
+    /// What it is about, in the garden's own keys: crops, tubes, loops or wants, sorted, joined
+    /// with `, `. It does not depend on the wording.
+    pub about: String,
+    /// One line, at most [`SUMMARY_LENGTH`] characters, that reads well on a lock screen.
+    pub summary: String,
+    /// Holes, amounts, hints and cautions, a line each; at most [`DETAIL_LINES`].
+    pub details: Vec<String>,
+}
+
+/// The longest summary [characters].
+pub const SUMMARY_LENGTH: usize = 78;
+
+/// The most lines of details that a chore has: about a screenful of a phone.
+pub const DETAIL_LINES: usize = 20;
+
+/// A kind of work, in the order in which a grower does them on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// Have the seed in the house.
+    SeedOrder,
+    /// Run the rig on plain water before anything is planted.
+    LeakTest,
+    /// Take heads, cuts or pickings.
+    Harvest,
+    /// Take out what is left of a plant and wipe its hole.
+    Clear,
+    /// Scrub an empty tube.
+    DeepClean,
+    /// Fill a tank with fresh nutrient solution.
+    Solution,
+    /// Set seedlings into holes.
+    Transplant,
+    /// Sow in the nursery.
+    Sow,
+    /// Look at level, EC, pH, pump and roots.
+    Check,
+    /// One crop of a want takes over from another.
+    Swap,
+}
+
+impl Kind {
+    /// All kinds, in the order of a day's work.
+    pub const ALL: [Self; 10] = [
+        Self::SeedOrder,
+        Self::LeakTest,
+        Self::Harvest,
+        Self::Clear,
+        Self::DeepClean,
+        Self::Solution,
+        Self::Transplant,
+        Self::Sow,
+        Self::Check,
+        Self::Swap,
+    ];
+
+    /// The word for it in files and identities: lower-case letters and `-`.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::SeedOrder => "seed-order",
+            Self::LeakTest => "leak-test",
+            Self::Harvest => "harvest",
+            Self::Clear => "clear",
+            Self::DeepClean => "deep-clean",
+            Self::Solution => "solution",
+            Self::Transplant => "transplant",
+            Self::Sow => "sow",
+            Self::Check => "check",
+            Self::Swap => "swap",
+        }
+    }
+
+    /// What a grower calls it.
+    #[must_use]
+    pub const fn called(self) -> &'static str {
+        words::kind(self)
+    }
+}
+
+/// Every chore of the shown weeks, by day, then in the order of a day's work. At most one of a
+/// kind on a day.
+///
+/// Crops, tubes and loops that the garden does not name keep the names that they have in the
+/// plan, and lack only what their cards would tell.
+#[must_use]
+pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
+    let scene = Scene::new(plan, garden);
+    let kinds = [
+        seed_order::chores,
+        leak_test::chores,
+        harvest::chores,
+        clear::chores,
+        deep_clean::chores,
+        solution::chores,
+        transplant::chores,
+        sow::chores,
+        check::chores,
+        swap::chores,
+    ];
+    let mut chores: Vec<Chore> = kinds.iter().flat_map(|of_kind| of_kind(&scene)).collect();
+    chores.sort_by_key(|chore| (chore.day, chore.kind));
+    chores
+}

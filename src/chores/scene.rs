@@ -1,0 +1,145 @@
+//! What the chores are read from: the plan, laid beside the garden.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDate;
+
+use super::holes::Hole;
+use super::words;
+use super::{Chore, DETAIL_LINES, Kind};
+use crate::garden::Garden;
+use crate::garden::crop::Crop;
+use crate::plan::{Plan, Stay};
+
+/// The plan and the garden, with names looked up once.
+pub(super) struct Scene<'a> {
+    pub(super) plan: &'a Plan,
+    pub(super) garden: &'a Garden,
+    /// Workdays of the shown weeks, rising.
+    pub(super) workdays: Vec<NaiveDate>,
+    pub(super) stays: Vec<Planted<'a>>,
+    loops: BTreeMap<&'a str, usize>,
+}
+
+/// A stay with its hole, loop and card looked up.
+pub(super) struct Planted<'a> {
+    pub(super) stay: &'a Stay,
+    pub(super) hole: Hole<'a>,
+    /// Index of the loop that feeds its hole.
+    pub(super) r#loop: Option<usize>,
+    pub(super) crop: Option<&'a Crop>,
+}
+
+impl Planted<'_> {
+    /// Whether it stands in its hole when the day's work is done.
+    pub(super) fn stands_after(&self, day: NaiveDate) -> bool {
+        self.stay.transplant <= day && day < self.stay.removal
+    }
+}
+
+impl<'a> Scene<'a> {
+    pub(super) fn new(plan: &'a Plan, garden: &'a Garden) -> Self {
+        let banks: BTreeMap<&str, (usize, usize)> = garden
+            .loops
+            .iter()
+            .enumerate()
+            .flat_map(|(l, of_loop)| of_loop.banks.iter().map(move |bank| (l, bank)))
+            .enumerate()
+            .map(|(position, (l, bank))| (bank.name.as_str(), (position, l)))
+            .collect();
+        let stays = plan
+            .stays
+            .iter()
+            .map(|stay| {
+                let hole = Hole::named(&stay.hole, |bank| banks.get(bank).map(|b| b.0));
+                Planted {
+                    stay,
+                    hole,
+                    r#loop: banks.get(hole.bank()).map(|b| b.1),
+                    crop: garden.crop(&stay.crop),
+                }
+            })
+            .collect();
+        Self {
+            plan,
+            garden,
+            workdays: plan
+                .start
+                .iter_days()
+                .take_while(|day| *day <= plan.last)
+                .filter(|day| garden.rhythm.is_workday(*day))
+                .collect(),
+            stays,
+            loops: banks.iter().map(|(bank, b)| (*bank, b.1)).collect(),
+        }
+    }
+
+    /// Whether the day is one of the shown weeks.
+    pub(super) fn shows(&self, day: NaiveDate) -> bool {
+        self.plan.start <= day && day <= self.plan.last
+    }
+
+    /// The loop of a tube named as in the plan (`deck-2`).
+    pub(super) fn loop_of_tube(&self, tube: &str) -> Option<usize> {
+        let (bank, _) = tube.rsplit_once('-')?;
+        self.loops.get(bank).copied()
+    }
+
+    /// What people call a crop.
+    pub(super) fn called<'b>(&'b self, crop: &'b str) -> &'b str {
+        self.garden.crop(crop).map_or(crop, |card| &card.called)
+    }
+
+    /// The last workday not after `day`.
+    pub(super) fn workday_until(&self, day: NaiveDate) -> Option<NaiveDate> {
+        let after = self.workdays.partition_point(|w| *w <= day);
+        after.checked_sub(1).map(|i| self.workdays[i])
+    }
+
+    /// The workday after `last` that is nearest to `day`, the earlier of two as near.
+    pub(super) fn workday_near(&self, day: NaiveDate, last: NaiveDate) -> Option<NaiveDate> {
+        self.workdays
+            .iter()
+            .copied()
+            .filter(|workday| *workday > last)
+            .min_by_key(|workday| ((*workday - day).num_days().abs(), *workday))
+    }
+}
+
+/// Things put together by the day on which they are done.
+pub(super) type ByDay<K, V> = BTreeMap<NaiveDate, BTreeMap<K, Vec<V>>>;
+
+/// A chore whose details are kept to a screenful; `about` is sorted and told once each.
+pub(super) fn chore<'k>(
+    kind: Kind,
+    day: NaiveDate,
+    about: impl IntoIterator<Item = &'k str>,
+    summary: String,
+    lines: Vec<String>,
+    hints: Vec<String>,
+) -> Chore {
+    let about: BTreeSet<&str> = about.into_iter().collect();
+    Chore {
+        day,
+        kind,
+        about: Vec::from_iter(about).join(", "),
+        summary: words::shortened(&summary, super::SUMMARY_LENGTH),
+        details: screenful(lines, hints),
+    }
+}
+
+/// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
+/// Hints carry the cautions, so they are kept whole.
+fn screenful(mut lines: Vec<String>, hints: Vec<String>) -> Vec<String> {
+    let room = DETAIL_LINES.saturating_sub(hints.len()).max(1);
+    if lines.len() > room {
+        let left = lines.len() - (room - 1);
+        lines.truncate(room - 1);
+        lines.push(words::more_on_the_sheet(left));
+    }
+    lines.extend(hints);
+    lines
+        .iter()
+        .map(|line| words::shortened(line, words::LINE_LENGTH))
+        .collect()
+}

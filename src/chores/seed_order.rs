@@ -1,0 +1,115 @@
+//! Seed in the house before the first sowing, and again before it has lost its life.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+
+use super::scene::{Scene, chore};
+use super::{Chore, Kind};
+use super::{sow, words};
+
+/// A later order is told so many days before the sowing that needs it.
+const AHEAD: u64 = 14;
+
+/// Days in a year, near enough for the life of seed.
+const YEAR: f64 = 365.0;
+
+/// One crop's seed for the sowings of one seed's life.
+struct Order<'a> {
+    crop: &'a str,
+    seeds: u64,
+    sowings: usize,
+    until: NaiveDate,
+}
+
+pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    let mut days: BTreeMap<NaiveDate, Vec<Order>> = BTreeMap::new();
+    for (crop, sowings) in sowings_of_crops(scene) {
+        for part in lives(scene, crop, &sowings) {
+            let Some(day) = order_day(scene, part[0].0) else {
+                continue;
+            };
+            days.entry(day).or_default().push(Order {
+                crop,
+                seeds: part.iter().map(|(_, seeds)| seeds).sum(),
+                sowings: part.len(),
+                until: part[part.len() - 1].0,
+            });
+        }
+    }
+    days.into_iter()
+        .map(|(day, orders)| {
+            let called: Vec<&str> = orders.iter().map(|o| scene.called(o.crop)).collect();
+            let lines = orders.iter().map(|o| line(scene, o, day)).collect();
+            let about = orders.iter().map(|o| o.crop);
+            let summary = words::seed_order_summary(&called);
+            chore(
+                Kind::SeedOrder,
+                day,
+                about,
+                summary,
+                lines,
+                words::seed_hints(),
+            )
+        })
+        .collect()
+}
+
+/// Days of sowing and seeds, by crop; only crops whose cards tell of seed.
+fn sowings_of_crops<'a>(scene: &Scene<'a>) -> BTreeMap<&'a str, Vec<(NaiveDate, u64)>> {
+    let mut crops: BTreeMap<&str, Vec<(NaiveDate, u64)>> = BTreeMap::new();
+    for (day, batches) in sow::sowings(scene) {
+        for ((crop, _), cups) in batches {
+            if let Some(sowing) = sow::sowing(scene, crop, cups.len()) {
+                crops
+                    .entry(crop)
+                    .or_default()
+                    .push((day, u64::from(sowing.seeds())));
+            }
+        }
+    }
+    crops
+}
+
+/// The sowings of a crop, parted so that no part is longer than its seed keeps.
+fn lives<'s>(
+    scene: &Scene,
+    crop: &str,
+    sowings: &'s [(NaiveDate, u64)],
+) -> Vec<&'s [(NaiveDate, u64)]> {
+    let keeps = scene
+        .garden
+        .crop(crop)
+        .map_or(f64::INFINITY, |c| c.seed.keeps.get() * YEAR);
+    let mut parts = Vec::new();
+    let mut rest = sowings;
+    while let Some((first, _)) = rest.first() {
+        #[allow(clippy::cast_precision_loss)]
+        let fresh = |day: NaiveDate| (day - *first).num_days() as f64 <= keeps;
+        let (part, later) = rest.split_at(rest.partition_point(|(day, _)| fresh(*day)).max(1));
+        parts.push(part);
+        rest = later;
+    }
+    parts
+}
+
+/// The workday on which to see to the seed of a sowing: the first of the plan for the early
+/// ones, a while ahead for later ones.
+fn order_day(scene: &Scene, sowing: NaiveDate) -> Option<NaiveDate> {
+    let first = scene.workdays.first().copied()?;
+    let every_seed_at_once = scene.plan.start.checked_add_days(Days::new(365))?;
+    if sowing <= every_seed_at_once {
+        return Some(first);
+    }
+    let ahead = sowing.checked_sub_days(Days::new(AHEAD))?;
+    scene.workday_until(ahead).or(Some(first))
+}
+
+fn line(scene: &Scene, order: &Order, day: NaiveDate) -> String {
+    let keeps = scene
+        .garden
+        .crop(order.crop)
+        .map(|c| c.seed.keeps.to_string());
+    let called = scene.called(order.crop);
+    words::seed_needed(called, order.seeds, order.sowings, order.until, day, keeps)
+}

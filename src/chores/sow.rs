@@ -1,0 +1,84 @@
+//! Sowing: which crop, how many cups, how many seeds for that.
+
+use chrono::NaiveDate;
+
+use super::scene::{ByDay, Scene, chore};
+use super::words::{self, Batch};
+use super::{Chore, Kind};
+use crate::nature::seed::{self, Sowing};
+
+pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    let days = sowings(scene);
+    let first = days.keys().next().copied();
+    days.into_iter()
+        .map(|(day, batches)| {
+            let told: Vec<(&str, Batch)> = batches
+                .iter()
+                .map(|((crop, transplant), cups)| {
+                    (*crop, batch(scene, crop, *transplant, cups.len()))
+                })
+                .collect();
+            let lines = told
+                .iter()
+                .map(|(crop, batch)| words::sow_line(scene.called(crop), batch, day))
+                .collect();
+            let hints = if Some(day) == first {
+                words::sow_hints()
+            } else {
+                Vec::new()
+            };
+            let about = told.iter().map(|(crop, _)| *crop);
+            chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
+        })
+        .collect()
+}
+
+/// The cups to sow by day, crop and day of transplant; one `()` a cup.
+pub(super) fn sowings<'a>(scene: &Scene<'a>) -> ByDay<(&'a str, NaiveDate), ()> {
+    let mut days = ByDay::new();
+    for planted in &scene.stays {
+        let stay = planted.stay;
+        if let Some(day) = stay.sow.filter(|day| scene.shows(*day) && !stay.on_hand) {
+            let batches: &mut std::collections::BTreeMap<_, Vec<()>> = days.entry(day).or_default();
+            batches
+                .entry((stay.crop.as_str(), stay.transplant))
+                .or_default()
+                .push(());
+        }
+    }
+    days
+}
+
+fn batch(scene: &Scene, crop: &str, transplant: NaiveDate, cups: usize) -> Batch {
+    Batch {
+        cups,
+        plants: scene.garden.crop(crop).map_or(1, |card| card.seed.per_cup),
+        sowing: sowing(scene, crop, cups),
+        transplant,
+    }
+}
+
+/// What to sow for so many cups of a crop; unknown where the garden has no card of it.
+pub(super) fn sowing(scene: &Scene, crop: &str, cups: usize) -> Option<Sowing> {
+    let card = scene.garden.crop(crop)?;
+    Some(seed::sowing(
+        &card.seed,
+        u32::try_from(cups).unwrap_or(u32::MAX),
+    ))
+}
+
+/// The crops of a day with their seeds, batches of one crop together.
+fn summary(scene: &Scene, told: &[(&str, Batch)]) -> String {
+    let crops: Vec<String> = told
+        .chunk_by(|a, b| a.0 == b.0)
+        .map(|batches| {
+            let seeds = batches
+                .iter()
+                .map(|(_, b)| b.sowing.as_ref().map(Sowing::seeds))
+                .sum();
+            let cups = batches.iter().map(|(_, b)| b.cups).sum();
+            words::sow_crop(scene.called(batches[0].0), seeds, cups)
+        })
+        .collect();
+    words::sow_summary(&crops)
+}
