@@ -1,2 +1,9 @@
 //! From a garden to stays: the problem, its search and its checker.
+pub mod checker;
+pub mod cost;
+pub mod model;
+pub mod path;
 pub mod problem;
+pub mod search;
+pub mod solution;
+pub mod state;

@@ -1,0 +1,619 @@
+//! From a garden to its problem.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{Datelike, NaiveDate};
+
+use super::problem::{
+    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Want, Yield,
+};
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Harvest};
+use crate::garden::holes::{self, Layout};
+use crate::garden::want::YearDay;
+use crate::nature::air::{DayAir, air};
+use crate::nature::growth::{Growth, Life, OutOfSeason};
+use crate::quantity::{Length, Measure, Share};
+
+/// How long a seedling that is ready may wait in the tray (common practice, no published
+/// source: later its roots circle and its growth checks).
+const SEEDLING_WAITS: usize = 10;
+
+/// Days before the start from which the nursery's air is followed, for seedlings on hand.
+const BEFORE: usize = 120;
+
+/// How far past the shown weeks the planner looks, at the least and at the most.
+const TAIL: (usize, usize) = (28, 126);
+
+/// What one stay costs: seed, cup and labour.
+const STAY_COST_MILLI: i64 = 1000;
+
+/// The problem of a garden, and what was found on the way.
+#[derive(Debug, Clone)]
+pub struct Built {
+    /// The problem.
+    pub problem: Problem,
+    /// The holes, in the problem's order.
+    pub layout: Layout,
+    /// Crops that can stand in no hole, or only in some, for want of height.
+    pub too_tall: Vec<TooTall>,
+    /// For each want and crop, on how many of the shown transplant workdays it can be set out,
+    /// and what hinders it on the others.
+    pub seasons: Vec<Season>,
+}
+
+/// A crop that is too tall for holes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TooTall {
+    /// The crop's key.
+    pub crop: String,
+    /// In how many holes it does not fit.
+    pub holes: usize,
+    /// In how many it fits.
+    pub fits: usize,
+}
+
+/// When a crop can be set out in this garden, in its most favourable holes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Season {
+    /// The crop's key.
+    pub crop: String,
+    /// Transplant workdays in the shown weeks on which it can be set out.
+    pub open: usize,
+    /// Those on which it cannot, by reason.
+    pub shut: Vec<(OutOfSeason, usize)>,
+}
+
+/// Whole days from a span in days, rounded up.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole_days(days: f64) -> u32 {
+    days.ceil() as u32
+}
+
+#[allow(clippy::cast_possible_truncation)]
+const fn day_number(index: usize) -> u32 {
+    index as u32
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn millimetres(length: f64) -> u32 {
+    (length * 1000.0).round() as u32
+}
+
+/// The problem that a garden poses.
+#[must_use]
+pub fn build(garden: &Garden) -> Built {
+    let layout = holes::layout(garden);
+    let shown = garden.weeks as usize * 7;
+    let calendar = Calendar::new(garden, shown);
+    let mut maker = Maker {
+        garden,
+        calendar: &calendar,
+        nursery: air(
+            &garden.place,
+            &garden.nursery.cover,
+            Share::fraction(1.0),
+            calendar.date_before(BEFORE),
+            BEFORE + calendar.days,
+        ),
+        lots: Vec::new(),
+    };
+    maker.lots = garden
+        .seedlings
+        .iter()
+        .map(|s| Lot {
+            crop: s.crop.clone(),
+            count: s.count,
+        })
+        .collect();
+    let kinds = HoleKinds::of(garden, &layout);
+    let lives: Vec<Lives> = kinds
+        .lights
+        .iter()
+        .map(|&light| maker.lives(light))
+        .collect();
+    let problem_kinds: Vec<Kind> = kinds
+        .kinds
+        .iter()
+        .map(|k| maker.kind(&lives[k.light], &k.crops))
+        .collect();
+    let wants = maker.wants(&problem_kinds);
+    let (pairs, widest) = pairs(garden, &layout, &problem_kinds);
+    debug_assert!(pairs.iter().all(|p| p.limit_mm < 2 * widest || p.side_by_side));
+    let problem = Problem {
+        schema: SCHEMA,
+        start: garden.start,
+        days: day_number(shown),
+        tail: day_number(calendar.days - shown),
+        workdays: calendar.workdays.iter().map(|&d| day_number(d)).collect(),
+        changeover: whole_days(garden.spacing.changeover.get()),
+        neighbours_apart: whole_days(garden.spacing.neighbours_apart.get()),
+        nursery_cells_milli: u64::from(garden.nursery.cells) * 1000,
+        stay_cost_milli: STAY_COST_MILLI,
+        wants,
+        kinds: problem_kinds,
+        lots: maker.lots.clone(),
+        holes: layout
+            .holes
+            .iter()
+            .zip(&kinds.of_hole)
+            .map(|(h, &kind)| Hole {
+                id: h.id.clone(),
+                kind,
+                tube: h.tube,
+                r#loop: h.r#loop,
+            })
+            .collect(),
+        pairs,
+        apart: cannot_share(garden),
+        cleans: cleans(garden, &layout, &calendar),
+        standing: Vec::new(),
+    };
+    let too_tall = kinds.too_tall(garden);
+    let seasons = seasons(garden, &lives, &calendar, shown);
+    Built {
+        problem,
+        layout,
+        too_tall,
+        seasons,
+    }
+}
+
+/// The days looked at.
+struct Calendar {
+    start: NaiveDate,
+    days: usize,
+    workdays: Vec<usize>,
+    is_workday: Vec<bool>,
+}
+
+impl Calendar {
+    /// Looks past the shown days by the longest nursery and stay, to the end of a week.
+    fn new(garden: &Garden, shown: usize) -> Self {
+        let longest = garden
+            .crops
+            .iter()
+            .map(|c| whole_days(c.nursery.days.get() + c.hole.days.get()) as usize * 3 / 2)
+            .max()
+            .unwrap_or(0);
+        let days = shown + longest.clamp(TAIL.0, TAIL.1);
+        let weekday = garden.start.weekday().num_days_from_monday() as usize;
+        let days = (weekday + days).next_multiple_of(7) - weekday;
+        let is_workday: Vec<bool> = garden
+            .start
+            .iter_days()
+            .take(days)
+            .map(|d| garden.rhythm.is_workday(d))
+            .collect();
+        Self {
+            start: garden.start,
+            days,
+            workdays: (0..days).filter(|&d| is_workday[d]).collect(),
+            is_workday,
+        }
+    }
+
+    fn date_before(&self, days: usize) -> NaiveDate {
+        self.start - chrono::Days::new(days as u64)
+    }
+
+    fn date(&self, day: usize) -> NaiveDate {
+        self.start + chrono::Days::new(day as u64)
+    }
+
+    fn week(&self, day: usize) -> u32 {
+        day_number((self.start.weekday().num_days_from_monday() as usize + day) / 7)
+    }
+
+    fn weeks(&self) -> usize {
+        self.week(self.days - 1) as usize + 1
+    }
+
+    /// The days of a week that are looked at.
+    fn days_of(&self, week: usize) -> std::ops::Range<usize> {
+        let weekday = self.start.weekday().num_days_from_monday() as usize;
+        (week * 7).saturating_sub(weekday)..((week + 1) * 7 - weekday).min(self.days)
+    }
+}
+
+/// Kinds of hole: alike in light and in the crops that fit under what is above.
+struct HoleKinds {
+    lights: Vec<Share>,
+    kinds: Vec<HoleKind>,
+    of_hole: Vec<usize>,
+}
+
+#[derive(PartialEq)]
+struct HoleKind {
+    light: usize,
+    /// Which of the garden's crops fit.
+    crops: Vec<bool>,
+}
+
+impl HoleKinds {
+    fn of(garden: &Garden, layout: &Layout) -> Self {
+        let lights_of_banks: Vec<Share> = garden
+            .loops
+            .iter()
+            .flat_map(|l| l.banks.iter().map(|b| b.light))
+            .collect();
+        let mut all = Self {
+            lights: Vec::new(),
+            kinds: Vec::new(),
+            of_hole: Vec::new(),
+        };
+        for hole in &layout.holes {
+            let light = index_of(&mut all.lights, lights_of_banks[hole.bank]);
+            let fits = |c: &Crop| hole.headroom.is_none_or(|room| c.size.height <= room);
+            let crops = garden.crops.iter().map(fits).collect();
+            let kind = index_of(&mut all.kinds, HoleKind { light, crops });
+            all.of_hole.push(kind);
+        }
+        all
+    }
+
+    fn too_tall(&self, garden: &Garden) -> Vec<TooTall> {
+        let holes = self.of_hole.len();
+        garden
+            .crops
+            .iter()
+            .enumerate()
+            .filter_map(|(n, crop)| {
+                let fits = self
+                    .of_hole
+                    .iter()
+                    .filter(|&&k| self.kinds[k].crops[n])
+                    .count();
+                (fits < holes).then(|| TooTall {
+                    crop: crop.key.clone(),
+                    holes: holes - fits,
+                    fits,
+                })
+            })
+            .collect()
+    }
+}
+
+/// The index of a value in a list, put at its end if it is not there.
+fn index_of<T: PartialEq>(list: &mut Vec<T>, value: T) -> usize {
+    list.iter().position(|v| *v == value).unwrap_or_else(|| {
+        list.push(value);
+        list.len() - 1
+    })
+}
+
+/// What every crop can do under one light: lives by crop and transplant workday.
+struct Lives {
+    of_crop: Vec<Vec<Result<Life, OutOfSeason>>>,
+}
+
+struct Maker<'g> {
+    garden: &'g Garden,
+    calendar: &'g Calendar,
+    /// The nursery's air from [`BEFORE`] days before the start.
+    nursery: Vec<DayAir>,
+    lots: Vec<Lot>,
+}
+
+impl Maker<'_> {
+    fn lives(&self, light: Share) -> Lives {
+        let place = &self.garden.place;
+        let air = air(place, &place.cover, light, self.garden.start, self.calendar.days);
+        let is_workday = |d: usize| self.calendar.is_workday[d];
+        let of_crop = self
+            .garden
+            .crops
+            .iter()
+            .map(|crop| {
+                let growth = Growth::new(crop, &air);
+                let days = self.calendar.workdays.iter();
+                days.map(|&t| growth.life(t, &is_workday)).collect()
+            })
+            .collect();
+        Lives { of_crop }
+    }
+
+    fn kind(&self, lives: &Lives, fits: &[bool]) -> Kind {
+        let mut batches = Vec::new();
+        for (n, crop) in self.garden.crops.iter().enumerate().filter(|&(n, _)| fits[n]) {
+            let seedlings = Growth::new(crop, &self.nursery);
+            let sown = self.sowings(&seedlings);
+            for (w, want) in self.garden.wants.iter().enumerate() {
+                if !want.from_crops.contains(&crop.key) {
+                    continue;
+                }
+                for life in lives.of_crop[n].iter().flatten() {
+                    let stay = self.stay(crop, w, life);
+                    if stay.ends.is_empty() {
+                        continue;
+                    }
+                    if let Some(sow) = sown[life.transplant] {
+                        let sow = i32::try_from(sow).unwrap_or(i32::MAX);
+                        batches.push(Batch { sow, ..stay.clone() });
+                    }
+                    batches.extend(self.on_hand(&seedlings, &stay));
+                }
+            }
+        }
+        batches.sort_by(|a, b| {
+            (a.transplant, &a.crop, a.want, a.sow).cmp(&(b.transplant, &b.crop, b.want, b.sow))
+        });
+        Kind { batches }
+    }
+
+    /// For each day, the workday on which to sow what is to be transplanted then: the latest
+    /// that makes a seedling ready in time and not too long before.
+    fn sowings(&self, seedlings: &Growth<'_>) -> Vec<Option<usize>> {
+        let ready: Vec<(usize, usize)> = self
+            .calendar
+            .workdays
+            .iter()
+            .filter_map(|&sow| Some((sow, seedlings.nursery_ready(sow + BEFORE)? - BEFORE)))
+            .collect();
+        (0..self.calendar.days)
+            .map(|day| {
+                ready
+                    .iter()
+                    .rev()
+                    .find(|&&(sow, ready)| sow < day && ready <= day)
+                    .filter(|&&(_, ready)| day - ready <= SEEDLING_WAITS)
+                    .map(|&(sow, _)| sow)
+            })
+            .collect()
+    }
+
+    /// The same stay from seedlings on hand, where they are ready and not too old by then.
+    fn on_hand<'a>(
+        &'a self,
+        seedlings: &'a Growth<'_>,
+        stay: &'a Batch,
+    ) -> impl Iterator<Item = Batch> + 'a {
+        let of_crop = |(_, s): &(usize, &crate::garden::Seedlings)| s.crop == stay.crop;
+        let lots = self.garden.seedlings.iter().enumerate().filter(of_crop);
+        lots.filter_map(move |(lot, s)| {
+            let age = (self.garden.start - s.sown).num_days();
+            let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
+            let ready = seedlings.nursery_ready(BEFORE - age)?.max(BEFORE) - BEFORE;
+            let transplant = stay.transplant as usize;
+            let waits = transplant.checked_sub(ready)?;
+            (waits <= SEEDLING_WAITS).then(|| Batch {
+                sow: -i32::try_from(age).unwrap_or(i32::MAX),
+                // What is on hand has come up: no spares.
+                cells_milli: 1000,
+                lot: Some(lot),
+                ..stay.clone()
+            })
+        })
+    }
+
+    /// A life as the beginning of stays, without its sowing.
+    fn stay(&self, crop: &Crop, want: usize, life: &Life) -> Batch {
+        let measure = self.garden.wants[want].each_week.measure();
+        let ends = life
+            .ends
+            .iter()
+            .map(|&day| End {
+                day: day_number(day),
+                yields: self.yields(measure, life, day),
+            })
+            .collect();
+        Batch {
+            crop: crop.key.clone(),
+            want,
+            sow: 0,
+            transplant: day_number(life.transplant),
+            cells_milli: cells_milli(crop),
+            lot: None,
+            once: life.once,
+            radius_mm: life.diameter.iter().map(|d| millimetres(d / 2.0)).collect(),
+            ends,
+        }
+    }
+
+    #[allow(clippy::cast_possible_truncation)]
+    fn yields(&self, measure: Measure, life: &Life, end: usize) -> Vec<Yield> {
+        let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
+        for gain in &life.harvests {
+            let counts = if life.once { gain.day == end } else { gain.day <= end };
+            if counts {
+                *by_week.entry(self.calendar.week(gain.day)).or_default() += match measure {
+                    Measure::Heads => 1000,
+                    Measure::Grams => (gain.grams * 1000.0).round() as i64,
+                };
+            }
+        }
+        by_week
+            .into_iter()
+            .map(|(week, milli)| Yield { week, milli })
+            .collect()
+    }
+
+    fn wants(&self, kinds: &[Kind]) -> Vec<Want> {
+        let weeks = self.calendar.weeks();
+        let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
+        for batch in kinds.iter().flat_map(|k| &k.batches) {
+            for y in batch.ends.iter().flat_map(|e| &e.yields) {
+                possible[batch.want][y.week as usize] = true;
+            }
+        }
+        let stated = self.garden.wants.iter().zip(possible);
+        stated
+            .map(|(want, possible)| Want {
+                id: want.name.clone(),
+                unit: want.each_week.measure().symbol().to_owned(),
+                weight_milli: i64::from(want.importance_milli),
+                harvest_milli: self.harvest_milli(want),
+                target_milli: (0..weeks)
+                    .map(|week| {
+                        let counts = possible[week] && self.is_wanted(want, week);
+                        let each = i64::try_from(want.each_week.milli()).unwrap_or(i64::MAX);
+                        if counts { each } else { 0 }
+                    })
+                    .collect(),
+            })
+            .collect()
+    }
+
+    /// Whether a week lies in a want's season: most of its days do.
+    fn is_wanted(&self, want: &crate::garden::want::Want, week: usize) -> bool {
+        let Some(between) = want.between else {
+            return true;
+        };
+        let days = self.calendar.days_of(week);
+        let inside = days
+            .clone()
+            .filter(|&d| in_season(self.calendar.date(d), between))
+            .count();
+        inside * 2 > days.len()
+    }
+
+    /// What one plant of a want gives at one harvest: the mean over its crops.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_precision_loss)]
+    fn harvest_milli(&self, want: &crate::garden::want::Want) -> i64 {
+        if want.each_week.measure() == Measure::Heads {
+            return 1000;
+        }
+        let grams: Vec<f64> = want
+            .from_crops
+            .iter()
+            .filter_map(|key| self.garden.crop(key))
+            .map(|crop| match crop.harvest {
+                Harvest::Head { each, .. } => each.get(),
+                Harvest::Cut { later, .. } => later.get(),
+                Harvest::Pick { each_week, .. } => each_week.get(),
+            })
+            .collect();
+        let mean = grams.iter().sum::<f64>() / grams.len().max(1) as f64;
+        ((mean * 1000.0).round() as i64).max(1)
+    }
+}
+
+/// Whether a day lies in a season of the year, which may span the turn of the year.
+#[must_use]
+pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
+    let day = YearDay {
+        month: date.month(),
+        day: date.day(),
+    };
+    if from <= until {
+        from <= day && day <= until
+    } else {
+        from <= day || day <= until
+    }
+}
+
+/// Nursery cells for one plant in the hole, with spares for what does not come up or is lost,
+/// in thousandths, rounded up.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn cells_milli(crop: &Crop) -> u64 {
+    let survives = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
+    (1000.0 / survives).ceil() as u64
+}
+
+/// Pairs of holes whose plants could touch, or that are side by side in a tube; and the widest
+/// radius of all.
+fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind]) -> (Vec<Pair>, u32) {
+    let batches = kinds.iter().flat_map(|k| &k.batches);
+    let widest = batches
+        .flat_map(|b| b.radius_mm.iter().copied())
+        .max()
+        .unwrap_or(0);
+    let slack = 1.0 + garden.spacing.crowding.get();
+    let reach = f64::from(2 * widest) / 1000.0 / slack;
+    let along = garden.loops.iter().flat_map(|l| &l.banks);
+    // Neighbours along a tube count however far apart they are.
+    let along = along.map(|b| b.hole_every.get()).fold(reach, f64::max);
+    let near = holes::near(layout, Length::metres(along + 1e-6));
+    let pairs = near
+        .into_iter()
+        .map(|n| Pair {
+            a: n.a,
+            b: n.b,
+            // Rounding must not let a canopy through that does not fit.
+            limit_mm: millimetres(n.distance.get() * slack - 0.000_499),
+            side_by_side: n.side_by_side,
+        })
+        .filter(|p| p.side_by_side || p.limit_mm < 2 * widest)
+        .collect();
+    (pairs, widest)
+}
+
+/// Crops of the garden whose bands of conductivity or acidity have nothing in common.
+fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
+    fn disjoint<T: PartialOrd + Copy>(a: (T, T), b: (T, T)) -> bool {
+        a.1 < b.0 || b.1 < a.0
+    }
+    let mut apart = Vec::new();
+    for (n, a) in garden.crops.iter().enumerate() {
+        for b in &garden.crops[n + 1..] {
+            let (s, t) = (a.solution, b.solution);
+            if disjoint(s.ec, t.ec) || disjoint(s.ph, t.ph) {
+                apart.push((a.key.clone(), b.key.clone()));
+            }
+        }
+    }
+    apart
+}
+
+/// The windows in which tubes are scrubbed, as far as they lie wholly in the days looked at.
+fn cleans(garden: &Garden, layout: &Layout, calendar: &Calendar) -> Vec<Clean> {
+    let Some(clean) = garden.rhythm.deep_clean else {
+        return Vec::new();
+    };
+    let every = whole_days(clean.every.get()) as usize;
+    let slack = whole_days(clean.slack.get()) as usize;
+    let mut cleans = Vec::new();
+    for middle in (1..).map(|n| n * every).take_while(|m| m + slack < calendar.days) {
+        let window = middle.saturating_sub(slack)..=middle + slack;
+        if calendar.workdays.iter().any(|d| window.contains(d)) {
+            cleans.extend((0..layout.tubes.len()).map(|tube| Clean {
+                tube,
+                days: [day_number(*window.start()), day_number(*window.end())],
+            }));
+        }
+    }
+    cleans
+}
+
+/// When crops can be set out, in the light that suits each best.
+fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) -> Vec<Season> {
+    let workdays = calendar.workdays.iter().take_while(|&&d| d < shown).count();
+    garden
+        .crops
+        .iter()
+        .enumerate()
+        .map(|(n, crop)| {
+            let of_light = |l: &Lives| {
+                let mut shut: BTreeMap<OutOfSeason, usize> = BTreeMap::new();
+                for reason in l.of_crop[n][..workdays].iter().filter_map(|l| l.as_ref().err()) {
+                    *shut.entry(*reason).or_default() += 1;
+                }
+                let open = workdays - shut.values().sum::<usize>();
+                Season {
+                    crop: crop.key.clone(),
+                    open,
+                    shut: shut.into_iter().collect(),
+                }
+            };
+            lives
+                .iter()
+                .map(of_light)
+                .max_by_key(|s| s.open)
+                .unwrap_or(Season {
+                    crop: crop.key.clone(),
+                    open: 0,
+                    shut: Vec::new(),
+                })
+        })
+        .collect()
+}
+
+/// Names of crops that some kind of hole can take at all.
+#[must_use]
+pub fn possible_crops(problem: &Problem) -> BTreeSet<&str> {
+    problem
+        .kinds
+        .iter()
+        .flat_map(|k| k.batches.iter().map(|b| b.crop.as_str()))
+        .collect()
+}

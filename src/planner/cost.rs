@@ -1,0 +1,40 @@
+//! What a want costs in a week, in whole thousandths.
+
+use super::problem::{Problem, Want};
+
+/// What a short supply costs, per hundred of the target: 100 s + 100 s².
+const SHORT: i128 = 100;
+/// What an over-supply costs: 5 o + 10 o².
+const OVER: (i128, i128) = (5, 10);
+
+/// Cost of delivering `supply` where `target` was planned, both in thousandths of the want's
+/// unit: `weight * T/u * (100 s + 100 s² + 5 o + 10 o²)` in thousandths, rounded down. Nothing
+/// where the target is 0.
+///
+/// Squares make the supply even: ten weeks one head short cost less than one week ten short.
+#[must_use]
+pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
+    if target <= 0 {
+        return 0;
+    }
+    let (t, y) = (i128::from(target), i128::from(supply));
+    let parts = if y < t {
+        let d = t - y;
+        SHORT * (d * t + d * d)
+    } else {
+        let d = y - t;
+        OVER.0 * d * t + OVER.1 * d * d
+    };
+    let cost = i128::from(want.weight_milli) * parts / (i128::from(want.harvest_milli) * t);
+    i64::try_from(cost).unwrap_or(i64::MAX)
+}
+
+/// Cost of planting nothing beyond what already stands giving nothing: every week wholly short.
+#[must_use]
+pub fn of_nothing(problem: &Problem) -> i64 {
+    problem
+        .wants
+        .iter()
+        .flat_map(|w| w.target_milli.iter().map(move |&t| of_week(w, t, 0)))
+        .sum()
+}

@@ -1,0 +1,282 @@
+//! The search: construct hole by hole, then take out and put back until nothing improves.
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use super::model::{ArcId, Model};
+use super::path::Finder;
+use super::solution::Solution;
+use super::state::State;
+
+/// How much work the search is to do: a number of moves, never a time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Effort {
+    /// A first look.
+    Quick,
+    /// The usual.
+    #[default]
+    Normal,
+    /// All the good that more work does.
+    Thorough,
+}
+
+impl Effort {
+    /// Moves for each hole and year of the plan.
+    const fn moves_per_hole_year(self) -> usize {
+        match self {
+            Self::Quick => 300,
+            Self::Normal => 2_000,
+            Self::Thorough => 20_000,
+        }
+    }
+}
+
+/// A good solution of a problem: the same one for the same problem, effort and seed, on every
+/// machine.
+#[must_use]
+pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
+    let mut search = Search::new(model, seed);
+    search.construct();
+    let days = u64::from(model.problem.days + model.problem.tail);
+    let hole_days = model.problem.holes.len() as u64 * days;
+    let moves = effort.moves_per_hole_year() as u64 * hole_days / 365;
+    search.improve(usize::try_from(moves).unwrap_or(usize::MAX));
+    search.best.bring_back(&mut search.state);
+    search.state.solution()
+}
+
+/// Differences in cost that the acceptance starts and ends with, in thousandths: about a
+/// harvest's worth, and a fraction of a stay's.
+const WARM: f64 = 40_000.0;
+const COLD: f64 = 150.0;
+
+/// The best found so far, kept without copying everything at each improvement.
+struct Best {
+    cost: i64,
+    paths: Vec<Vec<ArcId>>,
+    clean_days: Vec<u32>,
+    /// Holes whose paths differ from the current ones.
+    stale: Vec<usize>,
+    is_stale: Vec<bool>,
+}
+
+impl Best {
+    fn of(state: &State<'_>) -> Self {
+        Self {
+            cost: state.cost(),
+            paths: state.paths.clone(),
+            clean_days: state.clean_days.clone(),
+            stale: Vec::new(),
+            is_stale: vec![false; state.paths.len()],
+        }
+    }
+
+    /// Notes that the search went on from here, having changed some holes.
+    fn follow(&mut self, state: &State<'_>, changed: impl Iterator<Item = usize>) {
+        for hole in changed {
+            if !self.is_stale[hole] {
+                self.is_stale[hole] = true;
+                self.stale.push(hole);
+            }
+        }
+        if state.cost() < self.cost {
+            self.cost = state.cost();
+            self.clean_days.clone_from(&state.clean_days);
+            for hole in self.stale.drain(..) {
+                self.is_stale[hole] = false;
+                self.paths[hole].clone_from(&state.paths[hole]);
+            }
+        }
+    }
+
+    /// Makes the best the current again.
+    fn bring_back(&mut self, state: &mut State<'_>) {
+        let old: Vec<_> = self
+            .stale
+            .drain(..)
+            .map(|hole| (hole, self.paths[hole].clone()))
+            .collect();
+        for (hole, _) in &old {
+            self.is_stale[*hole] = false;
+        }
+        state.restore(&old);
+        state.clean_days.clone_from(&self.clean_days);
+    }
+}
+
+struct Search<'m> {
+    state: State<'m>,
+    best: Best,
+    finder: Finder,
+    random: Pcg64Mcg,
+    /// The paths that the current move changes, as they were.
+    taken: Vec<(usize, Vec<ArcId>)>,
+    moved_clean: Option<(usize, u32)>,
+    path: Vec<ArcId>,
+    stay_days: u32,
+}
+
+impl<'m> Search<'m> {
+    fn new(model: &'m Model<'m>, seed: u64) -> Self {
+        let state = State::empty(model);
+        let arcs = || model.classes.iter().flat_map(|c| &c.arcs);
+        let total: u64 = arcs().map(|a| u64::from(a.removal - a.transplant)).sum();
+        let count = arcs().count().max(1) as u64;
+        Self {
+            best: Best::of(&state),
+            state,
+            finder: Finder::default(),
+            random: Pcg64Mcg::seed_from_u64(seed),
+            taken: Vec::new(),
+            moved_clean: None,
+            path: Vec::new(),
+            stay_days: u32::try_from(total / count).unwrap_or(30).max(7),
+        }
+    }
+
+    fn construct(&mut self) {
+        let holes = self.state.paths.len();
+        // Every other hole first: those between then fill the gaps in stage.
+        for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
+            self.fill(hole, 0, u32::MAX, true);
+        }
+        self.best = Best::of(&self.state);
+    }
+
+    fn improve(&mut self, moves: usize) {
+        let cooling = libm::pow(COLD / WARM, 1.0 / moves.max(1) as f64);
+        let mut warmth = WARM;
+        for _ in 0..moves {
+            let before = self.state.cost();
+            self.ruin_and_recreate();
+            let worse = self.state.cost() - before;
+            let threshold = -warmth * libm::log(self.random.random_range(1e-9..1.0));
+            if (worse as f64) > threshold {
+                self.undo();
+            } else {
+                self.best.follow(&self.state, self.taken.iter().map(|t| t.0));
+            }
+            warmth *= cooling;
+        }
+    }
+
+    fn ruin_and_recreate(&mut self) {
+        self.taken.clear();
+        self.moved_clean = None;
+        let (mut low, mut high) = self.window();
+        let mut holes = self.holes();
+        let tube = self.state.model.problem.holes[holes[0]].tube;
+        let cleans = &self.state.model.cleans_of[tube];
+        if !cleans.is_empty() && self.random.random_ratio(1, 25) {
+            let clean = cleans[self.random.random_range(0..cleans.len())];
+            if let Some(day) = self.other_clean_day(clean) {
+                let old = self.state.clean_days[clean];
+                self.moved_clean = Some((clean, old));
+                holes.clone_from(&self.state.model.tubes[tube]);
+                low = old.min(day).saturating_sub(self.stay_days);
+                high = old.max(day) + self.stay_days;
+                self.take_out(&holes, low, high);
+                self.state.clean_days[clean] = day;
+            }
+        }
+        if self.moved_clean.is_none() {
+            self.take_out(&holes, low, high);
+        }
+        for n in (1..holes.len()).rev() {
+            holes.swap(n, self.random.random_range(0..=n));
+        }
+        let alone = holes.len() == 1;
+        for &hole in &holes {
+            self.fill(hole, low, high, alone);
+        }
+    }
+
+    fn take_out(&mut self, holes: &[usize], low: u32, high: u32) {
+        let alone = holes.len() == 1;
+        for &hole in holes {
+            self.taken.push((hole, self.state.paths[hole].clone()));
+            self.state.remove(hole, low, high, alone);
+        }
+    }
+
+    fn undo(&mut self) {
+        self.state.restore(&self.taken);
+        if let Some((clean, day)) = self.moved_clean.take() {
+            self.state.clean_days[clean] = day;
+        }
+    }
+
+    fn fill(&mut self, hole: usize, low: u32, high: u32, alone: bool) {
+        let standing = alone && {
+            let class = self.state.model.class(hole);
+            !class.standing.is_empty() && self.state.paths[hole].first().is_none_or(|&a| !class.arcs[a as usize].stands)
+        };
+        let gap = Finder::gap(&self.state, hole, low, high);
+        let mut path = std::mem::take(&mut self.path);
+        self.finder.best(&mut self.state, hole, gap, standing, &mut path);
+        self.state.insert(hole, &path);
+        self.path = path;
+    }
+
+    /// A window of days: around the dearest of a few weeks drawn, or anywhere.
+    fn window(&mut self) -> (u32, u32) {
+        let model = self.state.model;
+        let days = model.problem.days + model.problem.tail;
+        if self.random.random_ratio(1, 20) {
+            return (0, u32::MAX);
+        }
+        let factor = self.random.random_range(2..=8);
+        let length = (self.stay_days * factor / 2).min(days);
+        let middle = if model.cells.is_empty() || self.random.random_ratio(1, 2) {
+            self.random.random_range(0..days)
+        } else {
+            let cell = (0..4)
+                .map(|_| self.random.random_range(0..model.cells.len()))
+                .max_by_key(|&c| self.state.cell_cost(c))
+                .unwrap_or(0);
+            (model.cells[cell].week as u32 * 7).min(days)
+        };
+        let low = middle.saturating_sub(length / 2);
+        (low, low + length)
+    }
+
+    /// Some holes: one, a stretch of a tube, a whole tube, or from anywhere.
+    fn holes(&mut self) -> Vec<usize> {
+        let model = self.state.model;
+        let count = self.state.paths.len();
+        let seed = self.random.random_range(0..count);
+        let tube = &model.tubes[model.problem.holes[seed].tube];
+        match self.random.random_range(0..10) {
+            0 => vec![seed],
+            1..=5 => {
+                let length = self.random.random_range(2..=4).min(tube.len());
+                let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
+                let first = at.min(tube.len() - length);
+                tube[first..first + length].to_vec()
+            }
+            6 => tube.clone(),
+            _ => {
+                let mut holes = vec![seed];
+                for _ in 0..self.random.random_range(1..=3) {
+                    let hole = self.random.random_range(0..count);
+                    if !holes.contains(&hole) {
+                        holes.push(hole);
+                    }
+                }
+                holes
+            }
+        }
+    }
+
+    fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
+        let problem = self.state.model.problem;
+        let [first, last] = problem.cleans[clean].days;
+        let days: Vec<u32> = problem
+            .workdays
+            .iter()
+            .copied()
+            .filter(|&d| first <= d && d <= last && d != self.state.clean_days[clean])
+            .collect();
+        (!days.is_empty()).then(|| days[self.random.random_range(0..days.len())])
+    }
+}

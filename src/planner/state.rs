@@ -1,0 +1,320 @@
+//! Where a search stands: every hole's path, and what the paths together deliver and occupy.
+
+use super::model::{Arc, ArcId, Model};
+use super::solution::{Placed, Solution};
+
+/// Every hole's path, and what they add up to.
+#[derive(Debug, Clone)]
+pub struct State<'m> {
+    /// The problem made ready.
+    pub model: &'m Model<'m>,
+    /// Each hole's stays, by transplant.
+    pub paths: Vec<Vec<ArcId>>,
+    /// The day of each of the problem's cleanings.
+    pub clean_days: Vec<u32>,
+    /// What is delivered, by cell.
+    supply: Vec<i64>,
+    /// What each cell costs at that.
+    cell_cost: Vec<i64>,
+    /// What one more of an item would change in cost, by item; right once [`State::settle`]
+    /// has been called.
+    delta: Vec<i64>,
+    unsettled: Vec<u32>,
+    is_unsettled: Vec<bool>,
+    /// Nursery cells taken, by day from `first_day`.
+    nursery: Vec<u64>,
+    first_day: i32,
+    /// Seedlings on hand that are left, by lot.
+    lots: Vec<i64>,
+    /// Plants standing, by loop, crop and day; empty unless some crops cannot share.
+    standing: Vec<u32>,
+    cost: i64,
+}
+
+impl<'m> State<'m> {
+    /// Nothing planted but what stands, each at its first end; cleaning days as early as
+    /// their windows allow.
+    #[must_use]
+    pub fn empty(model: &'m Model<'m>) -> Self {
+        let problem = model.problem;
+        let first_day = problem
+            .kinds
+            .iter()
+            .flat_map(|k| k.batches.iter().map(|b| b.sow))
+            .min()
+            .unwrap_or(0)
+            .min(0);
+        let days = i64::from(problem.days + problem.tail) - i64::from(first_day);
+        let loops = problem.holes.iter().map(|h| h.r#loop + 1).max().unwrap_or(0);
+        let shares = model.apart.iter().all(Vec::is_empty);
+        let standing = if shares {
+            0
+        } else {
+            loops * model.crops.len() * (problem.days + problem.tail) as usize
+        };
+        let cells = model.cells.len();
+        let cell_cost: Vec<i64> = (0..cells).map(|c| model.cell_cost(c, 0)).collect();
+        let mut state = Self {
+            model,
+            paths: vec![Vec::new(); problem.holes.len()],
+            clean_days: problem
+                .cleans
+                .iter()
+                .map(|c| first_workday(&problem.workdays, c.days))
+                .collect(),
+            supply: vec![0; cells],
+            cost: cell_cost.iter().sum(),
+            cell_cost,
+            delta: vec![0; model.items.len()],
+            unsettled: (0..super::model::as_u32(cells)).collect(),
+            is_unsettled: vec![true; cells],
+            nursery: vec![0; usize::try_from(days).unwrap_or(0)],
+            first_day,
+            lots: problem.lots.iter().map(|l| i64::from(l.count)).collect(),
+            standing: vec![0; standing],
+        };
+        for hole in 0..problem.holes.len() {
+            let class = model.class(hole);
+            if !class.standing.is_empty() {
+                state.put(hole, class.standing.start);
+                state.paths[hole].push(class.standing.start);
+            }
+        }
+        state
+    }
+
+    /// What all this costs, in thousandths.
+    #[must_use]
+    pub const fn cost(&self) -> i64 {
+        self.cost
+    }
+
+    /// What a cell costs now.
+    #[must_use]
+    pub fn cell_cost(&self, cell: usize) -> i64 {
+        self.cell_cost[cell]
+    }
+
+    /// What is delivered in a cell.
+    #[must_use]
+    pub fn supply(&self, cell: usize) -> i64 {
+        self.supply[cell]
+    }
+
+    /// Brings [`State::deltas`] up to date.
+    pub fn settle(&mut self) {
+        while let Some(cell) = self.unsettled.pop() {
+            let c = cell as usize;
+            self.is_unsettled[c] = false;
+            let items = &self.model.cells[c].items;
+            for i in items.start as usize..items.end as usize {
+                let more = self.supply[c] + self.model.items[i].milli;
+                self.delta[i] = self.model.cell_cost(c, more) - self.cell_cost[c];
+            }
+        }
+    }
+
+    /// What one more of each item would change in cost.
+    #[must_use]
+    pub fn deltas(&self) -> &[i64] {
+        debug_assert!(self.unsettled.is_empty());
+        &self.delta
+    }
+
+    /// Puts stays into a hole's path; leaves out one that would overfill the nursery or use a
+    /// seedling that is not there, which can only be because of another in the same path.
+    pub fn insert(&mut self, hole: usize, arcs: &[ArcId]) {
+        for &arc in arcs {
+            if self.fits(hole, arc) {
+                self.put(hole, arc);
+                let class = self.model.class(hole);
+                let at = self.paths[hole]
+                    .partition_point(|&a| starts_before(&class.arcs[a as usize], &class.arcs[arc as usize]));
+                self.paths[hole].insert(at, arc);
+            }
+        }
+    }
+
+    /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
+    /// and gives them back. What stood before the plan stays unless `standing` is set.
+    pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
+        let class = self.model.class(hole);
+        let touched = |&a: &ArcId| {
+            let arc = &class.arcs[a as usize];
+            arc.transplant < high && arc.removal > low && (standing || !arc.stands)
+        };
+        let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
+        self.paths[hole].retain(|a| !touched(a));
+        for &arc in &removed {
+            self.take(hole, arc);
+        }
+        removed
+    }
+
+    /// Makes holes' paths what they were once, which is known to fit.
+    pub fn restore(&mut self, paths: &[(usize, Vec<ArcId>)]) {
+        for (hole, old) in paths {
+            for arc in std::mem::take(&mut self.paths[*hole]) {
+                self.take(*hole, arc);
+            }
+            for &arc in old {
+                self.put(*hole, arc);
+            }
+            self.paths[*hole].clone_from(old);
+        }
+    }
+
+    /// Whether a stay's seedlings fit the nursery and are there.
+    fn fits(&self, hole: usize, arc: ArcId) -> bool {
+        let arc = &self.model.class(hole).arcs[arc as usize];
+        let cap = self.model.problem.nursery_cells_milli;
+        let days = self.nursery_days(arc);
+        self.nursery[days].iter().all(|&n| n + arc.cells_milli <= cap)
+            && arc.lot.is_none_or(|l| self.lots[l as usize] > 0)
+    }
+
+    fn nursery_days(&self, arc: &Arc) -> std::ops::Range<usize> {
+        if arc.stands {
+            return 0..0;
+        }
+        let from = usize::try_from(arc.sow - self.first_day).unwrap_or(0);
+        let to = i64::from(arc.transplant) - i64::from(self.first_day);
+        from..usize::try_from(to).unwrap_or(0)
+    }
+
+    fn put(&mut self, hole: usize, arc: ArcId) {
+        self.change(hole, arc, 1);
+    }
+
+    fn take(&mut self, hole: usize, arc: ArcId) {
+        self.change(hole, arc, -1);
+    }
+
+    fn change(&mut self, hole: usize, arc: ArcId, sign: i64) {
+        let model = self.model;
+        let class = model.class(hole);
+        let arc = &class.arcs[arc as usize];
+        for item in model.yields(class, arc) {
+            let c = item.cell as usize;
+            self.supply[c] += sign * item.milli;
+            let cost = model.cell_cost(c, self.supply[c]);
+            self.cost += cost - self.cell_cost[c];
+            self.cell_cost[c] = cost;
+            if !self.is_unsettled[c] {
+                self.is_unsettled[c] = true;
+                self.unsettled.push(item.cell);
+            }
+        }
+        if !arc.stands {
+            self.cost += sign * model.problem.stay_cost_milli;
+        }
+        let days = self.nursery_days(arc);
+        for n in &mut self.nursery[days] {
+            *n = n.wrapping_add_signed(sign * i64::try_from(arc.cells_milli).unwrap_or(0));
+        }
+        if let Some(lot) = arc.lot {
+            self.lots[lot as usize] -= sign;
+        }
+        if !self.standing.is_empty() {
+            let row = self.standing_row(hole, arc.crop);
+            let days = row + arc.transplant as usize..row + arc.removal as usize;
+            for n in &mut self.standing[days] {
+                *n = n.wrapping_add_signed(i32::try_from(sign).unwrap_or(0));
+            }
+        }
+    }
+
+    fn standing_row(&self, hole: usize, crop: u32) -> usize {
+        let problem = self.model.problem;
+        let days = (problem.days + problem.tail) as usize;
+        (problem.holes[hole].r#loop * self.model.crops.len() + crop as usize) * days
+    }
+
+    /// The days from `low` to `high` on which the nursery cannot take `cells_milli` more:
+    /// for each day from `low`, the next such day at or after it (`i32::MAX` if none).
+    pub fn next_full(&self, cells_milli: u64, low: i32, high: i32, next: &mut Vec<i32>) {
+        let cap = self.model.problem.nursery_cells_milli;
+        next.clear();
+        next.resize(usize::try_from(high - low).unwrap_or(0), i32::MAX);
+        let mut full = i32::MAX;
+        for (n, day) in next.iter_mut().zip(low..high).rev() {
+            let taken = usize::try_from(day - self.first_day)
+                .ok()
+                .and_then(|d| self.nursery.get(d));
+            if taken.is_some_and(|t| t + cells_milli > cap) {
+                full = day;
+            }
+            *n = full;
+        }
+    }
+
+    /// The first day of sowing that any stay can have.
+    #[must_use]
+    pub const fn first_day(&self) -> i32 {
+        self.first_day
+    }
+
+    /// The fewest cells free on any day from `low` to `high`.
+    #[must_use]
+    pub fn fewest_free(&self, low: i32, high: i32) -> u64 {
+        let at = |day: i32| usize::try_from(day - self.first_day).unwrap_or(0);
+        let days = at(low)..at(high).min(self.nursery.len());
+        let most = self.nursery[days].iter().copied().max().unwrap_or(0);
+        self.model.problem.nursery_cells_milli.saturating_sub(most)
+    }
+
+    /// Seedlings left of a lot.
+    #[must_use]
+    pub fn left(&self, lot: u32) -> i64 {
+        self.lots[lot as usize]
+    }
+
+    /// Whether a crop that cannot share the loop with `crop` stands there between two days.
+    #[must_use]
+    pub fn is_shut_out(&self, hole: usize, arc: &Arc) -> bool {
+        if self.standing.is_empty() {
+            return false;
+        }
+        self.model.apart[arc.crop as usize].iter().any(|&other| {
+            let row = self.standing_row(hole, other);
+            self.standing[row + arc.transplant as usize..row + arc.removal as usize]
+                .iter()
+                .any(|&n| n > 0)
+        })
+    }
+
+    /// The solution that the paths are.
+    #[must_use]
+    pub fn solution(&self) -> Solution {
+        let mut standing_ends = vec![0; self.model.problem.standing.len()];
+        let mut stays = Vec::new();
+        for (hole, path) in self.paths.iter().enumerate() {
+            for &arc in path {
+                let arc = &self.model.class(hole).arcs[arc as usize];
+                if arc.stands {
+                    standing_ends[arc.batch as usize] = arc.end as usize;
+                } else {
+                    stays.push(Placed {
+                        hole,
+                        batch: arc.batch as usize,
+                        end: arc.end as usize,
+                    });
+                }
+            }
+        }
+        Solution {
+            stays,
+            standing_ends,
+            clean_days: self.clean_days.clone(),
+        }
+    }
+}
+
+fn starts_before(a: &Arc, b: &Arc) -> bool {
+    (a.transplant, !a.stands) < (b.transplant, !b.stands)
+}
+
+fn first_workday(workdays: &[u32], window: [u32; 2]) -> u32 {
+    let day = workdays[workdays.partition_point(|&d| d < window[0]).min(workdays.len() - 1)];
+    day.min(window[1])
+}
