@@ -54,7 +54,20 @@ impl Options {
 /// that time, in the garden's time zone. The chores' days and kinds must differ, as those of
 /// [`chores`](crate::chores::chores) do: they are the events' identity.
 #[must_use]
-pub fn calendar(chores: &[Chore], garden: &Garden, options: &Options) -> String {
+pub fn calendar(chores: &[Chore], garden: &Garden) -> String {
+    with_options(chores, garden, &Options::default())
+}
+
+/// Whether a file is a calendar that this program has written, of whatever version.
+#[must_use]
+pub fn is_ours(file: &str) -> bool {
+    let made_by = format!("PRODID:{PRODUCT}");
+    wire::unfolded(file).lines().any(|line| line == made_by)
+}
+
+/// [`calendar`] with something beyond the usual.
+#[must_use]
+pub fn with_options(chores: &[Chore], garden: &Garden, options: &Options) -> String {
     let mut calendar = Calendar::empty();
     let name = text::one_line(&garden.name);
     calendar
