@@ -18,8 +18,8 @@ use crate::garden::Garden;
 
 pub use identity::uid;
 
-/// The program, as the `PRODID` of its calendars names it.
-pub const PRODUCT: &str = "-//Steadyleaf//Steadyleaf//EN";
+/// The program, as calendars name their maker.
+const PRODUCT: &str = "-//Steadyleaf//Steadyleaf//EN";
 
 /// What a calendar may have beyond the usual.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -7,7 +7,6 @@ use serde::Serialize;
 
 use super::failure::Failure;
 use super::{find, say};
-use crate::calendar::{Options, PRODUCT};
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::planner::problem::Problem;
@@ -96,7 +95,7 @@ impl Plan {
         };
         let mut targets = vec![
             target(&folder.join(find::PLAN), is_our_plan),
-            target(&folder.join(CALENDAR), is_our_calendar),
+            target(&folder.join(CALENDAR), calendar::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
         targets
@@ -108,7 +107,7 @@ fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft
     let chores = chores::chores(&planned.plan, &loaded.garden);
     let contents = [
         json(&planned.plan),
-        calendar::calendar(&chores, &loaded.garden, &Options::default()),
+        calendar::calendar(&chores, &loaded.garden),
         json(&planned.problem),
     ];
     targets
@@ -129,11 +128,6 @@ fn is_our_plan(text: &str) -> bool {
         made_by: String,
     }
     serde_json::from_str::<Mark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER))
-}
-
-fn is_our_calendar(text: &str) -> bool {
-    let mark = format!("PRODID:{PRODUCT}");
-    text.lines().any(|line| line == mark)
 }
 
 fn is_a_problem(text: &str) -> bool {
