@@ -1,7 +1,11 @@
-//! The plan: who stands where and when, what it gives, and how good it is.
+//! The plan: what stands where and when, what it gives, and how good it is.
 //!
 //! `plan.json` is this structure as it stands. Its format is told in `DEVELOPERS.md`; a program that
 //! reads it should look at `schema` first.
+
+mod make;
+
+pub use make::{Planned, make};
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};

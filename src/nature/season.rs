@@ -4,7 +4,7 @@ use super::air::DayAir;
 use crate::garden::crop::{Bolting, Cardinals, Crop};
 
 /// Why a plant set out on a day would come to nothing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OutOfSeason {
     /// A night colder than it stands.
     TooCold,

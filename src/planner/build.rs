@@ -4,9 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-use super::problem::{
-    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Want, Yield,
-};
+use super::problem::{Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Want, Yield};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::holes::{self, Layout};
@@ -35,6 +33,9 @@ pub struct Built {
     pub problem: Problem,
     /// The holes, in the problem's order.
     pub layout: Layout,
+    /// For each kind and batch, what the stay gives on which day, in thousandths of the
+    /// want's unit; of what is harvested once, one entry for each possible removal.
+    pub gains: Vec<Vec<Vec<(u32, i64)>>>,
     /// Crops that can stand in no hole, or only in some, for want of height.
     pub too_tall: Vec<TooTall>,
     /// For each want and crop, on how many of the shown transplant workdays it can be set out,
@@ -112,14 +113,18 @@ pub fn build(garden: &Garden) -> Built {
         .iter()
         .map(|&light| maker.lives(light))
         .collect();
-    let problem_kinds: Vec<Kind> = kinds
+    let (problem_kinds, gains): (Vec<Kind>, Vec<_>) = kinds
         .kinds
         .iter()
         .map(|k| maker.kind(&lives[k.light], &k.crops))
-        .collect();
+        .unzip();
     let wants = maker.wants(&problem_kinds);
     let (pairs, widest) = pairs(garden, &layout, &problem_kinds);
-    debug_assert!(pairs.iter().all(|p| p.limit_mm < 2 * widest || p.side_by_side));
+    debug_assert!(
+        pairs
+            .iter()
+            .all(|p| p.limit_mm < 2 * widest || p.side_by_side)
+    );
     let problem = Problem {
         schema: SCHEMA,
         start: garden.start,
@@ -154,6 +159,7 @@ pub fn build(garden: &Garden) -> Built {
     Built {
         problem,
         layout,
+        gains,
         too_tall,
         seasons,
     }
@@ -298,7 +304,13 @@ struct Maker<'g> {
 impl Maker<'_> {
     fn lives(&self, light: Share) -> Lives {
         let place = &self.garden.place;
-        let air = air(place, &place.cover, light, self.garden.start, self.calendar.days);
+        let air = air(
+            place,
+            &place.cover,
+            light,
+            self.garden.start,
+            self.calendar.days,
+        );
         let is_workday = |d: usize| self.calendar.is_workday[d];
         let of_crop = self
             .garden
@@ -313,9 +325,16 @@ impl Maker<'_> {
         Lives { of_crop }
     }
 
-    fn kind(&self, lives: &Lives, fits: &[bool]) -> Kind {
+    /// The batches of a kind of hole, and what each gives on which day.
+    fn kind(&self, lives: &Lives, fits: &[bool]) -> (Kind, Vec<Vec<(u32, i64)>>) {
         let mut batches = Vec::new();
-        for (n, crop) in self.garden.crops.iter().enumerate().filter(|&(n, _)| fits[n]) {
+        for (n, crop) in self
+            .garden
+            .crops
+            .iter()
+            .enumerate()
+            .filter(|&(n, _)| fits[n])
+        {
             let seedlings = Growth::new(crop, &self.nursery);
             let sown = self.sowings(&seedlings);
             for (w, want) in self.garden.wants.iter().enumerate() {
@@ -327,18 +346,27 @@ impl Maker<'_> {
                     if stay.ends.is_empty() {
                         continue;
                     }
+                    let gains = self.gains(w, life);
                     if let Some(sow) = sown[life.transplant] {
                         let sow = i32::try_from(sow).unwrap_or(i32::MAX);
-                        batches.push(Batch { sow, ..stay.clone() });
+                        batches.push((
+                            Batch {
+                                sow,
+                                ..stay.clone()
+                            },
+                            gains.clone(),
+                        ));
                     }
-                    batches.extend(self.on_hand(&seedlings, &stay));
+                    let on_hand = self.on_hand(&seedlings, &stay);
+                    batches.extend(on_hand.map(|b| (b, gains.clone())));
                 }
             }
         }
-        batches.sort_by(|a, b| {
+        batches.sort_by(|(a, _), (b, _)| {
             (a.transplant, &a.crop, a.want, a.sow).cmp(&(b.transplant, &b.crop, b.want, b.sow))
         });
-        Kind { batches }
+        let (batches, gains) = batches.into_iter().unzip();
+        (Kind { batches }, gains)
     }
 
     /// For each day, the workday on which to sow what is to be transplanted then: the latest
@@ -388,13 +416,12 @@ impl Maker<'_> {
 
     /// A life as the beginning of stays, without its sowing.
     fn stay(&self, crop: &Crop, want: usize, life: &Life) -> Batch {
-        let measure = self.garden.wants[want].each_week.measure();
         let ends = life
             .ends
             .iter()
             .map(|&day| End {
                 day: day_number(day),
-                yields: self.yields(measure, life, day),
+                yields: self.yields(want, life, day),
             })
             .collect();
         Batch {
@@ -410,17 +437,24 @@ impl Maker<'_> {
         }
     }
 
+    /// What a life gives on which day, in thousandths of the want's unit.
     #[allow(clippy::cast_possible_truncation)]
-    fn yields(&self, measure: Measure, life: &Life, end: usize) -> Vec<Yield> {
+    fn gains(&self, want: usize, life: &Life) -> Vec<(u32, i64)> {
+        let measure = self.garden.wants[want].each_week.measure();
+        let milli = |grams: f64| match measure {
+            Measure::Heads => 1000,
+            Measure::Grams => (grams * 1000.0).round() as i64,
+        };
+        life.harvests
+            .iter()
+            .map(|g| (day_number(g.day), milli(g.grams)))
+            .collect()
+    }
+
+    fn yields(&self, want: usize, life: &Life, end: usize) -> Vec<Yield> {
         let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
-        for gain in &life.harvests {
-            let counts = if life.once { gain.day == end } else { gain.day <= end };
-            if counts {
-                *by_week.entry(self.calendar.week(gain.day)).or_default() += match measure {
-                    Measure::Heads => 1000,
-                    Measure::Grams => (gain.grams * 1000.0).round() as i64,
-                };
-            }
+        for (day, milli) in counted(&self.gains(want, life), life.once, day_number(end)) {
+            *by_week.entry(self.calendar.week(day as usize)).or_default() += milli;
         }
         by_week
             .into_iter()
@@ -486,6 +520,15 @@ impl Maker<'_> {
         let mean = grams.iter().sum::<f64>() / grams.len().max(1) as f64;
         ((mean * 1000.0).round() as i64).max(1)
     }
+}
+
+/// What counts of a stay's gains if it is removed on a day: the harvest on that day of what is
+/// harvested once, all up to it otherwise.
+pub fn counted(gains: &[(u32, i64)], once: bool, end: u32) -> impl Iterator<Item = (u32, i64)> {
+    gains
+        .iter()
+        .copied()
+        .filter(move |&(day, _)| if once { day == end } else { day <= end })
 }
 
 /// Whether a day lies in a season of the year, which may span the turn of the year.
@@ -563,7 +606,10 @@ fn cleans(garden: &Garden, layout: &Layout, calendar: &Calendar) -> Vec<Clean> {
     let every = whole_days(clean.every.get()) as usize;
     let slack = whole_days(clean.slack.get()) as usize;
     let mut cleans = Vec::new();
-    for middle in (1..).map(|n| n * every).take_while(|m| m + slack < calendar.days) {
+    for middle in (1..)
+        .map(|n| n * every)
+        .take_while(|m| m + slack < calendar.days)
+    {
         let window = middle.saturating_sub(slack)..=middle + slack;
         if calendar.workdays.iter().any(|d| window.contains(d)) {
             cleans.extend((0..layout.tubes.len()).map(|tube| Clean {
@@ -585,7 +631,10 @@ fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) 
         .map(|(n, crop)| {
             let of_light = |l: &Lives| {
                 let mut shut: BTreeMap<OutOfSeason, usize> = BTreeMap::new();
-                for reason in l.of_crop[n][..workdays].iter().filter_map(|l| l.as_ref().err()) {
+                for reason in l.of_crop[n][..workdays]
+                    .iter()
+                    .filter_map(|l| l.as_ref().err())
+                {
                     *shut.entry(*reason).or_default() += 1;
                 }
                 let open = workdays - shut.values().sum::<usize>();

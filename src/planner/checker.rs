@@ -86,7 +86,11 @@ impl fmt::Display for Broken {
                 write!(f, "{hole} holds two plants on day {day}")
             }
             Self::Crowded { holes, day } => {
-                write!(f, "{} and {} are too crowded on day {day}", holes.0, holes.1)
+                write!(
+                    f,
+                    "{} and {} are too crowded on day {day}",
+                    holes.0, holes.1
+                )
             }
             Self::SameStage { holes, days } => write!(
                 f,
@@ -198,7 +202,8 @@ fn one_at_a_time(
         for (n, &i) in here.iter().enumerate() {
             for &j in &here[n + 1..] {
                 let (a, b) = (&plants[i], &plants[j]);
-                let apart = a.to + problem.changeover <= b.from || b.to + problem.changeover <= a.from;
+                let apart =
+                    a.to + problem.changeover <= b.from || b.to + problem.changeover <= a.from;
                 if !apart {
                     broken.push(Broken::Overlap {
                         hole: problem.holes[hole].id.clone(),
@@ -231,11 +236,15 @@ fn neighbours(
                     continue;
                 }
                 let crowded = (a.from.max(b.from)..a.to.min(b.to)).find(|&day| {
-                    let radius = |p: &Plant<'_>| p.radius.get((day - p.from) as usize).copied().unwrap_or(0);
+                    let radius =
+                        |p: &Plant<'_>| p.radius.get((day - p.from) as usize).copied().unwrap_or(0);
                     radius(a) + radius(b) > pair.limit_mm
                 });
                 if let Some(day) = crowded {
-                    broken.push(Broken::Crowded { holes: holes(), day });
+                    broken.push(Broken::Crowded {
+                        holes: holes(),
+                        day,
+                    });
                 }
                 if pair.side_by_side
                     && a.once
@@ -336,9 +345,10 @@ fn cleaning(
     }
     for (clean, &day) in problem.cleans.iter().zip(&solution.clean_days) {
         let inside = clean.days[0] <= day && day <= clean.days[1];
-        let emptied = by_tube
-            .get(&clean.tube)
-            .is_none_or(|here| here.iter().all(|p| p.to <= day || (day <= p.from && !p.stood)));
+        let emptied = by_tube.get(&clean.tube).is_none_or(|here| {
+            here.iter()
+                .all(|p| p.to <= day || (day <= p.from && !p.stood))
+        });
         if !inside || !problem.workdays.contains(&day) || !emptied {
             broken.push(Broken::Cleaning {
                 tube: clean.tube,

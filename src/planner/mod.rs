@@ -1,4 +1,5 @@
 //! From a garden to stays: the problem, its search and its checker.
+pub mod build;
 pub mod checker;
 pub mod cost;
 pub mod model;

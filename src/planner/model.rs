@@ -144,10 +144,7 @@ impl<'p> Model<'p> {
     /// Makes a problem ready.
     #[must_use]
     pub fn new(problem: &'p Problem) -> Self {
-        let weeks = problem
-            .wants
-            .first()
-            .map_or(0, |w| w.target_milli.len());
+        let weeks = problem.wants.first().map_or(0, |w| w.target_milli.len());
         let crops = crops(problem);
         let (items, cells) = items(problem, weeks);
         let maker = ClassMaker {
@@ -319,8 +316,11 @@ impl ClassMaker<'_, '_> {
             standing: 0..0,
             items: Vec::new(),
         };
-        let mut batches: Vec<(usize, &Batch)> =
-            self.problem.kinds[kind].batches.iter().enumerate().collect();
+        let mut batches: Vec<(usize, &Batch)> = self.problem.kinds[kind]
+            .batches
+            .iter()
+            .enumerate()
+            .collect();
         batches.sort_by_key(|&(n, b)| (b.transplant, n));
         let mut batches = batches.into_iter().peekable();
         for (position, &day) in workdays.iter().enumerate() {
@@ -398,7 +398,12 @@ fn neighbours(
     let mut neighbours = vec![Vec::new(); problem.holes.len()];
     for pair in &problem.pairs {
         for (here, there) in [(pair.a, pair.b), (pair.b, pair.a)] {
-            let key = (class_of[there], class_of[here], pair.limit_mm, pair.side_by_side);
+            let key = (
+                class_of[there],
+                class_of[here],
+                pair.limit_mm,
+                pair.side_by_side,
+            );
             let next = as_u32(keys.len());
             let table = *keys.entry(key).or_insert(next);
             neighbours[here].push(Neighbour {
@@ -416,11 +421,7 @@ fn neighbours(
 }
 
 /// Shapes of a class's batches, then of what stands; and of each arc, its shape.
-fn shapes<'p>(
-    problem: &'p Problem,
-    class: &Class,
-    kind: usize,
-) -> (Vec<Shape<'p>>, Vec<usize>) {
+fn shapes<'p>(problem: &'p Problem, class: &Class, kind: usize) -> (Vec<Shape<'p>>, Vec<usize>) {
     let batches = &problem.kinds[kind].batches;
     let mut shapes: Vec<Shape<'p>> = batches
         .iter()
@@ -444,7 +445,13 @@ fn shapes<'p>(
     let of_arc = class
         .arcs
         .iter()
-        .map(|a| if a.stands { batches.len() } else { a.batch as usize })
+        .map(|a| {
+            if a.stands {
+                batches.len()
+            } else {
+                a.batch as usize
+            }
+        })
         .collect();
     (shapes, of_arc)
 }

@@ -75,7 +75,8 @@ impl Finder {
             .iter()
             .map(|&c| state.clean_days[c])
             .collect();
-        let scarce = !state.model.apart.iter().all(Vec::is_empty) || !state.model.problem.lots.is_empty();
+        let scarce =
+            !state.model.apart.iter().all(Vec::is_empty) || !state.model.problem.lots.is_empty();
         let stay_cost = state.model.problem.stay_cost_milli;
         let delta = state.deltas();
 
@@ -104,7 +105,9 @@ impl Finder {
                 if cost >= best {
                     continue;
                 }
-                if cleans.iter().any(|&d| arc.transplant < d && d < arc.removal)
+                if cleans
+                    .iter()
+                    .any(|&d| arc.transplant < d && d < arc.removal)
                     || self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
                     || scarce
                         && (state.is_shut_out(hole, arc)
@@ -127,7 +130,10 @@ impl Finder {
                     continue;
                 }
                 let arc = &class.arcs[a as usize];
-                if cleans.iter().any(|&d| d < arc.removal) || arc.to > gap.to || state.is_shut_out(hole, arc) {
+                if cleans.iter().any(|&d| d < arc.removal)
+                    || arc.to > gap.to
+                    || state.is_shut_out(hole, arc)
+                {
                     continue;
                 }
                 let gains: i64 = class.items[arc.items.start as usize..arc.items.end as usize]
@@ -209,7 +215,8 @@ impl Finder {
         self.cells.extend(arcs.iter().map(|a| a.cells_milli));
         self.cells.sort_unstable();
         self.cells.dedup();
-        self.full.resize_with(self.cells.len().max(self.full.len()), Vec::new);
+        self.full
+            .resize_with(self.cells.len().max(self.full.len()), Vec::new);
         for (&cells, next) in self.cells.iter().zip(&mut self.full) {
             state.next_full(cells, low, high, next);
         }

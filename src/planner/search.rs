@@ -154,7 +154,8 @@ impl<'m> Search<'m> {
             if (worse as f64) > threshold {
                 self.undo();
             } else {
-                self.best.follow(&self.state, self.taken.iter().map(|t| t.0));
+                self.best
+                    .follow(&self.state, self.taken.iter().map(|t| t.0));
             }
             warmth *= cooling;
         }
@@ -209,11 +210,15 @@ impl<'m> Search<'m> {
     fn fill(&mut self, hole: usize, low: u32, high: u32, alone: bool) {
         let standing = alone && {
             let class = self.state.model.class(hole);
-            !class.standing.is_empty() && self.state.paths[hole].first().is_none_or(|&a| !class.arcs[a as usize].stands)
+            !class.standing.is_empty()
+                && self.state.paths[hole]
+                    .first()
+                    .is_none_or(|&a| !class.arcs[a as usize].stands)
         };
         let gap = Finder::gap(&self.state, hole, low, high);
         let mut path = std::mem::take(&mut self.path);
-        self.finder.best(&mut self.state, hole, gap, standing, &mut path);
+        self.finder
+            .best(&mut self.state, hole, gap, standing, &mut path);
         self.state.insert(hole, &path);
         self.path = path;
     }

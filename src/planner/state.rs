@@ -45,7 +45,12 @@ impl<'m> State<'m> {
             .unwrap_or(0)
             .min(0);
         let days = i64::from(problem.days + problem.tail) - i64::from(first_day);
-        let loops = problem.holes.iter().map(|h| h.r#loop + 1).max().unwrap_or(0);
+        let loops = problem
+            .holes
+            .iter()
+            .map(|h| h.r#loop + 1)
+            .max()
+            .unwrap_or(0);
         let shares = model.apart.iter().all(Vec::is_empty);
         let standing = if shares {
             0
@@ -128,8 +133,9 @@ impl<'m> State<'m> {
             if self.fits(hole, arc) {
                 self.put(hole, arc);
                 let class = self.model.class(hole);
-                let at = self.paths[hole]
-                    .partition_point(|&a| starts_before(&class.arcs[a as usize], &class.arcs[arc as usize]));
+                let at = self.paths[hole].partition_point(|&a| {
+                    starts_before(&class.arcs[a as usize], &class.arcs[arc as usize])
+                });
                 self.paths[hole].insert(at, arc);
             }
         }
@@ -169,7 +175,9 @@ impl<'m> State<'m> {
         let arc = &self.model.class(hole).arcs[arc as usize];
         let cap = self.model.problem.nursery_cells_milli;
         let days = self.nursery_days(arc);
-        self.nursery[days].iter().all(|&n| n + arc.cells_milli <= cap)
+        self.nursery[days]
+            .iter()
+            .all(|&n| n + arc.cells_milli <= cap)
             && arc.lot.is_none_or(|l| self.lots[l as usize] > 0)
     }
 
@@ -315,6 +323,8 @@ fn starts_before(a: &Arc, b: &Arc) -> bool {
 }
 
 fn first_workday(workdays: &[u32], window: [u32; 2]) -> u32 {
-    let day = workdays[workdays.partition_point(|&d| d < window[0]).min(workdays.len() - 1)];
+    let day = workdays[workdays
+        .partition_point(|&d| d < window[0])
+        .min(workdays.len() - 1)];
     day.min(window[1])
 }

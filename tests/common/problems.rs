@@ -78,7 +78,10 @@ pub fn invented(shape: Shape) -> Problem {
                 .filter(|&&d| ripe <= d && d <= ripe + 7)
                 .map(|&day| End {
                     day,
-                    yields: vec![Yield { week: day / 7, milli: 1000 }],
+                    yields: vec![Yield {
+                        week: day / 7,
+                        milli: 1000,
+                    }],
                 })
                 .collect();
             let Some(last) = ends.last() else { continue };
@@ -110,7 +113,12 @@ pub fn invented(shape: Shape) -> Problem {
         .collect();
     let pairs = (0..holes.len())
         .filter(|n| n % shape.holes + 1 < shape.holes)
-        .map(|n| Pair { a: n, b: n + 1, limit_mm: 165, side_by_side: true })
+        .map(|n| Pair {
+            a: n,
+            b: n + 1,
+            limit_mm: 165,
+            side_by_side: true,
+        })
         .collect();
     let weeks = (all / 7) as usize;
     let wants = (0..shape.crops)
@@ -129,14 +137,23 @@ pub fn invented(shape: Shape) -> Problem {
                 weight_milli: 1000,
                 harvest_milli: 1000,
                 target_milli: (0..weeks as u32)
-                    .map(|w| if possible(w) { (target / 1000).max(1) * 1000 } else { 0 })
+                    .map(|w| {
+                        if possible(w) {
+                            (target / 1000).max(1) * 1000
+                        } else {
+                            0
+                        }
+                    })
                     .collect(),
             }
         })
         .collect();
     let cleans = (0..shape.tubes)
         .filter(|_| shape.cleans)
-        .map(|tube| Clean { tube, days: [days / 2 - 28, days / 2 + 28] })
+        .map(|tube| Clean {
+            tube,
+            days: [days / 2 - 28, days / 2 + 28],
+        })
         .collect();
     Problem {
         schema: SCHEMA,

@@ -1,0 +1,239 @@
+//! From a garden to its plan, in dates and names.
+
+use chrono::{Datelike, NaiveDate};
+
+use super::{
+    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
+};
+use crate::garden::Garden;
+use crate::planner::build::{self, Built};
+use crate::planner::checker::{self, Broken};
+use crate::planner::cost;
+use crate::planner::model::Model;
+use crate::planner::problem::Problem;
+use crate::planner::search::{self, Effort};
+use crate::planner::solution::{Placed, Solution};
+
+/// A plan and what it came from.
+#[derive(Debug, Clone)]
+pub struct Planned {
+    /// The problem that the garden poses.
+    pub built: Built,
+    /// The stays chosen.
+    pub solution: Solution,
+    /// The same in dates and names.
+    pub plan: Plan,
+}
+
+/// The seed of the search: any number would do, but always the same.
+const SEED: u64 = 0x5ead_11ea;
+
+/// Plans a garden. `made_from` is the fingerprint of what it was read from.
+///
+/// # Errors
+/// If the plan found breaks a rule: a fault of this program, not of the garden. Such a plan is
+/// never handed out.
+pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned, Vec<Broken>> {
+    let built = build::build(garden);
+    let model = Model::new(&built.problem);
+    let solution = search::search(&model, effort, SEED);
+    drop(model);
+    let broken = checker::check(&built.problem, &solution);
+    if !broken.is_empty() {
+        return Err(broken);
+    }
+    let plan = Maker {
+        garden,
+        built: &built,
+        problem: &built.problem,
+        solution: &solution,
+    }
+    .plan(made_from);
+    Ok(Planned {
+        built,
+        solution,
+        plan,
+    })
+}
+
+struct Maker<'a> {
+    garden: &'a Garden,
+    built: &'a Built,
+    problem: &'a Problem,
+    solution: &'a Solution,
+}
+
+/// An amount in units from thousandths.
+#[allow(clippy::cast_precision_loss)]
+fn units(milli: i64) -> f64 {
+    milli as f64 / 1000.0
+}
+
+impl Maker<'_> {
+    fn plan(&self, made_from: &str) -> Plan {
+        Plan {
+            schema: SCHEMA,
+            made_by: format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
+            garden: self.garden.name.clone(),
+            made_from: made_from.to_owned(),
+            start: self.problem.start,
+            last: self.date(self.problem.days - 1),
+            wants: self.wants(),
+            stays: self.stays(),
+            cleans: self.cleans(),
+            figures: Figures {
+                cost_milli: self.solution.cost(self.problem),
+                nothing_milli: cost::of_nothing(self.problem),
+                bound_milli: None,
+            },
+        }
+    }
+
+    fn date(&self, day: u32) -> NaiveDate {
+        self.problem.start + chrono::Days::new(u64::from(day))
+    }
+
+    fn is_shown(&self, day: i64) -> bool {
+        day < i64::from(self.problem.days)
+    }
+
+    /// The stays that begin in the shown weeks, or stand in them.
+    fn stays(&self) -> Vec<Stay> {
+        let standing = self
+            .problem
+            .standing
+            .iter()
+            .zip(&self.solution.standing_ends)
+            .map(|(s, &end)| Stay {
+                hole: self.problem.holes[s.hole].id.clone(),
+                crop: s.crop.clone(),
+                want: self.problem.wants[s.want].id.clone(),
+                sow: None,
+                on_hand: false,
+                transplant: self.problem.start,
+                removal: self.date(s.ends[end].day),
+                harvests: Vec::new(),
+            });
+        let planted = self
+            .solution
+            .stays
+            .iter()
+            .filter(|s| self.is_shown(s.batch(self.problem).sow.into()))
+            .map(|s| self.stay(s));
+        standing.chain(planted).collect()
+    }
+
+    fn stay(&self, placed: &Placed) -> Stay {
+        let batch = placed.batch(self.problem);
+        let end = placed.end(self.problem).day;
+        let hole = &self.problem.holes[placed.hole];
+        let gains = &self.built.gains[hole.kind][placed.batch];
+        let sow = chrono::TimeDelta::days(batch.sow.into());
+        Stay {
+            hole: hole.id.clone(),
+            crop: batch.crop.clone(),
+            want: self.problem.wants[batch.want].id.clone(),
+            sow: Some(self.problem.start + sow),
+            on_hand: batch.lot.is_some(),
+            transplant: self.date(batch.transplant),
+            removal: self.date(end),
+            harvests: build::counted(gains, batch.once, end)
+                .map(|(day, milli)| Harvest {
+                    day: self.date(day),
+                    amount: units(milli),
+                })
+                .collect(),
+        }
+    }
+
+    fn cleans(&self) -> Vec<TubeClean> {
+        let mut cleans: Vec<TubeClean> = self
+            .problem
+            .cleans
+            .iter()
+            .zip(&self.solution.clean_days)
+            .filter(|&(_, &day)| self.is_shown(day.into()))
+            .map(|(clean, &day)| TubeClean {
+                tube: self.built.layout.tubes[clean.tube].name.clone(),
+                day: self.date(day),
+            })
+            .collect();
+        // Tubes are numbered in their order already, and the sort keeps it within a day.
+        cleans.sort_by_key(|c| c.day);
+        cleans
+    }
+
+    fn wants(&self) -> Vec<WantOutcome> {
+        let supply = self.solution.supply(self.problem);
+        (0..self.problem.wants.len())
+            .map(|w| {
+                let want = &self.problem.wants[w];
+                let stated = &self.garden.wants[w];
+                let weeks = self.shown_weeks();
+                let (mut wanted, mut met) = (0, 0);
+                for week in weeks.clone() {
+                    wanted += want.target_milli[week];
+                    met += want.target_milli[week].min(supply[w][week]);
+                }
+                WantOutcome {
+                    want: want.id.clone(),
+                    unit: want.unit.clone(),
+                    each_week: units(i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX)),
+                    weeks: weeks.map(|k| self.week(w, k, supply[w][k])).collect(),
+                    met: (wanted > 0).then(|| units(met) / units(wanted)),
+                }
+            })
+            .collect()
+    }
+
+    fn week(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {
+        let target = self.problem.wants[want].target_milli[week];
+        let monday = self.monday(week);
+        let iso = monday.iso_week();
+        WeekOutcome {
+            week: format!("{}-W{:02}", iso.year(), iso.week()),
+            monday,
+            target: units(target),
+            delivered: units(supply),
+            not_counted: (target == 0).then(|| self.why_not(want, week)),
+        }
+    }
+
+    fn why_not(&self, want: usize, week: usize) -> NotCounted {
+        let days = || self.monday(week).iter_days().take(7);
+        let stated = &self.garden.wants[want];
+        let in_season = |d: &NaiveDate| stated.between.is_none_or(|b| build::in_season(*d, b));
+        if days().filter(in_season).count() < 4 {
+            return NotCounted::NotWanted;
+        }
+        if !days().any(|d| self.garden.rhythm.is_workday(d)) {
+            return NotCounted::NobodyThere;
+        }
+        let first = self
+            .problem
+            .kinds
+            .iter()
+            .flat_map(|k| &k.batches)
+            .filter(|b| b.want == want)
+            .flat_map(|b| b.ends.iter().flat_map(|e| &e.yields))
+            .map(|y| y.week as usize)
+            .min();
+        match first {
+            Some(first) if week >= first => NotCounted::OutOfSeason,
+            Some(_) => NotCounted::BeforeFirstHarvest,
+            None => NotCounted::OutOfSeason,
+        }
+    }
+
+    /// The weeks that lie wholly in what is shown, but for the first, which may have begun
+    /// before the start.
+    fn shown_weeks(&self) -> std::ops::Range<usize> {
+        let weekday = self.problem.start.weekday().num_days_from_monday();
+        0..((weekday + self.problem.days) / 7) as usize
+    }
+
+    fn monday(&self, week: usize) -> NaiveDate {
+        let weekday = u64::from(self.problem.start.weekday().num_days_from_monday());
+        self.problem.start - chrono::Days::new(weekday) + chrono::Days::new(week as u64 * 7)
+    }
+}
