@@ -4,6 +4,8 @@
 //! Data flows one way, in the order of these modules.
 pub mod quantity;
 
+pub mod week;
+
 pub mod garden;
 
 pub mod nature;

@@ -72,7 +72,7 @@ pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
 /// [h]. Latitude and altitude in degrees.
 ///
 /// The declination is that of noon at Greenwich; elsewhere the length of the same day differs
-/// by under a minute and a half up to 60 degrees of latitude.
+/// by up to two minutes at 50 degrees of latitude, three at 60.
 #[must_use]
 pub fn day_length(latitude: f64, date: NaiveDate, altitude: f64) -> f64 {
     let noon = Sun::at(centuries(date, 12.0 * 60.0));

@@ -1,0 +1,22 @@
+//! Weeks from Monday to Sunday, numbered as ISO 8601 does.
+
+use chrono::{Datelike, Days, NaiveDate};
+
+/// The Monday of the week that holds a date.
+#[must_use]
+pub fn monday(date: NaiveDate) -> NaiveDate {
+    date - Days::new(u64::from(date.weekday().num_days_from_monday()))
+}
+
+/// How many weeks after the week that holds `start` the week of `date` comes; negative before.
+#[must_use]
+pub fn index(start: NaiveDate, date: NaiveDate) -> i64 {
+    (monday(date) - monday(start)).num_days() / 7
+}
+
+/// The ISO week of a date, such as `2027-W09`.
+#[must_use]
+pub fn name(date: NaiveDate) -> String {
+    let week = date.iso_week();
+    format!("{}-W{:02}", week.year(), week.week())
+}

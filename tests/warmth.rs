@@ -1,0 +1,302 @@
+//! Response to temperature and degree days against published values.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::nature::air::{Course, DayAir};
+use steadyleaf::nature::warmth::{
+    Response, degree_days_of_extremes, degree_days_of_mean, degree_days_of_sine,
+    degree_days_of_triangle, heat_sum, yan_hunt,
+};
+
+#[track_caller]
+fn close(is: f64, ought: f64, tolerance: f64) {
+    assert!(
+        (is - ought).abs() <= tolerance,
+        "{is} is not {ought} within {tolerance}"
+    );
+}
+
+/// Yan and Hunt 1999, Annals of Botany 84:607-614, the equation of the abstract; values computed
+/// apart (scipy 1.17.1).
+#[rstest]
+#[case(10.0, 24.0, 36.0, 0.376_157)]
+#[case(15.0, 24.0, 36.0, 0.683_594)]
+#[case(20.0, 24.0, 36.0, 0.925_926)]
+#[case(24.0, 24.0, 36.0, 1.0)]
+#[case(28.0, 24.0, 36.0, 0.907_407)]
+#[case(34.0, 24.0, 36.0, 0.334_491)]
+#[case(5.0, 20.0, 30.0, 0.15625)]
+#[case(15.0, 20.0, 30.0, 0.84375)]
+#[case(25.0, 20.0, 30.0, 0.78125)]
+#[case(28.0, 20.0, 30.0, 0.392)]
+#[case(0.0, 18.0, 28.0, 0.0)]
+#[case(18.0, 18.0, 28.0, 1.0)]
+#[case(28.0, 18.0, 28.0, 0.0)]
+fn two_cardinal_temperatures(
+    #[case] t: f64,
+    #[case] best: f64,
+    #[case] limit: f64,
+    #[case] growth: f64,
+) {
+    close(yan_hunt(t, best, limit), growth, 1e-5);
+}
+
+/// The same with a base temperature, computed apart. The form is from memory; its lineage is Yin
+/// et al. 1995.
+#[rstest]
+#[case(12.0, 0.362_887)]
+#[case(29.0, 0.261_765)]
+fn three_cardinal_temperatures(#[case] t: f64, #[case] growth: f64) {
+    let response = Response {
+        base: 4.0,
+        best: 22.0,
+        limit: 30.0,
+    };
+    close(response.at(t), growth, 1e-5);
+}
+
+/// Tables worked by hand from the equation: maize (0/30/40), lettuce (4/24/35), basil (11/28/38).
+#[rstest]
+#[case(0.0, 30.0, 40.0, &[(10.0, 0.1111), (15.0, 0.3125), (20.0, 0.5926), (25.0, 0.8681), (30.0, 1.0), (35.0, 0.7940)], 5e-5)]
+#[case(4.0, 24.0, 35.0, &[(8.0, 0.132), (10.0, 0.255), (12.0, 0.395), (15.0, 0.613), (18.0, 0.808), (20.0, 0.909), (22.0, 0.976), (26.0, 0.973), (28.0, 0.886), (30.0, 0.732), (32.0, 0.503)], 5e-4)]
+#[case(11.0, 28.0, 38.0, &[(12.0, 0.021), (15.0, 0.197), (18.0, 0.443), (20.0, 0.611), (22.0, 0.763), (25.0, 0.935), (32.0, 0.859), (35.0, 0.539)], 5e-4)]
+fn worked_tables(
+    #[case] base: f64,
+    #[case] best: f64,
+    #[case] limit: f64,
+    #[case] table: &[(f64, f64)],
+    #[case] within: f64,
+) {
+    let response = Response { base, best, limit };
+    for &(t, growth) in table {
+        close(response.at(t), growth, within);
+    }
+}
+
+/// McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300: the two ways to
+/// read "base temperature" differ on days that are cold at night. An upper cap is put on the
+/// mean in the first.
+#[rstest]
+#[case(0.0, 20.0, 10.0, None, 0.0, 5.0)]
+#[case(4.0, 25.0, 10.0, None, 4.5, 7.5)]
+#[case(12.0, 18.0, 5.0, None, 10.0, 10.0)]
+#[case(18.0, 35.0, 10.0, Some(30.0), 16.5, 14.0)]
+#[case(2.0, 8.0, 10.0, None, 0.0, 0.0)]
+fn two_methods_of_degree_days(
+    #[case] coldest: f64,
+    #[case] warmest: f64,
+    #[case] base: f64,
+    #[case] upper: Option<f64>,
+    #[case] of_mean: f64,
+    #[case] of_extremes: f64,
+) {
+    close(
+        degree_days_of_mean(coldest, warmest, base, upper),
+        of_mean,
+        1e-9,
+    );
+    close(
+        degree_days_of_extremes(coldest, warmest, base, upper),
+        of_extremes,
+        1e-9,
+    );
+}
+
+/// University of Wisconsin Extension 2018: three days by the 86/50 F rule of maize.
+#[test]
+fn three_days_of_maize() {
+    let days = [(65.0, 90.0, 25.5), (46.0, 72.0, 11.0), (42.0, 63.0, 6.5)];
+    let mut sum = 0.0;
+    for (coldest, warmest, ought) in days {
+        let is = degree_days_of_extremes(coldest, warmest, 50.0, Some(86.0));
+        close(is, ought, 1e-9);
+        sum += is;
+    }
+    close(sum, 43.0, 1e-9);
+}
+
+/// The first of the sines and the triangle are the example of the R package TrenchR
+/// (`degree_days`, after UC IPM); the others were integrated numerically (numpy).
+#[rstest]
+#[case(7.0, 14.0, 12.0, Some(33.0), 0.468_06)]
+#[case(4.0, 25.0, 10.0, None, 5.9042)]
+#[case(8.0, 30.0, 10.0, Some(28.0), 9.0)]
+#[case::always_above(15.0, 25.0, 10.0, Some(40.0), 10.0)]
+#[case::never_above(1.0, 9.0, 10.0, Some(40.0), 0.0)]
+#[case::always_above_the_cutoff(31.0, 35.0, 10.0, Some(30.0), 20.0)]
+#[case::steady(12.0, 12.0, 10.0, None, 2.0)]
+fn degree_days_of_a_sine(
+    #[case] coldest: f64,
+    #[case] warmest: f64,
+    #[case] base: f64,
+    #[case] upper: Option<f64>,
+    #[case] ought: f64,
+) {
+    close(
+        degree_days_of_sine(coldest, warmest, base, upper),
+        ought,
+        0.001,
+    );
+}
+
+#[test]
+fn degree_days_of_a_triangle_example() {
+    close(
+        degree_days_of_triangle(7.0, 14.0, 12.0, Some(33.0)),
+        0.285_71,
+        1e-4,
+    );
+}
+
+/// Harrington and Minges 1954 (Knott's Handbook 1997): days to emergence at 10, 15, 20 and 25 C.
+/// Degree days above a base fitted to them (least squares on the rates) stay within 6 to 17 % from
+/// row to row, as much as the table's whole days allow: so far a heat sum may be trusted.
+#[rstest]
+#[case::lettuce(2.8, 47.0, &[(10.0, 7.0), (15.0, 4.0), (20.0, 3.0), (25.0, 2.0)], 0.14)]
+#[case::tomato(7.5, 103.0, &[(10.0, 43.0), (15.0, 14.0), (20.0, 8.0), (25.0, 6.0)], 0.06)]
+#[case::pepper(10.5, 118.0, &[(15.0, 25.0), (20.0, 13.0), (25.0, 8.0)], 0.06)]
+#[case::onion(2.4, 90.0, &[(10.0, 13.0), (15.0, 7.0), (20.0, 5.0), (25.0, 4.0)], 0.12)]
+#[case::celery(2.1, 133.0, &[(10.0, 16.0), (15.0, 12.0), (20.0, 7.0)], 0.17)]
+#[case::cabbage(2.6, 110.0, &[(10.0, 15.0), (15.0, 9.0), (20.0, 6.0), (25.0, 5.0)], 0.055)]
+fn heat_sum_of_emergence(
+    #[case] base: f64,
+    #[case] sum: f64,
+    #[case] rows: &[(f64, f64)],
+    #[case] within: f64,
+) {
+    for &(t, days) in rows {
+        let off = (t - base) * days / sum - 1.0;
+        assert!(off.abs() <= within, "{t} C: {off}");
+    }
+}
+
+fn steady(t: f64) -> DayAir {
+    DayAir::under_lamps(t, t, 17.0, 14.0)
+}
+
+/// The 35 days of the lettuce handbook (Brechner and Both 2013; 24 C by day, 19 at night, 14 h):
+/// 766 degree days above 0 C, 626 above 4; the 24 after transplant 526 and 430 (from its mean
+/// rounded to 21.9 C, hence two degree days off at the most).
+#[test]
+fn heat_sum_of_a_lettuce() {
+    let cycle = vec![DayAir::under_lamps(24.0, 19.0, 17.0, 14.0); 35];
+    close(heat_sum(&cycle, 0.0), 766.0, 2.0);
+    close(heat_sum(&cycle, 4.0), 626.0, 2.0);
+    close(heat_sum(&cycle[11..], 0.0), 526.0, 2.0);
+    close(heat_sum(&cycle[11..], 4.0), 430.0, 2.0);
+    close(heat_sum(&[steady(3.0)], 4.0), 0.0, 0.0);
+}
+
+fn day_of(coldest: f64, warmest: f64) -> DayAir {
+    DayAir {
+        coldest,
+        warmest,
+        course: Course::Sine,
+        light: 17.0,
+        day_length: 12.0,
+    }
+}
+
+#[test]
+fn a_days_course_has_its_mean_and_its_extremes() {
+    for air in [
+        day_of(8.0, 22.0),
+        DayAir::under_lamps(24.0, 19.0, 17.0, 14.0),
+    ] {
+        let weights: f64 = air.course().map(|(_, weight)| weight).sum();
+        let mean: f64 = air.course().map(|(t, weight)| t * weight).sum();
+        close(weights, 1.0, 1e-12);
+        close(mean, air.mean(), 1e-12);
+    }
+    // At the middles of the hours the sine comes within 1 % of its range of the extremes.
+    let warmest = day_of(8.0, 22.0)
+        .course()
+        .map(|(t, _)| t)
+        .fold(0.0, f64::max);
+    close(warmest, 22.0, 0.14);
+}
+
+#[test]
+fn a_room_may_be_warmer_in_the_dark() {
+    let air = DayAir::under_lamps(18.0, 22.0, 12.0, 16.0);
+    assert!(air.coldest <= air.warmest);
+    close(air.mean(), (18.0 * 16.0 + 22.0 * 8.0) / 24.0, 1e-12);
+    close(air.day_length, 16.0, 0.0);
+}
+
+/// The response bends, so a day that swings round the best temperature is slower than its mean
+/// says, and one far below the best is faster.
+#[test]
+fn swings_are_not_their_mean() {
+    let lettuce = Response {
+        base: 4.0,
+        best: 24.0,
+        limit: 35.0,
+    };
+    assert!(lettuce.over(&day_of(16.0, 32.0)) < lettuce.at(24.0) - 0.05);
+    assert!(lettuce.over(&day_of(0.0, 14.0)) > lettuce.at(7.0) + 0.03);
+}
+
+proptest! {
+    #[test]
+    fn response_is_a_share(
+        base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64, t in -20.0..60.0_f64,
+    ) {
+        let response = Response { base, best: base + rise, limit: base + rise + fall };
+        prop_assert!((0.0..=1.0).contains(&response.at(t)));
+        prop_assert!(response.at(t) <= response.at(response.best));
+    }
+
+    #[test]
+    fn warmer_towards_the_best_is_never_slower(
+        base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64,
+        a in 0.0..1.0_f64, b in 0.0..1.0_f64,
+    ) {
+        let response = Response { base, best: base + rise, limit: base + rise + fall };
+        let (cooler, warmer) = (a.min(b), a.max(b));
+        prop_assert!(response.at(base + rise * cooler) <= response.at(base + rise * warmer));
+        // And beyond it, hotter is never faster.
+        prop_assert!(
+            response.at(response.best + fall * warmer)
+                <= response.at(response.best + fall * cooler) + 1e-12
+        );
+    }
+
+    /// Method 2 is never below method 1 as long as no cap is met (McMaster and Wilhelm 1997).
+    #[test]
+    fn second_method_is_never_lower(coldest in -10.0..30.0_f64, range in 0.0..20.0_f64) {
+        let warmest = coldest + range;
+        prop_assert!(
+            degree_days_of_extremes(coldest, warmest, 10.0, None)
+                >= degree_days_of_mean(coldest, warmest, 10.0, None) - 1e-12
+        );
+    }
+
+    /// The closed forms against plain summing over the day.
+    #[test]
+    fn closed_forms_are_integrals(
+        coldest in -10.0..30.0_f64, range in 0.5..20.0_f64,
+        base in 0.0..15.0_f64, above in 5.0..25.0_f64,
+    ) {
+        let warmest = coldest + range;
+        let upper = base + above;
+        let n = 4000;
+        let mean_of = |course: &dyn Fn(f64) -> f64| {
+            (0..n)
+                .map(|i| {
+                    let t = coldest + range * course((f64::from(i) + 0.5) / f64::from(n));
+                    t.clamp(base, upper) - base
+                })
+                .sum::<f64>()
+                / f64::from(n)
+        };
+        let sine = mean_of(&|x| 0.5 - 0.5 * libm::cos(std::f64::consts::TAU * x));
+        let triangle = mean_of(&|x| 1.0 - (2.0 * x - 1.0).abs());
+        prop_assert!(
+            (degree_days_of_sine(coldest, warmest, base, Some(upper)) - sine).abs() < 1e-3
+        );
+        prop_assert!(
+            (degree_days_of_triangle(coldest, warmest, base, Some(upper)) - triangle).abs() < 1e-3
+        );
+    }
+}
