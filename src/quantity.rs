@@ -46,6 +46,22 @@ pub enum ParseError {
         /// Units that would do.
         units: Vec<&'static str>,
     },
+    /// The number has a comma in it, which means thousands to one reader and tenths to another.
+    #[error("`{text}` has a comma in its number")]
+    Comma {
+        /// The text as written.
+        text: String,
+        /// Units that would do.
+        units: Vec<&'static str>,
+    },
+    /// The number is larger than can be counted with, or below nothing where that cannot be.
+    #[error("`{text}` is not an amount that can be")]
+    OutOfReach {
+        /// The text as written.
+        text: String,
+        /// Units that would do.
+        units: Vec<&'static str>,
+    },
 }
 
 impl ParseError {
@@ -55,9 +71,23 @@ impl ParseError {
         match self {
             Self::MissingUnit { units }
             | Self::UnknownUnit { units, .. }
-            | Self::NotANumber { units, .. } => units,
+            | Self::NotANumber { units, .. }
+            | Self::Comma { units, .. }
+            | Self::OutOfReach { units, .. } => units,
         }
     }
+}
+
+/// What all quantities have in common, so that one reader serves every kind.
+pub trait Quantity: Copy + PartialOrd + FromStr<Err = ParseError> {
+    /// What this kind of quantity is called in a sentence, such as "length".
+    const KIND: &'static str;
+
+    /// The units in which it is written, in the order in which to offer them.
+    fn units() -> Vec<&'static str>;
+
+    /// The quantity as a grower reads it, in the asked system of units.
+    fn in_units(self, units: Units) -> String;
 }
 
 /// How a unit turns into the unit kept inside: `inside = written * factor + offset`.
@@ -76,26 +106,49 @@ const fn unit(symbol: &'static str, factor: f64) -> Unit {
     }
 }
 
-/// Splits a text into its leading number and what follows. Understands `12`, `-3.5`, `1,000`
-/// is refused, and the plumber's `3/4` and `1 1/4`.
+/// The symbols to offer for a list of units. `°C` and `1 day` are read, but `C` and `days` are
+/// enough to tell of.
+fn symbols(units: &[Unit]) -> Vec<&'static str> {
+    let is_singular = |symbol: &str| {
+        units
+            .iter()
+            .any(|u| u.symbol.strip_suffix('s') == Some(symbol))
+    };
+    units
+        .iter()
+        .map(|u| u.symbol)
+        .filter(|symbol| !symbol.starts_with('°') && !is_singular(symbol))
+        .collect()
+}
+
+/// Splits a text into its leading number and what follows. Understands `12`, `-3.5` and the
+/// plumber's `3/4` and `1 1/4`.
 fn split_number(text: &str) -> Option<(f64, &str)> {
-    let text = text.trim();
     let end = text
         .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+')))
         .unwrap_or(text.len());
     let (head, rest) = text.split_at(end);
-    let whole: f64 = head.parse().ok().filter(|x: &f64| x.is_finite())?;
+    let whole: f64 = head.parse().ok()?;
+    // A fraction continues a whole number only: `1.5/4` means nothing.
+    if head.contains('.') {
+        return Some((whole, rest.trim()));
+    }
     if let Some(divisor) = rest.strip_prefix('/') {
         let (divisor, rest) = leading_integer(divisor)?;
         return (divisor > 0.0).then(|| (whole / divisor, rest.trim()));
     }
     let rest = rest.trim_start();
-    // "1 1/4 in": a whole number, then a fraction.
     if let Some((numerator, tail)) = leading_integer(rest)
         && let Some((divisor, tail)) = tail.strip_prefix('/').and_then(leading_integer)
         && divisor > 0.0
     {
-        return Some((whole + numerator / divisor, tail.trim()));
+        let part = numerator / divisor;
+        let sum = if head.starts_with('-') {
+            whole - part
+        } else {
+            whole + part
+        };
+        return Some((sum, tail.trim()));
     }
     Some((whole, rest.trim()))
 }
@@ -109,26 +162,42 @@ fn leading_integer(text: &str) -> Option<(f64, &str)> {
 }
 
 fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseError> {
-    let symbols = || units.iter().map(|u| u.symbol).collect();
-    let Some((number, symbol)) = split_number(text) else {
+    let trimmed = text.trim();
+    let Some((number, symbol)) = split_number(trimmed) else {
         return Err(ParseError::NotANumber {
             text: text.to_owned(),
-            units: symbols(),
+            units: symbols(units),
         });
     };
     if symbol.is_empty() {
-        return Err(ParseError::MissingUnit { units: symbols() });
+        return Err(ParseError::MissingUnit {
+            units: symbols(units),
+        });
     }
-    units
+    if symbol.starts_with(',') {
+        return Err(ParseError::Comma {
+            text: text.to_owned(),
+            units: symbols(units),
+        });
+    }
+    let unit = units
         .iter()
         .find(|u| u.symbol == symbol)
         .or_else(|| units.iter().find(|u| u.symbol.eq_ignore_ascii_case(symbol)))
-        .map(|u| number * u.factor + u.offset)
         .ok_or_else(|| ParseError::UnknownUnit {
             unit: symbol.to_owned(),
             kind,
-            units: symbols(),
+            units: symbols(units),
+        })?;
+    let inside = number * unit.factor + unit.offset;
+    if inside.is_finite() {
+        Ok(inside)
+    } else {
+        Err(ParseError::OutOfReach {
+            text: text.to_owned(),
+            units: symbols(units),
         })
+    }
 }
 
 /// Writes a number with as many decimals as it needs, `most` at the most.
@@ -177,9 +246,18 @@ macro_rules! quantity {
                 let $value = self.0;
                 $write
             }
+        }
 
-            /// What this kind of quantity is called in a sentence.
-            pub const KIND: &'static str = $kind;
+        impl Quantity for $name {
+            const KIND: &'static str = $kind;
+
+            fn units() -> Vec<&'static str> {
+                symbols(Self::UNITS)
+            }
+
+            fn in_units(self, units: Units) -> String {
+                self.in_units(units)
+            }
         }
 
         impl FromStr for $name {
@@ -383,25 +461,61 @@ impl Amount {
     }
 }
 
+impl Amount {
+    const HEADS: &'static [Unit] = &[unit("heads", 1.0), unit("head", 1.0)];
+
+    fn all_units() -> Vec<Unit> {
+        [Self::HEADS, Mass::UNITS].concat()
+    }
+
+    /// More than this many thousandths (nine million tonnes) is a slip of the pen.
+    const MOST_MILLI: f64 = 9.0e15;
+}
+
+impl PartialOrd for Amount {
+    /// Heads and grams cannot be compared.
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        (self.measure == other.measure).then(|| self.milli.cmp(&other.milli))
+    }
+}
+
+impl Quantity for Amount {
+    const KIND: &'static str = "harvest";
+
+    fn units() -> Vec<&'static str> {
+        symbols(&Self::all_units())
+    }
+
+    fn in_units(self, units: Units) -> String {
+        self.in_units(units)
+    }
+}
+
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.in_units(Units::Metric))
+    }
+}
+
 impl FromStr for Amount {
     type Err = ParseError;
 
-    /// Reads `6 heads`, `1 head`, `80 g`, `0.5 kg`, `3 oz`, `1 lb`. A negative amount reads as
-    /// its unit's error would: the caller's range check is told of it through [`f64`] sums.
+    /// Reads `6 heads`, `1 head`, `80 g`, `0.5 kg`, `3 oz`, `1 lb`.
+    ///
+    /// # Errors
+    /// As every quantity; and [`ParseError::OutOfReach`] for less than nothing and for more than
+    /// can be counted in thousandths.
     fn from_str(text: &str) -> Result<Self, ParseError> {
-        const HEADS: &[Unit] = &[unit("heads", 1.0), unit("head", 1.0)];
-        let units: Vec<Unit> = HEADS.iter().chain(Mass::UNITS).copied().collect();
-        let number = read(text, "harvest", &units)?;
-        let measure = if read(text, "harvest", HEADS).is_ok() {
-            Measure::Heads
-        } else {
-            Measure::Grams
+        let number = read(text, Self::KIND, &Self::all_units())?;
+        let measure = match read(text, Self::KIND, Self::HEADS) {
+            Ok(_) => Measure::Heads,
+            Err(_) => Measure::Grams,
         };
         let milli = (number * 1000.0).round();
-        if !(0.0..=9.0e15).contains(&milli) {
-            return Err(ParseError::NotANumber {
+        if !(0.0..=Self::MOST_MILLI).contains(&milli) {
+            return Err(ParseError::OutOfReach {
                 text: text.to_owned(),
-                units: units.iter().map(|u| u.symbol).collect(),
+                units: Self::units(),
             });
         }
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]

@@ -3,16 +3,27 @@
 //! A [`Garden`] comes only out of [`file::read`], which has checked every value; what plans from
 //! it need not check again.
 
+mod bounds;
+pub mod cards;
 pub mod crop;
+mod decode;
+pub mod diagnostic;
+pub mod file;
 pub mod holes;
 pub mod place;
 pub mod rig;
+mod source;
+mod suggestion;
+mod syntax;
+mod tree;
 pub mod want;
+mod weather;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use crate::quantity::{Days, Share, Units};
 use crop::Crop;
+pub use diagnostic::{Diagnostic, Position, Refusal};
 use place::{Cover, Place};
 use rig::Loop;
 use want::Want;

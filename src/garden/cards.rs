@@ -1,0 +1,135 @@
+//! The library of crop cards: those built in, and a grower's own.
+
+mod reader;
+mod sources;
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use include_dir::{Dir, include_dir};
+
+use super::bounds::{FILE_BYTES, OWN_CARDS};
+use super::crop::Crop;
+use super::decode::{Fields, Findings};
+use super::diagnostic::{Diagnostic, Refusal};
+use super::source::Source;
+use super::syntax;
+
+static BUILT_IN: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/crops");
+
+/// Crop cards by their keys.
+#[derive(Debug, Clone, Default)]
+pub struct Cards {
+    cards: BTreeMap<String, Crop>,
+    /// Texts of the grower's own cards, by the names of their files.
+    own: BTreeMap<String, String>,
+}
+
+impl Cards {
+    /// The cards that come with the program. A card that cannot be read would be left out; the
+    /// tests see to it that there is none.
+    #[must_use]
+    pub fn built_in() -> Self {
+        let texts = BUILT_IN.files().filter_map(|file| {
+            let name = file.path().file_name()?.to_str()?;
+            Some((name, file.contents_utf8()?))
+        });
+        let cards = texts.filter_map(|(name, text)| parse(text, name).ok());
+        Self {
+            cards: cards.map(|crop| (crop.key.clone(), crop)).collect(),
+            own: BTreeMap::new(),
+        }
+    }
+
+    /// Adds the cards of a folder, `*.yaml`; one of a known crop replaces it. A folder that does
+    /// not exist adds nothing.
+    ///
+    /// # Errors
+    /// Everything that is wrong with any of its cards.
+    pub fn with_folder(mut self, folder: &Path) -> Result<Self, Refusal> {
+        let mut refused: Option<Refusal> = None;
+        for (path, name) in card_files(folder)? {
+            let read = Source::read(&path, &name, FILE_BYTES)
+                .and_then(|source| Ok((read_source(&source)?, source.text)));
+            match read {
+                Ok((crop, text)) => {
+                    self.cards.insert(crop.key.clone(), crop);
+                    self.own.insert(name, text);
+                }
+                Err(refusal) => {
+                    refused = Some(match refused {
+                        Some(earlier) => earlier.and(refusal),
+                        None => refusal,
+                    });
+                }
+            }
+        }
+        refused.map_or(Ok(self), Err)
+    }
+
+    /// The card of a crop.
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<&Crop> {
+        self.cards.get(key)
+    }
+
+    /// All cards in the order of their keys.
+    pub fn iter(&self) -> impl Iterator<Item = &Crop> {
+        self.cards.values()
+    }
+
+    /// Texts of the grower's own cards, in the order of their files' names.
+    pub(crate) fn own_texts(&self) -> impl Iterator<Item = &str> {
+        self.own.values().map(String::as_str)
+    }
+}
+
+/// Reads the text of one crop card. `name` is the file's name in messages; its stem is the
+/// crop's key.
+///
+/// # Errors
+/// Everything that is wrong with it, contradictions in itself included.
+pub fn parse(text: &str, name: &str) -> Result<Crop, Refusal> {
+    read_source(&Source::from_text(text, name))
+}
+
+fn read_source(source: &Source) -> Result<Crop, Refusal> {
+    let root = syntax::read(source)?;
+    let findings = Findings::default();
+    let stem = Path::new(&source.name).file_stem();
+    let stem = stem.and_then(|stem| stem.to_str()).unwrap_or_default();
+    let crop = Fields::of_root("a crop card", &root, &findings, "crop: butterhead")
+        .and_then(|fields| reader::crop(fields, stem));
+    findings.conclude(crop, source)
+}
+
+/// The card files of a folder with their names in messages, in order.
+fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
+    let Ok(listing) = std::fs::read_dir(folder) else {
+        return Ok(Vec::new());
+    };
+    let folder_name = folder
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let mut files: Vec<(PathBuf, String)> = listing
+        .filter_map(Result::ok)
+        .map(|entry| entry.path())
+        .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
+        .filter_map(|path| {
+            let name = path.file_name()?.to_string_lossy().into_owned();
+            Some((path, format!("{folder_name}/{name}")))
+        })
+        .collect();
+    files.sort_by(|a, b| a.1.cmp(&b.1));
+    if files.len() > OWN_CARDS {
+        return Err(Refusal::one(Diagnostic::of_file(
+            &folder_name,
+            format!(
+                "the folder `{folder_name}` holds {} crop cards",
+                files.len()
+            ),
+            format!("at most {OWN_CARDS} are read"),
+        )));
+    }
+    Ok(files)
+}

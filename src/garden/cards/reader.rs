@@ -1,0 +1,464 @@
+//! One crop card, checked against itself.
+
+use super::super::bounds;
+use super::super::crop::{
+    Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage,
+};
+use super::super::decode::{Entry, Fields, all};
+use super::sources;
+
+/// A crop card whose key must be the stem of its file's name.
+pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
+    let key = f.required("crop", "crop: butterhead", |e| key(e, stem));
+    let called = f.required("called", "called: butterhead lettuce", |e| e.name());
+    let botanical = f.required("botanical", "botanical: Lactuca sativa", |e| e.name());
+    let harvest = f.required(
+        "harvest",
+        "harvest: { habit: head, each: 150 g, holds: 6 days }",
+        harvest,
+    );
+    let nursery = f.required("nursery", STAGE, stage);
+    let hole = f.required("hole", STAGE, stage);
+    let temperature = f.required("temperature", CARDINALS, cardinals);
+    let light = f.required("light", "light: { least: 10 mol, wanted: 17 mol }", light);
+    let bolts = f.required("bolts", "bolts: []", bolts);
+    let size = f.required(
+        "size",
+        "size: { seedling: 7 cm, spread: 18 cm, height: 18 cm }",
+        size,
+    );
+    let solution = f.required(
+        "solution",
+        "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
+        solution,
+    );
+    let seed = f.required(
+        "seed",
+        "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
+        seed,
+    );
+    let coefficient = f.required(
+        "coefficient",
+        "coefficient: { young: 0.7, full: 1 }",
+        coefficient,
+    );
+    let summer = f.required("summer", "summer: Shade it at noon.", |e| e.text());
+    let winter = f.required("winter", "winter: Give it lamps.", |e| e.text());
+    if let Some(temperature) = &temperature {
+        check_reference(&f, "nursery", nursery.as_ref(), temperature);
+        check_reference(&f, "hole", hole.as_ref(), temperature);
+    }
+    let spots: Vec<_> = f.entries().into_iter().flat_map(sources::spots).collect();
+    let sources = f.required("sources", "sources: { nursery: common practice }", |e| {
+        sources::read(e, &spots)
+    });
+    f.finish();
+    Some(Crop {
+        key: key?,
+        called: called?,
+        botanical: botanical?,
+        harvest: harvest?,
+        nursery: nursery?,
+        hole: hole?,
+        temperature: temperature?,
+        light: light?,
+        bolts: bolts?,
+        size: size?,
+        solution: solution?,
+        seed: seed?,
+        coefficient: coefficient?,
+        summer: summer?.to_owned(),
+        winter: winter?.to_owned(),
+        sources: sources?,
+    })
+}
+
+const STAGE: &str = "{ days: 24 days, day: 24 C, night: 19 C, light: 17 mol, hours: 16 h }";
+const CARDINALS: &str =
+    "temperature: { base: 4 C, best: 24 C, limit: 35 C, coldest: -2 C, warmest: 36 C }";
+
+fn key(entry: Entry<'_>, stem: &str) -> Option<String> {
+    let key = entry.name()?;
+    let fits = |c: char| c.is_alphanumeric() && !c.is_uppercase() || c == '-';
+    if !key.chars().all(fits) {
+        return entry.wrong(
+            format!("`{key}` cannot be the key of a crop"),
+            "",
+            "keys are written in small letters, digits and `-`, such as `pak-choi`",
+        );
+    }
+    if key != stem {
+        return entry.wrong(
+            format!("this card is of `{key}`, but its file is named for `{stem}`"),
+            "",
+            format!("name the file `{key}.yaml`, or write `crop: {stem}`"),
+        );
+    }
+    Some(key)
+}
+
+/// The word for how a crop is harvested.
+#[derive(Clone, Copy, PartialEq)]
+enum Habit {
+    Head,
+    Cut,
+    Pick,
+}
+
+fn harvest(entry: Entry<'_>) -> Option<Harvest> {
+    let f = entry.fields(
+        "the harvest",
+        "harvest: { habit: head, each: 150 g, holds: 6 days }",
+    )?;
+    let habit = f.required("habit", "habit: head", |e| {
+        e.choice(&[
+            ("head", Habit::Head),
+            ("cut", Habit::Cut),
+            ("pick", Habit::Pick),
+        ])
+    });
+    let harvest = match habit {
+        None => {
+            f.ask(&[
+                "each",
+                "holds",
+                "first",
+                "later",
+                "cuts",
+                "between",
+                "leaves",
+                "each_week",
+                "lasts",
+            ]);
+            None
+        }
+        Some(Habit::Head) => head(&f),
+        Some(Habit::Cut) => cut(&f),
+        Some(Habit::Pick) => pick(&f),
+    };
+    f.finish();
+    harvest
+}
+
+/// Keys of other habits, with the sentence's "crop that is ...".
+fn foreign_to(f: &Fields<'_>, habit: Habit) {
+    let keys = [
+        ("each", Habit::Head, "a crop taken by the head"),
+        ("first", Habit::Cut, "a crop that is cut"),
+        ("later", Habit::Cut, "a crop that is cut"),
+        ("cuts", Habit::Cut, "a crop that is cut"),
+        ("between", Habit::Cut, "a crop that is cut"),
+        ("leaves", Habit::Cut, "a crop that is cut"),
+        ("each_week", Habit::Pick, "a crop that is picked"),
+        ("lasts", Habit::Pick, "a crop that is picked"),
+    ];
+    for (key, owner, words) in keys {
+        if owner != habit {
+            f.foreign(&[(key, words)]);
+        }
+    }
+}
+
+fn head(f: &Fields<'_>) -> Option<Harvest> {
+    foreign_to(f, Habit::Head);
+    let each = f.required("each", "each: 150 g", |e| e.quantity(&bounds::YIELD));
+    let holds = f.required("holds", "holds: 6 days", |e| e.quantity(&bounds::HOLDS));
+    Some(Harvest::Head {
+        each: each?,
+        holds: holds?,
+    })
+}
+
+fn cut(f: &Fields<'_>) -> Option<Harvest> {
+    foreign_to(f, Habit::Cut);
+    let first = f.required("first", "first: 30 g", |e| e.quantity(&bounds::YIELD));
+    let later = f.required("later", "later: 35 g", |e| e.quantity(&bounds::YIELD));
+    let cuts = f.required("cuts", "cuts: 4", |e| e.count(&bounds::CUTS));
+    let between = f.required("between", "between: 15 days", |e| {
+        e.quantity(&bounds::STAGE_DAYS)
+    });
+    let leaves = f.required("leaves", "leaves: 45 %", |e| e.quantity(&bounds::LEAVES));
+    let holds = f.required("holds", "holds: 5 days", |e| e.quantity(&bounds::HOLDS));
+    Some(Harvest::Cut {
+        first: first?,
+        later: later?,
+        cuts: cuts?,
+        between: between?,
+        leaves: leaves?,
+        holds: holds?,
+    })
+}
+
+fn pick(f: &Fields<'_>) -> Option<Harvest> {
+    foreign_to(f, Habit::Pick);
+    let each_week = f.required("each_week", "each_week: 35 g", |e| {
+        e.quantity(&bounds::YIELD)
+    });
+    let lasts = f.required("lasts", "lasts: 20 weeks", |e| {
+        e.quantity(&bounds::PICKED_FOR)
+    });
+    let holds = f.required("holds", "holds: 3 days", |e| e.quantity(&bounds::HOLDS));
+    Some(Harvest::Pick {
+        each_week: each_week?,
+        lasts: lasts?,
+        holds: holds?,
+    })
+}
+
+fn stage(entry: Entry<'_>) -> Option<Stage> {
+    let f = entry.fields("this stage", STAGE)?;
+    let days = f.required("days", "days: 24 days", |e| e.quantity(&bounds::STAGE_DAYS));
+    let day = f.required("day", "day: 24 C", |e| {
+        e.quantity(&bounds::CARD_TEMPERATURE)
+    });
+    let night = f.required("night", "night: 19 C", |e| {
+        e.quantity(&bounds::CARD_TEMPERATURE)
+    });
+    let light = f.required("light", "light: 17 mol", |e| {
+        e.quantity(&bounds::CARD_LIGHT)
+    });
+    let hours = f.required("hours", "hours: 16 h", |e| e.quantity(&bounds::CARD_HOURS));
+    if let (Some(day), Some(night)) = (day, night)
+        && night > day
+    {
+        f.wrong(
+            "night",
+            format!("the night, at {night}, is warmer than the day"),
+            format!("the day has {day}"),
+            "",
+        );
+    }
+    f.finish();
+    Some(Stage {
+        days: days?,
+        day: day?,
+        night: night?,
+        light: light?,
+        hours: hours?,
+    })
+}
+
+fn cardinals(entry: Entry<'_>) -> Option<Cardinals> {
+    let f = entry.fields("the temperatures", CARDINALS)?;
+    let read = |key, example| {
+        f.required(key, example, |e: Entry<'_>| {
+            e.quantity(&bounds::CARD_TEMPERATURE)
+        })
+    };
+    let base = read("base", "base: 4 C");
+    let best = read("best", "best: 24 C");
+    let limit = read("limit", "limit: 35 C");
+    let coldest = read("coldest", "coldest: -2 C");
+    let warmest = read("warmest", "warmest: 36 C");
+    for (low, high, low_key, high_key) in [
+        (base, best, "base", "best"),
+        (best, limit, "best", "limit"),
+        (base, limit, "base", "limit"),
+        (coldest, warmest, "coldest", "warmest"),
+    ] {
+        // Base above limit follows from the other two, unless these are in order.
+        let already_told =
+            low_key == "base" && high_key == "limit" && (base >= best || best >= limit);
+        if let (Some(low), Some(high)) = (low, high)
+            && low >= high
+            && !(already_told && best.is_some())
+        {
+            f.wrong(
+                low_key,
+                format!("`{low_key}` is not below `{high_key}`"),
+                format!("`{high_key}` is {high}"),
+                "growth stops at `base`, is fastest at `best` and stops again at `limit`; `coldest` and `warmest` spoil the plant",
+            );
+        }
+    }
+    f.finish();
+    Some(Cardinals {
+        base: base?,
+        best: best?,
+        limit: limit?,
+        coldest: coldest?,
+        warmest: warmest?,
+    })
+}
+
+/// The temperature at which the stated days were seen must be one at which the crop grows.
+fn check_reference(f: &Fields<'_>, key: &str, stage: Option<&Stage>, cardinals: &Cardinals) {
+    let grows = |t| t > cardinals.base && t < cardinals.limit;
+    if let Some(stage) = stage
+        && !(grows(stage.day) && grows(stage.night))
+    {
+        f.wrong(
+            key,
+            format!("the crop would not grow at the temperatures of its `{key}` stage"),
+            format!(
+                "it grows between {} and {}",
+                cardinals.base, cardinals.limit
+            ),
+            format!("check `day` and `night` of `{key}`, and `base` and `limit` of `temperature`"),
+        );
+    }
+}
+
+fn light(entry: Entry<'_>) -> Option<LightNeed> {
+    let f = entry.fields("the light", "light: { least: 10 mol, wanted: 17 mol }")?;
+    let least = f.required("least", "least: 10 mol", |e| {
+        e.quantity(&bounds::CARD_LIGHT)
+    });
+    let wanted = f.required("wanted", "wanted: 17 mol", |e| {
+        e.quantity(&bounds::CARD_LIGHT)
+    });
+    if let (Some(least), Some(wanted)) = (least, wanted)
+        && least > wanted
+    {
+        f.wrong(
+            "least",
+            "the crop needs more light at the least than it wants",
+            format!("`wanted` is {wanted}"),
+            "",
+        );
+    }
+    f.finish();
+    Some(LightNeed {
+        least: least?,
+        wanted: wanted?,
+    })
+}
+
+fn bolts(entry: Entry<'_>) -> Option<Vec<Bolting>> {
+    const EXAMPLE: &str = "bolts: [{ mean_above: 24 C, day_longer_than: 14 h, for: 7 days }]";
+    let items = entry.items_or_none(EXAMPLE)?;
+    all(items.into_iter().map(|e| bolting(e, EXAMPLE)))
+}
+
+fn bolting(entry: Entry<'_>, example: &str) -> Option<Bolting> {
+    let f = entry.fields("this rule of bolting", example)?;
+    let mean_above = f.optional("mean_above", |e| e.quantity(&bounds::CARD_TEMPERATURE));
+    let mean_below = f.optional("mean_below", |e| e.quantity(&bounds::CARD_TEMPERATURE));
+    let day_longer_than = f.optional("day_longer_than", |e| e.quantity(&bounds::CARD_HOURS));
+    let for_days = f.required("for", "for: 7 days", |e| e.quantity(&bounds::STAGE_DAYS));
+    if !["mean_above", "mean_below", "day_longer_than"]
+        .iter()
+        .any(|key| f.has(key))
+    {
+        f.wrong(
+            "for",
+            "this rule of bolting has no condition",
+            "",
+            "state `mean_above`, `mean_below` or `day_longer_than`; write `bolts: []` for a crop that never bolts",
+        );
+    }
+    if let (Some(Some(above)), Some(Some(below))) = (mean_above, mean_below)
+        && above >= below
+    {
+        f.wrong(
+            "mean_above",
+            "no day is both above and below these two",
+            format!("`mean_below` is {below}"),
+            "make two rules of them",
+        );
+    }
+    f.finish();
+    Some(Bolting {
+        mean_above: mean_above?,
+        mean_below: mean_below?,
+        day_longer_than: day_longer_than?,
+        for_days: for_days?,
+    })
+}
+
+fn size(entry: Entry<'_>) -> Option<Size> {
+    let f = entry.fields(
+        "the size",
+        "size: { seedling: 7 cm, spread: 18 cm, height: 18 cm }",
+    )?;
+    let seedling = f.required("seedling", "seedling: 7 cm", |e| {
+        e.quantity(&bounds::PLANT_SIZE)
+    });
+    let spread = f.required("spread", "spread: 18 cm", |e| {
+        e.quantity(&bounds::PLANT_SIZE)
+    });
+    let height = f.required("height", "height: 18 cm", |e| {
+        e.quantity(&bounds::PLANT_SIZE)
+    });
+    if let (Some(seedling), Some(spread)) = (seedling, spread)
+        && seedling > spread
+    {
+        f.wrong(
+            "seedling",
+            "a seedling is not wider than the ripe plant",
+            format!("`spread` is {spread}"),
+            "",
+        );
+    }
+    f.finish();
+    Some(Size {
+        seedling: seedling?,
+        spread: spread?,
+        height: height?,
+    })
+}
+
+fn solution(entry: Entry<'_>) -> Option<Solution> {
+    let f = entry.fields(
+        "the solution",
+        "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
+    )?;
+    let ec = f.required("ec", "ec: [1.2 mS/cm, 1.8 mS/cm]", |e| {
+        range(e, "ec: [1.2 mS/cm, 1.8 mS/cm]", |e| e.quantity(&bounds::EC))
+    });
+    let ph = f.required("ph", "ph: [5.8, 6.5]", |e| {
+        range(e, "ph: [5.8, 6.5]", |e| e.number(&bounds::PH))
+    });
+    f.finish();
+    Some(Solution { ec: ec?, ph: ph? })
+}
+
+/// Least and most, in this order.
+fn range<'a, T: Copy + PartialOrd>(
+    entry: Entry<'a>,
+    example: &str,
+    read: impl FnMut(Entry<'a>) -> Option<T>,
+) -> Option<(T, T)> {
+    let (least, most) = entry.pair(example, read)?;
+    if least > most {
+        return entry.wrong(
+            format!("`{}` runs backwards", entry.key),
+            "",
+            format!("the least comes first: `{example}`"),
+        );
+    }
+    Some((least, most))
+}
+
+fn seed(entry: Entry<'_>) -> Option<Seed> {
+    let f = entry.fields(
+        "the seed",
+        "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
+    )?;
+    let germination = f.required("germination", "germination: 90 %", |e| {
+        e.quantity(&bounds::GERMINATION)
+    });
+    let losses = f.required("losses", "losses: 5 %", |e| e.quantity(&bounds::LOSSES));
+    let keeps = f.required("keeps", "keeps: 6 years", |e| {
+        e.quantity(&bounds::SEED_LIFE)
+    });
+    let per_cup = f.required("per_cup", "per_cup: 1", |e| e.count(&bounds::PER_CUP));
+    f.finish();
+    Some(Seed {
+        germination: germination?,
+        losses: losses?,
+        keeps: keeps?,
+        per_cup: per_cup?,
+    })
+}
+
+fn coefficient(entry: Entry<'_>) -> Option<Coefficient> {
+    let f = entry.fields("the coefficients", "coefficient: { young: 0.7, full: 1 }")?;
+    let young = f.required("young", "young: 0.7", |e| e.number(&bounds::COEFFICIENT));
+    let full = f.required("full", "full: 1", |e| e.number(&bounds::COEFFICIENT));
+    f.finish();
+    Some(Coefficient {
+        young: young?,
+        full: full?,
+    })
+}

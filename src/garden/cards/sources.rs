@@ -1,0 +1,126 @@
+//! The `sources` of a crop card: each number in it has one.
+
+use super::super::decode::{Entry, meant};
+use super::super::suggestion::shortened;
+use super::super::tree::{Node, Value};
+
+/// Groups of a card that hold numbers.
+const GROUPS: [&str; 10] = [
+    "harvest",
+    "nursery",
+    "hole",
+    "temperature",
+    "light",
+    "bolts",
+    "size",
+    "solution",
+    "seed",
+    "coefficient",
+];
+
+/// A place in a card by its dotted key, and what to mark there.
+pub(super) struct Spot {
+    path: String,
+    at: usize,
+    is_number: bool,
+}
+
+/// All keys of a card's numbers and of the groups above them, in the order of the card.
+pub(super) fn spots(group: Entry<'_>) -> Vec<Spot> {
+    let mut spots = Vec::new();
+    if GROUPS.contains(&group.key) {
+        spots.push(Spot {
+            path: group.key.to_owned(),
+            at: group.spot(),
+            is_number: false,
+        });
+        collect(group.node, group.key, &mut spots);
+    }
+    spots
+}
+
+fn collect(node: &Node, path: &str, spots: &mut Vec<Spot>) {
+    match &node.value {
+        Value::Mapping(pairs) => {
+            for (key, value) in pairs {
+                let path = format!("{path}.{}", key.text);
+                if !matches!(
+                    value.value,
+                    Value::Integer(_) | Value::Decimal(_) | Value::Text(_)
+                ) {
+                    spots.push(Spot {
+                        path: path.clone(),
+                        at: key.id,
+                        is_number: false,
+                    });
+                }
+                collect(value, &path, spots);
+            }
+        }
+        Value::List(items) => items.iter().for_each(|item| collect(item, path, spots)),
+        other => spots.push(Spot {
+            path: path.to_owned(),
+            at: node.id,
+            is_number: is_number(other),
+        }),
+    }
+}
+
+fn is_number(value: &Value) -> bool {
+    match value {
+        Value::Integer(_) | Value::Decimal(_) => true,
+        Value::Text(text) => text.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)),
+        _ => false,
+    }
+}
+
+/// Reads the sources and tells of numbers that have none and of sources of nothing.
+pub(super) fn read(entry: Entry<'_>, spots: &[Spot]) -> Option<Vec<(String, String)>> {
+    let entries = entry.entries("sources: { nursery: common practice }")?;
+    let sources: Vec<(String, String)> = entries
+        .iter()
+        .filter_map(|e| one_source(*e, spots))
+        .collect();
+    for spot in spots.iter().filter(|spot| spot.is_number) {
+        let covered = entries.iter().any(|e| covers(e.key, &spot.path));
+        if !covered {
+            entry.findings.tell(
+                spot.at,
+                format!("`{}` has no source", spot.path),
+                "where does this number come from?",
+                format!(
+                    "add it below `sources`, `{}: common practice` if nobody has published it",
+                    spot.path
+                ),
+            );
+        }
+    }
+    Some(sources)
+}
+
+/// A source of a key is one of all that stands below it.
+fn covers(source: &str, path: &str) -> bool {
+    path.strip_prefix(source)
+        .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+}
+
+fn one_source(entry: Entry<'_>, spots: &[Spot]) -> Option<(String, String)> {
+    if !spots.iter().any(|spot| spot.path == entry.key) {
+        entry.findings.tell(
+            entry.key_spot(),
+            format!("`{}` is the source of nothing in this card", shortened(entry.key)),
+            meant(entry.key, spots.iter().map(|spot| spot.path.as_str())),
+            "sources go by the dotted key of a number, such as `size.spread`, or of a group above it",
+        );
+        return None;
+    }
+    let text = entry.text()?;
+    if text.is_empty() {
+        return entry.wrong(
+            format!("the source of `{}` is empty", entry.key),
+            "",
+            "name the source, or say `common practice`",
+        );
+    }
+    Some((entry.key.to_owned(), text.to_owned()))
+}

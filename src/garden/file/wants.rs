@@ -1,0 +1,198 @@
+//! What is wanted each week, and the seedlings on hand.
+
+use std::cell::RefCell;
+
+use chrono::{Days, NaiveDate};
+
+use super::super::bounds::{self, in_thousands};
+use super::super::cards::Cards;
+use super::super::crop::{Crop, Harvest};
+use super::super::decode::{Entry, Fields, all, meant};
+use super::super::want::Want;
+use super::super::{Nursery, Seedlings};
+use super::Names;
+use crate::quantity::{Amount, Measure};
+
+const WANT: &str = "- { want: salad, from_crops: [butterhead], each_week: 6 heads }";
+const SEEDLINGS: &str = "- { crop: butterhead, count: 12, sown: 2027-02-18 }";
+
+/// The `wants` of a garden.
+pub(super) fn read(entry: Entry<'_>, cards: &Cards) -> Option<Vec<Want>> {
+    let names = Names::of("wants");
+    entry.each(WANT, |e| want(e, &names, cards))
+}
+
+fn want(entry: Entry<'_>, names: &Names, cards: &Cards) -> Option<Want> {
+    let f = entry.fields("this want", WANT)?;
+    let name = f.required("want", "want: salad", |e| names.read(e));
+    let crops = f.required("from_crops", "from_crops: [butterhead, romaine]", |e| {
+        from_crops(e, cards)
+    });
+    let each_week = f.required("each_week", "each_week: 6 heads", amount);
+    let between = f.optional("between", |e| {
+        e.pair("between: [05-01, 10-15]", |e| e.year_day())
+    });
+    let importance = f.or("importance", 1.0, |e| e.number(&bounds::IMPORTANCE));
+    if let (Some(crops), Some(amount)) = (&crops, each_week) {
+        check_habit(&f, crops, amount);
+    }
+    f.finish();
+    Some(Want {
+        name: name?,
+        from_crops: crops?.into_iter().map(|c| c.key.clone()).collect(),
+        each_week: each_week?,
+        between: between?,
+        importance_milli: thousandths(importance?),
+    })
+}
+
+fn from_crops<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
+    let seen = RefCell::new(Vec::new());
+    entry.each("from_crops: [butterhead, romaine]", |e| {
+        let crop = crop(e, cards)?;
+        if seen.borrow().contains(&crop.key) {
+            return e.wrong(
+                format!("`{}` is in this list twice", crop.key),
+                "the second time",
+                "once is enough",
+            );
+        }
+        seen.borrow_mut().push(crop.key.clone());
+        Some(crop)
+    })
+}
+
+/// A crop that has a card.
+fn crop<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<&'a Crop> {
+    let key = entry.text()?;
+    cards.get(key).or_else(|| {
+        entry.wrong(
+            format!("there is no crop card `{key}`"),
+            meant(key, cards.iter().map(|c| c.key.as_str())),
+            "`steadyleaf crops` lists the cards; your own go into the `crops` folder beside the garden file",
+        )
+    })
+}
+
+fn amount(entry: Entry<'_>) -> Option<Amount> {
+    let amount: Amount = entry.written_quantity()?;
+    let within = match amount.measure() {
+        Measure::Heads => &bounds::WANTED_HEADS,
+        Measure::Grams => &bounds::WANTED_GRAMS,
+    };
+    if amount.milli() == 0 {
+        return entry.wrong(
+            "a want of nothing",
+            "more than nothing is due here",
+            "leave the want out if nothing is wanted",
+        );
+    }
+    entry.within(within, amount, &entry.raw())
+}
+
+/// Only crops that are taken whole can be counted in heads.
+fn check_habit(f: &Fields<'_>, crops: &[&Crop], amount: Amount) {
+    if amount.measure() != Measure::Heads {
+        return;
+    }
+    let habit = |crop: &Crop| match crop.harvest {
+        Harvest::Head { .. } => None,
+        Harvest::Cut { .. } => Some("cut over and over"),
+        Harvest::Pick { .. } => Some("picked over and over"),
+    };
+    let found = crops.iter().find_map(|crop| Some((crop, habit(crop)?)));
+    if let Some((crop, habit)) = found {
+        f.wrong(
+            "each_week",
+            format!("`{}` cannot be wanted in heads", crop.key),
+            format!("`{}` is {habit}", crop.key),
+            "want it by weight, such as `each_week: 80 g`",
+        );
+    }
+}
+
+fn thousandths(number: f64) -> u32 {
+    // Inside the bounds of an importance this is at most 100,000.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let milli = (number * 1000.0).round() as u32;
+    milli
+}
+
+/// The `seedlings` of a garden. `start` is its first day, if that could be read.
+pub(super) fn seedlings(
+    entry: Entry<'_>,
+    cards: &Cards,
+    start: Option<NaiveDate>,
+) -> Option<Vec<Seedlings>> {
+    let items = entry.items_or_none(SEEDLINGS)?;
+    all(items.into_iter().map(|e| one_batch(e, cards, start)))
+}
+
+fn one_batch(entry: Entry<'_>, cards: &Cards, start: Option<NaiveDate>) -> Option<Seedlings> {
+    let f = entry.fields("these seedlings", SEEDLINGS)?;
+    let crop = f.required("crop", "crop: butterhead", |e| crop(e, cards));
+    let count = f.required("count", "count: 12", |e| e.count(&bounds::SEEDLINGS));
+    let sown = f.required("sown", "sown: 2027-02-18", |e| {
+        let sown = e.date()?;
+        start.map_or(Some(sown), |start| check_sown(e, sown, start))
+    });
+    f.finish();
+    Some(Seedlings {
+        crop: crop?.key.clone(),
+        count: count?,
+        sown: sown?,
+    })
+}
+
+fn check_sown(entry: Entry<'_>, sown: NaiveDate, start: NaiveDate) -> Option<NaiveDate> {
+    if sown > start {
+        return entry.wrong(
+            "seedlings on hand cannot be sown after the start",
+            format!("the garden starts on {start}"),
+            "leave out what is not sown yet: the plan says when to sow it",
+        );
+    }
+    let age = (start - sown).num_days();
+    if age > bounds::SEEDLING_DAYS {
+        let first = start
+            .checked_sub_days(Days::new(bounds::SEEDLING_DAYS.unsigned_abs()))
+            .unwrap_or(start);
+        return entry.wrong(
+            format!("these seedlings would be {age} days old at the start"),
+            format!(
+                "at most {} days, sown {first} or later",
+                bounds::SEEDLING_DAYS
+            ),
+            "",
+        );
+    }
+    Some(sown)
+}
+
+/// Tells of more seedlings than the nursery has cells.
+pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[Seedlings], nursery: &Nursery) {
+    let count: u64 = seedlings.iter().map(|s| u64::from(s.count)).sum();
+    if count > u64::from(nursery.cells) {
+        top.wrong(
+            "seedlings",
+            format!(
+                "{} seedlings do not fit a nursery of {} cells",
+                in_thousands(count),
+                in_thousands(nursery.cells)
+            ),
+            "all of these together",
+            "state the nursery's `cells`, or fewer seedlings",
+        );
+    }
+}
+
+/// The cards of all crops that wants and seedlings name, in order of their keys.
+pub(super) fn cards_named(wants: &[Want], seedlings: &[Seedlings], cards: &Cards) -> Vec<Crop> {
+    let named = |key: &str| {
+        wants
+            .iter()
+            .any(|w| w.from_crops.iter().any(|crop| crop == key))
+            || seedlings.iter().any(|s| s.crop == key)
+    };
+    cards.iter().filter(|c| named(&c.key)).cloned().collect()
+}

@@ -1,0 +1,51 @@
+//! Small helps for messages: the nearest known word, and lists as people write them.
+
+/// How alike two words must be before one is offered for the other: above this, slips of the
+/// finger and swapped letters; below it, different words.
+const ALIKE: f64 = 0.75;
+
+/// The known word nearest to the one written, if any is near enough to have been meant.
+pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let plain = plain(word);
+    known
+        .into_iter()
+        .map(|k| (strsim::jaro_winkler(&plain, &self::plain(k)), k))
+        .filter(|(likeness, _)| *likeness >= ALIKE)
+        .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
+        .map(|(_, k)| k)
+}
+
+/// Capitals, blanks and dashes are no difference between words.
+fn plain(word: &str) -> String {
+    word.to_lowercase().replace([' ', '-'], "_")
+}
+
+/// `a`, `b` or `c`, each in back-ticks.
+pub(crate) fn any_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    listed(words, "or")
+}
+
+/// `a`, `b` and `c`, each in back-ticks.
+pub(crate) fn all_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    listed(words, "and")
+}
+
+fn listed<'a>(words: impl IntoIterator<Item = &'a str>, before_last: &str) -> String {
+    let words: Vec<String> = words.into_iter().map(|w| format!("`{w}`")).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [only] => only.clone(),
+        [most @ .., last] => format!("{} {before_last} {last}", most.join(", ")),
+    }
+}
+
+/// A text as it is put into a message: short, on one line.
+pub(crate) fn shortened(text: &str) -> String {
+    const MOST: usize = 50;
+    let text = text.trim().replace(char::is_control, " ");
+    if text.chars().count() <= MOST {
+        return text;
+    }
+    let cut: String = text.chars().take(MOST - 3).collect();
+    format!("{}...", cut.trim_end())
+}
