@@ -214,13 +214,17 @@ mod tests {
         );
         fs::write(&old, "before").unwrap();
         fs::create_dir(&blocked).unwrap();
-        let staged = [(&old, Some(b"before".to_vec())), (&new, None), (&blocked, None)]
-            .map(|(path, former)| Staged {
-                path: path.clone(),
-                file: NamedTempFile::new_in(folder.path()).unwrap(),
-                former,
-            })
-            .into();
+        let staged = [
+            (&old, Some(b"before".to_vec())),
+            (&new, None),
+            (&blocked, None),
+        ]
+        .map(|(path, former)| Staged {
+            path: path.clone(),
+            file: NamedTempFile::new_in(folder.path()).unwrap(),
+            former,
+        })
+        .into();
         assert!(commit(staged).is_err());
         assert_eq!(fs::read_to_string(&old).unwrap(), "before");
         assert!(!new.exists());

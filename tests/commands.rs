@@ -20,7 +20,10 @@ fn steadyleaf(folder: &Path) -> Command {
 /// A folder with the garden that `start` writes.
 fn started() -> TempDir {
     let folder = TempDir::new().unwrap();
-    steadyleaf(folder.path()).args(["start", "."]).assert().success();
+    steadyleaf(folder.path())
+        .args(["start", "."])
+        .assert()
+        .success();
     folder
 }
 
@@ -57,7 +60,10 @@ fn start_writes_a_garden_that_plans_and_never_a_second_one() {
         .assert()
         .success();
     let written = fs::read_to_string(folder.path().join("new/garden/garden.yaml")).unwrap();
-    folder.child("new/garden/garden.yaml").write_str("mine").unwrap();
+    folder
+        .child("new/garden/garden.yaml")
+        .write_str("mine")
+        .unwrap();
     steadyleaf(folder.path())
         .args(["start", "new/garden"])
         .assert()
@@ -74,9 +80,19 @@ fn plan_makes_its_files_and_names_them() {
         .args(["plan", "--effort", "quick", "--problem", "problem.json"])
         .assert()
         .success()
-        .stdout(contains("plan.json").and(contains("calendar.ics")).and(contains("problem.json")));
-    assert_eq!(names(folder.path()), ["garden.yaml", "plan", "problem.json"]);
-    assert_eq!(names(&folder.path().join("plan")), ["calendar.ics", "plan.json"]);
+        .stdout(
+            contains("plan.json")
+                .and(contains("calendar.ics"))
+                .and(contains("problem.json")),
+        );
+    assert_eq!(
+        names(folder.path()),
+        ["garden.yaml", "plan", "problem.json"]
+    );
+    assert_eq!(
+        names(&folder.path().join("plan")),
+        ["calendar.ics", "plan.json"]
+    );
 }
 
 #[test]
@@ -99,14 +115,20 @@ fn a_second_plan_replaces_the_first() {
         .stdout("")
         .stderr("");
     assert!(fs::read(folder.path().join("plan/plan.json")).unwrap() == before);
-    assert_eq!(names(&folder.path().join("plan")), ["calendar.ics", "plan.json"]);
+    assert_eq!(
+        names(&folder.path().join("plan")),
+        ["calendar.ics", "plan.json"]
+    );
 }
 
 #[rstest]
 #[case::a_plan("plan.json", "{\"made_by\": \"somebody\"}")]
 #[case::no_json("plan.json", "notes of mine")]
 #[case::not_text("plan.json", "\u{0}\u{1}")]
-#[case::a_calendar("calendar.ics", "BEGIN:VCALENDAR\r\nPRODID:-//me//EN\r\nEND:VCALENDAR\r\n")]
+#[case::a_calendar(
+    "calendar.ics",
+    "BEGIN:VCALENDAR\r\nPRODID:-//me//EN\r\nEND:VCALENDAR\r\n"
+)]
 fn what_somebody_else_made_is_never_written_over(#[case] name: &str, #[case] theirs: &str) {
     let folder = started();
     folder.child("plan").child(name).write_str(theirs).unwrap();
@@ -115,7 +137,11 @@ fn what_somebody_else_made_is_never_written_over(#[case] name: &str, #[case] the
         .assert()
         .code(1)
         .stdout("")
-        .stderr(contains(name).and(contains("left alone")).and(contains("nothing was written")));
+        .stderr(
+            contains(name)
+                .and(contains("left alone"))
+                .and(contains("nothing was written")),
+        );
     folder.child("plan").child(name).assert(theirs);
     assert_eq!(names(&folder.path().join("plan")), [name]);
 }
@@ -178,7 +204,10 @@ fn a_missing_parent_is_named() {
 #[case::map(&["map"])]
 fn a_wrong_garden_ends_with_1_and_nothing_is_written(#[case] command: &[&str]) {
     let folder = TempDir::new().unwrap();
-    folder.child("garden.yaml").write_str("garden: Shed\nwheels: 4\n").unwrap();
+    folder
+        .child("garden.yaml")
+        .write_str("garden: Shed\nwheels: 4\n")
+        .unwrap();
     steadyleaf(folder.path())
         .args(command)
         .assert()
@@ -277,11 +306,19 @@ fn a_pipe_gets_no_colour_and_json_parses(#[case] arguments: &[&str]) {
     let output = steadyleaf(folder.path()).args(arguments).output().unwrap();
     let all = [output.stdout, output.stderr].concat();
     assert!(!all.is_empty());
-    assert!(!all.contains(&0x1b), "an escape code in {}", String::from_utf8_lossy(&all));
+    assert!(
+        !all.contains(&0x1b),
+        "an escape code in {}",
+        String::from_utf8_lossy(&all)
+    );
     if arguments[0] == "check" || output.status.code() != Some(0) {
         return;
     }
-    let output = steadyleaf(folder.path()).args(arguments).arg("--json").output().unwrap();
+    let output = steadyleaf(folder.path())
+        .args(arguments)
+        .arg("--json")
+        .output()
+        .unwrap();
     assert!(output.status.success());
     let value: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert!(value.is_object() || value.is_array());

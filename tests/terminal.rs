@@ -55,7 +55,12 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
     Stay {
         hole: hole.into(),
         crop: crop.into(),
-        want: if crop == "sweet-basil" { "basil" } else { "salad heads" }.into(),
+        want: if crop == "sweet-basil" {
+            "basil"
+        } else {
+            "salad heads"
+        }
+        .into(),
         sow: Some(day(sow)),
         on_hand: false,
         transplant: day(transplant),
@@ -70,7 +75,12 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
     }
 }
 
-fn outcome(want: &str, unit: &str, each_week: f64, weeks: &[(f64, Option<NotCounted>)]) -> WantOutcome {
+fn outcome(
+    want: &str,
+    unit: &str,
+    each_week: f64,
+    weeks: &[(f64, Option<NotCounted>)],
+) -> WantOutcome {
     let counted = weeks.iter().filter(|w| w.1.is_none());
     let met: f64 = counted.clone().map(|w| (w.0 / each_week).min(1.0)).sum();
     WantOutcome {
@@ -83,7 +93,11 @@ fn outcome(want: &str, unit: &str, each_week: f64, weeks: &[(f64, Option<NotCoun
             .map(|(at, &(delivered, not_counted))| WeekOutcome {
                 week: format!("2027-W{:02}", 9 + at),
                 monday: day("2027-03-01") + Days::new(7 * at as u64),
-                target: if not_counted.is_some() { 0.0 } else { each_week },
+                target: if not_counted.is_some() {
+                    0.0
+                } else {
+                    each_week
+                },
                 delivered,
                 not_counted,
             })
@@ -107,23 +121,83 @@ fn plan() -> Plan {
                 "salad heads",
                 "heads",
                 2.0,
-                &[early, early, early, early, (1.0, None), (0.0, Some(NobodyThere)), (2.0, None), (2.0, None)],
+                &[
+                    early,
+                    early,
+                    early,
+                    early,
+                    (1.0, None),
+                    (0.0, Some(NobodyThere)),
+                    (2.0, None),
+                    (2.0, None),
+                ],
             ),
             outcome(
                 "basil",
                 "g",
                 30.0,
-                &[(0.0, Some(NotWanted)), (0.0, Some(NotWanted)), early, early, early, (0.0, Some(NobodyThere)), (0.0, None), (12.5, None)],
+                &[
+                    (0.0, Some(NotWanted)),
+                    (0.0, Some(NotWanted)),
+                    early,
+                    early,
+                    early,
+                    (0.0, Some(NobodyThere)),
+                    (0.0, None),
+                    (12.5, None),
+                ],
             ),
         ],
         stays: vec![
-            stay("deck-1-1", "butterhead", "2027-03-03", "2027-03-17", &[("2027-04-14", 1.0)]),
-            stay("deck-1-2", "pak-choi", "2027-03-03", "2027-03-13", &[("2027-04-03", 1.0)]),
-            stay("deck-1-2", "butterhead", "2027-03-20", "2027-04-03", &[("2027-05-01", 1.0)]),
-            stay("deck-2-4", "butterhead", "2027-03-03", "2027-03-20", &[("2027-04-17", 1.0)]),
-            stay("wall-1-1", "butterhead", "2027-03-06", "2027-03-24", &[("2027-04-21", 1.0)]),
-            stay("wall-2-1", "pak-choi", "2027-03-17", "2027-03-31", &[("2027-04-24", 1.0)]),
-            stay("corner-1-2", "sweet-basil", "2027-03-03", "2027-03-20", &[("2027-04-21", 12.5), ("2027-05-05", 18.0)]),
+            stay(
+                "deck-1-1",
+                "butterhead",
+                "2027-03-03",
+                "2027-03-17",
+                &[("2027-04-14", 1.0)],
+            ),
+            stay(
+                "deck-1-2",
+                "pak-choi",
+                "2027-03-03",
+                "2027-03-13",
+                &[("2027-04-03", 1.0)],
+            ),
+            stay(
+                "deck-1-2",
+                "butterhead",
+                "2027-03-20",
+                "2027-04-03",
+                &[("2027-05-01", 1.0)],
+            ),
+            stay(
+                "deck-2-4",
+                "butterhead",
+                "2027-03-03",
+                "2027-03-20",
+                &[("2027-04-17", 1.0)],
+            ),
+            stay(
+                "wall-1-1",
+                "butterhead",
+                "2027-03-06",
+                "2027-03-24",
+                &[("2027-04-21", 1.0)],
+            ),
+            stay(
+                "wall-2-1",
+                "pak-choi",
+                "2027-03-17",
+                "2027-03-31",
+                &[("2027-04-24", 1.0)],
+            ),
+            stay(
+                "corner-1-2",
+                "sweet-basil",
+                "2027-03-03",
+                "2027-03-20",
+                &[("2027-04-21", 12.5), ("2027-05-05", 18.0)],
+            ),
         ],
         cleans: vec![],
         figures: Figures {
@@ -148,7 +222,10 @@ fn problem(garden: &Garden) -> Problem {
         radius_mm: vec![40; 28],
         ends: vec![End {
             day: 44,
-            yields: vec![Yield { week: 6, milli: 1000 }],
+            yields: vec![Yield {
+                week: 6,
+                milli: 1000,
+            }],
         }],
     };
     let layout = steadyleaf::garden::holes::layout(garden);
@@ -164,7 +241,11 @@ fn problem(garden: &Garden) -> Problem {
         stay_cost_milli: 1000,
         wants: vec![],
         kinds: vec![Kind {
-            batches: vec![batch("butterhead", 0), batch("pak-choi", 0), batch("sweet-basil", 1)],
+            batches: vec![
+                batch("butterhead", 0),
+                batch("pak-choi", 0),
+                batch("sweet-basil", 1),
+            ],
         }],
         lots: vec![],
         holes: layout
@@ -198,7 +279,10 @@ fn plain(text: &str) -> String {
 fn summary() {
     let garden = garden();
     let summary = figures::summary(&plan(), &garden, &problem(&garden));
-    let made = [PathBuf::from("plan/plan.json"), PathBuf::from("plan/calendar.ics")];
+    let made = [
+        PathBuf::from("plan/plan.json"),
+        PathBuf::from("plan/calendar.ics"),
+    ];
     insta::assert_snapshot!(plain(&terminal::summary::summary(&summary, &garden, &made)));
 }
 
@@ -245,7 +329,9 @@ fn plants_only_grow_while_nothing_is_cut() {
         let hole = holes.into_iter().find(|h| h.hole == "deck-1-1").unwrap();
         hole.plant.unwrap().grown.unwrap()
     };
-    let course: Vec<f64> = ["2027-03-17", "2027-03-24", "2027-03-31", "2027-04-14"].map(grown).into();
+    let course: Vec<f64> = ["2027-03-17", "2027-03-24", "2027-03-31", "2027-04-14"]
+        .map(grown)
+        .into();
     assert_eq!(course[0], 0.0);
     assert!(course.is_sorted_by(|a, b| a < b), "{course:?}");
     assert!(course[3] <= 1.0);
@@ -258,7 +344,10 @@ fn one_crop_in_its_garden() {
     let card = cards.iter().find(|c| c.key == "butterhead").unwrap();
     let years = season::years(&garden, card);
     let text = plain(&terminal::crops::crop(card, garden.units, &years));
-    let strip = text.split("\nIn deck").nth(1).expect("the year in the garden");
+    let strip = text
+        .split("\nIn deck")
+        .nth(1)
+        .expect("the year in the garden");
     insta::assert_snapshot!(format!("In deck{strip}"));
 }
 
@@ -267,7 +356,11 @@ fn all_crops() {
     let cards: Vec<_> = Cards::built_in().iter().cloned().collect();
     let text = plain(&terminal::crops::crops(&cards, Default::default()));
     for card in &cards {
-        assert!(text.lines().any(|line| line.starts_with(&card.key)), "{}", card.key);
+        assert!(
+            text.lines().any(|line| line.starts_with(&card.key)),
+            "{}",
+            card.key
+        );
     }
 }
 

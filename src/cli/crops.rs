@@ -45,7 +45,9 @@ impl Crops {
         let garden = self.garden()?;
         let cards = cards(garden.as_ref())?;
         let cards: Vec<Crop> = cards.iter().cloned().collect();
-        let units = garden.as_ref().map_or_else(Units::default, |l| l.garden.units);
+        let units = garden
+            .as_ref()
+            .map_or_else(Units::default, |l| l.garden.units);
         match &self.crop {
             None if self.json => {
                 let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
@@ -53,7 +55,10 @@ impl Crops {
             }
             None => say::result(&terminal::crops::crops(&cards, units)),
             Some(key) => {
-                let card = cards.iter().find(|c| c.key == *key).ok_or_else(|| no_crop(key, &cards))?;
+                let card = cards
+                    .iter()
+                    .find(|c| c.key == *key)
+                    .ok_or_else(|| no_crop(key, &cards))?;
                 self.one(card, garden.as_ref().map(|l| &l.garden), units)
             }
         }
@@ -72,7 +77,9 @@ impl Crops {
         }
         let loaded = find::garden(None).ok();
         if loaded.is_none() {
-            say::note("garden.yaml is not right yet, so it is left out here; `steadyleaf check` tells why.");
+            say::note(
+                "garden.yaml is not right yet, so it is left out here; `steadyleaf check` tells why.",
+            );
         }
         Ok(loaded)
     }

@@ -5,8 +5,9 @@ use std::path::PathBuf;
 
 use chrono::NaiveDate;
 
-use crate::garden::file::Refusal;
+use crate::garden::Refusal;
 use crate::output::WriteError;
+use crate::planner::checker::Broken;
 
 /// Why a command came to nothing, as told to the grower.
 #[derive(Debug, thiserror::Error)]
@@ -14,6 +15,12 @@ pub enum Failure {
     /// The garden file is not right.
     #[error(transparent)]
     Garden(#[from] Refusal),
+    /// The plan found breaks a rule: it is not handed out.
+    #[error(
+        "the plan that was found breaks a rule of the garden, which is a fault of this program; \
+         nothing was written. What is wrong: {0:?}"
+    )]
+    Broken(Vec<Broken>),
     /// Files cannot be written.
     #[error("{0}; nothing was written")]
     Write(#[from] WriteError),
@@ -60,4 +67,10 @@ pub enum Failure {
     /// Printing failed.
     #[error("the result cannot be printed: {0}")]
     Print(io::Error),
+}
+
+impl From<Vec<Broken>> for Failure {
+    fn from(broken: Vec<Broken>) -> Self {
+        Self::Broken(broken)
+    }
 }

@@ -80,6 +80,7 @@ pub fn day(asked: Option<NaiveDate>, plan: &Plan, garden: &Garden) -> Result<Nai
 /// A day as written on the command line.
 pub fn date(text: &str) -> Result<NaiveDate, String> {
     text.parse().map_err(|_| {
-        "a day is written year-month-day, such as 2027-05-03, and must be in the calendar".to_owned()
+        "a day is written year-month-day, such as 2027-05-03, and must be in the calendar"
+            .to_owned()
     })
 }

@@ -9,8 +9,9 @@ use super::failure::Failure;
 use super::{find, say};
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
+use crate::plan::{self, Planned};
 use crate::planner::problem::Problem;
-use crate::planner::{self, Planned};
+use crate::planner::search;
 use crate::report::figures::{self, Summary};
 use crate::report::terminal;
 use crate::{calendar, chores};
@@ -49,7 +50,7 @@ enum Effort {
     Thorough,
 }
 
-impl From<Effort> for planner::Effort {
+impl From<Effort> for search::Effort {
     fn from(effort: Effort) -> Self {
         match effort {
             Effort::Quick => Self::Quick,
@@ -72,14 +73,15 @@ impl Plan {
         let targets = self.targets(&loaded);
         targets.iter().try_for_each(Target::look)?;
 
-        let planned = planner::plan(&loaded.garden, &loaded.fingerprint, self.effort.into());
+        let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
         let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
         output::write_all(&drafts(targets, &planned, &loaded))?;
 
-        let summary = figures::summary(&planned.plan, &loaded.garden, &planned.problem);
         if self.quiet {
-            Ok(())
-        } else if self.json {
+            return Ok(());
+        }
+        let summary = figures::summary(&planned.plan, &loaded.garden, &planned.built.problem);
+        if self.json {
             let summary = &summary;
             say::json(&Told { summary, made })
         } else {
@@ -108,7 +110,7 @@ fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft
     let contents = [
         json(&planned.plan),
         calendar::calendar(&chores, &loaded.garden),
-        json(&planned.problem),
+        json(&planned.built.problem),
     ];
     targets
         .into_iter()

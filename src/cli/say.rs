@@ -35,7 +35,7 @@ pub fn note(text: &str) {
 pub fn failure(failure: &Failure) {
     match failure {
         // These show the lines they are about and begin with their own word.
-        Failure::Garden(refusal) => anstream::eprint!("{refusal}"),
+        Failure::Garden(refusal) => anstream::eprintln!("{}", refusal.render(true)),
         other => anstream::eprintln!("{ERROR}error:{ERROR:#} {other}"),
     }
 }

@@ -10,6 +10,7 @@ use super::failure::Failure;
 use super::{find, say};
 use crate::chores::{self, Chore};
 use crate::report::terminal::week;
+use crate::week::monday;
 
 /// Tell the chores of a week, day by day
 #[derive(Debug, Args)]
@@ -43,7 +44,7 @@ impl Week {
         let chores = week::of_week(chores::chores(&plan, &loaded.garden), day);
         if self.json {
             return say::json(&Told {
-                monday: week::monday(day),
+                monday: monday(day),
                 chores,
             });
         }

@@ -62,11 +62,11 @@ fn habit(harvest: &Harvest) -> &'static str {
 
 fn gives(harvest: &Harvest, units: Units) -> String {
     match harvest {
-        Harvest::Head { each, .. } => format!("1 head of {}", each.in_units(units)),
+        Harvest::Head { each, .. } => format!("{} once", each.in_units(units)),
         Harvest::Cut {
             first, later, cuts, ..
         } => format!(
-            "{}, then {} x {}",
+            "{}, {} x {}",
             first.in_units(units),
             cuts.saturating_sub(1),
             later.in_units(units)
@@ -79,7 +79,14 @@ fn gives(harvest: &Harvest, units: Units) -> String {
 #[must_use]
 pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     let mut facts = Vec::new();
-    let mut add = |key, what, value| facts.push(Fact { key, what, value, source: source(crop, key) });
+    let mut add = |key, what, value| {
+        facts.push(Fact {
+            key,
+            what,
+            value,
+            source: source(crop, key),
+        })
+    };
     let stage = |stage: &Stage| {
         format!(
             "{} at {} by day, {} by night, {} in {}",
@@ -97,28 +104,83 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     }
     let heat = &crop.temperature;
     add("temperature.base", "grows above", heat.base.in_units(units));
-    add("temperature.best", "grows best at", heat.best.in_units(units));
-    add("temperature.limit", "grows below", heat.limit.in_units(units));
-    add("temperature.coldest", "stands nights down to", heat.coldest.in_units(units));
-    add("temperature.warmest", "stands days up to", heat.warmest.in_units(units));
-    add("light.least", "light a day, at least", crop.light.least.in_units(units));
-    add("light.wanted", "light a day, wanted", crop.light.wanted.in_units(units));
+    add(
+        "temperature.best",
+        "grows best at",
+        heat.best.in_units(units),
+    );
+    add(
+        "temperature.limit",
+        "grows below",
+        heat.limit.in_units(units),
+    );
+    add(
+        "temperature.coldest",
+        "stands nights down to",
+        heat.coldest.in_units(units),
+    );
+    add(
+        "temperature.warmest",
+        "stands days up to",
+        heat.warmest.in_units(units),
+    );
+    add(
+        "light.least",
+        "light a day, at least",
+        crop.light.least.in_units(units),
+    );
+    add(
+        "light.wanted",
+        "light a day, wanted",
+        crop.light.wanted.in_units(units),
+    );
     for rule in &crop.bolts {
         add("bolts", "runs to seed", bolting(rule, units));
     }
-    add("size.seedling", "wide at transplant", crop.size.seedling.in_units(units));
-    add("size.spread", "wide when ripe", crop.size.spread.in_units(units));
-    add("size.height", "tall when ripe", crop.size.height.in_units(units));
+    add(
+        "size.seedling",
+        "wide at transplant",
+        crop.size.seedling.in_units(units),
+    );
+    add(
+        "size.spread",
+        "wide when ripe",
+        crop.size.spread.in_units(units),
+    );
+    add(
+        "size.height",
+        "tall when ripe",
+        crop.size.height.in_units(units),
+    );
     let (least, most) = crop.solution.ec;
-    add("solution.ec", "EC of the solution", format!("{} to {}", least.in_units(units), most.in_units(units)));
+    add(
+        "solution.ec",
+        "EC of the solution",
+        format!("{} to {}", least.in_units(units), most.in_units(units)),
+    );
     let (least, most) = crop.solution.ph;
-    add("solution.ph", "pH of the solution", format!("{least} to {most}"));
+    add(
+        "solution.ph",
+        "pH of the solution",
+        format!("{least} to {most}"),
+    );
     let seed = &crop.seed;
-    add("seed.germination", "seed that comes up", seed.germination.in_units(units));
+    add(
+        "seed.germination",
+        "seed that comes up",
+        seed.germination.in_units(units),
+    );
     add("seed.losses", "seedlings lost", seed.losses.in_units(units));
     add("seed.keeps", "seed keeps", seed.keeps.in_units(units));
     add("seed.per_cup", "plants in a cup", seed.per_cup.to_string());
-    add("coefficient", "water use, young to full", format!("{} to {} of the reference", crop.coefficient.young, crop.coefficient.full));
+    add(
+        "coefficient",
+        "water use, young to full",
+        format!(
+            "{} to {} of the reference",
+            crop.coefficient.young, crop.coefficient.full
+        ),
+    );
     facts
 }
 
@@ -139,7 +201,11 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
             ("harvest.first", "first cut gives", first.in_units(units)),
             ("harvest.later", "later cuts give", later.in_units(units)),
             ("harvest.cuts", "cuts at the most", cuts.to_string()),
-            ("harvest.between", "between two cuts", between.in_units(units)),
+            (
+                "harvest.between",
+                "between two cuts",
+                between.in_units(units),
+            ),
             ("harvest.leaves", "a cut leaves", leaves.in_units(units)),
             ("harvest.holds", "a cut may wait", holds.in_units(units)),
         ],
@@ -148,7 +214,11 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
             lasts,
             holds,
         } => vec![
-            ("harvest.each_week", "gives a week", each_week.in_units(units)),
+            (
+                "harvest.each_week",
+                "gives a week",
+                each_week.in_units(units),
+            ),
             ("harvest.lasts", "picked for", lasts.in_units(units)),
             ("harvest.holds", "ripe ones may wait", holds.in_units(units)),
         ],
@@ -166,7 +236,11 @@ fn bolting(rule: &Bolting, units: Units) -> String {
     if let Some(hours) = rule.day_longer_than {
         when.push(format!("days longer than {}", hours.in_units(units)));
     }
-    format!("after {} of {}", rule.for_days.in_units(units), when.join(" and "))
+    format!(
+        "after {} of {}",
+        rule.for_days.in_units(units),
+        when.join(" and ")
+    )
 }
 
 /// The source of a card's key: its own, or that of the group it belongs to, or that of what the
@@ -183,7 +257,9 @@ fn source(crop: &Crop, key: &str) -> Option<String> {
     }
     let mut within: Vec<&str> = Vec::new();
     for (k, source) in &crop.sources {
-        let is_within = k.strip_prefix(key).is_some_and(|rest| rest.starts_with(['.', '[']));
+        let is_within = k
+            .strip_prefix(key)
+            .is_some_and(|rest| rest.starts_with(['.', '[']));
         if is_within && !within.contains(&source.as_str()) {
             within.push(source);
         }

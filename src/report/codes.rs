@@ -23,7 +23,11 @@ pub fn codes<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<(&'a str, Strin
 /// First letter and a second in reading order, then first letter and two more, then numbers.
 fn candidates(key: &str) -> impl Iterator<Item = String> {
     let letters: Vec<char> = key.chars().filter(|c| c.is_alphanumeric()).collect();
-    let first: String = letters.iter().take(1).flat_map(|c| c.to_uppercase()).collect();
+    let first: String = letters
+        .iter()
+        .take(1)
+        .flat_map(|c| c.to_uppercase())
+        .collect();
     let rest: Vec<char> = letters.into_iter().skip(1).collect();
     let (head, tail) = (first.clone(), rest.clone());
     let pairs: Vec<String> = rest.iter().map(|c| format!("{first}{c}")).collect();

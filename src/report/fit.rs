@@ -86,8 +86,11 @@ pub fn misfits(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
 
 /// Banks, with the keys of the crops that may stand in some hole of them at some time.
 fn growing<'a>(problem: &'a Problem, layout: &Layout) -> BTreeSet<(usize, &'a str)> {
-    let bank_of: BTreeMap<&str, usize> =
-        layout.holes.iter().map(|h| (h.id.as_str(), h.bank)).collect();
+    let bank_of: BTreeMap<&str, usize> = layout
+        .holes
+        .iter()
+        .map(|h| (h.id.as_str(), h.bank))
+        .collect();
     let crops_of: Vec<BTreeSet<&str>> = problem
         .kinds
         .iter()

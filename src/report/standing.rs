@@ -118,7 +118,9 @@ impl<'a> Growing<'a> {
             self.garden.rhythm.is_workday(day)
         };
         let transplant = index(self.first, stay.transplant);
-        let life = Growth::new(crop, &self.air[hole.bank]).life(transplant, &is_workday).ok()?;
+        let life = Growth::new(crop, &self.air[hole.bank])
+            .life(transplant, &is_workday)
+            .ok()?;
         let grown = life.development.get(index(stay.transplant, day));
         // On the day of removal development is no longer told: it is ripe.
         Some(grown.copied().unwrap_or(1.0).min(1.0))

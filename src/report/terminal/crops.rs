@@ -1,7 +1,7 @@
 //! The crop cards: all in a table, or one with its year in a garden.
 
 use super::WIDTH;
-use super::table::{Side, columns, folded};
+use super::table::{Side, columns, folded, shortened};
 use super::words::{faint, list, strong};
 use crate::garden::crop::Crop;
 use crate::quantity::Units;
@@ -15,31 +15,36 @@ const MONTHS: [&str; 12] = [
 /// All cards, a line each.
 #[must_use]
 pub fn crops(cards: &[Crop], units: Units) -> String {
-    let heading = ["crop", "called", "habit", "nursery", "hole", "a plant gives", "spread"];
+    let heading = ["crop", "habit", "days", "a plant gives", "spread", "called"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     rows.extend(cards.iter().map(|card| {
         let short = in_short(card, units);
+        let days = [short.nursery, short.hole].map(|d| d.replace(" days", ""));
         vec![
             short.key,
-            short.called,
             short.habit.to_owned(),
-            short.nursery,
-            short.hole,
+            days.join(" + "),
             short.gives,
             short.spread,
+            short.called,
         ]
     }));
     let sides = [
         Side::Left,
         Side::Left,
-        Side::Left,
-        Side::Right,
         Side::Right,
         Side::Left,
         Side::Right,
+        Side::Left,
     ];
-    let note = "Days in nursery and hole are those at the card's own temperature and light;\n`steadyleaf crops CROP` tells them, and the days it takes in your garden.";
-    format!("{}\n{note}\n", columns(&sides, &rows))
+    let table: String = columns(&sides, &rows)
+        .lines()
+        .map(|line| format!("{}\n", shortened(line, WIDTH)))
+        .collect();
+    format!(
+        "{table}\nDays: in the nursery + in the hole until ripe, at the card's own temperature and\n\
+         light. `steadyleaf crops CROP` tells those, and the days it takes in your garden.\n"
+    )
 }
 
 /// One card: its numbers with their sources, its notes, and its `years` in a garden, if any.
@@ -70,10 +75,13 @@ fn numbers(facts: &[Fact]) -> String {
         .iter()
         .map(|fact| {
             let mark = fact.source.as_deref().map_or_else(String::new, |source| {
-                let at = sources.iter().position(|&s| s == source).unwrap_or_else(|| {
-                    sources.push(source);
-                    sources.len() - 1
-                });
+                let at = sources
+                    .iter()
+                    .position(|&s| s == source)
+                    .unwrap_or_else(|| {
+                        sources.push(source);
+                        sources.len() - 1
+                    });
                 format!("[{}]", at + 1)
             });
             vec![format!("  {}", fact.what), fact.value.clone(), mark]
@@ -84,7 +92,12 @@ fn numbers(facts: &[Fact]) -> String {
         text.push_str(&format!("\n{}\n", strong("Sources")));
     }
     for (at, source) in sources.iter().enumerate() {
-        text.push_str(&folded(&format!("  [{}] ", at + 1), "      ", source, WIDTH));
+        text.push_str(&folded(
+            &format!("  [{}] ", at + 1),
+            "      ",
+            source,
+            WIDTH,
+        ));
     }
     text
 }
@@ -97,7 +110,11 @@ fn strip(year: &Year) -> String {
         .take(3)
         .map(|t| t.day.format("%-d").to_string())
         .collect();
-    let title = format!("In {}, transplanted on the {}:", list(&year.banks), ordinals(&days));
+    let title = format!(
+        "In {}, transplanted on the {}:",
+        list(&year.banks),
+        ordinals(&days)
+    );
     let per_month = days.len();
     let mut rows = vec![heading(&days)];
     rows.extend(
@@ -190,7 +207,9 @@ fn key(year: &Year) -> String {
         .collect();
     reasons.sort_unstable();
     reasons.dedup();
-    let letters = reasons.into_iter().map(|why| format!("{} {}", letter(why), told(why)));
+    let letters = reasons
+        .into_iter()
+        .map(|why| format!("{} {}", letter(why), told(why)));
     let parts: Vec<String> = std::iter::once("  d: days until ripe".to_owned())
         .chain(letters)
         .collect();

@@ -47,12 +47,7 @@ struct Drawing<'a> {
 }
 
 impl<'a> Drawing<'a> {
-    fn new(
-        holes: &'a [HoleOnDay],
-        garden: &'a Garden,
-        layout: &'a Layout,
-        wide: usize,
-    ) -> Self {
+    fn new(holes: &'a [HoleOnDay], garden: &'a Garden, layout: &'a Layout, wide: usize) -> Self {
         let plants: BTreeMap<&str, &Plant> = holes
             .iter()
             .filter_map(|hole| Some((hole.hole.as_str(), hole.plant.as_ref()?)))
@@ -74,11 +69,11 @@ impl<'a> Drawing<'a> {
         let holes: Vec<&Hole> = self.layout.holes.iter().filter(|h| h.bank == at).collect();
         let (form, rows) = match &bank.form {
             Form::Level { .. } => ("level, front tube first", self.tubes(at, &holes)),
-            Form::Wall { .. } => (
-                "wall, water enters at the top left",
-                self.tubes(at, &holes),
+            Form::Wall { .. } => ("wall, water enters at the top left", self.tubes(at, &holes)),
+            Form::Tower { .. } => (
+                "tower, top row first, a column a face",
+                self.towers(at, &holes),
             ),
-            Form::Tower { .. } => ("tower, top row first", self.towers(at, &holes)),
         };
         let drawn: String = rows.iter().map(|row| self.row(row)).collect();
         format!("{} ({form})\n{drawn}", strong(&bank.name))
@@ -88,7 +83,8 @@ impl<'a> Drawing<'a> {
     fn tubes(&self, bank: usize, holes: &[&'a Hole]) -> Vec<Row<'a>> {
         self.tubes_of(bank)
             .map(|(at, name)| {
-                let mut along: Vec<&Hole> = holes.iter().filter(|h| h.tube == at).copied().collect();
+                let mut along: Vec<&Hole> =
+                    holes.iter().filter(|h| h.tube == at).copied().collect();
                 along.sort_by(|a, b| a.position[0].total_cmp(&b.position[0]));
                 let counts_down = along.len() > 1 && along[0].number > along[1].number;
                 Row {
@@ -107,7 +103,7 @@ impl<'a> Drawing<'a> {
                 around
                     .chunk_by(|a, b| a.row == b.row)
                     .map(|row| Row {
-                        name: format!("{name} row {}", row[0].row.unwrap_or(1)),
+                        name: format!("{name} {}-{}", row[0].number, row[row.len() - 1].number),
                         holes: row.to_vec(),
                     })
                     .collect::<Vec<_>>()
@@ -130,10 +126,15 @@ impl<'a> Drawing<'a> {
             .chunks(a_stretch)
             .enumerate()
             .map(|(at, stretch)| {
-                let name = if at == 0 { row.name.as_str() } else { "" };
-                let plants = stretch.iter().map(|hole| self.plants.get(&*hole.id).copied());
-                let (upper, lower): (Vec<_>, Vec<_>) =
-                    plants.map(|plant| self.cell(plant)).unzip();
+                let name = if at == 0 {
+                    row.name.clone()
+                } else {
+                    format!("  from {}", stretch[0].number)
+                };
+                let plants = stretch
+                    .iter()
+                    .map(|hole| self.plants.get(&*hole.id).copied());
+                let (upper, lower): (Vec<_>, Vec<_>) = plants.map(|plant| self.cell(plant)).unzip();
                 let line = |head: &str, cells: Vec<String>| {
                     let head = padded(head, Side::Left, names);
                     format!("{}\n", format!("{head}{}", cells.concat()).trim_end())
@@ -145,11 +146,12 @@ impl<'a> Drawing<'a> {
 
     /// Columns for the names of the rows.
     fn names(&self) -> usize {
+        // The longest that a row adds to its tube's name is the numbers of a tower's holes.
         let longest = self.layout.tubes.iter().map(|tube| {
-            let is_tower = self.layout.holes[tube.first].row.is_some();
-            width(&tube.name) + if is_tower { 7 } else { 2 }
+            let digits = tube.count.to_string().len();
+            width(&tube.name) + 2 * digits + 2
         });
-        longest.max().unwrap_or(0) + 4
+        longest.max().unwrap_or(0).max("  from 100".len()) + 4
     }
 
     /// Two lines for one hole: crop and growth above, percent below.
@@ -164,11 +166,21 @@ impl<'a> Drawing<'a> {
             String::new()
         };
         let (fill, percent) = plant.grown.map_or(('?', String::new()), |grown| {
-            (quarter(grown), format!("{:.0} %", (grown * 100.0 + 1e-9).floor()))
+            (
+                quarter(grown),
+                format!("{:.0} %", (grown * 100.0 + 1e-9).floor()),
+            )
         });
         let upper = format!("{code}{fill}{harvest}");
-        let upper = if harvest.is_empty() { upper } else { strong(&upper) };
-        (padded(&upper, Side::Left, HOLE), padded(&percent, Side::Left, HOLE))
+        let upper = if harvest.is_empty() {
+            upper
+        } else {
+            strong(&upper)
+        };
+        (
+            padded(&upper, Side::Left, HOLE),
+            padded(&percent, Side::Left, HOLE),
+        )
     }
 
     fn legend(&self, garden: &Garden) -> String {
@@ -180,19 +192,34 @@ impl<'a> Drawing<'a> {
             .iter()
             .map(|(&key, count)| {
                 let code = self.codes.get(key).map_or("?", String::as_str);
-                vec![format!("  {code}"), called(garden, key).to_owned(), count.to_string()]
+                vec![
+                    format!("  {code}"),
+                    called(garden, key).to_owned(),
+                    count.to_string(),
+                ]
             })
             .collect();
         let empty = self.layout.holes.len() - self.plants.len();
         if empty > 0 {
-            rows.push(vec!["  ·".to_owned(), "empty".to_owned(), empty.to_string()]);
+            rows.push(vec![
+                "  ·".to_owned(),
+                "empty".to_owned(),
+                empty.to_string(),
+            ]);
         }
         let [first, second, third, last] = QUARTERS;
         let marks = [
-            format!("  grown: {first} up to a quarter  {second} to half  {third} to three quarters  {last} more"),
-            format!("  100 %: ripe   {HARVEST} gives a harvest this week   > < the way the holes count"),
+            format!(
+                "  grown: {first} up to a quarter  {second} to half  {third} to three quarters  {last} more"
+            ),
+            format!(
+                "  100 %: ripe   {HARVEST} gives a harvest this week   > < the way the holes count"
+            ),
         ];
-        let marks: String = marks.iter().map(|line| format!("{}\n", faint(line))).collect();
+        let marks: String = marks
+            .iter()
+            .map(|line| format!("{}\n", faint(line)))
+            .collect();
         columns(&[Side::Left, Side::Left, Side::Right], &rows) + &marks
     }
 }

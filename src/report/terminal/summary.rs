@@ -53,12 +53,22 @@ fn wants(summary: &Summary, garden: &Garden) -> String {
             said(want.each_week),
             want.average.map_or_else(none, said),
             want.worst.as_ref().map_or_else(none, |worst| {
-                format!("{} from {}", said(worst.delivered), short_date(worst.monday))
+                format!(
+                    "{} from {}",
+                    said(worst.delivered),
+                    short_date(worst.monday)
+                )
             }),
             want.met.map_or_else(none, percent),
         ]
     }));
-    let sides = [Side::Left, Side::Right, Side::Right, Side::Right, Side::Right];
+    let sides = [
+        Side::Left,
+        Side::Right,
+        Side::Right,
+        Side::Right,
+        Side::Right,
+    ];
     columns(&sides, &rows)
 }
 
@@ -71,7 +81,11 @@ fn courses(summary: &Summary) -> String {
         }
     }
     let marks = "A mark a week: █ all that is wanted, ▁▂▃▄▅▆▇ a part, _ nothing, · not counted.";
-    format!("{}{}\n", columns(&[Side::Left, Side::Left], &rows), faint(marks))
+    format!(
+        "{}{}\n",
+        columns(&[Side::Left, Side::Left], &rows),
+        faint(marks)
+    )
 }
 
 fn mark(week: &Week) -> char {
@@ -88,42 +102,48 @@ fn mark(week: &Week) -> char {
 }
 
 fn not_counted(summary: &Summary) -> String {
-    const REASONS: [NotCounted; 4] = [
-        NotCounted::BeforeFirstHarvest,
-        NotCounted::NotWanted,
-        NotCounted::OutOfSeason,
-        NotCounted::NobodyThere,
-    ];
-    let lines: String = summary
-        .wants
-        .iter()
-        .flat_map(|want| REASONS.map(|why| (want, why)))
-        .filter_map(|(want, why)| not_counted_line(want, why))
-        .collect();
+    let lines: String = summary.wants.iter().map(not_counted_of).collect();
     if lines.is_empty() {
         return lines;
     }
     format!("{}\n{lines}", strong("Weeks that do not count"))
 }
 
-fn not_counted_line(want: &WantFigures, why: NotCounted) -> Option<String> {
-    let stretches: Vec<&Stretch> = want.not_counted.iter().filter(|s| s.why == why).collect();
-    if stretches.is_empty() {
-        return None;
+fn not_counted_of(want: &WantFigures) -> String {
+    const REASONS: [NotCounted; 4] = [
+        NotCounted::BeforeFirstHarvest,
+        NotCounted::NotWanted,
+        NotCounted::OutOfSeason,
+        NotCounted::NobodyThere,
+    ];
+    let lines: String = REASONS
+        .into_iter()
+        .filter_map(|why| not_counted_line(&want.not_counted, why))
+        .collect();
+    if lines.is_empty() {
+        return lines;
     }
+    format!("  {}\n{lines}", want.want)
+}
+
+fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
     let said: Vec<String> = stretches
         .iter()
-        .map(|s| format!("{} from {}", count(s.weeks, "week", "weeks"), short_date(s.from)))
+        .filter(|s| s.why == why)
+        .map(|s| {
+            let weeks = count(s.weeks, "week", "weeks");
+            format!("{weeks} from {}", short_date(s.from))
+        })
         .collect();
     let text = format!("{}: {}", list(&said), why_not_counted(why));
-    Some(folded(&format!("  {}: ", want.want), "    ", &text, WIDTH))
+    (!said.is_empty()).then(|| folded("    ", "      ", &text, WIDTH))
 }
 
 fn why_not_counted(why: NotCounted) -> &'static str {
     match why {
         NotCounted::BeforeFirstHarvest => "nothing sown since the start can be ripe yet.",
         NotCounted::NotWanted => "you do not want any then.",
-        NotCounted::OutOfSeason => "none of its crops can be ripe then in this garden.",
+        NotCounted::OutOfSeason => "none of its crops can come ripe then.",
         NotCounted::NobodyThere => "nobody is there to harvest.",
     }
 }
@@ -153,7 +173,7 @@ fn why_short(why: Shortage) -> &'static str {
             "the nursery is nearly full while the seedlings for the short weeks grow. Want less, or add cells."
         }
         Shortage::NoRoomBeside => {
-            "there are empty holes before the short weeks, but none that its crops may stand in for long enough: too little season, height or room beside what stands there, or too few workdays."
+            "holes are free before the short weeks, but its crops cannot use them then: the season, the height above, the neighbours or the workdays are in the way."
         }
     }
 }
@@ -212,7 +232,10 @@ pub(super) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
             )
         }
         Misfit::NeverInSeason { crop, bank, why } => {
-            format!("{crop} in {bank}: {}.", why.map_or("its seedlings are never ready in time", why_never))
+            format!(
+                "{crop} in {bank}: {}.",
+                why.map_or("its seedlings are never ready in time", why_never)
+            )
         }
         Misfit::NothingFor { want } => {
             format!("{want}: none of its crops can be grown here as the garden stands.")
@@ -248,5 +271,10 @@ fn files(made: &[PathBuf]) -> String {
         return String::new();
     }
     let names = made.iter().map(|path| format!("  {}\n", path.display()));
-    format!("{}\n{}", strong("Made"), names.collect::<String>())
+    format!(
+        "{}\n{}\nOpen the .ics file with your calendar app. `steadyleaf week` and `steadyleaf map`\n\
+         show the plan here.\n",
+        strong("Made"),
+        names.collect::<String>(),
+    )
 }

@@ -1,6 +1,6 @@
 //! Text in columns, and text folded to a width.
 
-use unicode_width::UnicodeWidthStr;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// To which side of its column a cell keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,6 +39,21 @@ pub fn padded(cell: &str, side: Side, to: usize) -> String {
         Side::Left => format!("{cell}{fill}"),
         Side::Right => format!("{fill}{cell}"),
     }
+}
+
+/// A line cut to at most `to` columns, with a mark where it was.
+pub fn shortened(line: &str, to: usize) -> String {
+    if width(line) <= to {
+        return line.to_owned();
+    }
+    let mut kept = String::new();
+    for letter in line.chars() {
+        if width(&kept) + 1 + letter.width().unwrap_or(0) > to {
+            break;
+        }
+        kept.push(letter);
+    }
+    format!("{}…", kept.trim_end())
 }
 
 /// Columns that a text takes, ANSI codes not counted.

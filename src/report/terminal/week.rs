@@ -1,21 +1,16 @@
 //! A week's chores, day by day.
 
-use chrono::{Datelike, Days, NaiveDate, Weekday};
+use chrono::{Datelike, Days, NaiveDate};
 
 use super::WIDTH;
 use super::table::{Side, folded, padded};
 use super::words::{faint, iso_week, long_date, strong};
 use crate::chores::Chore;
 use crate::garden::Garden;
+use crate::week::monday;
 
 /// Columns of the kinds of work.
 const KINDS: usize = 12;
-
-/// The Monday of a day's ISO week.
-#[must_use]
-pub fn monday(day: NaiveDate) -> NaiveDate {
-    day.week(Weekday::Mon).first_day()
-}
 
 /// Those of the chores that fall in the ISO week of `day`.
 #[must_use]

@@ -41,7 +41,11 @@ pub fn short_date(day: NaiveDate) -> String {
 
 /// `W09 of 2027`.
 pub fn iso_week(day: NaiveDate) -> String {
-    format!("week {} of {}", day.iso_week().week(), day.iso_week().year())
+    format!(
+        "week {} of {}",
+        day.iso_week().week(),
+        day.iso_week().year()
+    )
 }
 
 /// `1 week`, `3 weeks`.
