@@ -17,3 +17,9 @@ pub mod plan;
 pub mod chores;
 
 pub mod calendar;
+
+pub mod report;
+
+pub mod output;
+
+pub mod cli;

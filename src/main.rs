@@ -1,1 +1,7 @@
-fn main() {}
+//! The program: see the library, `steadyleaf::cli`, for what it does.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    steadyleaf::cli::run()
+}

@@ -1,0 +1,23 @@
+//! `check`: what was understood of a garden file.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::report::terminal;
+
+/// Read a garden and say what was understood, with the cautions that it calls for
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Garden file, or the folder that holds it [default: the current folder]
+    garden: Option<PathBuf>,
+}
+
+impl Check {
+    pub fn run(self) -> Result<(), Failure> {
+        let loaded = find::garden(self.garden.as_deref())?;
+        say::result(&terminal::check::check(&loaded.garden))
+    }
+}

@@ -1,0 +1,130 @@
+//! `crops`: the crop cards.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use serde::Serialize;
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::garden::Garden;
+use crate::garden::cards::Cards;
+use crate::garden::crop::Crop;
+use crate::garden::file::{FILE_NAME, Loaded};
+use crate::quantity::Units;
+use crate::report::card::{Fact, facts, in_short};
+use crate::report::season::{self, Year};
+use crate::report::terminal;
+
+/// List the crop cards, or show one with its year in your garden
+#[derive(Debug, Args)]
+pub struct Crops {
+    /// Show this card
+    crop: Option<String>,
+    /// Garden file, or the folder that holds it [default: the current folder, if it has one]
+    #[arg(long, value_name = "PATH")]
+    garden: Option<PathBuf>,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Serialize)]
+struct Told<'a> {
+    key: &'a str,
+    called: &'a str,
+    botanical: &'a str,
+    facts: Vec<Fact>,
+    summer: &'a str,
+    winter: &'a str,
+    years: Vec<Year>,
+}
+
+impl Crops {
+    pub fn run(self) -> Result<(), Failure> {
+        let garden = self.garden()?;
+        let cards = cards(garden.as_ref())?;
+        let cards: Vec<Crop> = cards.iter().cloned().collect();
+        let units = garden
+            .as_ref()
+            .map_or_else(Units::default, |l| l.garden.units);
+        match &self.crop {
+            None if self.json => {
+                let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
+                say::json(&list)
+            }
+            None => say::result(&terminal::crops::crops(&cards, units)),
+            Some(key) => {
+                let card = cards
+                    .iter()
+                    .find(|c| c.key == *key)
+                    .ok_or_else(|| no_crop(key, &cards))?;
+                self.one(card, garden.as_ref().map(|l| &l.garden), units)
+            }
+        }
+    }
+}
+
+impl Crops {
+    /// The garden asked for, or the one in the current folder if there is one and it is right:
+    /// who looks for the name of a crop may well have a garden file that is not.
+    fn garden(&self) -> Result<Option<Loaded>, Failure> {
+        if let Some(path) = &self.garden {
+            return find::garden(Some(path)).map(Some);
+        }
+        if !Path::new(FILE_NAME).exists() {
+            return Ok(None);
+        }
+        let loaded = find::garden(None).ok();
+        if loaded.is_none() {
+            say::note(
+                "garden.yaml is not right yet, so it is left out here; `steadyleaf check` tells why.",
+            );
+        }
+        Ok(loaded)
+    }
+
+    fn one(&self, card: &Crop, garden: Option<&Garden>, units: Units) -> Result<(), Failure> {
+        let years = garden.map_or_else(Vec::new, |garden| season::years(garden, card));
+        if self.json {
+            return say::json(&Told {
+                key: &card.key,
+                called: &card.called,
+                botanical: &card.botanical,
+                facts: facts(card, units),
+                summer: &card.summer,
+                winter: &card.winter,
+                years,
+            });
+        }
+        say::result(&terminal::crops::crop(card, units, &years))?;
+        if garden.is_none() {
+            say::note("with --garden PATH it also tells when this crop can stand in your garden.");
+        }
+        Ok(())
+    }
+}
+
+/// The built-in cards, and those in the folder beside the garden file.
+fn cards(garden: Option<&Loaded>) -> Result<Cards, Failure> {
+    let cards = Cards::built_in();
+    match garden {
+        Some(loaded) => Ok(cards.with_folder(&loaded.path.with_file_name("crops"))?),
+        None => Ok(cards),
+    }
+}
+
+fn no_crop(key: &str, cards: &[Crop]) -> Failure {
+    let nearest = cards
+        .iter()
+        .map(|card| (strsim::jaro_winkler(key, &card.key), &card.key))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let hint = match nearest {
+        Some((likeness, near)) if likeness > 0.8 => format!("; did you mean `{near}`?"),
+        _ => String::new(),
+    };
+    Failure::NoCrop {
+        key: key.to_owned(),
+        hint,
+    }
+}

@@ -1,0 +1,86 @@
+//! Finding the garden, its plan and the day that a command is about.
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use chrono::{NaiveDate, Utc};
+
+use super::failure::Failure;
+use super::say;
+use crate::garden::Garden;
+use crate::garden::file::{self, Loaded};
+use crate::plan::Plan;
+
+/// The plan file in a folder.
+pub const PLAN: &str = "plan.json";
+/// The folder beside the garden file into which a plan goes.
+const OUT: &str = "plan";
+
+/// Reads the garden that a path means; the one in the current folder if there is none.
+pub fn garden(path: Option<&Path>) -> Result<Loaded, Failure> {
+    Ok(file::read(path.unwrap_or(Path::new(".")))?)
+}
+
+/// The folder of the plan: the stated one, or the one beside the garden file.
+pub fn out_folder(stated: Option<&Path>, garden_file: &Path) -> PathBuf {
+    stated.map_or_else(|| garden_file.with_file_name(OUT), Path::to_owned)
+}
+
+/// Reads the plan in a folder, and says so if the garden has changed since it was made.
+pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
+    let path = folder.join(PLAN);
+    let unreadable = |cause: String| Failure::UnreadablePlan {
+        path: path.clone(),
+        cause,
+    };
+    let text = match fs::read_to_string(&path) {
+        Err(cause) if cause.kind() == io::ErrorKind::NotFound => {
+            return Err(Failure::NoPlan(path));
+        }
+        read => read.map_err(|cause| unreadable(cause.to_string()))?,
+    };
+    let plan: Plan = serde_json::from_str(&text).map_err(|cause| unreadable(cause.to_string()))?;
+    if plan.made_from != loaded.fingerprint {
+        say::note(
+            "the garden has changed since this plan was made; `steadyleaf plan` makes it anew.",
+        );
+    }
+    Ok(plan)
+}
+
+/// The day asked for; else today where the garden is, or the plan's first day if today is not
+/// in it.
+pub fn day(asked: Option<NaiveDate>, plan: &Plan, garden: &Garden) -> Result<NaiveDate, Failure> {
+    let is_planned = |day| plan.start <= day && day <= plan.last;
+    if let Some(day) = asked {
+        return if is_planned(day) {
+            Ok(day)
+        } else {
+            Err(Failure::NotInPlan {
+                day,
+                start: plan.start,
+                last: plan.last,
+            })
+        };
+    }
+    let today = Utc::now()
+        .with_timezone(&garden.place.timezone)
+        .date_naive();
+    if is_planned(today) {
+        return Ok(today);
+    }
+    say::note(&format!(
+        "today is not in the plan ({} to {}), so this is its first day.",
+        plan.start, plan.last
+    ));
+    Ok(plan.start)
+}
+
+/// A day as written on the command line.
+pub fn date(text: &str) -> Result<NaiveDate, String> {
+    text.parse().map_err(|_| {
+        "a day is written year-month-day, such as 2027-05-03, and must be in the calendar"
+            .to_owned()
+    })
+}

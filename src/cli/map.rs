@@ -1,0 +1,51 @@
+//! `map`: the rig as it stands on a day.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::Args;
+use serde::Serialize;
+use terminal_size::{Width, terminal_size};
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::report::standing::{self, HoleOnDay};
+use crate::report::terminal::{self, map};
+
+/// Draw the rig as it stands on a day: each hole's crop and how grown it is
+#[derive(Debug, Args)]
+pub struct Map {
+    /// The day, such as 2027-05-03 [default: today, or the plan's first day]
+    #[arg(value_parser = find::date)]
+    date: Option<NaiveDate>,
+    /// Garden file, or the folder that holds it [default: the current folder]
+    #[arg(long, value_name = "PATH")]
+    garden: Option<PathBuf>,
+    /// Folder of the plan [default: plan/ beside the garden file]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Serialize)]
+struct Told {
+    day: NaiveDate,
+    holes: Vec<HoleOnDay>,
+}
+
+impl Map {
+    pub fn run(self) -> Result<(), Failure> {
+        let loaded = find::garden(self.garden.as_deref())?;
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let plan = find::plan(&folder, &loaded)?;
+        let day = find::day(self.date, &plan, &loaded.garden)?;
+        let holes = standing::standing(&plan, &loaded.garden, day);
+        if self.json {
+            return say::json(&Told { day, holes });
+        }
+        let wide = terminal_size().map_or(terminal::WIDTH, |(Width(wide), _)| wide.into());
+        say::result(&map::map(&holes, &loaded.garden, day, wide))
+    }
+}

@@ -1,0 +1,61 @@
+//! The commands: each reads what it needs, asks the library, and prints what it says.
+
+mod check;
+mod crops;
+mod failure;
+mod find;
+mod map;
+mod plan;
+mod say;
+mod start;
+mod week;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Done.
+pub const DONE: u8 = 0;
+/// The garden cannot be planned as written, or something else was refused; it was said what.
+pub const REFUSED: u8 = 1;
+/// The command line was not understood (clap's own code).
+pub const USAGE: u8 = 2;
+
+/// Plans sowing, transplanting and harvest for home-built recirculating rigs, so that the same
+/// amount can be eaten every week, and puts the plan in your calendar.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 100)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Start(start::Start),
+    Check(check::Check),
+    Plan(plan::Plan),
+    Week(week::Week),
+    Map(map::Map),
+    Crops(crops::Crops),
+}
+
+/// Runs the program with the process's own arguments.
+#[must_use]
+pub fn run() -> ExitCode {
+    let done = match Arguments::parse().command {
+        Command::Start(start) => start.run(),
+        Command::Check(check) => check.run(),
+        Command::Plan(plan) => plan.run(),
+        Command::Week(week) => week.run(),
+        Command::Map(map) => map.run(),
+        Command::Crops(crops) => crops.run(),
+    };
+    match done {
+        Ok(()) => ExitCode::from(DONE),
+        Err(failure) => {
+            say::failure(&failure);
+            ExitCode::from(REFUSED)
+        }
+    }
+}

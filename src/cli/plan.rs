@@ -1,0 +1,137 @@
+//! `plan`: the main job, from a garden file to a plan and a calendar.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::garden::file::Loaded;
+use crate::output::{self, Draft, Target};
+use crate::plan::{self, Planned};
+use crate::planner::problem::Problem;
+use crate::planner::search;
+use crate::report::figures::{self, Summary};
+use crate::report::terminal;
+use crate::{calendar, chores};
+
+/// The calendar file in the plan's folder.
+const CALENDAR: &str = "calendar.ics";
+/// How the `made_by` of every plan of ours begins, whatever the version.
+const MAKER: &str = "steadyleaf ";
+
+/// Plan a garden: write plan.json and calendar.ics, and tell what the plan gives
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// Garden file, or the folder that holds it [default: the current folder]
+    garden: Option<PathBuf>,
+    /// Folder to write into [default: plan/ beside the garden file]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// How long to look for a better plan
+    #[arg(long, value_enum, default_value_t = Effort::Normal)]
+    effort: Effort,
+    /// Write the problem behind the plan, as JSON, to this file too
+    #[arg(long, value_name = "FILE")]
+    problem: Option<PathBuf>,
+    /// Print the summary as JSON
+    #[arg(long)]
+    json: bool,
+    /// Print nothing but errors
+    #[arg(long, conflicts_with = "json")]
+    quiet: bool,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum Effort {
+    Quick,
+    Normal,
+    Thorough,
+}
+
+impl From<Effort> for search::Effort {
+    fn from(effort: Effort) -> Self {
+        match effort {
+            Effort::Quick => Self::Quick,
+            Effort::Normal => Self::Normal,
+            Effort::Thorough => Self::Thorough,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Told<'a> {
+    #[serde(flatten)]
+    summary: &'a Summary,
+    made: Vec<PathBuf>,
+}
+
+impl Plan {
+    pub fn run(self) -> Result<(), Failure> {
+        let loaded = find::garden(self.garden.as_deref())?;
+        let targets = self.targets(&loaded);
+        targets.iter().try_for_each(Target::look)?;
+
+        let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
+        let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
+        output::write_all(&drafts(targets, &planned, &loaded))?;
+
+        if self.quiet {
+            return Ok(());
+        }
+        let summary = figures::summary(&planned.plan, &loaded.garden, &planned.built.problem);
+        if self.json {
+            let summary = &summary;
+            say::json(&Told { summary, made })
+        } else {
+            say::result(&terminal::summary::summary(&summary, &loaded.garden, &made))
+        }
+    }
+
+    fn targets(&self, loaded: &Loaded) -> Vec<Target> {
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let target = |path: &Path, is_ours| Target {
+            path: path.to_owned(),
+            is_ours,
+        };
+        let mut targets = vec![
+            target(&folder.join(find::PLAN), is_our_plan),
+            target(&folder.join(CALENDAR), calendar::is_ours),
+        ];
+        targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
+        targets
+    }
+}
+
+/// The files' contents, in the order of [`Plan::targets`].
+fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft> {
+    let chores = chores::chores(&planned.plan, &loaded.garden);
+    let contents = [
+        json(&planned.plan),
+        calendar::calendar(&chores, &loaded.garden),
+        json(&planned.built.problem),
+    ];
+    targets
+        .into_iter()
+        .zip(contents)
+        .map(|(target, contents)| Draft { target, contents })
+        .collect()
+}
+
+fn json(value: &impl Serialize) -> String {
+    let text = serde_json::to_string_pretty(value).expect("plans have nothing JSON lacks");
+    format!("{text}\n")
+}
+
+fn is_our_plan(text: &str) -> bool {
+    #[derive(serde::Deserialize)]
+    struct Mark {
+        made_by: String,
+    }
+    serde_json::from_str::<Mark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER))
+}
+
+fn is_a_problem(text: &str) -> bool {
+    serde_json::from_str::<Problem>(text).is_ok()
+}

@@ -1,0 +1,41 @@
+//! Printing: results to standard output, all else to standard error, colour to terminals only.
+
+use std::io::{self, Write};
+
+use anstyle::{AnsiColor, Style};
+use serde::Serialize;
+
+use super::failure::Failure;
+
+const ERROR: Style = AnsiColor::Red.on_default().bold();
+const NOTE: Style = AnsiColor::Cyan.on_default().bold();
+
+/// A result as text.
+pub fn result(text: &str) -> Result<(), Failure> {
+    let mut out = anstream::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        // Whoever reads has read enough, as `head` does.
+        Err(cause) if cause.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        written => written.map_err(Failure::Print),
+    }
+}
+
+/// A result as JSON.
+pub fn json(value: &impl Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(value).expect("results have nothing JSON lacks");
+    result(&format!("{text}\n"))
+}
+
+/// Something to know beside the result.
+pub fn note(text: &str) {
+    anstream::eprintln!("{NOTE}note:{NOTE:#} {text}");
+}
+
+/// Why nothing came of it.
+pub fn failure(failure: &Failure) {
+    match failure {
+        // These show the lines they are about and begin with their own word.
+        Failure::Garden(refusal) => anstream::eprintln!("{}", refusal.render(true)),
+        other => anstream::eprintln!("{ERROR}error:{ERROR:#} {other}"),
+    }
+}

@@ -1,0 +1,10 @@
+//! The plan and the garden as people look at them.
+
+pub mod card;
+pub mod cautions;
+pub mod codes;
+pub mod figures;
+pub mod fit;
+pub mod season;
+pub mod standing;
+pub mod terminal;

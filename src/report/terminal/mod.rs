@@ -1,0 +1,16 @@
+//! The plan and the garden as text for a terminal.
+//!
+//! Every view is a text of lines, styled with ANSI codes; whoever prints it strips them where
+//! colour is not wanted. Nothing is told by colour alone.
+
+pub mod check;
+pub mod crops;
+pub mod map;
+pub mod summary;
+pub mod week;
+
+mod table;
+mod words;
+
+/// Columns that every view keeps to, unless a drawing is told of more.
+pub const WIDTH: usize = 80;

@@ -1,0 +1,280 @@
+//! What `plan` prints.
+
+use std::path::PathBuf;
+
+use super::WIDTH;
+use super::table::{Side, columns, folded};
+use super::words::{amount, count, faint, list, long_date, percent, short_date, strong, warning};
+use crate::garden::Garden;
+use crate::plan::NotCounted;
+use crate::quantity::Length;
+use crate::report::figures::{Shortage, Stretch, Summary, WantFigures, Week};
+use crate::report::fit::Misfit;
+use crate::report::season::Reason;
+
+/// Weeks in one row of marks: a year.
+const WEEKS_A_ROW: usize = 52;
+
+/// The summary, and the files that were made.
+#[must_use]
+pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
+    let parts = [
+        head(summary),
+        wants(summary, garden),
+        courses(summary),
+        not_counted(summary),
+        shortages(summary),
+        holes(summary),
+        misfits(summary, garden),
+        files(made),
+    ];
+    let parts: Vec<String> = parts.into_iter().filter(|p| !p.is_empty()).collect();
+    parts.join("\n")
+}
+
+fn head(summary: &Summary) -> String {
+    format!(
+        "{}\n{} from {} to {}\n",
+        strong(&summary.garden),
+        count(summary.weeks as usize, "week", "weeks"),
+        long_date(summary.start),
+        long_date(summary.last),
+    )
+}
+
+fn wants(summary: &Summary, garden: &Garden) -> String {
+    let heading = ["want", "wanted a week", "on average", "leanest week", "met"];
+    let mut rows = vec![heading.map(str::to_owned).to_vec()];
+    rows.extend(summary.wants.iter().map(|want| {
+        let said = |number| amount(number, &want.unit, garden.units);
+        let none = || "-".to_owned();
+        vec![
+            want.want.clone(),
+            said(want.each_week),
+            want.average.map_or_else(none, said),
+            want.worst.as_ref().map_or_else(none, |worst| {
+                format!(
+                    "{} from {}",
+                    said(worst.delivered),
+                    short_date(worst.monday)
+                )
+            }),
+            want.met.map_or_else(none, percent),
+        ]
+    }));
+    let sides = [
+        Side::Left,
+        Side::Right,
+        Side::Right,
+        Side::Right,
+        Side::Right,
+    ];
+    columns(&sides, &rows)
+}
+
+fn courses(summary: &Summary) -> String {
+    let mut rows = Vec::new();
+    for want in &summary.wants {
+        for (row, weeks) in want.course.chunks(WEEKS_A_ROW).enumerate() {
+            let name = if row == 0 { want.want.as_str() } else { "" };
+            rows.push(vec![name.to_owned(), weeks.iter().map(mark).collect()]);
+        }
+    }
+    let marks = "A mark a week: █ all that is wanted, ▁▂▃▄▅▆▇ a part, _ nothing, · not counted.";
+    format!(
+        "{}{}\n",
+        columns(&[Side::Left, Side::Left], &rows),
+        faint(marks)
+    )
+}
+
+fn mark(week: &Week) -> char {
+    const PARTS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+    match week.share {
+        None => '·',
+        Some(share) if share <= 0.0 => '_',
+        Some(share) => {
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            let part = (share * 8.0 + 1e-9).floor() as usize;
+            PARTS[part.clamp(1, 8) - 1]
+        }
+    }
+}
+
+fn not_counted(summary: &Summary) -> String {
+    let lines: String = summary.wants.iter().map(not_counted_of).collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!("{}\n{lines}", strong("Weeks that do not count"))
+}
+
+fn not_counted_of(want: &WantFigures) -> String {
+    const REASONS: [NotCounted; 4] = [
+        NotCounted::BeforeFirstHarvest,
+        NotCounted::NotWanted,
+        NotCounted::OutOfSeason,
+        NotCounted::NobodyThere,
+    ];
+    let lines: String = REASONS
+        .into_iter()
+        .filter_map(|why| not_counted_line(&want.not_counted, why))
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!("  {}\n{lines}", want.want)
+}
+
+fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
+    let said: Vec<String> = stretches
+        .iter()
+        .filter(|s| s.why == why)
+        .map(|s| {
+            let weeks = count(s.weeks, "week", "weeks");
+            format!("{weeks} from {}", short_date(s.from))
+        })
+        .collect();
+    let text = format!("{}: {}", list(&said), why_not_counted(why));
+    (!said.is_empty()).then(|| folded("    ", "      ", &text, WIDTH))
+}
+
+fn why_not_counted(why: NotCounted) -> &'static str {
+    match why {
+        NotCounted::BeforeFirstHarvest => "nothing sown since the start can be ripe yet.",
+        NotCounted::NotWanted => "you do not want any then.",
+        NotCounted::OutOfSeason => "none of its crops can come ripe then.",
+        NotCounted::NobodyThere => "nobody is there to harvest.",
+    }
+}
+
+fn shortages(summary: &Summary) -> String {
+    let lines: String = summary
+        .wants
+        .iter()
+        .filter_map(|want| Some((want, want.met?, want.short_because?)))
+        .map(|(want, met, why)| {
+            let text = format!("{} of it is met: {}", percent(met), why_short(why));
+            folded(&format!("  {}: ", want.want), "    ", &text, WIDTH)
+        })
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!("{}\n{lines}", warning("Not all that is wanted"))
+}
+
+fn why_short(why: Shortage) -> &'static str {
+    match why {
+        Shortage::HolesFull => {
+            "nearly every hole is taken while the plants for the short weeks grow. Want less, or add holes."
+        }
+        Shortage::NurseryFull => {
+            "the nursery is nearly full while the seedlings for the short weeks grow. Want less, or add cells."
+        }
+        Shortage::NoRoomBeside => {
+            "holes are free before the short weeks, but its crops cannot use them then: the season, the height above, the neighbours or the workdays are in the way."
+        }
+    }
+}
+
+fn holes(summary: &Summary) -> String {
+    let holes = summary.holes;
+    let mut text = format!(
+        "{} {:.0} of {} on average, {} on the fullest day.\n",
+        strong("Holes in use:"),
+        holes.mean,
+        holes.all,
+        holes.most,
+    );
+    if let Some(gap) = summary.gap_percent {
+        text.push_str(&format!(
+            "{} at most {gap:.1} % short of the best that any plan could do.\n",
+            strong("How good:")
+        ));
+    }
+    text
+}
+
+fn misfits(summary: &Summary, garden: &Garden) -> String {
+    if summary.does_not_fit.is_empty() {
+        return String::new();
+    }
+    let lines: String = summary
+        .does_not_fit
+        .iter()
+        .map(|misfit| folded("  ", "    ", &misfit_line(misfit, garden), WIDTH))
+        .collect();
+    format!("{}\n{lines}", strong("What does not fit"))
+}
+
+/// What does not fit, in a sentence.
+pub(super) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
+    let length = |metres| Length::metres(metres).in_units(garden.units);
+    match misfit {
+        Misfit::TooTall {
+            crop,
+            height,
+            bank,
+            headroom,
+            holes,
+            of,
+        } => {
+            let which = if holes == of {
+                "none of its holes takes one".to_owned()
+            } else {
+                format!("{holes} of its {of} holes do not take one")
+            };
+            format!(
+                "{crop} in {bank}: it grows {} tall and there are {} above; {which}.",
+                length(*height),
+                length(*headroom),
+            )
+        }
+        Misfit::NeverInSeason { crop, bank, why } => {
+            format!(
+                "{crop} in {bank}: {}.",
+                why.map_or("its seedlings are never ready in time", why_never)
+            )
+        }
+        Misfit::NothingFor { want } => {
+            format!("{want}: none of its crops can be grown here as the garden stands.")
+        }
+        Misfit::SolutionsDiffer {
+            crops: (a, b),
+            ec_agrees,
+            ph_agrees,
+        } => {
+            let what = match (ec_agrees, ph_agrees) {
+                (false, true) => "another EC",
+                (true, false) => "another pH",
+                _ => "another EC and pH",
+            };
+            format!("{a} and {b}: each asks for {what}, so they never stand in one loop together.")
+        }
+    }
+}
+
+fn why_never(why: Reason) -> &'static str {
+    match why {
+        Reason::TooCold => "too cold whenever you could plant it",
+        Reason::TooHot => "too hot whenever you could plant it",
+        Reason::Bolts => "it would run to seed whenever you could plant it",
+        Reason::TooDark => "too dark whenever you could plant it",
+        Reason::NotInTime => "it would not be ripe before the plan ends",
+        Reason::NobodyThere => "it would spoil before anybody is there to take it",
+    }
+}
+
+fn files(made: &[PathBuf]) -> String {
+    if made.is_empty() {
+        return String::new();
+    }
+    let names = made.iter().map(|path| format!("  {}\n", path.display()));
+    format!(
+        "{}\n{}\nOpen the .ics file with your calendar app. `steadyleaf week` and `steadyleaf map`\n\
+         show the plan here.\n",
+        strong("Made"),
+        names.collect::<String>(),
+    )
+}

@@ -1,0 +1,85 @@
+//! Text in columns, and text folded to a width.
+
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
+/// To which side of its column a cell keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Words.
+    Left,
+    /// Numbers.
+    Right,
+}
+
+/// Rows set in columns as wide as their widest cell, two spaces apart. A row may have fewer
+/// cells than there are sides.
+pub fn columns(sides: &[Side], rows: &[Vec<String>]) -> String {
+    let widths: Vec<usize> = (0..sides.len())
+        .map(|at| {
+            let cells = rows.iter().filter_map(|row| row.get(at));
+            cells.map(|cell| width(cell)).max().unwrap_or(0)
+        })
+        .collect();
+    rows.iter()
+        .map(|row| {
+            let cells: Vec<String> = row
+                .iter()
+                .zip(sides.iter().zip(&widths))
+                .map(|(cell, (side, &to))| padded(cell, *side, to))
+                .collect();
+            format!("{}\n", cells.join("  ").trim_end())
+        })
+        .collect()
+}
+
+/// A cell filled up with spaces to a width.
+pub fn padded(cell: &str, side: Side, to: usize) -> String {
+    let fill = " ".repeat(to.saturating_sub(width(cell)));
+    match side {
+        Side::Left => format!("{cell}{fill}"),
+        Side::Right => format!("{fill}{cell}"),
+    }
+}
+
+/// A line cut to at most `to` columns, with a mark where it was.
+pub fn shortened(line: &str, to: usize) -> String {
+    if width(line) <= to {
+        return line.to_owned();
+    }
+    let mut kept = String::new();
+    for letter in line.chars() {
+        if width(&kept) + 1 + letter.width().unwrap_or(0) > to {
+            break;
+        }
+        kept.push(letter);
+    }
+    format!("{}…", kept.trim_end())
+}
+
+/// Columns that a text takes, ANSI codes not counted.
+pub fn width(text: &str) -> usize {
+    UnicodeWidthStr::width(anstream::adapter::strip_str(text).to_string().as_str())
+}
+
+/// Words in lines of at most `to` columns: the first behind `first`, the others behind `rest`.
+pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
+    let mut done = String::new();
+    let mut line = first.to_owned();
+    let mut is_fresh = true;
+    for word in text.split_whitespace() {
+        if !is_fresh && width(&line) + 1 + width(word) > to {
+            done.push_str(line.trim_end());
+            done.push('\n');
+            rest.clone_into(&mut line);
+            is_fresh = true;
+        }
+        if !is_fresh {
+            line.push(' ');
+        }
+        line.push_str(word);
+        is_fresh = false;
+    }
+    done.push_str(line.trim_end());
+    done.push('\n');
+    done
+}

@@ -1,0 +1,71 @@
+//! A week's chores, day by day.
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use super::WIDTH;
+use super::table::{Side, folded, padded};
+use super::words::{faint, iso_week, long_date, strong};
+use crate::chores::Chore;
+use crate::garden::Garden;
+use crate::week::monday;
+
+/// Columns of the kinds of work.
+const KINDS: usize = 12;
+
+/// Those of the chores that fall in the ISO week of `day`.
+#[must_use]
+pub fn of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
+    let week = day.iso_week();
+    chores
+        .into_iter()
+        .filter(|chore| chore.day.iso_week() == week)
+        .collect()
+}
+
+/// The chores of the ISO week of `day`; `chores` are those of that week.
+#[must_use]
+pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
+    let monday = monday(day);
+    let title = format!("{}, {}", garden.name, iso_week(day));
+    let days: String = (0..7)
+        .map(|after| monday + Days::new(after))
+        .map(|day| of_day(chores, garden, day))
+        .collect();
+    let days = if days.is_empty() {
+        "\nNothing to do this week.\n".to_owned()
+    } else {
+        days
+    };
+    format!("{}\n{days}", strong(&title))
+}
+
+fn of_day(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
+    let lines: String = chores
+        .iter()
+        .filter(|chore| chore.day == day)
+        .map(of_chore)
+        .collect();
+    let is_away = garden
+        .rhythm
+        .away
+        .iter()
+        .any(|a| a.from <= day && day <= a.until);
+    match (lines.is_empty(), is_away) {
+        (true, false) => String::new(),
+        (true, true) => format!("\n{}: away\n", long_date(day)),
+        (false, _) => format!("\n{}\n{lines}", strong(&long_date(day))),
+    }
+}
+
+fn of_chore(chore: &Chore) -> String {
+    let kind = padded(chore.kind.called(), Side::Left, KINDS);
+    let beneath = " ".repeat(2 + KINDS + 2);
+    let mut text = folded(&format!("  {kind}  "), &beneath, &chore.summary, WIDTH);
+    for line in &chore.details {
+        for line in folded(&beneath, &format!("{beneath}  "), line, WIDTH).lines() {
+            text.push_str(&faint(line));
+            text.push('\n');
+        }
+    }
+    text
+}

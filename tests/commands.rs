@@ -1,0 +1,366 @@
+//! The built program: exit codes, messages, and the files that it makes or leaves alone.
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+use assert_fs::TempDir;
+use assert_fs::prelude::*;
+use predicates::prelude::*;
+use predicates::str::contains;
+use rstest::rstest;
+
+/// The program, as a pipe sees it, in a folder of its own.
+fn steadyleaf(folder: &Path) -> Command {
+    let mut command = Command::cargo_bin("steadyleaf").unwrap();
+    command.current_dir(folder).env_remove("NO_COLOR");
+    command
+}
+
+/// A folder with the garden that `start` writes.
+fn started() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .args(["start", "."])
+        .assert()
+        .success();
+    folder
+}
+
+/// The same, planned.
+fn planned() -> TempDir {
+    let folder = started();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick"])
+        .assert()
+        .success();
+    folder
+}
+
+/// Names of all that a folder holds, in order.
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn start_writes_a_garden_that_plans_and_never_a_second_one() {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .args(["start", "new/garden"])
+        .assert()
+        .success()
+        .stdout(contains("steadyleaf plan new/garden"));
+    steadyleaf(folder.path())
+        .args(["plan", "new/garden", "--effort", "quick"])
+        .assert()
+        .success();
+    let written = fs::read_to_string(folder.path().join("new/garden/garden.yaml")).unwrap();
+    folder
+        .child("new/garden/garden.yaml")
+        .write_str("mine")
+        .unwrap();
+    steadyleaf(folder.path())
+        .args(["start", "new/garden"])
+        .assert()
+        .code(1)
+        .stderr(contains("is there already"));
+    folder.child("new/garden/garden.yaml").assert("mine");
+    assert!(written.lines().count() <= 40);
+}
+
+#[test]
+fn plan_makes_its_files_and_names_them() {
+    let folder = started();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--problem", "problem.json"])
+        .assert()
+        .success()
+        .stdout(
+            contains("plan.json")
+                .and(contains("calendar.ics"))
+                .and(contains("problem.json")),
+        );
+    assert_eq!(
+        names(folder.path()),
+        ["garden.yaml", "plan", "problem.json"]
+    );
+    assert_eq!(
+        names(&folder.path().join("plan")),
+        ["calendar.ics", "plan.json"]
+    );
+}
+
+#[test]
+fn the_same_garden_gives_the_same_bytes() {
+    let [first, second] = [planned(), planned()];
+    for file in ["plan/plan.json", "plan/calendar.ics"] {
+        let read = |folder: &TempDir| fs::read(folder.path().join(file)).unwrap();
+        assert!(read(&first) == read(&second), "{file} differs");
+    }
+}
+
+#[test]
+fn a_second_plan_replaces_the_first() {
+    let folder = planned();
+    let before = fs::read(folder.path().join("plan/plan.json")).unwrap();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--quiet"])
+        .assert()
+        .success()
+        .stdout("")
+        .stderr("");
+    assert!(fs::read(folder.path().join("plan/plan.json")).unwrap() == before);
+    assert_eq!(
+        names(&folder.path().join("plan")),
+        ["calendar.ics", "plan.json"]
+    );
+}
+
+#[rstest]
+#[case::a_plan("plan.json", "{\"made_by\": \"somebody\"}")]
+#[case::no_json("plan.json", "notes of mine")]
+#[case::not_text("plan.json", "\u{0}\u{1}")]
+#[case::a_calendar(
+    "calendar.ics",
+    "BEGIN:VCALENDAR\r\nPRODID:-//me//EN\r\nEND:VCALENDAR\r\n"
+)]
+fn what_somebody_else_made_is_never_written_over(#[case] name: &str, #[case] theirs: &str) {
+    let folder = started();
+    folder.child("plan").child(name).write_str(theirs).unwrap();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick"])
+        .assert()
+        .code(1)
+        .stdout("")
+        .stderr(
+            contains(name)
+                .and(contains("left alone"))
+                .and(contains("nothing was written")),
+        );
+    folder.child("plan").child(name).assert(theirs);
+    assert_eq!(names(&folder.path().join("plan")), [name]);
+}
+
+#[rstest]
+#[case::the_folder_is_a_file("plan", "is a file")]
+#[case::the_one_above_is_a_file("plan/deep", "is a file")]
+fn a_file_in_the_way_is_named(#[case] out: &str, #[case] told: &str) {
+    let folder = started();
+    folder.child("plan").write_str("mine").unwrap();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--out", out])
+        .assert()
+        .code(1)
+        .stderr(contains(told));
+    folder.child("plan").assert("mine");
+    assert_eq!(names(folder.path()), ["garden.yaml", "plan"]);
+}
+
+#[test]
+fn a_folder_named_like_a_file_is_named_and_nothing_is_left_behind() {
+    let folder = started();
+    folder.child("plan/calendar.ics").create_dir_all().unwrap();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick"])
+        .assert()
+        .code(1)
+        .stderr(contains("calendar.ics is a folder"));
+    assert_eq!(names(&folder.path().join("plan")), ["calendar.ics"]);
+}
+
+#[test]
+fn a_problem_file_in_the_way_keeps_the_plan_from_being_written_too() {
+    let folder = started();
+    folder.child("letter.txt").write_str("Dear aunt").unwrap();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--problem", "letter.txt"])
+        .assert()
+        .code(1)
+        .stderr(contains("letter.txt"));
+    folder.child("letter.txt").assert("Dear aunt");
+    assert_eq!(names(folder.path()), ["garden.yaml", "letter.txt"]);
+}
+
+#[test]
+fn a_missing_parent_is_named() {
+    let folder = started();
+    steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--out", "no/such/folder"])
+        .assert()
+        .code(1)
+        .stderr(contains("no folder no/such"));
+    assert_eq!(names(folder.path()), ["garden.yaml"]);
+}
+
+#[rstest]
+#[case::plan(&["plan"])]
+#[case::check(&["check"])]
+#[case::week(&["week"])]
+#[case::map(&["map"])]
+fn a_wrong_garden_ends_with_1_and_nothing_is_written(#[case] command: &[&str]) {
+    let folder = TempDir::new().unwrap();
+    folder
+        .child("garden.yaml")
+        .write_str("garden: Shed\nwheels: 4\n")
+        .unwrap();
+    steadyleaf(folder.path())
+        .args(command)
+        .assert()
+        .code(1)
+        .stdout("")
+        .stderr(contains("garden.yaml").and(contains("wheels")));
+    assert_eq!(names(folder.path()), ["garden.yaml"]);
+}
+
+#[test]
+fn a_folder_without_a_garden_says_how_to_begin() {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .arg("plan")
+        .assert()
+        .code(1)
+        .stderr(contains("garden.yaml").and(contains("steadyleaf start")));
+}
+
+#[rstest]
+#[case::no_command(&[])]
+#[case::unknown_command(&["grow"])]
+#[case::unknown_option(&["plan", "--faster"])]
+#[case::unknown_effort(&["plan", "--effort", "heroic"])]
+#[case::no_such_day(&["week", "2027-02-31"])]
+#[case::no_day(&["map", "tomorrow"])]
+fn a_command_line_that_is_not_understood_ends_with_2(#[case] arguments: &[&str]) {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .args(arguments)
+        .assert()
+        .code(2)
+        .stderr(contains("Usage").or(contains("--help")));
+}
+
+#[rstest]
+#[case::week("week")]
+#[case::map("map")]
+fn without_a_plan_they_say_how_to_make_one(#[case] command: &str) {
+    let folder = started();
+    steadyleaf(folder.path())
+        .arg(command)
+        .assert()
+        .code(1)
+        .stderr(contains("no plan").and(contains("steadyleaf plan")));
+}
+
+#[rstest]
+#[case::week("week")]
+#[case::map("map")]
+fn they_tell_when_the_garden_has_changed_and_which_days_are_planned(#[case] command: &str) {
+    let folder = planned();
+    steadyleaf(folder.path())
+        .args([command, "2027-06-02"])
+        .assert()
+        .success()
+        .stderr("");
+    let path = folder.path().join("garden.yaml");
+    let garden = fs::read_to_string(&path).unwrap();
+    fs::write(&path, garden.replace("4 heads", "5 heads")).unwrap();
+    steadyleaf(folder.path())
+        .args([command, "2027-06-02"])
+        .assert()
+        .success()
+        .stderr(contains("the garden has changed"));
+    steadyleaf(folder.path())
+        .args([command, "2031-01-01"])
+        .assert()
+        .code(1)
+        .stderr(contains("2031-01-01 is not in the plan"));
+}
+
+#[rstest]
+#[case::garbled("not json")]
+#[case::of_a_later_format("{\"schema\": 99}")]
+fn a_plan_that_cannot_be_read_is_told(#[case] plan: &str) {
+    let folder = started();
+    folder.child("plan/plan.json").write_str(plan).unwrap();
+    steadyleaf(folder.path())
+        .arg("week")
+        .assert()
+        .code(1)
+        .stderr(contains("not a plan that this version reads"));
+}
+
+#[rstest]
+#[case::plan(&["plan", "--effort", "quick"])]
+#[case::week(&["week", "2027-06-02"])]
+#[case::map(&["map", "2027-06-02"])]
+#[case::crops(&["crops"])]
+#[case::one_crop(&["crops", "butterhead"])]
+#[case::check(&["check"])]
+#[case::an_error(&["week", "2031-01-01"])]
+fn a_pipe_gets_no_colour_and_json_parses(#[case] arguments: &[&str]) {
+    let folder = planned();
+    let output = steadyleaf(folder.path()).args(arguments).output().unwrap();
+    let all = [output.stdout, output.stderr].concat();
+    assert!(!all.is_empty());
+    assert!(
+        !all.contains(&0x1b),
+        "an escape code in {}",
+        String::from_utf8_lossy(&all)
+    );
+    if arguments[0] == "check" || output.status.code() != Some(0) {
+        return;
+    }
+    let output = steadyleaf(folder.path())
+        .args(arguments)
+        .arg("--json")
+        .output()
+        .unwrap();
+    assert!(output.status.success());
+    let value: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert!(value.is_object() || value.is_array());
+}
+
+#[rstest]
+#[case::asked_for(&[("CLICOLOR_FORCE", "1")], true)]
+#[case::refused(&[("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")], false)]
+fn no_color_is_respected(#[case] variables: &[(&str, &str)], #[case] coloured: bool) {
+    let folder = started();
+    let output = steadyleaf(folder.path())
+        .arg("check")
+        .envs(variables.iter().copied())
+        .output()
+        .unwrap();
+    assert_eq!(output.stdout.contains(&0x1b), coloured);
+}
+
+#[test]
+fn crops_needs_no_garden_and_survives_a_wrong_one() {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .arg("crops")
+        .assert()
+        .success()
+        .stdout(contains("butterhead"))
+        .stderr("");
+    steadyleaf(folder.path())
+        .args(["crops", "butterhead"])
+        .assert()
+        .success()
+        .stderr(contains("--garden"));
+    steadyleaf(folder.path())
+        .args(["crops", "buterhead"])
+        .assert()
+        .code(1)
+        .stderr(contains("did you mean `butterhead`"));
+    folder.child("garden.yaml").write_str("wheels: 4").unwrap();
+    steadyleaf(folder.path())
+        .arg("crops")
+        .assert()
+        .success()
+        .stdout(contains("butterhead"))
+        .stderr(contains("steadyleaf check"));
+}
