@@ -276,11 +276,19 @@ impl<'m> Search<'m> {
     fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
         let problem = self.state.model.problem;
         let [first, last] = problem.cleans[clean].days;
+        let tube = &self.state.model.tubes[problem.cleans[clean].tube];
+        // What stood before the plan is not taken out for this.
+        let stands_until = tube
+            .iter()
+            .filter_map(|&h| self.state.stands_until(h))
+            .max();
+        let stands_until = stands_until.unwrap_or(0);
         let days: Vec<u32> = problem
             .workdays
             .iter()
             .copied()
             .filter(|&d| first <= d && d <= last && d != self.state.clean_days[clean])
+            .filter(|&d| d >= stands_until)
             .collect();
         (!days.is_empty()).then(|| days[self.random.random_range(0..days.len())])
     }

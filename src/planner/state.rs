@@ -1,6 +1,7 @@
 //! Where a search stands: every hole's path, and what the paths together deliver and occupy.
 
 use super::model::{Arc, ArcId, Model};
+use super::problem::Problem;
 use super::solution::{Placed, Solution};
 
 /// Every hole's path, and what they add up to.
@@ -33,7 +34,7 @@ pub struct State<'m> {
 
 impl<'m> State<'m> {
     /// Nothing planted but what stands, each at its first end; cleaning days as early as
-    /// their windows allow.
+    /// their windows and what stands allow.
     #[must_use]
     pub fn empty(model: &'m Model<'m>) -> Self {
         let problem = model.problem;
@@ -65,7 +66,7 @@ impl<'m> State<'m> {
             clean_days: problem
                 .cleans
                 .iter()
-                .map(|c| first_workday(&problem.workdays, c.days))
+                .map(|c| first_workday(&problem.workdays, c.days, stands_until(problem, c.tube)))
                 .collect(),
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
@@ -168,6 +169,14 @@ impl<'m> State<'m> {
             }
             self.paths[*hole].clone_from(old);
         }
+    }
+
+    /// Day of removal of what stood in a hole before the plan, if it is in its path.
+    #[must_use]
+    pub fn stands_until(&self, hole: usize) -> Option<u32> {
+        let arcs = &self.model.class(hole).arcs;
+        let first = &arcs[*self.paths[hole].first()? as usize];
+        first.stands.then_some(first.removal)
     }
 
     /// Whether a stay's seedlings fit the nursery and are there.
@@ -322,9 +331,19 @@ fn starts_before(a: &Arc, b: &Arc) -> bool {
     (a.transplant, !a.stands) < (b.transplant, !b.stands)
 }
 
-fn first_workday(workdays: &[u32], window: [u32; 2]) -> u32 {
+/// The first day on which nothing that stands need stand any more in a tube.
+fn stands_until(problem: &Problem, tube: usize) -> u32 {
+    let here = problem
+        .standing
+        .iter()
+        .filter(|s| problem.holes[s.hole].tube == tube);
+    here.map(|s| s.ends[0].day).max().unwrap_or(0)
+}
+
+fn first_workday(workdays: &[u32], window: [u32; 2], empty: u32) -> u32 {
+    let from = window[0].max(empty);
     let day = workdays[workdays
-        .partition_point(|&d| d < window[0])
+        .partition_point(|&d| d < from)
         .min(workdays.len() - 1)];
     day.min(window[1])
 }

@@ -1,0 +1,128 @@
+//! The search: every plan made keeps every rule, whatever the problem; the same problem gives
+//! the same plan.
+
+#[path = "common/problems.rs"]
+mod problems;
+
+use problems::{Shape, invented};
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::planner::checker::check;
+use steadyleaf::planner::cost;
+use steadyleaf::planner::model::Model;
+use steadyleaf::planner::problem::{Lot, Problem, Standing};
+use steadyleaf::planner::search::{Effort, search};
+
+fn shapes() -> impl Strategy<Value = Shape> {
+    (
+        (1..4usize, 1..6usize, 1..4usize, 8..30u32),
+        (150..260u32, 20..160i64, 2..40u64, any::<bool>()),
+    )
+        .prop_map(
+            |((tubes, holes, crops, weeks), (spread_mm, level, cells, cleans))| Shape {
+                tubes,
+                holes,
+                crops,
+                weeks,
+                spread_mm,
+                level,
+                cells,
+                cleans,
+                ..Shape::default()
+            },
+        )
+}
+
+/// Things that only some gardens have: something standing, seedlings on hand, crops that
+/// cannot share, days between two plants.
+fn burden(problem: &mut Problem, what: u8) {
+    if what & 1 == 1 {
+        problem.changeover = 3;
+    }
+    if what & 2 == 2 && problem.wants.len() > 1 {
+        problem.apart = vec![("crop-0".into(), "crop-1".into())];
+    }
+    if what & 4 == 4 {
+        problem.lots = vec![Lot {
+            crop: "crop-0".into(),
+            count: 3,
+        }];
+        let on_hand: Vec<_> = problem.kinds[0]
+            .batches
+            .iter()
+            .filter(|b| b.crop == "crop-0" && b.transplant < 20)
+            .map(|b| {
+                let mut batch = b.clone();
+                (batch.sow, batch.lot, batch.cells_milli) = (-10, Some(0), 1000);
+                batch
+            })
+            .collect();
+        problem.kinds[0].batches.extend(on_hand);
+        problem.kinds[0].batches.sort_by_key(|b| b.transplant);
+    }
+    let scrubbed_late = problem.cleans.iter().all(|c| c.days[1] > 60);
+    if what & 8 == 8 && scrubbed_late {
+        let like = problem.kinds[0].batches[0].clone();
+        problem.standing = (0..problem.holes.len())
+            .step_by(2)
+            .map(|hole| Standing {
+                hole,
+                crop: like.crop.clone(),
+                want: like.want,
+                once: true,
+                radius_mm: like.radius_mm.clone(),
+                ends: like.ends.clone(),
+            })
+            .collect();
+        // What stands was transplanted on day 0.
+        for s in &mut problem.standing {
+            for end in &mut s.ends {
+                end.day -= like.transplant;
+                end.day += (problem.workdays[0] + 7 - end.day % 7) % 7;
+                for y in &mut end.yields {
+                    y.week = end.day / 7;
+                }
+            }
+            s.ends.dedup_by_key(|e| e.day);
+            let last = s.ends.last().map_or(0, |e| e.day as usize);
+            s.radius_mm.resize(last + 1, 70);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_plan_keeps_every_rule(shape in shapes(), seed: u64, what in 0..16u8) {
+        let mut problem = invented(shape);
+        prop_assume!(!problem.kinds[0].batches.is_empty());
+        burden(&mut problem, what);
+        let solution = search(&Model::new(&problem), Effort::Quick, seed);
+        prop_assert_eq!(check(&problem, &solution), vec![]);
+        prop_assert!(solution.cost(&problem) <= cost::of_nothing(&problem));
+    }
+}
+
+#[rstest]
+#[case(Shape::default())]
+#[case(Shape { crops: 3, cells: 8, cleans: true, ..Shape::default() })]
+fn the_same_plan_twice(#[case] shape: Shape) {
+    let problem = invented(shape);
+    let plan = || search(&Model::new(&problem), Effort::Quick, 7);
+    assert_eq!(plan(), plan());
+}
+
+/// Where the holes give more than enough, every week that counts is met.
+#[test]
+fn enough_for_all() {
+    let problem = invented(Shape {
+        level: 60,
+        ..Shape::default()
+    });
+    let solution = search(&Model::new(&problem), Effort::Normal, 1);
+    let supply = &solution.supply(&problem)[0];
+    for (week, (&target, &got)) in problem.wants[0].target_milli.iter().zip(supply).enumerate() {
+        assert!(got >= target, "week {week}: {got} of {target}");
+    }
+}
