@@ -219,6 +219,19 @@ fn one_bad_day(
     assert_eq!(life_with_bad_day(31).unwrap().ends.last(), Some(&30));
 }
 
+/// The card's coldest and warmest themselves are stood.
+#[test]
+fn at_the_limits() {
+    let mut air = vec![steady(24.0); 60];
+    air[5] = DayAir {
+        coldest: 0.0,
+        warmest: 32.0,
+        course: Course::Sine,
+        ..steady(24.0)
+    };
+    assert!(head_life(&air, 0).is_ok());
+}
+
 fn long_and_warm() -> DayAir {
     DayAir {
         day_length: 15.0,
