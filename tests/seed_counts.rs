@@ -75,7 +75,7 @@ fn seeds_after_a_germination_test() {
 }
 
 /// Four basil plants a cup, 85 % of which 5 % are lost: five seeds a cell on average make four
-/// plants; a cell has its four with 83 %, so ten cups need 15 cells.
+/// plants; a cell has its four with 75 %, so ten cups need 17 cells.
 #[test]
 fn several_plants_a_cup() {
     let each = 0.85 * 0.95;

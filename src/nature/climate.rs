@@ -1,4 +1,7 @@
 //! The weather outdoors, day by day, from monthly means or from a record.
+//!
+//! Monthly means know of no cold snap and no heatwave: what comes out is the usual year. A record
+//! keeps the days that it holds, but other years' days are means as well.
 
 use std::collections::BTreeMap;
 

@@ -54,3 +54,28 @@ impl Running {
         self.before[..=until].partition_point(|&sum| sum < least)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Running;
+
+    /// Ten tenths are one, though their rounded sum is a hair less.
+    #[test]
+    fn rounding_does_not_cost_a_day() {
+        let tenths = Running::new([0.1; 20]);
+        assert!(tenths.over(0..10) < 1.0);
+        assert_eq!(tenths.reaching(0, 1.0), Some(10));
+        assert_eq!(tenths.within(3, 0.7), 10);
+        assert_eq!(tenths.lately(20, 0.7), 13);
+    }
+
+    #[test]
+    fn what_is_not_reached_in_time_is_not_reached() {
+        let days = Running::new([1.0; 5]);
+        assert_eq!(days.days(), 5);
+        assert_eq!(days.reaching(0, 4.0), Some(4));
+        assert_eq!(days.reaching(0, 5.0), None);
+        assert_eq!(days.reaching(7, 1.0), None);
+        assert_eq!(days.within(0, 9.0), 5);
+    }
+}

@@ -219,6 +219,19 @@ fn one_bad_day(
     assert_eq!(life_with_bad_day(31).unwrap().ends.last(), Some(&30));
 }
 
+/// The card's coldest and warmest themselves are stood.
+#[test]
+fn at_the_limits() {
+    let mut air = vec![steady(24.0); 60];
+    air[5] = DayAir {
+        coldest: 0.0,
+        warmest: 32.0,
+        course: Course::Sine,
+        ..steady(24.0)
+    };
+    assert!(head_life(&air, 0).is_ok());
+}
+
 fn long_and_warm() -> DayAir {
     DayAir {
         day_length: 15.0,
@@ -453,8 +466,10 @@ fn a_card_that_cannot_grow_in_its_own_air_grows_nowhere() {
     );
 }
 
+/// Spells of like days, most of them mild, some with frost, heat, or long warm days.
 fn weather() -> impl Strategy<Value = Vec<DayAir>> {
-    let day = (-2.0..26.0_f64, 0.0..10.0_f64, 2.0..40.0_f64, 8.0..16.0_f64).prop_map(
+    let coldest = prop_oneof![30 => 5.0..24.0_f64, 1 => -2.0..0.0_f64, 1 => 24.0..30.0_f64];
+    let day = (coldest, 0.0..9.0_f64, 8.0..40.0_f64, 8.0..16.0_f64).prop_map(
         |(coldest, range, light, day_length)| DayAir {
             coldest,
             warmest: coldest + range,
@@ -463,7 +478,8 @@ fn weather() -> impl Strategy<Value = Vec<DayAir>> {
             day_length,
         },
     );
-    proptest::collection::vec(day, 1..160)
+    let spell = (1..15_usize, day).prop_map(|(days, day)| vec![day; days]);
+    proptest::collection::vec(spell, 1..25).prop_map(|spells| spells.concat())
 }
 
 fn mild() -> impl Strategy<Value = Vec<DayAir>> {
