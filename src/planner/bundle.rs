@@ -148,7 +148,11 @@ impl Master {
                 continue;
             }
             let first = !self.columns.iter().any(|c| c.group == column.group);
-            let share = if first { self.counts[column.group] } else { 0.0 };
+            let share = if first {
+                self.counts[column.group]
+            } else {
+                0.0
+            };
             self.shift(&column, share);
             self.columns.push(column);
             self.mix.push(share);
@@ -173,7 +177,14 @@ impl Master {
     pub fn solve(&mut self, tolerance: f64) -> f64 {
         self.supply.fill(0.0);
         for n in 0..self.columns.len() {
-            let column = std::mem::replace(&mut self.columns[n], Column { group: 0, cost: 0.0, uses: Vec::new() });
+            let column = std::mem::replace(
+                &mut self.columns[n],
+                Column {
+                    group: 0,
+                    cost: 0.0,
+                    uses: Vec::new(),
+                },
+            );
             self.shift(&column, self.mix[n]);
             self.columns[n] = column;
         }
@@ -187,7 +198,13 @@ impl Master {
         let reduced: f64 = (0..self.counts.len())
             .map(|g| self.counts[g] * self.extremes(g).0.1)
             .sum();
-        reduced + self.terms.iter().zip(&self.prices).map(|(t, &p)| t.value(p)).sum::<f64>()
+        reduced
+            + self
+                .terms
+                .iter()
+                .zip(&self.prices)
+                .map(|(t, &p)| t.value(p))
+                .sum::<f64>()
     }
 
     fn price(&mut self) {
@@ -233,7 +250,11 @@ impl Master {
             return false;
         }
         self.mix[to] += by;
-        self.mix[from] = if by >= self.mix[from] { 0.0 } else { self.mix[from] - by };
+        self.mix[from] = if by >= self.mix[from] {
+            0.0
+        } else {
+            self.mix[from] - by
+        };
         for &(t, x) in &direction {
             self.supply[t] += by * x;
             self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);

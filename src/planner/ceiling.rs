@@ -66,7 +66,10 @@ pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds:
     let worth: Vec<f64> = (0..model.cells.len())
         .map(|c| dual.marginal(c, supply[c]))
         .collect();
-    let prices: Vec<f64> = worth.into_iter().chain(vec![0.0; dual.nursery_days]).collect();
+    let prices: Vec<f64> = worth
+        .into_iter()
+        .chain(vec![0.0; dual.nursery_days])
+        .collect();
     let first = dual.attempt(&prices);
     let mut best = Ceiling {
         bound: first.bound,
@@ -218,22 +221,10 @@ impl<'m> Dual<'m> {
             total += i128::from(self.demand(c, price));
         }
         let there = i128::from(model.problem.nursery_cells_milli);
-<<<<<<< HEAD
-        total -= day_prices.iter().map(|&p| i128::from(p) * there).sum::<i128>();
-=======
         total -= day_prices
             .iter()
             .map(|&p| i128::from(p) * there)
             .sum::<i128>();
-        let mut standing = 0;
-        let nursery = taken[..self.nursery_days]
-            .iter()
-            .map(|change| {
-                standing += change;
-                (standing as f64 - there as f64) / 1000.0
-            })
-            .collect();
->>>>>>> cards
         // Costs are whole thousandths: so may the bound be, rounded up.
         let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
         Tried {
@@ -257,7 +248,6 @@ impl<'m> Dual<'m> {
                     let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
                     *uses.entry(cell).or_default() += item.milli as f64 / harvest as f64;
                 }
-<<<<<<< HEAD
                 if arc.stands {
                     continue;
                 }
@@ -266,14 +256,6 @@ impl<'m> Dual<'m> {
                     let at = usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
                     let term = self.model.cells.len() + at;
                     *uses.entry(term).or_default() -= arc.cells_milli as f64 / 1000.0;
-=======
-                if !arc.stands {
-                    let at =
-                        |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
-                    let cells = i64::try_from(arc.cells_milli).unwrap_or(0) * group.count;
-                    taken[at(arc.sow.into())] += cells;
-                    taken[at(arc.transplant.into())] -= cells;
->>>>>>> cards
                 }
             }
         }

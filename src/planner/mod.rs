@@ -1,8 +1,8 @@
 //! From a garden to stays: the problem, its search and its checker.
 pub mod build;
-pub mod checker;
 pub mod bundle;
 pub mod ceiling;
+pub mod checker;
 pub mod cost;
 pub mod model;
 pub mod pair;
