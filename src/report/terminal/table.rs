@@ -62,11 +62,12 @@ pub fn width(text: &str) -> usize {
 }
 
 /// Words in lines of at most `to` columns: the first behind `first`, the others behind `rest`.
+/// A number stays on the line of the word behind it, which is mostly its unit.
 pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
     let mut done = String::new();
     let mut line = first.to_owned();
     let mut is_fresh = true;
-    for word in text.split_whitespace() {
+    for word in &units_kept(text) {
         if !is_fresh && width(&line) + 1 + width(word) > to {
             done.push_str(line.trim_end());
             done.push('\n');
@@ -82,4 +83,18 @@ pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
     done.push_str(line.trim_end());
     done.push('\n');
     done
+}
+
+/// The words of a text, numbers joined with the word that follows.
+fn units_kept(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    let mut after_number = false;
+    for word in text.split_whitespace() {
+        match words.last_mut() {
+            Some(last) if after_number => *last = format!("{last} {word}"),
+            _ => words.push(word.to_owned()),
+        }
+        after_number = word.parse::<f64>().is_ok();
+    }
+    words
 }
