@@ -160,7 +160,7 @@ mod tests {
         let far: Vec<&str> = far.iter().map(String::as_str).collect();
         let text = told(&far);
         assert!(
-            text.ends_with("and 390 more tubes, see the sheet"),
+            text.ends_with("and 391 more tubes, see the sheet"),
             "{text}"
         );
     }
