@@ -96,6 +96,8 @@ struct Unit {
     symbol: &'static str,
     factor: f64,
     offset: f64,
+    /// Whether messages offer it; another spelling or an odd size is read, but not offered.
+    is_offered: bool,
 }
 
 const fn unit(symbol: &'static str, factor: f64) -> Unit {
@@ -103,22 +105,30 @@ const fn unit(symbol: &'static str, factor: f64) -> Unit {
         symbol,
         factor,
         offset: 0.0,
+        is_offered: true,
     }
 }
 
-/// The symbols to offer for a list of units. `°C` and `1 day` are read, but `C` and `days` are
-/// enough to tell of.
+/// A unit that is read and not offered.
+const fn also(symbol: &'static str, factor: f64) -> Unit {
+    Unit {
+        is_offered: false,
+        ..unit(symbol, factor)
+    }
+}
+
+/// Degrees Fahrenheit of temperature, not of difference.
+const fn fahrenheit(symbol: &'static str) -> Unit {
+    Unit {
+        offset: -160.0 / 9.0,
+        ..unit(symbol, 5.0 / 9.0)
+    }
+}
+
+/// The symbols to offer for a list of units.
 fn symbols(units: &[Unit]) -> Vec<&'static str> {
-    let is_singular = |symbol: &str| {
-        units
-            .iter()
-            .any(|u| u.symbol.strip_suffix('s') == Some(symbol))
-    };
-    units
-        .iter()
-        .map(|u| u.symbol)
-        .filter(|symbol| !symbol.starts_with('°') && !is_singular(symbol))
-        .collect()
+    let offered = units.iter().filter(|u| u.is_offered);
+    offered.map(|u| u.symbol).collect()
 }
 
 /// Splits a text into its leading number and what follows. Understands `12`, `-3.5` and the
@@ -279,7 +289,7 @@ macro_rules! quantity {
 quantity! {
     /// A length, kept in metres.
     Length ("length"): metres, inside "metres";
-    read [unit("mm", 0.001), unit("cm", 0.01), unit("m", 1.0), unit("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
+    read [unit("mm", 0.001), unit("cm", 0.01), unit("m", 1.0), also("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
     write |m, units| match units {
         Units::Metric if m.abs() >= 1.0 => format!("{} m", written(m, 2)),
         Units::Metric if m.abs() >= 0.1 => format!("{} cm", written(m * 100.0, 1)),
@@ -325,7 +335,7 @@ quantity! {
 quantity! {
     /// A temperature, kept in degrees Celsius.
     Temperature ("temperature"): celsius, inside "degrees Celsius";
-    read [unit("C", 1.0), unit("°C", 1.0), Unit { symbol: "F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }, Unit { symbol: "°F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }];
+    read [unit("C", 1.0), also("°C", 1.0), fahrenheit("F"), Unit { is_offered: false, ..fahrenheit("°F") }];
     write |c, units| match units {
         Units::Metric => format!("{} C", written(c, 1)),
         Units::Imperial => format!("{} F", written(c * 1.8 + 32.0, 1)),
@@ -335,7 +345,7 @@ quantity! {
 quantity! {
     /// A difference between two temperatures, kept in degrees Celsius (kelvins).
     Warming ("temperature difference"): kelvins, inside "kelvins";
-    read [unit("C", 1.0), unit("°C", 1.0), unit("F", 5.0 / 9.0), unit("°F", 5.0 / 9.0)];
+    read [unit("C", 1.0), also("°C", 1.0), unit("F", 5.0 / 9.0), also("°F", 5.0 / 9.0)];
     write |k, units| match units {
         Units::Metric => format!("{} C", written(k, 1)),
         Units::Imperial => format!("{} F", written(k * 1.8, 1)),
@@ -352,13 +362,13 @@ quantity! {
 quantity! {
     /// Photosynthetic light received in a day, kept in mol per square metre and day.
     DailyLight ("daily light"): mol, inside "mol a square metre and day";
-    read [unit("mol", 1.0), unit("mol/m2/d", 1.0)];
+    read [unit("mol", 1.0), also("mol/m2/d", 1.0)];
     write |x, _units| format!("{} mol", written(x, 1));
 }
 
 quantity! {
     /// A part of a day, kept in hours.
-    Hours ("time of day"): hours, inside "hours";
+    Hours ("time"): hours, inside "hours";
     read [unit("h", 1.0), unit("min", 1.0 / 60.0)];
     write |x, _units| format!("{} h", written(x, 2));
 }
@@ -366,7 +376,7 @@ quantity! {
 quantity! {
     /// A span of whole or part days, kept in days.
     Days ("time span"): days, inside "days";
-    read [unit("days", 1.0), unit("day", 1.0), unit("weeks", 7.0), unit("week", 7.0)];
+    read [unit("days", 1.0), also("day", 1.0), unit("weeks", 7.0), also("week", 7.0)];
     write |x, _units| {
         let text = written(x, 1);
         if text == "1" { "1 day".to_owned() } else { format!("{text} days") }
@@ -375,8 +385,8 @@ quantity! {
 
 quantity! {
     /// A span of years, as of the keeping of seed.
-    Years ("years"): years, inside "years";
-    read [unit("years", 1.0), unit("year", 1.0)];
+    Years ("time in years"): years, inside "years";
+    read [unit("years", 1.0), also("year", 1.0)];
     write |x, _units| {
         let text = written(x, 1);
         if text == "1" { "1 year".to_owned() } else { format!("{text} years") }
@@ -462,7 +472,7 @@ impl Amount {
 }
 
 impl Amount {
-    const HEADS: &'static [Unit] = &[unit("heads", 1.0), unit("head", 1.0)];
+    const HEADS: &'static [Unit] = &[unit("heads", 1.0), also("head", 1.0)];
 
     fn all_units() -> Vec<Unit> {
         [Self::HEADS, Mass::UNITS].concat()

@@ -98,7 +98,7 @@ fn read_source(source: &Source) -> Result<Crop, Refusal> {
     let findings = Findings::default();
     let stem = Path::new(&source.name).file_stem();
     let stem = stem.and_then(|stem| stem.to_str()).unwrap_or_default();
-    let crop = Fields::of_root("a crop card", &root, &findings, "crop: butterhead")
+    let crop = Fields::of_root("the crop card", &root, &findings, "crop: butterhead")
         .and_then(|fields| reader::crop(fields, stem));
     findings.conclude(crop, source)
 }

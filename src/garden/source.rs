@@ -82,7 +82,7 @@ fn too_large(name: &str, bytes: Option<u64>, most_bytes: u64) -> Refusal {
         name,
         format!("`{name}` is a file{size}, too large to read"),
         format!(
-            "at most {} are read; is this the file that you meant?",
+            "at most {} is read; is this the file that you meant?",
             megabytes(most_bytes)
         ),
     ))

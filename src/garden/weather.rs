@@ -122,7 +122,7 @@ fn day(
             line,
             Some(coldest),
             "the coldest of this day is above its warmest",
-            "swap the two",
+            "are they the wrong way round?",
         );
         return None;
     }
