@@ -108,6 +108,20 @@ fn brackets_without_end_are_told_at_once() {
     assert!(told.to_string().len() < 2000);
 }
 
+/// The YAML library's work grows with the square of these.
+#[rstest]
+#[case::nested_brackets(format!("garden: {}", "[ \"]\", ".repeat(100_000)))]
+#[case::named_parts((0..60_000).map(|n| format!("k{n}: &k{n} 1\n")).collect())]
+#[case::keys((0..100_000).map(|n| format!("k{n}: 1\n")).collect())]
+fn what_would_take_minutes_is_refused_as_a_whole(#[case] text: String) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("garden.yaml");
+    fs::write(&path, text).unwrap();
+    let told = refusal(&path);
+    assert_eq!(told.diagnostics().len(), 1);
+    assert!(told.to_string().contains("than any garden"), "{told}");
+}
+
 #[test]
 fn aliases_that_fan_out_flat_are_told() {
     let folder = tempfile::tempdir().unwrap();

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
-use super::bounds::{FILE_BYTES, OWN_CARDS};
+use super::bounds::{CARD_BYTES, OWN_CARDS};
 use super::crop::Crop;
 use super::decode::{Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
@@ -49,7 +49,7 @@ impl Cards {
     pub fn with_folder(mut self, folder: &Path) -> Result<Self, Refusal> {
         let mut refused: Option<Refusal> = None;
         for (path, name) in card_files(folder)? {
-            let read = Source::read(&path, &name, FILE_BYTES)
+            let read = Source::read(&path, &name, CARD_BYTES)
                 .and_then(|source| Ok((read_source(&source)?, source.text)));
             match read {
                 Ok((crop, text)) => {

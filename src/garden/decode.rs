@@ -508,6 +508,7 @@ impl<'a> Entry<'a> {
             Value::Text(text) => shortened(text),
             Value::Integer(number) => number.to_string(),
             Value::Decimal(number) => number.to_string(),
+            Value::Tagged(tag) => format!("!{}", shortened(tag)),
             other => other.described().to_owned(),
         }
     }

@@ -4,23 +4,44 @@ use super::diagnostic::{Diagnostic, Position, Refusal};
 use super::source::Source;
 use super::tree::{self, Fault, Node};
 
-/// Deeper nesting than any garden has. The YAML library slows down badly on nests of brackets,
-/// so they are counted first.
+/// Deeper nesting than any garden has.
 const DEEPEST_BRACKETS: usize = 60;
+/// More brackets than any garden has.
+const MOST_BRACKETS: usize = 10_000;
+/// More named parts (`&`) than any garden has.
+const MOST_NAMED: usize = 1000;
 
 /// Reads a file's text as a tree of values.
 pub(crate) fn read(source: &Source) -> Result<Node, Refusal> {
-    if let Some(position) = too_deep(&source.text) {
-        return Err(Refusal::one(
-            Diagnostic::of_file(
-                &source.name,
-                "brackets inside brackets, far too deep",
-                "a garden needs three or four levels at the most",
-            )
-            .at(position, &source.text),
-        ));
+    if let Some(diagnostic) = beyond_measure(source) {
+        return Err(Refusal::one(diagnostic));
     }
     tree::parse(&source.text).map_err(|fault| Refusal::one(explain(&fault, source)))
+}
+
+/// Tells of a text that the YAML library would take minutes over: its work grows with the square
+/// of nested brackets and of named parts.
+fn beyond_measure(source: &Source) -> Option<Diagnostic> {
+    let text = source.text.as_str();
+    if let Some(position) = too_deep(text) {
+        let diagnostic = Diagnostic::of_file(
+            &source.name,
+            "brackets inside brackets, far too deep",
+            "a garden needs three or four levels at the most",
+        );
+        return Some(diagnostic.at(position, text));
+    }
+    if text.matches('&').count() > MOST_NAMED {
+        return Some(unfolds(source));
+    }
+    if text.matches(['[', '{']).count() > MOST_BRACKETS {
+        return Some(Diagnostic::of_file(
+            &source.name,
+            format!("`{}` has more brackets than any garden", source.name),
+            "is this the file that you meant?",
+        ));
+    }
+    None
 }
 
 /// Where the brackets are nested deeper than any garden needs. Brackets in texts and comments
@@ -49,12 +70,12 @@ fn too_deep(text: &str) -> Option<Position> {
 fn explain(fault: &Fault, source: &Source) -> Diagnostic {
     let (name, text) = (source.name.as_str(), source.text.as_str());
     let error = match fault {
-        Fault::TooManyValues => return unfolds(name),
+        Fault::TooManyValues => return unfolds(source),
         Fault::Library(error) => error,
     };
     let said = error.to_string();
     if said.starts_with("repetition limit") {
-        return unfolds(name);
+        return unfolds(source);
     }
     if said.contains("more than one document") {
         return second_document(source);
@@ -87,11 +108,19 @@ fn opening(said: &str, text: &str) -> Option<Position> {
     tree::position_at(line.parse().ok()?, column.parse().ok()?, text)
 }
 
-fn unfolds(name: &str) -> Diagnostic {
+fn unfolds(source: &Source) -> Diagnostic {
+    let (holds, help) = if source.text.contains(['&', '*']) {
+        (
+            "unfolds to",
+            "it repeats parts of itself (with `&` and `*`) over and over; write it out plainly",
+        )
+    } else {
+        ("holds", "is this the file that you meant?")
+    };
     Diagnostic::of_file(
-        name,
-        format!("`{name}` unfolds to more values than any garden has"),
-        "it repeats parts of itself (with `&` and `*`) over and over; write it out plainly",
+        &source.name,
+        format!("`{}` {holds} more values than any garden has", source.name),
+        help,
     )
 }
 
