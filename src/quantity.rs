@@ -90,35 +90,66 @@ pub trait Quantity: Copy + PartialOrd + FromStr<Err = ParseError> {
     fn in_units(self, units: Units) -> String;
 }
 
-/// How a unit turns into the unit kept inside: `inside = written * factor + offset`.
+/// How a unit turns into the unit kept inside: `inside = (written - zero) * factor / divisor`.
+///
+/// Decimal parts are divided by whole numbers: 70 times 0.01 is not 0.7, but 70 / 100 is.
 #[derive(Debug, Clone, Copy)]
 struct Unit {
     symbol: &'static str,
+    /// What the unit reads where the one inside reads nothing.
+    zero: f64,
     factor: f64,
-    offset: f64,
+    divisor: f64,
+    /// Whether messages offer it; another spelling or an odd size is read, but not offered.
+    is_offered: bool,
 }
 
 const fn unit(symbol: &'static str, factor: f64) -> Unit {
     Unit {
         symbol,
+        zero: 0.0,
         factor,
-        offset: 0.0,
+        divisor: 1.0,
+        is_offered: true,
     }
 }
 
-/// The symbols to offer for a list of units. `°C` and `1 day` are read, but `C` and `days` are
-/// enough to tell of.
+/// A whole part of the unit kept inside.
+const fn part(symbol: &'static str, divisor: f64) -> Unit {
+    Unit {
+        divisor,
+        ..unit(symbol, 1.0)
+    }
+}
+
+/// A unit that is read and not offered.
+const fn also(symbol: &'static str, factor: f64) -> Unit {
+    Unit {
+        is_offered: false,
+        ..unit(symbol, factor)
+    }
+}
+
+/// Degrees Fahrenheit of difference.
+const fn fahrenheit_step(symbol: &'static str) -> Unit {
+    Unit {
+        divisor: 9.0,
+        ..unit(symbol, 5.0)
+    }
+}
+
+/// Degrees Fahrenheit of temperature.
+const fn fahrenheit(symbol: &'static str) -> Unit {
+    Unit {
+        zero: 32.0,
+        ..fahrenheit_step(symbol)
+    }
+}
+
+/// The symbols to offer for a list of units.
 fn symbols(units: &[Unit]) -> Vec<&'static str> {
-    let is_singular = |symbol: &str| {
-        units
-            .iter()
-            .any(|u| u.symbol.strip_suffix('s') == Some(symbol))
-    };
-    units
-        .iter()
-        .map(|u| u.symbol)
-        .filter(|symbol| !symbol.starts_with('°') && !is_singular(symbol))
-        .collect()
+    let offered = units.iter().filter(|u| u.is_offered);
+    offered.map(|u| u.symbol).collect()
 }
 
 /// Splits a text into its leading number and what follows. Understands `12`, `-3.5` and the
@@ -189,7 +220,7 @@ fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseErro
             kind,
             units: symbols(units),
         })?;
-    let inside = number * unit.factor + unit.offset;
+    let inside = (number - unit.zero) * unit.factor / unit.divisor;
     if inside.is_finite() {
         Ok(inside)
     } else {
@@ -279,7 +310,7 @@ macro_rules! quantity {
 quantity! {
     /// A length, kept in metres.
     Length ("length"): metres, inside "metres";
-    read [unit("mm", 0.001), unit("cm", 0.01), unit("m", 1.0), unit("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
+    read [part("mm", 1000.0), part("cm", 100.0), unit("m", 1.0), also("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
     write |m, units| match units {
         Units::Metric if m.abs() >= 1.0 => format!("{} m", written(m, 2)),
         Units::Metric if m.abs() >= 0.1 => format!("{} cm", written(m * 100.0, 1)),
@@ -292,7 +323,7 @@ quantity! {
 quantity! {
     /// A volume, kept in litres. `gal` is the US gallon.
     Volume ("volume"): litres, inside "litres";
-    read [unit("ml", 0.001), unit("l", 1.0), unit("m3", 1000.0), unit("gal", 3.785_411_784)];
+    read [part("ml", 1000.0), unit("l", 1.0), unit("m3", 1000.0), unit("gal", 3.785_411_784)];
     write |l, units| match units {
         Units::Metric if l.abs() < 1.0 => format!("{} ml", written(l * 1000.0, 0)),
         Units::Metric => format!("{} l", written(l, 1)),
@@ -325,7 +356,7 @@ quantity! {
 quantity! {
     /// A temperature, kept in degrees Celsius.
     Temperature ("temperature"): celsius, inside "degrees Celsius";
-    read [unit("C", 1.0), unit("°C", 1.0), Unit { symbol: "F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }, Unit { symbol: "°F", factor: 5.0 / 9.0, offset: -160.0 / 9.0 }];
+    read [unit("C", 1.0), also("°C", 1.0), fahrenheit("F"), Unit { is_offered: false, ..fahrenheit("°F") }];
     write |c, units| match units {
         Units::Metric => format!("{} C", written(c, 1)),
         Units::Imperial => format!("{} F", written(c * 1.8 + 32.0, 1)),
@@ -335,7 +366,7 @@ quantity! {
 quantity! {
     /// A difference between two temperatures, kept in degrees Celsius (kelvins).
     Warming ("temperature difference"): kelvins, inside "kelvins";
-    read [unit("C", 1.0), unit("°C", 1.0), unit("F", 5.0 / 9.0), unit("°F", 5.0 / 9.0)];
+    read [unit("C", 1.0), also("°C", 1.0), fahrenheit_step("F"), Unit { is_offered: false, ..fahrenheit_step("°F") }];
     write |k, units| match units {
         Units::Metric => format!("{} C", written(k, 1)),
         Units::Imperial => format!("{} F", written(k * 1.8, 1)),
@@ -345,28 +376,28 @@ quantity! {
 quantity! {
     /// A share, kept as a fraction (1 is all).
     Share ("share"): fraction, inside "ones (1 is all)";
-    read [unit("%", 0.01)];
+    read [part("%", 100.0)];
     write |x, _units| format!("{} %", written(x * 100.0, 1));
 }
 
 quantity! {
     /// Photosynthetic light received in a day, kept in mol per square metre and day.
     DailyLight ("daily light"): mol, inside "mol a square metre and day";
-    read [unit("mol", 1.0), unit("mol/m2/d", 1.0)];
+    read [unit("mol", 1.0), also("mol/m2/d", 1.0)];
     write |x, _units| format!("{} mol", written(x, 1));
 }
 
 quantity! {
     /// A part of a day, kept in hours.
-    Hours ("time of day"): hours, inside "hours";
-    read [unit("h", 1.0), unit("min", 1.0 / 60.0)];
+    Hours ("time"): hours, inside "hours";
+    read [unit("h", 1.0), part("min", 60.0)];
     write |x, _units| format!("{} h", written(x, 2));
 }
 
 quantity! {
     /// A span of whole or part days, kept in days.
     Days ("time span"): days, inside "days";
-    read [unit("days", 1.0), unit("day", 1.0), unit("weeks", 7.0), unit("week", 7.0)];
+    read [unit("days", 1.0), also("day", 1.0), unit("weeks", 7.0), also("week", 7.0)];
     write |x, _units| {
         let text = written(x, 1);
         if text == "1" { "1 day".to_owned() } else { format!("{text} days") }
@@ -375,8 +406,8 @@ quantity! {
 
 quantity! {
     /// A span of years, as of the keeping of seed.
-    Years ("years"): years, inside "years";
-    read [unit("years", 1.0), unit("year", 1.0)];
+    Years ("time in years"): years, inside "years";
+    read [unit("years", 1.0), also("year", 1.0)];
     write |x, _units| {
         let text = written(x, 1);
         if text == "1" { "1 year".to_owned() } else { format!("{text} years") }
@@ -386,14 +417,14 @@ quantity! {
 quantity! {
     /// Electrical conductivity of a nutrient solution at 25 C, kept in mS/cm.
     Conductivity ("conductivity"): millisiemens, inside "mS/cm";
-    read [unit("mS/cm", 1.0), unit("dS/m", 1.0), unit("uS/cm", 0.001)];
+    read [unit("mS/cm", 1.0), unit("dS/m", 1.0), part("uS/cm", 1000.0)];
     write |x, _units| format!("{} mS/cm", written(x, 2));
 }
 
 quantity! {
     /// Speed of the wind, kept in metres a second.
     WindSpeed ("wind speed"): metres_a_second, inside "metres a second";
-    read [unit("m/s", 1.0), unit("km/h", 1.0 / 3.6), unit("mph", 0.447_04)];
+    read [unit("m/s", 1.0), part("km/h", 3.6), unit("mph", 0.447_04)];
     write |x, units| match units {
         Units::Metric => format!("{} m/s", written(x, 1)),
         Units::Imperial => format!("{} mph", written(x / 0.447_04, 1)),
@@ -462,7 +493,7 @@ impl Amount {
 }
 
 impl Amount {
-    const HEADS: &'static [Unit] = &[unit("heads", 1.0), unit("head", 1.0)];
+    const HEADS: &'static [Unit] = &[unit("heads", 1.0), also("head", 1.0)];
 
     fn all_units() -> Vec<Unit> {
         [Self::HEADS, Mass::UNITS].concat()

@@ -9,6 +9,8 @@ use crate::quantity::{
 
 /// Files of the grower's own hand: more than this is not one.
 pub(crate) const FILE_BYTES: u64 = 1024 * 1024;
+/// A crop card: ten times the longest one built in.
+pub(crate) const CARD_BYTES: u64 = 64 * 1024;
 /// A weather file: some fifty years of days.
 pub(crate) const WEATHER_BYTES: u64 = 4 * 1024 * 1024;
 /// A grower's own crop cards in one folder.

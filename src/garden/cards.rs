@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
-use super::bounds::{FILE_BYTES, OWN_CARDS};
+use super::bounds::{CARD_BYTES, OWN_CARDS};
 use super::crop::Crop;
 use super::decode::{Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
@@ -49,7 +49,7 @@ impl Cards {
     pub fn with_folder(mut self, folder: &Path) -> Result<Self, Refusal> {
         let mut refused: Option<Refusal> = None;
         for (path, name) in card_files(folder)? {
-            let read = Source::read(&path, &name, FILE_BYTES)
+            let read = Source::read(&path, &name, CARD_BYTES)
                 .and_then(|source| Ok((read_source(&source)?, source.text)));
             match read {
                 Ok((crop, text)) => {
@@ -98,7 +98,7 @@ fn read_source(source: &Source) -> Result<Crop, Refusal> {
     let findings = Findings::default();
     let stem = Path::new(&source.name).file_stem();
     let stem = stem.and_then(|stem| stem.to_str()).unwrap_or_default();
-    let crop = Fields::of_root("a crop card", &root, &findings, "crop: butterhead")
+    let crop = Fields::of_root("the crop card", &root, &findings, "crop: butterhead")
         .and_then(|fields| reader::crop(fields, stem));
     findings.conclude(crop, source)
 }

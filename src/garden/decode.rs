@@ -123,7 +123,9 @@ impl<'a> Entry<'a> {
 
     fn needs<T>(&self, wanted: &str, help: impl Into<String>) -> Option<T> {
         let is = match &self.node.value {
-            Value::Text(text) => format!("`{}`", shortened(text)),
+            Value::Text(text) => format!("the text `{}`", shortened(text)),
+            Value::Integer(number) => format!("the number {number}"),
+            Value::Decimal(number) => format!("the number {number}"),
             Value::Tagged(tag) => format!("a value with the tag `{}`", shortened(tag)),
             other => other.described().to_owned(),
         };
@@ -229,11 +231,7 @@ impl<'a> Entry<'a> {
             ),
             ParseError::UnknownUnit { unit, kind, .. } => {
                 let unit = shortened(unit);
-                self.wrong(
-                    format!("`{unit}` is not a unit of {kind}"),
-                    format!("a {kind} is due here"),
-                    offered,
-                )
+                self.wrong(format!("`{unit}` is not a unit of {kind}"), "", offered)
             }
             ParseError::NotANumber { .. } => self.wrong(
                 format!("`{key}` is a number with its unit, not `{raw}`"),
@@ -241,18 +239,21 @@ impl<'a> Entry<'a> {
                 offered,
             ),
             ParseError::Comma { .. } => {
-                let unit = units.first().copied().unwrap_or_default();
+                let whole = raw.replace(',', "");
+                let tenths = raw.replacen(',', ".", 1).replace(',', "");
                 self.wrong(
                     format!("`{raw}` has a comma in its number"),
-                    "",
-                    format!(
-                        "write thousands without a comma (`1000 {unit}`) and tenths with a point (`1.5 {unit}`)"
-                    ),
+                    "thousands or tenths?",
+                    format!("write `{whole}` or `{tenths}`, whichever is meant"),
                 )
             }
             ParseError::OutOfReach { .. } => self.wrong(
                 format!("`{key}` cannot be {raw}"),
-                "no such amount can be",
+                if raw.starts_with('-') {
+                    "less than nothing"
+                } else {
+                    "far too much"
+                },
                 offered,
             ),
         }
@@ -260,7 +261,12 @@ impl<'a> Entry<'a> {
 
     /// A bare whole number inside its bounds.
     pub(crate) fn count(&self, bounds: &Bounds<Count>) -> Option<u32> {
-        let example = format!("write `{}: {}`", self.key, bounds.least.0.max(1));
+        let meant = match &self.node.value {
+            Value::Text(text) => leading_number(text),
+            _ => None,
+        };
+        let meant = meant.unwrap_or_else(|| bounds.least.0.max(1).to_string());
+        let example = format!("write `{}: {meant}`", self.key);
         match self.node.value {
             Value::Integer(number) => {
                 let inside = number.clamp(0, i128::from(u32::MAX));
@@ -284,8 +290,9 @@ impl<'a> Entry<'a> {
     /// A bare number inside its bounds.
     pub(crate) fn number(&self, bounds: &Bounds<Number>) -> Option<f64> {
         let Some(number) = self.bare_number() else {
+            let example = bounds.most.0;
             let form = format!(
-                "write it like `{}: 1.5`, without unit or quotation marks",
+                "write it like `{}: {example}`, without unit or quotation marks",
                 self.key
             );
             return self.needs("a bare number", form);
@@ -303,9 +310,15 @@ impl<'a> Entry<'a> {
     }
 
     /// One of a few words.
-    pub(crate) fn choice<T: Copy>(&self, words: &[(&str, T)]) -> Option<T> {
+    pub(crate) fn choice<T: Copy + PartialEq>(&self, words: &[(&str, T)]) -> Option<T> {
         let known = || words.iter().map(|(word, _)| *word);
-        let all = format!("it is one of {}", any_of(known()));
+        // Of several words for the same, the first is enough to offer.
+        let is_first = |(word, value): &&(&str, T)| {
+            let first = words.iter().find(|(_, other)| other == value);
+            first.is_some_and(|(first, _)| first == word)
+        };
+        let offered = words.iter().filter(is_first).map(|(word, _)| *word);
+        let all = format!("it is one of {}", any_of(offered));
         let Value::Text(text) = &self.node.value else {
             return self.needs("a word", all);
         };
@@ -495,6 +508,7 @@ impl<'a> Entry<'a> {
             Value::Text(text) => shortened(text),
             Value::Integer(number) => number.to_string(),
             Value::Decimal(number) => number.to_string(),
+            Value::Tagged(tag) => format!("!{}", shortened(tag)),
             other => other.described().to_owned(),
         }
     }
@@ -545,10 +559,13 @@ impl<'a> Fields<'a> {
                 None
             }
             other => {
-                let is = other.described();
+                let is = match other {
+                    Value::Text(_) => "plain text",
+                    other => other.described(),
+                };
                 findings.tell(
                     root.id,
-                    format!("{what} is written as lines of `key: value`, and this file is {is}"),
+                    format!("{what} is made of lines like `key: value`, and this is {is}"),
                     "",
                     format!("{what} begins with a line such as `{example}`"),
                 );
@@ -667,8 +684,9 @@ impl<'a> Fields<'a> {
         self.findings.tell(spot, message, label, help);
     }
 
-    /// Tells of keys that belong to something else: `("faces", "a tower")`.
-    pub(crate) fn foreign(&self, keys: &[(&'static str, &str)]) {
+    /// Tells of keys that belong to something else, such as `("faces", "a tower")`, and what to
+    /// do about them.
+    pub(crate) fn foreign(&self, keys: &[(&'static str, &str)], help: &str) {
         for (key, owner) in keys {
             let Some((found, _)) = self.pairs.iter().find(|(k, _)| k.text == *key) else {
                 continue;
@@ -678,7 +696,7 @@ impl<'a> Fields<'a> {
                 found.id,
                 format!("`{key}` belongs to {owner}, which {} is not", self.what),
                 "",
-                "leave it out, or change what it is said to be",
+                help,
             );
         }
     }
@@ -779,6 +797,16 @@ fn days_in_month(year: i32, month: u32) -> u32 {
         .rev()
         .find_map(|day| NaiveDate::from_ymd_opt(year, month, day))
         .map_or(31, |last| last.day())
+}
+
+/// The digits at a text's beginning.
+fn leading_number(text: &str) -> Option<String> {
+    let digits: String = text
+        .trim()
+        .chars()
+        .take_while(char::is_ascii_digit)
+        .collect();
+    (!digits.is_empty()).then_some(digits)
 }
 
 /// Numbers of exactly these many digits, with dashes between.

@@ -106,7 +106,7 @@ impl<'a> Surroundings<'a> {
 fn read_source(source: &Source, surroundings: &Surroundings<'_>) -> Result<Garden, Refusal> {
     let root = syntax::read(source)?;
     let findings = Findings::default();
-    let garden = Fields::of_root("a garden file", &root, &findings, "garden: Lantern Court")
+    let garden = Fields::of_root("the garden file", &root, &findings, "garden: Lantern Court")
         .and_then(|top| garden(top, surroundings));
     findings.conclude(garden, source)
 }

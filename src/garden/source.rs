@@ -77,20 +77,24 @@ fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
 }
 
 fn too_large(name: &str, bytes: Option<u64>, most_bytes: u64) -> Refusal {
-    let size = bytes.map_or_else(String::new, |bytes| format!(" of {}", megabytes(bytes)));
+    let of_size = bytes.map_or_else(String::new, |bytes| format!(" of {}", size(bytes)));
     Refusal::one(Diagnostic::of_file(
         name,
-        format!("`{name}` is a file{size}, too large to read"),
+        format!("`{name}` is a file{of_size}, too large to read"),
         format!(
-            "at most {} are read; is this the file that you meant?",
-            megabytes(most_bytes)
+            "at most {} is read; is this the file that you meant?",
+            size(most_bytes)
         ),
     ))
 }
 
-/// A size as people say it. Binary megabytes, one decimal.
-fn megabytes(bytes: u64) -> String {
-    let tenths = bytes.saturating_mul(10).div_ceil(1024 * 1024);
+/// A size as people say it, in binary kilobytes or megabytes with one decimal, rounded up.
+fn size(bytes: u64) -> String {
+    const MIB: u64 = 1024 * 1024;
+    if bytes < MIB {
+        return format!("{} KiB", bytes.div_ceil(1024));
+    }
+    let tenths = bytes.saturating_mul(10).div_ceil(MIB);
     match tenths % 10 {
         0 => format!("{} MiB", tenths / 10),
         rest => format!("{}.{rest} MiB", tenths / 10),

@@ -4,23 +4,44 @@ use super::diagnostic::{Diagnostic, Position, Refusal};
 use super::source::Source;
 use super::tree::{self, Fault, Node};
 
-/// Deeper nesting than any garden has. The YAML library slows down badly on nests of brackets,
-/// so they are counted first.
+/// Deeper nesting than any garden has.
 const DEEPEST_BRACKETS: usize = 60;
+/// More brackets than any garden has.
+const MOST_BRACKETS: usize = 10_000;
+/// More named parts (`&`) than any garden has.
+const MOST_NAMED: usize = 1000;
 
 /// Reads a file's text as a tree of values.
 pub(crate) fn read(source: &Source) -> Result<Node, Refusal> {
-    if let Some(position) = too_deep(&source.text) {
-        return Err(Refusal::one(
-            Diagnostic::of_file(
-                &source.name,
-                "brackets inside brackets, far too deep",
-                "a garden needs three or four levels at the most",
-            )
-            .at(position, &source.text),
-        ));
+    if let Some(diagnostic) = beyond_measure(source) {
+        return Err(Refusal::one(diagnostic));
     }
     tree::parse(&source.text).map_err(|fault| Refusal::one(explain(&fault, source)))
+}
+
+/// Tells of a text that the YAML library would take minutes over: its work grows with the square
+/// of nested brackets and of named parts.
+fn beyond_measure(source: &Source) -> Option<Diagnostic> {
+    let text = source.text.as_str();
+    if let Some(position) = too_deep(text) {
+        let diagnostic = Diagnostic::of_file(
+            &source.name,
+            "brackets inside brackets, far too deep",
+            "a garden needs three or four levels at the most",
+        );
+        return Some(diagnostic.at(position, text));
+    }
+    if text.matches('&').count() > MOST_NAMED {
+        return Some(unfolds(source));
+    }
+    if text.matches(['[', '{']).count() > MOST_BRACKETS {
+        return Some(Diagnostic::of_file(
+            &source.name,
+            format!("`{}` has more brackets than any garden", source.name),
+            "is this the file that you meant?",
+        ));
+    }
+    None
 }
 
 /// Where the brackets are nested deeper than any garden needs. Brackets in texts and comments
@@ -49,12 +70,12 @@ fn too_deep(text: &str) -> Option<Position> {
 fn explain(fault: &Fault, source: &Source) -> Diagnostic {
     let (name, text) = (source.name.as_str(), source.text.as_str());
     let error = match fault {
-        Fault::TooManyValues => return unfolds(name),
+        Fault::TooManyValues => return unfolds(source),
         Fault::Library(error) => error,
     };
     let said = error.to_string();
     if said.starts_with("repetition limit") {
-        return unfolds(name);
+        return unfolds(source);
     }
     if said.contains("more than one document") {
         return second_document(source);
@@ -69,19 +90,37 @@ fn explain(fault: &Fault, source: &Source) -> Diagnostic {
         .at(position, text)
         .with_label("a tab");
     }
-    let (message, label, help) = in_plain_words(&said);
-    let diagnostic = Diagnostic::of_file(name, message, help);
-    match tree::position_of(error, text) {
-        Some(position) => diagnostic.at(position, text).with_label(label),
+    let explained = in_plain_words(&said);
+    let diagnostic = Diagnostic::of_file(name, explained.message, explained.help);
+    let opening = explained.at_opening.then(|| opening(&said, text)).flatten();
+    match opening.or_else(|| tree::position_of(error, text)) {
+        Some(position) => diagnostic.at(position, text).with_label(explained.label),
         None => diagnostic,
     }
 }
 
-fn unfolds(name: &str) -> Diagnostic {
+/// Where the thing begins that the YAML library could not finish. It tells that only in its
+/// words: "..., while scanning a quoted scalar at line 1 column 9".
+fn opening(said: &str, text: &str) -> Option<Position> {
+    let (_, place) = said.rsplit_once(" at line ")?;
+    let (line, column) = place.split_once(" column ")?;
+    said.contains(", while").then_some(())?;
+    tree::position_at(line.parse().ok()?, column.parse().ok()?, text)
+}
+
+fn unfolds(source: &Source) -> Diagnostic {
+    let (holds, help) = if source.text.contains(['&', '*']) {
+        (
+            "unfolds to",
+            "it repeats parts of itself (with `&` and `*`) over and over; write it out plainly",
+        )
+    } else {
+        ("holds", "is this the file that you meant?")
+    };
     Diagnostic::of_file(
-        name,
-        format!("`{name}` unfolds to more values than any garden has"),
-        "it repeats parts of itself (with `&` and `*`) over and over; write it out plainly",
+        &source.name,
+        format!("`{}` {holds} more values than any garden has", source.name),
+        help,
     )
 }
 
@@ -111,102 +150,135 @@ fn tab_in_indentation(text: &str) -> Option<Position> {
     })
 }
 
-/// Message, label and help for what the YAML library said. The first that fits counts, so the
-/// telling ones stand before the general ones.
-fn in_plain_words(said: &str) -> (String, &'static str, &'static str) {
-    const EXPLAINED: &[(&str, &str, &str, &str)] = &[
-        (
-            "mapping values are not allowed",
-            "a `:` stands where none can be",
-            "this `:`",
-            "is the line before it indented alike? a text with `: ` inside needs quotation marks around it",
-        ),
-        (
-            "unknown anchor",
-            "this repeats a part that has no name yet",
-            "nothing above is named so with `&`",
-            "name the part first with `&name`, then repeat it with `*name`",
-        ),
-        (
-            "did not find expected ',' or '}'",
-            "a `{` is not closed, or a comma is missing",
-            "a comma or `}` is due before this",
-            "write groups as `{ holds: 120 l, never_below: 50 % }`",
-        ),
-        (
-            "did not find expected ',' or ']'",
-            "a `[` is not closed, or a comma is missing",
-            "a comma or `]` is due before this",
-            "write lists as `[wed, sat]`",
-        ),
-        (
-            "found unexpected end of stream",
-            "a quotation mark is not closed",
-            "the file ends before it is closed",
-            "put the second quotation mark behind the text",
-        ),
-        (
-            "did not find expected key",
-            "this line does not fit the lines above it",
-            "a key is due here",
-            "keys that belong together begin in the same column, and each has its `:`",
-        ),
-        (
-            "did not find expected '-' indicator",
-            "this line does not fit the list above it",
-            "a `-` is due here",
-            "the items of a list begin in the same column, each with a `-`",
-        ),
-        (
-            "block sequence entries are not allowed",
-            "a list cannot begin here",
-            "this `-`",
-            "begin the list on a line of its own below its key",
-        ),
-        (
-            "could not find expected ':'",
-            "the line above has no `:` behind its key",
-            "a `:` is due before this",
-            "write `key: value`, with a blank behind the `:`",
-        ),
-        (
-            "cannot start any token",
-            "a value cannot begin with this character",
-            "this one",
-            "put the value in quotation marks",
-        ),
-        (
-            "control characters are not allowed",
-            "there is an invisible control character in the file",
-            "about here",
-            "delete it; is this the file that you meant?",
-        ),
-        (
-            "unknown escape character",
-            "a backslash in double quotation marks has a meaning of its own",
-            "this one",
-            "use single quotation marks, or write the backslash twice",
-        ),
-        (
-            "recursion limit",
-            "groups inside groups, far too deep",
-            "",
-            "a garden needs three or four levels at the most",
-        ),
-    ];
-    EXPLAINED
-        .iter()
-        .find(|(words, ..)| said.contains(words))
-        .map_or_else(
-            || {
-                let words = said.split(" at ").next().unwrap_or(said);
-                let message = format!("this is not YAML: {words}");
-                (
-                    message,
-                    "",
-                    "write `key: value` lines, indented with blanks",
-                )
-            },
-            |&(_, message, label, help)| (message.to_owned(), label, help),
-        )
+/// What the YAML library said, in other words.
+struct Explained {
+    message: String,
+    label: &'static str,
+    help: &'static str,
+    /// Whether to mark where the unfinished thing begins, not where its lack was seen.
+    at_opening: bool,
 }
+
+/// The first explanation that fits counts, so the telling ones stand before the general ones.
+fn in_plain_words(said: &str) -> Explained {
+    let fitting = EXPLANATIONS.iter().find(|e| said.contains(e.said));
+    fitting.map_or_else(
+        || Explained {
+            message: format!(
+                "this is not YAML: {}",
+                said.split(" at line").next().unwrap_or(said)
+            ),
+            label: "",
+            help: "write `key: value` lines, indented with blanks",
+            at_opening: false,
+        },
+        |e| Explained {
+            message: e.message.to_owned(),
+            label: e.label,
+            help: e.help,
+            at_opening: e.at_opening,
+        },
+    )
+}
+
+struct Explanation {
+    said: &'static str,
+    message: &'static str,
+    label: &'static str,
+    help: &'static str,
+    at_opening: bool,
+}
+
+const EXPLANATIONS: &[Explanation] = &[
+    Explanation {
+        said: "mapping values are not allowed",
+        message: "a `:` stands where none can be",
+        label: "this `:`",
+        help: "is the line before it indented alike? a text with `: ` inside needs quotation marks around it",
+        at_opening: false,
+    },
+    Explanation {
+        said: "unknown anchor",
+        message: "this repeats a part that has no name yet",
+        label: "nothing above is named so with `&`",
+        help: "name the part first with `&name`, then repeat it with `*name`",
+        at_opening: false,
+    },
+    Explanation {
+        said: "did not find expected ',' or '}'",
+        message: "this `{` is not closed, or a comma is missing behind it",
+        label: "",
+        help: "write groups as `{ holds: 120 l, never_below: 50 % }`",
+        at_opening: true,
+    },
+    Explanation {
+        said: "did not find expected ',' or ']'",
+        message: "this `[` is not closed, or a comma is missing behind it",
+        label: "",
+        help: "write lists as `[wed, sat]`",
+        at_opening: true,
+    },
+    Explanation {
+        said: "found unexpected end of stream",
+        message: "this quotation mark is not closed",
+        label: "",
+        help: "put the second quotation mark behind the text",
+        at_opening: true,
+    },
+    Explanation {
+        said: "did not find expected key",
+        message: "this line does not fit the lines above it",
+        label: "a key is due here",
+        help: "keys that belong together begin in the same column, and each has its `:`",
+        at_opening: false,
+    },
+    Explanation {
+        said: "did not find expected '-' indicator",
+        message: "this line does not fit the list above it",
+        label: "a `-` is due here",
+        help: "the items of a list begin in the same column, each with a `-`",
+        at_opening: false,
+    },
+    Explanation {
+        said: "block sequence entries are not allowed",
+        message: "a list cannot begin here",
+        label: "this `-`",
+        help: "begin the list on a line of its own below its key",
+        at_opening: false,
+    },
+    Explanation {
+        said: "could not find expected ':'",
+        message: "this line has no `:` behind its key",
+        label: "",
+        help: "write `key: value`, with a blank behind the `:`",
+        at_opening: true,
+    },
+    Explanation {
+        said: "cannot start any token",
+        message: "a value cannot begin with this character",
+        label: "this one",
+        help: "put the value in quotation marks",
+        at_opening: false,
+    },
+    Explanation {
+        said: "control characters are not allowed",
+        message: "there is an invisible control character in the file",
+        label: "about here",
+        help: "delete it; is this the file that you meant?",
+        at_opening: false,
+    },
+    Explanation {
+        said: "unknown escape character",
+        message: "a backslash in double quotation marks has a meaning of its own",
+        label: "this one",
+        help: "use single quotation marks, or write the backslash twice",
+        at_opening: false,
+    },
+    Explanation {
+        said: "recursion limit",
+        message: "groups inside groups, far too deep",
+        label: "",
+        help: "a garden needs three or four levels at the most",
+        at_opening: false,
+    },
+];

@@ -99,15 +99,21 @@ pub(crate) fn locate_second_document(text: &str) -> Option<Position> {
 /// The place that an error of the YAML library tells, brought inside the text.
 pub(crate) fn position_of(error: &serde_yaml::Error, text: &str) -> Option<Position> {
     let location = error.location()?;
+    position_at(location.line(), location.column(), text)
+}
+
+/// A place by its line and column, brought inside the text.
+pub(crate) fn position_at(line: usize, column: usize, text: &str) -> Option<Position> {
     // The library puts what is missing at the end behind the last line.
     let last_line = text.lines().count().max(1);
-    let line = location.line().min(last_line);
+    let is_behind = line > last_line;
+    let line = line.clamp(1, last_line);
     let content = text.lines().nth(line - 1).unwrap_or_default();
     let length = content.chars().count();
-    let column = if location.line() > last_line {
+    let column = if is_behind {
         length.max(1)
     } else {
-        location.column().min(length + 1)
+        column.clamp(1, length + 1)
     };
     let rest = content.chars().skip(column - 1).collect::<String>();
     Some(Position {

@@ -20,14 +20,13 @@ pub(crate) fn read(source: &Source) -> Result<Weather, Refusal> {
     let mut faults = Faults {
         source,
         list: Vec::new(),
+        untold: 0,
     };
     let days = days(&mut faults);
     if faults.list.is_empty() {
         faults.missing_days(&days);
     }
-    let untold = faults.list.len().saturating_sub(Refusal::MOST);
-    faults.list.truncate(Refusal::MOST);
-    match Refusal::of(faults.list, untold) {
+    match Refusal::of(faults.list, faults.untold) {
         None => Ok(Weather { days }),
         Some(refusal) => Err(refusal),
     }
@@ -37,6 +36,8 @@ pub(crate) fn read(source: &Source) -> Result<Weather, Refusal> {
 struct Faults<'a> {
     source: &'a Source,
     list: Vec<Diagnostic>,
+    /// How many more there are than are told.
+    untold: usize,
 }
 
 type DayRecord = (Temperature, Temperature);
@@ -122,7 +123,7 @@ fn day(
             line,
             Some(coldest),
             "the coldest of this day is above its warmest",
-            "swap the two",
+            "are they the wrong way round?",
         );
         return None;
     }
@@ -176,6 +177,10 @@ impl Faults<'_> {
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
+        if self.list.len() >= Refusal::MOST {
+            self.untold += 1;
+            return;
+        }
         let content = self.source.text.lines().nth(line - 1).unwrap_or_default();
         let start = field.and_then(|field| content.find(field)).unwrap_or(0);
         let marked = field.filter(|f| !f.is_empty()).unwrap_or(content);

@@ -6,6 +6,7 @@ use super::super::crop::{
 };
 use super::super::decode::{Entry, Fields, all};
 use super::sources;
+use crate::quantity::Temperature;
 
 /// A crop card whose key must be the stem of its file's name.
 pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
@@ -107,7 +108,7 @@ enum Habit {
 
 fn harvest(entry: Entry<'_>) -> Option<Harvest> {
     let f = entry.fields(
-        "the harvest",
+        "this harvest",
         "harvest: { habit: head, each: 150 g, holds: 6 days }",
     )?;
     let habit = f.required("habit", "habit: head", |e| {
@@ -140,21 +141,21 @@ fn harvest(entry: Entry<'_>) -> Option<Harvest> {
     harvest
 }
 
-/// Keys of other habits, with the sentence's "crop that is ...".
+/// Tells of keys of other habits.
 fn foreign_to(f: &Fields<'_>, habit: Habit) {
     let keys = [
-        ("each", Habit::Head, "a crop taken by the head"),
-        ("first", Habit::Cut, "a crop that is cut"),
-        ("later", Habit::Cut, "a crop that is cut"),
-        ("cuts", Habit::Cut, "a crop that is cut"),
-        ("between", Habit::Cut, "a crop that is cut"),
-        ("leaves", Habit::Cut, "a crop that is cut"),
-        ("each_week", Habit::Pick, "a crop that is picked"),
-        ("lasts", Habit::Pick, "a crop that is picked"),
+        ("each", Habit::Head, "a `head` harvest"),
+        ("first", Habit::Cut, "a `cut` harvest"),
+        ("later", Habit::Cut, "a `cut` harvest"),
+        ("cuts", Habit::Cut, "a `cut` harvest"),
+        ("between", Habit::Cut, "a `cut` harvest"),
+        ("leaves", Habit::Cut, "a `cut` harvest"),
+        ("each_week", Habit::Pick, "a `pick` harvest"),
+        ("lasts", Habit::Pick, "a `pick` harvest"),
     ];
     for (key, owner, words) in keys {
         if owner != habit {
-            f.foreign(&[(key, words)]);
+            f.foreign(&[(key, words)], "leave it out, or state another `habit`");
         }
     }
 }
@@ -250,28 +251,16 @@ fn cardinals(entry: Entry<'_>) -> Option<Cardinals> {
     let limit = read("limit", "limit: 35 C");
     let coldest = read("coldest", "coldest: -2 C");
     let warmest = read("warmest", "warmest: 36 C");
-    for (low, high, low_key, high_key) in [
-        (base, best, "base", "best"),
-        (best, limit, "best", "limit"),
-        (base, limit, "base", "limit"),
-        (coldest, warmest, "coldest", "warmest"),
-    ] {
-        // Base above limit follows from the other two, unless these are in order.
-        let already_told =
-            low_key == "base" && high_key == "limit" && (base >= best || best >= limit);
-        if let (Some(low), Some(high)) = (low, high)
-            && low >= high
-            && !(already_told && best.is_some())
-        {
-            f.wrong(
-                low_key,
-                format!("`{low_key}` is not below `{high_key}`"),
-                format!("`{high_key}` is {high}"),
-                "growth stops at `base`, is fastest at `best` and stops again at `limit`; `coldest` and `warmest` spoil the plant",
-            );
-        }
-    }
+    const GROWTH: &str = "growth stops at `base`, is fastest at `best`, and stops again at `limit`";
+    const SURVIVAL: &str = "colder than `coldest` or warmer than `warmest` spoils the plant";
+    let in_order = [
+        below(&f, ("base", base), ("best", best), GROWTH),
+        below(&f, ("best", best), ("limit", limit), GROWTH),
+        below(&f, ("coldest", coldest), ("warmest", warmest), SURVIVAL),
+    ];
     f.finish();
+    // What follows from temperatures out of order need not be told as well.
+    in_order.into_iter().all(|ordered| ordered).then_some(())?;
     Some(Cardinals {
         base: base?,
         best: best?,
@@ -279,6 +268,27 @@ fn cardinals(entry: Entry<'_>) -> Option<Cardinals> {
         coldest: coldest?,
         warmest: warmest?,
     })
+}
+
+/// Tells of a temperature that is not below another; true if it is, or cannot be known.
+fn below(
+    f: &Fields<'_>,
+    (low_key, low): (&str, Option<Temperature>),
+    (high_key, high): (&str, Option<Temperature>),
+    help: &str,
+) -> bool {
+    let (Some(low), Some(high)) = (low, high) else {
+        return true;
+    };
+    if low >= high {
+        f.wrong(
+            low_key,
+            format!("`{low_key}`, {low}, is not below `{high_key}`, {high}"),
+            "",
+            help,
+        );
+    }
+    low < high
 }
 
 /// The temperature at which the stated days were seen must be one at which the crop grows.

@@ -59,7 +59,11 @@ fn twelve<'a, T>(entry: Entry<'a>, read: impl FnMut(Entry<'a>) -> Option<T>) -> 
 /// An air temperature, which may be a bare number of degrees Celsius.
 fn air(entry: Entry<'_>, within: &Bounds<Temperature>) -> Option<Temperature> {
     match entry.bare_number() {
-        Some(celsius) => entry.within(within, Temperature::celsius(celsius), &entry.raw()),
+        Some(celsius) => entry.within(
+            within,
+            Temperature::celsius(celsius),
+            &format!("{} C", entry.raw()),
+        ),
         None => entry.quantity(within),
     }
 }

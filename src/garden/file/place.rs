@@ -2,7 +2,7 @@
 
 use chrono_tz::{TZ_VARIANTS, Tz};
 
-use super::super::bounds;
+use super::super::bounds::{self, Bounds, Number};
 use super::super::decode::{Entry, meant};
 use super::super::place::{Cover, Place};
 use super::{Surroundings, climate};
@@ -12,9 +12,19 @@ use crate::quantity::{DailyLight, Hours, Length, Share, Temperature, Warming};
 pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<Place> {
     let f = entry.fields("the place", "place: { latitude: 39.5, cover: indoors }")?;
     let latitude = f.required("latitude", "latitude: 39.5", |e| {
-        e.number(&bounds::LATITUDE)
+        degrees(
+            e,
+            &bounds::LATITUDE,
+            "degrees south of the equator are negative: `latitude: -33.9`",
+        )
     });
-    let longitude = f.or("longitude", 0.0, |e| e.number(&bounds::LONGITUDE));
+    let longitude = f.or("longitude", 0.0, |e| {
+        degrees(
+            e,
+            &bounds::LONGITUDE,
+            "degrees west of Greenwich are negative: `longitude: -8.6`",
+        )
+    });
     let elevation = f.or("elevation", Length::metres(0.0), |e| {
         e.quantity(&bounds::ELEVATION)
     });
@@ -52,6 +62,23 @@ pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<
     })
 }
 
+/// Degrees of latitude or longitude. A letter for the side would be lost on a bare number, so
+/// the help says how the sides are told apart.
+fn degrees(entry: Entry<'_>, within: &Bounds<Number>, help: &str) -> Option<f64> {
+    if entry.bare_number().is_none() {
+        return entry.wrong(
+            format!(
+                "`{}` is a bare number of degrees, not `{}`",
+                entry.key,
+                entry.raw()
+            ),
+            "",
+            help,
+        );
+    }
+    entry.number(within)
+}
+
 fn timezone(entry: Entry<'_>) -> Option<Tz> {
     let text = entry.text()?;
     text.parse().ok().or_else(|| {
@@ -68,7 +95,7 @@ pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
     if !entry.is_group() {
         return entry.choice(COVERS).map(Kind::usual);
     }
-    let f = entry.fields("the cover", "cover: { kind: greenhouse, adds: 4 C }")?;
+    let f = entry.fields("this cover", "cover: { kind: greenhouse, adds: 4 C }")?;
     let kind = f.required("kind", "kind: greenhouse", |e| e.choice(COVERS));
     let greenhouse = "a greenhouse";
     let room = "a room indoors";
@@ -79,18 +106,24 @@ pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
             None
         }
         Some(Kind::OpenAir) => {
-            f.foreign(&[
-                ("never_below", greenhouse),
-                ("adds", greenhouse),
-                ("light", "a greenhouse or a room indoors"),
-                ("day", room),
-                ("night", room),
-                ("hours", room),
-            ]);
+            f.foreign(
+                &[
+                    ("never_below", greenhouse),
+                    ("adds", greenhouse),
+                    ("light", "a greenhouse or a room indoors"),
+                    ("day", room),
+                    ("night", room),
+                    ("hours", room),
+                ],
+                OTHER_KIND,
+            );
             Some(Cover::OpenAir)
         }
         Some(Kind::Greenhouse) => {
-            f.foreign(&[("day", room), ("night", room), ("hours", room)]);
+            f.foreign(
+                &[("day", room), ("night", room), ("hours", room)],
+                OTHER_KIND,
+            );
             let never_below = f.optional("never_below", |e| e.quantity(&bounds::HEATER));
             let adds = f.or("adds", GREENHOUSE_ADDS, |e| {
                 e.quantity(&bounds::GREENHOUSE_ADDS)
@@ -101,7 +134,10 @@ pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
             greenhouse_of(never_below, adds, light)
         }
         Some(Kind::Indoors) => {
-            f.foreign(&[("never_below", greenhouse), ("adds", greenhouse)]);
+            f.foreign(
+                &[("never_below", greenhouse), ("adds", greenhouse)],
+                OTHER_KIND,
+            );
             let day = f.or("day", ROOM_DAY, |e| e.quantity(&bounds::ROOM));
             let night = f.or("night", ROOM_NIGHT, |e| e.quantity(&bounds::ROOM));
             let light = f.or("light", LAMP_LIGHT, |e| e.quantity(&bounds::LAMP_LIGHT));
@@ -113,7 +149,7 @@ pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
     cover
 }
 
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 enum Kind {
     OpenAir,
     Greenhouse,
@@ -125,6 +161,7 @@ const COVERS: &[(&str, Kind)] = &[
     ("greenhouse", Kind::Greenhouse),
     ("indoors", Kind::Indoors),
 ];
+const OTHER_KIND: &str = "leave it out, or state another `kind`";
 const ALL_KEYS: [&str; 6] = ["never_below", "adds", "light", "day", "night", "hours"];
 
 // What a cover is where it is not stated.
@@ -182,9 +219,9 @@ fn indoors_of(
 }
 
 /// Hours, which may be a bare number: nothing else could be meant.
-pub(super) fn hours(entry: Entry<'_>, within: &bounds::Bounds<Hours>) -> Option<Hours> {
+pub(super) fn hours(entry: Entry<'_>, within: &Bounds<Hours>) -> Option<Hours> {
     match entry.bare_number() {
-        Some(hours) => entry.within(within, Hours::hours(hours), &entry.raw()),
+        Some(hours) => entry.within(within, Hours::hours(hours), &format!("{} h", entry.raw())),
         None => entry.quantity(within),
     }
 }

@@ -138,7 +138,7 @@ fn time_of_day(entry: Entry<'_>) -> Option<NaiveTime> {
 
 fn deep_clean(entry: Entry<'_>) -> Option<Option<DeepClean>> {
     if !entry.is_group() {
-        return entry.choice(&[("none", None)]);
+        return entry.choice(&[("none", ())]).map(|()| None);
     }
     let f = entry.fields("deep cleaning", "deep_clean: { every: 26 weeks }")?;
     let every = f.or("every", USUAL_CLEAN.every, |e| {

@@ -163,13 +163,18 @@ fn tube_gap(f: &Fields<'_>, usual: f64) -> Option<Length> {
     })
 }
 
+const OTHER_FORM: &str = "leave it out, or state another `form`";
+
 fn level(f: &Fields<'_>) -> Option<Form> {
-    f.foreign(&[
-        ("top", "a wall"),
-        ("towers", "a tower"),
-        ("height", "a tower"),
-        ("faces", "a tower"),
-    ]);
+    f.foreign(
+        &[
+            ("top", "a wall"),
+            ("towers", "a tower"),
+            ("height", "a tower"),
+            ("faces", "a tower"),
+        ],
+        OTHER_FORM,
+    );
     let (tubes, length, tube_gap) = (tubes(f), length(f), tube_gap(f, 0.3));
     let headroom = f.optional("headroom", |e| e.quantity(&bounds::HEADROOM));
     Some(Form::Level {
@@ -183,12 +188,15 @@ fn level(f: &Fields<'_>) -> Option<Form> {
 fn wall(f: &Fields<'_>, bore: Option<Length>) -> Option<Form> {
     /// Height of a wall's lowest tube where its top is not stated, in metres.
     const LOWEST: f64 = 0.4;
-    f.foreign(&[
-        ("headroom", "a level bank"),
-        ("towers", "a tower"),
-        ("height", "a tower"),
-        ("faces", "a tower"),
-    ]);
+    f.foreign(
+        &[
+            ("headroom", "a level bank"),
+            ("towers", "a tower"),
+            ("height", "a tower"),
+            ("faces", "a tower"),
+        ],
+        OTHER_FORM,
+    );
     let (tubes, length, tube_gap) = (tubes(f), length(f), tube_gap(f, 0.35));
     let top = f.optional("top", |e| e.quantity(&bounds::WALL_TOP));
     let (tubes, length, tube_gap) = (tubes?, length?, tube_gap?);
@@ -197,7 +205,9 @@ fn wall(f: &Fields<'_>, bore: Option<Length>) -> Option<Form> {
     if let Some(bore) = bore
         && top.get() - span - bore.get() / 2.0 < -TINY
     {
-        let needed = Length::metres(span + bore.get() / 2.0);
+        // Up to the next centimetre, so that it is still enough when written in inches.
+        let needed = (span + bore.get() / 2.0 + 0.002) * 100.0;
+        let needed = Length::metres(needed.ceil() / 100.0);
         f.wrong(
             "top",
             "the lowest tube of this wall would lie below the floor",
@@ -219,12 +229,16 @@ fn wall(f: &Fields<'_>, bore: Option<Length>) -> Option<Form> {
 }
 
 fn tower(f: &Fields<'_>) -> Option<Form> {
-    f.foreign(&[
-        ("tubes", "a level bank or a wall (a tower has `towers`)"),
-        ("length", "a level bank or a wall (a tower has a `height`)"),
-        ("headroom", "a level bank"),
-        ("top", "a wall"),
-    ]);
+    const LYING: &str = "a level bank or a wall";
+    f.foreign(
+        &[("headroom", "a level bank"), ("top", "a wall")],
+        OTHER_FORM,
+    );
+    f.foreign(
+        &[("tubes", LYING)],
+        "a tower has `towers` instead, one if left out",
+    );
+    f.foreign(&[("length", LYING)], "a tower has a `height` instead");
     let towers = f.or("towers", 1, |e| e.count(&bounds::TOWERS));
     let height = f.required("height", "height: 1.5 m", |e| {
         e.quantity(&bounds::TOWER_HEIGHT)
