@@ -1,0 +1,120 @@
+//! Gardens south of the equator, on it, and at 65 degrees north plan, or say clearly why not.
+
+use chrono::Datelike;
+use rstest::rstest;
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::file;
+use steadyleaf::nature::season::OutOfSeason;
+use steadyleaf::plan::{NotCounted, Planned, make};
+use steadyleaf::planner::search::Effort;
+
+/// Invented monthly means, plausible for the latitude.
+const NORTH_65: (&str, &str) = (
+    "[-14, -14, -10, -4, 2, 8, 11, 9, 4, -1, -7, -12]",
+    "[-6, -5, 0, 5, 12, 18, 20, 18, 12, 5, -1, -5]",
+);
+const SOUTH_34: (&str, &str) = (
+    "[18, 18, 16, 13, 10, 8, 7, 8, 10, 12, 14, 16]",
+    "[27, 27, 25, 23, 20, 18, 17, 18, 20, 22, 24, 26]",
+);
+const EQUATOR: (&str, &str) = (
+    "[17, 17, 17, 17, 17, 16, 16, 16, 16, 17, 17, 17]",
+    "[26, 26, 26, 26, 25, 25, 25, 25, 25, 26, 26, 26]",
+);
+
+fn plan(latitude: f64, (coldest, warmest): (&str, &str), cover: &str, crop: &str) -> Planned {
+    let each = if crop == "butterhead" { "3 heads" } else { "60 g" };
+    let text = format!(
+        "garden: Somewhere
+start: 2027-01-04
+place:
+  latitude: {latitude}
+  cover: {cover}
+  climate:
+    coldest: {coldest}
+    warmest: {warmest}
+loops:
+  - loop: one
+    tank: {{ holds: 80 l }}
+    banks:
+      - {{ bank: deck, form: level, tubes: 3, length: 1 m }}
+wants:
+  - {{ want: greens, from_crops: [{crop}], each_week: {each} }}
+"
+    );
+    let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
+    let garden = garden.unwrap_or_else(|e| panic!("{e}"));
+    make(&garden, "", Effort::Quick).expect("a plan that keeps every rule")
+}
+
+/// Months (of the week's Thursday) in which something is harvested.
+fn harvest_months(planned: &Planned) -> Vec<u32> {
+    let weeks = planned.plan.wants[0].weeks.iter();
+    let mut months: Vec<u32> = weeks
+        .filter(|w| w.delivered > 0.0)
+        .map(|w| (w.monday + chrono::Days::new(3)).month())
+        .collect();
+    months.sort_unstable();
+    months.dedup();
+    months
+}
+
+#[test]
+fn at_65_north_under_the_sky_only_summer_feeds() {
+    let planned = plan(65.0, NORTH_65, "open air", "butterhead");
+    let months = harvest_months(&planned);
+    assert!(!months.is_empty());
+    assert!(months.iter().all(|m| (6..=10).contains(m)), "{months:?}");
+    // The weeks of winter are told apart, not planned against.
+    let outcome = &planned.plan.wants[0];
+    let winter = outcome.weeks.iter().filter(|w| matches!(w.monday.month(), 11 | 12));
+    let reasons: Vec<_> = winter.map(|w| w.not_counted).collect();
+    assert!(reasons.iter().all(|r| *r == Some(NotCounted::OutOfSeason)), "{reasons:?}");
+    let shut = &planned.built.seasons[0].shut;
+    assert!(shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold), "{shut:?}");
+    assert!(outcome.met.unwrap() >= 0.95, "{:?}", outcome.met);
+}
+
+#[test]
+fn at_65_north_basil_never_stands_and_the_plan_says_why() {
+    let planned = plan(65.0, NORTH_65, "open air", "sweet-basil");
+    assert!(planned.plan.stays.is_empty());
+    assert_eq!(planned.plan.wants[0].met, None);
+    let season = &planned.built.seasons[0];
+    assert_eq!(season.open, 0);
+    assert!(season.shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold));
+    let weeks = planned.plan.wants[0].weeks.iter();
+    assert!(weeks.map(|w| w.not_counted).all(|r| r == Some(NotCounted::OutOfSeason)));
+}
+
+#[test]
+fn at_65_north_lamps_make_every_month_alike() {
+    let planned = plan(65.0, NORTH_65, "indoors", "butterhead");
+    assert_eq!(harvest_months(&planned), (2..=12).collect::<Vec<_>>());
+    assert!(planned.plan.wants[0].met.unwrap() >= 0.95);
+}
+
+/// Seasons lie half a year apart across the equator: the same crop, the mirrored climate.
+#[rstest]
+#[case::summer_south(SOUTH_34, -34.0, [12, 1, 2])]
+fn in_the_south_the_warm_months_are_the_other_half(
+    #[case] climate: (&str, &str),
+    #[case] latitude: f64,
+    #[case] warm: [u32; 3],
+) {
+    let planned = plan(latitude, climate, "open air", "sweet-basil");
+    let grown = harvest_months(&planned);
+    // Basil set out on the first of January is cut in the southern summer and autumn, and
+    // stands no July night.
+    assert!(warm.iter().skip(2).all(|m| grown.contains(m)), "{grown:?}");
+    assert!(!grown.contains(&8), "{grown:?}");
+    assert!(planned.plan.wants[0].met.unwrap() >= 0.95);
+}
+
+#[test]
+fn on_the_equator_every_month_feeds() {
+    let planned = plan(-0.2, EQUATOR, "open air", "loose-leaf-cut");
+    let months = harvest_months(&planned);
+    assert_eq!(months, (2..=12).collect::<Vec<_>>());
+    assert!(planned.plan.wants[0].met.unwrap() >= 0.95);
+}
