@@ -260,6 +260,7 @@ macro_rules! quantity {
             /// # Panics
             /// If the number is not finite.
             #[must_use]
+            #[allow(clippy::self_named_constructors)] // `Days::days(7.0)` says its unit as all do
             pub const fn $constructor(number: f64) -> Self {
                 assert!(number.is_finite(), "a quantity is a finite number");
                 Self(number)

@@ -33,6 +33,38 @@ wants:
   - { want: salad heads, from_crops: [butterhead, romaine], each_week: 6 heads }
 ";
 
+/// A rooftop's three kinds of banks, much left to the defaults.
+const ROOFTOP: &str = r#"
+garden: Lantern Court rooftop
+start: 2027-03-01
+weeks: 52
+place:
+  latitude: 39.5
+  longitude: -0.4
+  elevation: 20 m
+  timezone: Europe/Madrid
+  cover: open air              # open air | greenhouse | indoors
+  climate:                     # monthly means, January to December
+    coldest: [7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8]
+    warmest: [17, 17, 20, 21, 24, 28, 30, 31, 28, 24, 20, 17]
+loops:
+  - loop: roof
+    tank: { holds: 120 l, never_below: 60 % }
+    pump: { moves: 1000 l/h, lifts: 2.5 m }
+    banks:
+      - { bank: deck, form: level, tubes: 4, length: 1 m, bore: 104 mm, hole_every: 15 cm, tube_gap: 30 cm }
+      - { bank: wall, form: wall, tubes: 3, length: 2 m, bore: 104 mm, hole_every: 15 cm, tube_gap: 35 cm, top: 1.8 m }
+      - { bank: corner, form: tower, height: 1.5 m, bore: 104 mm, faces: 3, hole_every: 25 cm }
+nursery: { cells: 60 }
+wants:
+  - { want: salad heads, from_crops: [butterhead, romaine, pak-choi], each_week: 6 heads }
+  - { want: basil, from_crops: [sweet-basil], each_week: 80 g, between: [05-01, 10-15] }
+rhythm:
+  workdays: [wed, sat]
+  away: [{ from: 2027-08-02, until: 2027-08-15 }]
+  remind_at: "08:00"
+"#;
+
 /// Every key of a garden file.
 const FULL: &str = r#"
 garden: Lantern Court rooftop
@@ -118,6 +150,24 @@ fn the_smallest_garden_has_sensible_defaults() {
     assert_eq!(g.wants[0].importance_milli, 1000);
     let crops: Vec<&str> = g.crops.iter().map(|c| c.key.as_str()).collect();
     assert_eq!(crops, ["butterhead", "romaine"]);
+}
+
+#[test]
+fn a_garden_of_three_kinds_of_banks_is_read() {
+    let g = garden(ROOFTOP);
+    let names: Vec<&str> = g.loops[0].banks.iter().map(|b| b.name.as_str()).collect();
+    assert_eq!(names, ["deck", "wall", "corner"]);
+    assert_eq!(g.wants.len(), 2);
+    assert_eq!(g.crops.len(), 4);
+    assert_eq!(g.rhythm.away[0].until, date("2027-08-15"));
+    assert!(!g.rhythm.is_workday(date("2027-08-04")));
+    assert!(g.rhythm.is_workday(date("2027-08-18")));
+}
+
+#[test]
+fn a_time_of_day_needs_no_quotation_marks() {
+    let g = garden(&ROOFTOP.replace("\"08:00\"", "08:00"));
+    assert_eq!(g.rhythm.remind_at, NaiveTime::from_hms_opt(8, 0, 0));
 }
 
 #[test]

@@ -57,6 +57,7 @@ pub enum Cover {
 
 /// Outdoor temperatures as stated.
 #[derive(Debug, Clone)]
+#[allow(clippy::large_enum_variant)] // there is one in a garden
 pub enum Climate {
     /// Monthly means, January to December.
     Months(Months),
