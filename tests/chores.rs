@@ -424,6 +424,20 @@ fn cautions_are_always_there_where_work_is_dangerous() {
 }
 
 #[test]
+fn what_follows_the_clearing_is_told() {
+    let mut plan = spring();
+    plan.cleans.push(clean("wall-2", "2027-04-17"));
+    assert_eq!(
+        on(&chores(&plan, &garden()), Kind::Clear, "2027-04-17").details,
+        [
+            "Lift out cups and roots, the tube is scrubbed today: wall-2: 1-4",
+            "Lift out cups and roots, wipe the holes; planted again today: deck-1: 2",
+            "Lift out cups and roots, wipe the holes, cover them (light makes algae grow): deck-1: 5",
+        ]
+    );
+}
+
+#[test]
 fn chores_are_plain_data() {
     let chores = chores(&spring(), &garden());
     let json = serde_json::to_value(on(&chores, Kind::Clear, "2027-04-17")).expect("JSON");

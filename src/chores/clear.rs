@@ -6,44 +6,56 @@ use chrono::NaiveDate;
 
 use super::holes::{self, Hole};
 use super::scene::{Scene, chore};
-use super::words;
+use super::words::{self, Afterwards};
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let planted: BTreeSet<(NaiveDate, Hole)> = scene
-        .stays
-        .iter()
-        .map(|p| (p.stay.transplant, p.hole))
-        .collect();
-    let mut days: BTreeMap<NaiveDate, Vec<Hole>> = BTreeMap::new();
+    let after = WhatFollows::of(scene);
+    let mut days: BTreeMap<NaiveDate, BTreeMap<Afterwards, Vec<Hole>>> = BTreeMap::new();
     for stands in &scene.stays {
-        if scene.shows(stands.stay.removal) {
-            days.entry(stands.stay.removal)
-                .or_default()
-                .push(stands.hole);
+        let (day, hole) = (stands.stay.removal, stands.hole);
+        if scene.shows(day) {
+            let groups = days.entry(day).or_default();
+            groups.entry(after.that(day, hole)).or_default().push(hole);
         }
     }
     days.into_iter()
-        .map(|(day, cleared)| {
-            let (again, empty): (Vec<Hole>, Vec<Hole>) = cleared
+        .map(|(day, groups)| {
+            let cleared = groups.values().map(Vec::len).sum();
+            let about = groups.values().flatten().map(Hole::tube);
+            let lines = groups
                 .iter()
-                .partition(|hole| planted.contains(&(day, **hole)));
-            let mut lines = Vec::new();
-            if !again.is_empty() {
-                lines.push(words::clear_planted_again(&holes::short(&again)));
-            }
-            if !empty.is_empty() {
-                lines.push(words::clear_left_empty(&holes::short(&empty)));
-            }
-            let about = cleared.iter().map(Hole::tube);
-            chore(
-                Kind::Clear,
-                day,
-                about,
-                words::clear_summary(cleared.len()),
-                lines,
-                Vec::new(),
-            )
+                .map(|(afterwards, holes)| words::clear_line(*afterwards, &holes::short(holes)))
+                .collect();
+            let summary = words::clear_summary(cleared);
+            chore(Kind::Clear, day, about, summary, lines, Vec::new())
         })
         .collect()
+}
+
+/// What else is done with holes, and tubes, on the day.
+struct WhatFollows<'a> {
+    planted: BTreeSet<(NaiveDate, Hole<'a>)>,
+    cleaned: BTreeSet<(NaiveDate, &'a str)>,
+}
+
+impl<'a> WhatFollows<'a> {
+    fn of(scene: &Scene<'a>) -> Self {
+        let plantings = scene.stays.iter().map(|p| (p.stay.transplant, p.hole));
+        let cleans = scene.plan.cleans.iter().map(|c| (c.day, c.tube.as_str()));
+        Self {
+            planted: plantings.collect(),
+            cleaned: cleans.collect(),
+        }
+    }
+
+    fn that(&self, day: NaiveDate, hole: Hole<'a>) -> Afterwards {
+        if self.cleaned.contains(&(day, hole.tube())) {
+            Afterwards::TubeScrubbed
+        } else if self.planted.contains(&(day, hole)) {
+            Afterwards::PlantedAgain
+        } else {
+            Afterwards::LeftEmpty
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! From a plan to dated chores: what to do in the garden on each workday.
 //!
-//! One file a kind of chore; each reads the [`scene`](self) and gives at most one [`Chore`] a
+//! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
 //! day. Every word that the grower reads is in `words.rs`.
 
 mod band;

@@ -273,12 +273,26 @@ pub(super) fn clear_summary(holes: usize) -> String {
     format!("Clear and wipe {}", count(holes, "hole", "holes"))
 }
 
-pub(super) fn clear_planted_again(holes: &str) -> String {
-    format!("Lift out cups and roots, wipe the holes; planted again today: {holes}")
+/// What becomes of a cleared hole on the same day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Afterwards {
+    /// Its whole tube is scrubbed.
+    TubeScrubbed,
+    /// Another plant goes in.
+    PlantedAgain,
+    /// Nothing.
+    LeftEmpty,
 }
 
-pub(super) fn clear_left_empty(holes: &str) -> String {
-    format!("Lift out cups and roots, wipe the holes, cover them (light makes algae grow): {holes}")
+pub(super) fn clear_line(afterwards: Afterwards, holes: &str) -> String {
+    let what = match afterwards {
+        Afterwards::TubeScrubbed => "Lift out cups and roots, the tube is scrubbed today",
+        Afterwards::PlantedAgain => "Lift out cups and roots, wipe the holes; planted again today",
+        Afterwards::LeftEmpty => {
+            "Lift out cups and roots, wipe the holes, cover them (light makes algae grow)"
+        }
+    };
+    format!("{what}: {holes}")
 }
 
 // ---- Deep clean ----
