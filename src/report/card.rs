@@ -89,7 +89,7 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     };
     let stage = |stage: &Stage| {
         format!(
-            "{} at {} by day, {} by night, {} in {}",
+            "{} at {} day, {} night, {} in {}",
             stage.days.in_units(units),
             stage.day.in_units(units),
             stage.night.in_units(units),

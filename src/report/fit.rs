@@ -48,11 +48,19 @@ pub enum Misfit {
     SolutionsDiffer {
         /// Keys of the crops.
         crops: (String, String),
-        /// Their conductivity bands overlap.
-        ec_agrees: bool,
-        /// Their pH bands overlap.
-        ph_agrees: bool,
+        /// In what.
+        by: Vec<SolutionPart>,
     },
+}
+
+/// What a crop may ask of a solution.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SolutionPart {
+    /// A band of conductivity.
+    Ec,
+    /// A band of pH.
+    Ph,
 }
 
 /// All that does not fit, crop by crop.
@@ -151,19 +159,19 @@ fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
         .iter()
         .filter_map(|(a, b)| {
             let (first, second) = (garden.crop(a)?.solution, garden.crop(b)?.solution);
-            let (ec_agrees, ph_agrees) = agreement(&first, &second);
             Some(Misfit::SolutionsDiffer {
                 crops: (a.clone(), b.clone()),
-                ec_agrees,
-                ph_agrees,
+                by: differing(&first, &second),
             })
         })
         .collect()
 }
 
-fn agreement(a: &Solution, b: &Solution) -> (bool, bool) {
-    (
-        a.ec.0 <= b.ec.1 && b.ec.0 <= a.ec.1,
-        a.ph.0 <= b.ph.1 && b.ph.0 <= a.ph.1,
-    )
+/// In what the bands of two solutions do not overlap.
+fn differing(a: &Solution, b: &Solution) -> Vec<SolutionPart> {
+    let ec = a.ec.0 <= b.ec.1 && b.ec.0 <= a.ec.1;
+    let ph = a.ph.0 <= b.ph.1 && b.ph.0 <= a.ph.1;
+    let parts = [(ec, SolutionPart::Ec), (ph, SolutionPart::Ph)];
+    let differing = parts.into_iter().filter(|(overlaps, _)| !overlaps);
+    differing.map(|(_, part)| part).collect()
 }

@@ -1,7 +1,7 @@
 //! The crop cards: all in a table, or one with its year in a garden.
 
 use super::WIDTH;
-use super::table::{Side, columns, folded, shortened};
+use super::table::{Side, columns, folded, padded, shortened, width};
 use super::words::{faint, list, strong};
 use crate::garden::crop::Crop;
 use crate::quantity::Units;
@@ -43,7 +43,7 @@ pub fn crops(cards: &[Crop], units: Units) -> String {
         .collect();
     format!(
         "{table}\nDays: in the nursery + in the hole until ripe, at the card's own temperature and\n\
-         light. `steadyleaf crops CROP` tells those, and the days it takes in your garden.\n"
+         light. `steadyleaf crops CROP` tells the days that it takes in your garden.\n"
     )
 }
 
@@ -68,38 +68,37 @@ pub fn crop(card: &Crop, units: Units, years: &[Year]) -> String {
     text
 }
 
-/// Facts in a table, each with the number of its source, then the sources.
+/// Facts line by line, each with the number of its source, then the sources.
 fn numbers(facts: &[Fact]) -> String {
+    let labels = facts.iter().map(|fact| width(fact.what)).max().unwrap_or(0);
+    let beneath = " ".repeat(labels + 4);
     let mut sources: Vec<&str> = Vec::new();
-    let rows: Vec<Vec<String>> = facts
-        .iter()
-        .map(|fact| {
-            let mark = fact.source.as_deref().map_or_else(String::new, |source| {
-                let at = sources
-                    .iter()
-                    .position(|&s| s == source)
-                    .unwrap_or_else(|| {
-                        sources.push(source);
-                        sources.len() - 1
-                    });
-                format!("[{}]", at + 1)
-            });
-            vec![format!("  {}", fact.what), fact.value.clone(), mark]
-        })
-        .collect();
-    let mut text = columns(&[Side::Left, Side::Left, Side::Left], &rows);
+    let mut text = String::new();
+    for fact in facts {
+        let label = format!("  {}  ", padded(fact.what, Side::Left, labels));
+        let mark = fact.source.as_deref().map_or_else(String::new, |source| {
+            format!(" [{}]", number_of(source, &mut sources))
+        });
+        let value = format!("{}{mark}", fact.value);
+        text.push_str(&folded(&label, &beneath, &value, WIDTH));
+    }
     if !sources.is_empty() {
         text.push_str(&format!("\n{}\n", strong("Sources")));
     }
     for (at, source) in sources.iter().enumerate() {
-        text.push_str(&folded(
-            &format!("  [{}] ", at + 1),
-            "      ",
-            source,
-            WIDTH,
-        ));
+        let label = format!("  [{}] ", at + 1);
+        text.push_str(&folded(&label, "      ", source, WIDTH));
     }
     text
+}
+
+/// The number of a source, counted from 1 in the order in which they come.
+fn number_of<'a>(source: &'a str, sources: &mut Vec<&'a str>) -> usize {
+    if let Some(at) = sources.iter().position(|&s| s == source) {
+        return at + 1;
+    }
+    sources.push(source);
+    sources.len()
 }
 
 /// The year, a line a month: what comes of a transplant on each of its days.

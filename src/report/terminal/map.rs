@@ -139,7 +139,8 @@ impl<'a> Drawing<'a> {
                     let head = padded(head, Side::Left, names);
                     format!("{}\n", format!("{head}{}", cells.concat()).trim_end())
                 };
-                line(&format!("  {name}"), upper) + &line("", lower)
+                let lower = line("", lower);
+                line(&format!("  {name}"), upper) + lower.trim_start_matches('\n')
             })
             .collect()
     }

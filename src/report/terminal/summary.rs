@@ -6,10 +6,11 @@ use super::WIDTH;
 use super::table::{Side, columns, folded};
 use super::words::{amount, count, faint, list, long_date, percent, short_date, strong, warning};
 use crate::garden::Garden;
+use crate::garden::crop::Crop;
 use crate::plan::NotCounted;
 use crate::quantity::Length;
 use crate::report::figures::{Shortage, Stretch, Summary, WantFigures, Week};
-use crate::report::fit::Misfit;
+use crate::report::fit::{Misfit, SolutionPart};
 use crate::report::season::Reason;
 
 /// Weeks in one row of marks: a year.
@@ -240,18 +241,31 @@ pub(super) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
         Misfit::NothingFor { want } => {
             format!("{want}: none of its crops can be grown here as the garden stands.")
         }
-        Misfit::SolutionsDiffer {
-            crops: (a, b),
-            ec_agrees,
-            ph_agrees,
-        } => {
-            let what = match (ec_agrees, ph_agrees) {
-                (false, true) => "another EC",
-                (true, false) => "another pH",
-                _ => "another EC and pH",
-            };
-            format!("{a} and {b}: each asks for {what}, so they never stand in one loop together.")
+        Misfit::SolutionsDiffer { crops: (a, b), by } => {
+            let differ: Vec<String> = by
+                .iter()
+                .filter_map(|&part| {
+                    Some(format!(
+                        "{} and {}",
+                        band(garden.crop(a)?, part),
+                        band(garden.crop(b)?, part)
+                    ))
+                })
+                .collect();
+            format!(
+                "{a} and {b}: they ask for {}, so they never stand in one loop together.",
+                list(&differ)
+            )
         }
+    }
+}
+
+/// What a crop asks of a solution.
+fn band(crop: &Crop, part: SolutionPart) -> String {
+    let solution = &crop.solution;
+    match part {
+        SolutionPart::Ec => format!("EC {}-{}", solution.ec.0.get(), solution.ec.1.get()),
+        SolutionPart::Ph => format!("pH {}-{}", solution.ph.0, solution.ph.1),
     }
 }
 
@@ -272,8 +286,7 @@ fn files(made: &[PathBuf]) -> String {
     }
     let names = made.iter().map(|path| format!("  {}\n", path.display()));
     format!(
-        "{}\n{}\nOpen the .ics file with your calendar app. `steadyleaf week` and `steadyleaf map`\n\
-         show the plan here.\n",
+        "{}\n{}\nOpen the .ics file with your calendar app. `steadyleaf week` tells a week's\nchores, `steadyleaf map` draws the rig.\n",
         strong("Made"),
         names.collect::<String>(),
     )

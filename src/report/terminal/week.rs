@@ -28,33 +28,44 @@ pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
     let monday = monday(day);
     let title = format!("{}, {}", garden.name, iso_week(day));
     let days: String = (0..7)
-        .map(|after| monday + Days::new(after))
-        .map(|day| of_day(chores, garden, day))
+        .map(|after| of_day(chores, monday + Days::new(after)))
         .collect();
     let days = if days.is_empty() {
         "\nNothing to do this week.\n".to_owned()
     } else {
         days
     };
-    format!("{}\n{days}", strong(&title))
+    format!("{}\n{}{days}", strong(&title), absences(garden, monday))
 }
 
-fn of_day(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
+/// Times when nobody is there, as far as they touch the week.
+fn absences(garden: &Garden, monday: NaiveDate) -> String {
+    let sunday = monday + Days::new(6);
+    garden
+        .rhythm
+        .away
+        .iter()
+        .filter(|a| a.from <= sunday && monday <= a.until)
+        .map(|a| {
+            format!(
+                "Away from {} to {}.\n",
+                long_date(a.from),
+                long_date(a.until)
+            )
+        })
+        .collect()
+}
+
+fn of_day(chores: &[Chore], day: NaiveDate) -> String {
     let lines: String = chores
         .iter()
         .filter(|chore| chore.day == day)
         .map(of_chore)
         .collect();
-    let is_away = garden
-        .rhythm
-        .away
-        .iter()
-        .any(|a| a.from <= day && day <= a.until);
-    match (lines.is_empty(), is_away) {
-        (true, false) => String::new(),
-        (true, true) => format!("\n{}: away\n", long_date(day)),
-        (false, _) => format!("\n{}\n{lines}", strong(&long_date(day))),
+    if lines.is_empty() {
+        return lines;
     }
+    format!("\n{}\n{lines}", strong(&long_date(day)))
 }
 
 fn of_chore(chore: &Chore) -> String {
