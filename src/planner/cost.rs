@@ -3,9 +3,9 @@
 use super::problem::{Problem, Want};
 
 /// What a short supply costs, per hundred of the target: 100 s + 100 s².
-const SHORT: i128 = 100;
+const SHORT: i64 = 100;
 /// What an over-supply costs: 5 o + 10 o².
-const OVER: (i128, i128) = (5, 10);
+const OVER: (i64, i64) = (5, 10);
 
 /// Cost of delivering `supply` where `target` was planned, both in thousandths of the want's
 /// unit: `weight * T/u * (100 s + 100 s² + 5 o + 10 o²)` in thousandths, rounded down. Nothing
@@ -17,17 +17,36 @@ pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
     if target <= 0 {
         return 0;
     }
+    // The same sum in 64 bits where it fits, which is many times faster.
+    if target.max(supply) <= SMALL.0
+        && want.weight_milli <= SMALL.1
+        && want.harvest_milli <= SMALL.0
+    {
+        let (t, y) = (target, supply);
+        let parts = if y < t {
+            let d = t - y;
+            SHORT * (d * t + d * d)
+        } else {
+            let d = y - t;
+            OVER.0 * d * t + OVER.1 * d * d
+        };
+        return want.weight_milli * parts / (want.harvest_milli * t);
+    }
     let (t, y) = (i128::from(target), i128::from(supply));
     let parts = if y < t {
         let d = t - y;
-        SHORT * (d * t + d * d)
+        i128::from(SHORT) * (d * t + d * d)
     } else {
         let d = y - t;
-        OVER.0 * d * t + OVER.1 * d * d
+        i128::from(OVER.0) * d * t + i128::from(OVER.1) * d * d
     };
     let cost = i128::from(want.weight_milli) * parts / (i128::from(want.harvest_milli) * t);
     i64::try_from(cost).unwrap_or(i64::MAX)
 }
+
+/// Amounts and weights up to which a week's cost is reckoned in 64 bits: 4 000 of a unit, and
+/// thrice the usual importance. 3 000 * 100 * 2 * 4 000 000² is just below 2^63.
+const SMALL: (i64, i64) = (3_900_000, 3_000);
 
 /// Cost of planting nothing beyond what already stands giving nothing: every week wholly short.
 #[must_use]

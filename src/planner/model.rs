@@ -35,6 +35,11 @@ pub struct Arc {
     pub crop: u32,
     /// What it gives: indices into [`Class::items`].
     pub items: Range<u32>,
+    /// The stay one end shorter, if this gives all that it gives and then `more`.
+    pub shorter: Option<ArcId>,
+    /// What it gives beyond the shorter one: indices into [`Class::items`]; all, if there is
+    /// none.
+    pub more: Range<u32>,
     /// Day of sowing.
     pub sow: i32,
     /// Nursery cells, in thousandths.
@@ -294,6 +299,8 @@ impl ClassMaker<'_, '_> {
                     transplant: 0,
                     removal: end.day,
                     crop: self.crop(&standing.crop),
+                    shorter: None,
+                    more: items.clone(),
                     items,
                     sow: 0,
                     cells_milli: 0,
@@ -338,10 +345,16 @@ impl ClassMaker<'_, '_> {
     }
 
     fn put_arcs(&self, class: &mut Class, n: u32, batch: &Batch, from: u32) {
+        let first = class.arcs.len();
         for (e, end) in batch.ends.iter().enumerate() {
             let items = self.put_items(&mut class.items, batch.want, end);
+            let before = (e > 0).then(|| &batch.ends[e - 1].yields[..]);
+            let shared = before.filter(|b| !b.is_empty() && end.yields.starts_with(b));
+            let more = items.start + as_u32(shared.map_or(0, <[Yield]>::len));
             class.arcs.push(Arc {
                 batch: n,
+                shorter: shared.map(|_| as_u32(first + e - 1)),
+                more: more..items.end,
                 end: as_u32(e),
                 from,
                 to: self.next_start(end.day),

@@ -89,18 +89,18 @@ impl Finder {
         for n in (base..gap.to as usize).rev() {
             let mut best = self.cost[n + 1 - base];
             let mut choice = WAIT;
+            // What the stay before gives, as the next may go on from it.
+            let mut gains = 0;
             for a in class.starts[n]..class.starts[n + 1] {
-                if self.blocked[a as usize / 64] >> (a % 64) & 1 == 1 {
-                    continue;
-                }
                 let arc = &class.arcs[a as usize];
-                if arc.to > gap.to {
+                if arc.shorter.is_none() {
+                    gains = 0;
+                }
+                let more = &class.items[arc.more.start as usize..arc.more.end as usize];
+                gains += more.iter().map(|&i| delta[i as usize]).sum::<i64>();
+                if self.blocked[a as usize / 64] >> (a % 64) & 1 == 1 || arc.to > gap.to {
                     continue;
                 }
-                let gains: i64 = class.items[arc.items.start as usize..arc.items.end as usize]
-                    .iter()
-                    .map(|&i| delta[i as usize])
-                    .sum();
                 let cost = stay_cost + gains + self.cost[arc.to as usize - base];
                 if cost >= best {
                     continue;
