@@ -23,7 +23,11 @@ const EQUATOR: (&str, &str) = (
 );
 
 fn plan(latitude: f64, (coldest, warmest): (&str, &str), cover: &str, crop: &str) -> Planned {
-    let each = if crop == "butterhead" { "3 heads" } else { "60 g" };
+    let each = if crop == "butterhead" {
+        "3 heads"
+    } else {
+        "60 g"
+    };
     let text = format!(
         "garden: Somewhere
 start: 2027-01-04
@@ -67,11 +71,20 @@ fn at_65_north_under_the_sky_only_summer_feeds() {
     assert!(months.iter().all(|m| (6..=10).contains(m)), "{months:?}");
     // The weeks of winter are told apart, not planned against.
     let outcome = &planned.plan.wants[0];
-    let winter = outcome.weeks.iter().filter(|w| matches!(w.monday.month(), 11 | 12));
+    let winter = outcome
+        .weeks
+        .iter()
+        .filter(|w| matches!(w.monday.month(), 11 | 12));
     let reasons: Vec<_> = winter.map(|w| w.not_counted).collect();
-    assert!(reasons.iter().all(|r| *r == Some(NotCounted::OutOfSeason)), "{reasons:?}");
+    assert!(
+        reasons.iter().all(|r| *r == Some(NotCounted::OutOfSeason)),
+        "{reasons:?}"
+    );
     let shut = &planned.built.seasons[0].shut;
-    assert!(shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold), "{shut:?}");
+    assert!(
+        shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold),
+        "{shut:?}"
+    );
     assert!(outcome.met.unwrap() >= 0.95, "{:?}", outcome.met);
 }
 
@@ -82,9 +95,18 @@ fn at_65_north_basil_never_stands_and_the_plan_says_why() {
     assert_eq!(planned.plan.wants[0].met, None);
     let season = &planned.built.seasons[0];
     assert_eq!(season.open, 0);
-    assert!(season.shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold));
+    assert!(
+        season
+            .shut
+            .iter()
+            .any(|(why, _)| *why == OutOfSeason::TooCold)
+    );
     let weeks = planned.plan.wants[0].weeks.iter();
-    assert!(weeks.map(|w| w.not_counted).all(|r| r == Some(NotCounted::OutOfSeason)));
+    assert!(
+        weeks
+            .map(|w| w.not_counted)
+            .all(|r| r == Some(NotCounted::OutOfSeason))
+    );
 }
 
 #[test]

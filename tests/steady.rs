@@ -46,7 +46,10 @@ rhythm:
 /// The weeks between the first month after the first harvest and the last month.
 fn steady_middle(plan: &Plan) -> Vec<f64> {
     let weeks = &plan.wants[0].weeks;
-    weeks[12..weeks.len() - 4].iter().map(|w| w.delivered).collect()
+    weeks[12..weeks.len() - 4]
+        .iter()
+        .map(|w| w.delivered)
+        .collect()
 }
 
 /// More is wanted than the room gives: Little's law says what it gives, holes by days in the
@@ -95,21 +98,37 @@ fn big_beside_small(#[case] wanted: u32) {
     let planned = plan(&garden);
     let days = 52 * 7;
     let place = &garden.place;
-    let air = air(place, &place.cover, Share::fraction(1.0), garden.start, days + 120);
+    let air = air(
+        place,
+        &place.cover,
+        Share::fraction(1.0),
+        garden.start,
+        days + 120,
+    );
     let growth = Growth::new(garden.crop("butterhead").unwrap(), &air);
     let grown = |stay: &Stay, day: NaiveDate| {
         let transplant = (stay.transplant - garden.start).num_days() as usize;
         let life = growth.life(transplant, &|_| true).unwrap();
         life.development[(day - stay.transplant).num_days() as usize]
     };
-    let of = |hole: &str| planned.plan.stays.iter().filter(move |s| s.hole == hole).collect::<Vec<_>>();
+    let of = |hole: &str| {
+        planned
+            .plan
+            .stays
+            .iter()
+            .filter(move |s| s.hole == hole)
+            .collect::<Vec<_>>()
+    };
     let pairs = side_by_side(&planned);
     assert_eq!(pairs.len(), 20);
     let (mut planted, mut apart) = (0, 0);
     for (a, b) in &pairs {
         let (a, b) = (of(a), of(b));
         for day in garden.start.iter_days().take(days) {
-            let here = a.iter().find(|s| stands(s, day)).zip(b.iter().find(|s| stands(s, day)));
+            let here = a
+                .iter()
+                .find(|s| stands(s, day))
+                .zip(b.iter().find(|s| stands(s, day)));
             let Some((x, y)) = here else { continue };
             let (x, y) = (grown(x, day), grown(y, day));
             assert!(x < 1.0 || y < 1.0, "two ripe heads side by side on {day}");
@@ -122,5 +141,8 @@ fn big_beside_small(#[case] wanted: u32) {
     }
     println!("{apart} of {planted} pairs a quarter apart");
     assert!(planted > 900);
-    assert!(f64::from(apart) >= 0.9 * f64::from(planted), "{apart} of {planted}");
+    assert!(
+        f64::from(apart) >= 0.9 * f64::from(planted),
+        "{apart} of {planted}"
+    );
 }
