@@ -96,6 +96,20 @@ fn plan_makes_its_files_and_names_them() {
 }
 
 #[test]
+fn the_json_summary_names_the_files_and_every_want() {
+    let folder = started();
+    let output = steadyleaf(folder.path())
+        .args(["plan", "--effort", "quick", "--json", "--out", "year"])
+        .output()
+        .unwrap();
+    let summary: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(summary["made"][0], "year/plan.json");
+    assert_eq!(summary["wants"][0]["want"], "salad heads");
+    assert_eq!(summary["wants"][0]["course"].as_array().unwrap().len(), 52);
+    assert!(folder.path().join("year/calendar.ics").exists());
+}
+
+#[test]
 fn the_same_garden_gives_the_same_bytes() {
     let [first, second] = [planned(), planned()];
     for file in ["plan/plan.json", "plan/calendar.ics"] {

@@ -41,7 +41,7 @@ pub struct Chore {
     pub details: Vec<String>,
 }
 
-/// The longest summary [characters].
+/// The longest summary \[characters\].
 pub const SUMMARY_LENGTH: usize = 78;
 
 /// The most lines of details that a chore has: about a screenful of a phone.

@@ -72,6 +72,9 @@ impl Plan {
         let loaded = find::garden(self.garden.as_deref())?;
         let targets = self.targets(&loaded);
         targets.iter().try_for_each(Target::look)?;
+        if !self.quiet {
+            say::at_work(&format!("Planning {} ...", loaded.garden.name));
+        }
 
         let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
         let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();

@@ -1,6 +1,6 @@
 //! Printing: results to standard output, all else to standard error, colour to terminals only.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 
 use anstyle::{AnsiColor, Style};
 use serde::Serialize;
@@ -29,6 +29,13 @@ pub fn json(value: &impl Serialize) -> Result<(), Failure> {
 /// Something to know beside the result.
 pub fn note(text: &str) {
     anstream::eprintln!("{NOTE}note:{NOTE:#} {text}");
+}
+
+/// What takes a while, to whoever sits before it.
+pub fn at_work(text: &str) {
+    if io::stderr().is_terminal() {
+        anstream::eprintln!("{text}");
+    }
 }
 
 /// Why nothing came of it.

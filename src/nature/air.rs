@@ -12,15 +12,15 @@ use crate::quantity::Share;
 /// One day of air and light where the plant stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DayAir {
-    /// Coldest of the day [C].
+    /// Coldest of the day \[C\].
     pub coldest: f64,
-    /// Warmest of the day [C].
+    /// Warmest of the day \[C\].
     pub warmest: f64,
     /// How the temperature goes between the two.
     pub course: Course,
     /// Photosynthetic light [mol/m2/d].
     pub light: f64,
-    /// Time from sunrise to sunset, or under lamps [h].
+    /// Time from sunrise to sunset, or under lamps \[h\].
     pub day_length: f64,
 }
 
@@ -41,7 +41,7 @@ pub enum Course {
 const POINTS: usize = 12;
 
 impl DayAir {
-    /// Air under lamps that burn for so many hours: `day` and `night` [C], light [mol/m2/d].
+    /// Air under lamps that burn for so many hours: `day` and `night` \[C\], light [mol/m2/d].
     #[must_use]
     pub fn under_lamps(day: f64, night: f64, light: f64, hours: f64) -> Self {
         // A room may be kept warmer in the dark.
@@ -59,7 +59,7 @@ impl DayAir {
         }
     }
 
-    /// Mean temperature of the day [C].
+    /// Mean temperature of the day \[C\].
     #[must_use]
     pub fn mean(&self) -> f64 {
         let warm = match self.course {
@@ -69,7 +69,7 @@ impl DayAir {
         self.coldest + (self.warmest - self.coldest) * warm
     }
 
-    /// The day's temperatures [C], each with its share of the day; shares sum to 1.
+    /// The day's temperatures \[C\], each with its share of the day; shares sum to 1.
     ///
     /// Out of doors the day is a sine, warmest about 14 h, at the middles of its 24 hours; they
     /// come in equal pairs before and after the warmest, so each pair is given once.

@@ -18,9 +18,9 @@ pub const FULL: f64 = 1.3;
 /// Canopy diameter against development.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Canopy {
-    /// Diameter at transplant, development 0 [m].
+    /// Diameter at transplant, development 0 \[m\].
     pub seedling: f64,
-    /// Diameter when ripe, development 1 [m]; not below `seedling`.
+    /// Diameter when ripe, development 1 \[m\]; not below `seedling`.
     pub spread: f64,
 }
 
@@ -34,7 +34,7 @@ impl Canopy {
         }
     }
 
-    /// Canopy diameter [m] at a development; [`FULL`] is the most that is grown.
+    /// Canopy diameter \[m\] at a development; [`FULL`] is the most that is grown.
     #[must_use]
     pub fn diameter(&self, development: f64) -> f64 {
         let grown = (logistic(development.clamp(0.0, FULL)) - logistic(0.0))

@@ -16,7 +16,7 @@ const CLOUDY: f64 = 0.25;
 const SUNSHINE: f64 = 0.50;
 
 /// Radiation on the ground under a clear sky, `Rso` [MJ/m2/d], from that above the air and the
-/// elevation [m] (FAO-56, eq. 37).
+/// elevation \[m\] (FAO-56, eq. 37).
 #[must_use]
 pub fn clear_sky_radiation(sky: f64, elevation: f64) -> f64 {
     (0.75 + 2.0e-5 * elevation) * sky
@@ -33,7 +33,7 @@ pub fn radiation_from_sunshine(sky: f64, sunshine: f64, daylight: f64) -> f64 {
 }
 
 /// Radiation on the ground, `Rs` [MJ/m2/d], from that above the air, the day's range of
-/// temperature [C] and the adjustment of [`range_adjustment`] (Hargreaves; FAO-56, eq. 50).
+/// temperature \[C\] and the adjustment of [`range_adjustment`] (Hargreaves; FAO-56, eq. 50).
 #[must_use]
 pub fn radiation_from_range(sky: f64, coldest: f64, warmest: f64, adjustment: f64) -> f64 {
     adjustment * (warmest - coldest).max(0.0).sqrt() * sky
@@ -163,9 +163,9 @@ fn turn_weight(days: u32) -> f64 {
 /// One day outdoors.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OutdoorDay {
-    /// Coldest of the day [C].
+    /// Coldest of the day \[C\].
     pub coldest: f64,
-    /// Warmest of the day [C]; never below `coldest`.
+    /// Warmest of the day \[C\]; never below `coldest`.
     pub warmest: f64,
     /// Radiation on the ground [MJ/m2/d].
     pub radiation: f64,
@@ -272,7 +272,7 @@ pub struct Record {
 }
 
 impl Record {
-    /// A record of dates with their coldest and warmest [C]; it must hold every calendar day at
+    /// A record of dates with their coldest and warmest \[C\]; it must hold every calendar day at
     /// least once, but for 29 February.
     #[must_use]
     pub fn new(days: impl IntoIterator<Item = (NaiveDate, f64, f64)>) -> Self {
@@ -289,7 +289,7 @@ impl Record {
         Self { days, usual }
     }
 
-    /// Coldest and warmest of a date [C]: as recorded, else the mean of that calendar day over
+    /// Coldest and warmest of a date \[C\]: as recorded, else the mean of that calendar day over
     /// the years on record; 29 February takes 28 February's if it was never recorded.
     ///
     /// # Panics

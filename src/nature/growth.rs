@@ -31,7 +31,7 @@ pub struct Life {
     /// Development at the start of each day from transplant to the last end: 0 at transplant,
     /// 1 ripe. Falls back at a cut.
     pub development: Vec<f64>,
-    /// Canopy diameter on the same days [m].
+    /// Canopy diameter on the same days \[m\].
     pub diameter: Vec<f64>,
 }
 

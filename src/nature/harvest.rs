@@ -8,7 +8,7 @@ use crate::garden::crop::Harvest;
 pub struct Gain {
     /// The day.
     pub day: usize,
-    /// How much [g].
+    /// How much \[g\].
     pub grams: f64,
 }
 

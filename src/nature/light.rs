@@ -18,7 +18,7 @@ pub fn daily_light(radiation: f64) -> f64 {
     photons(radiation, PHOTOSYNTHETIC_SHARE, MICROMOL_PER_JOULE)
 }
 
-/// Photons [mol] in radiation [MJ] of which `share` is photosynthetic, with so many micromol a
+/// Photons \[mol\] in radiation \[MJ\] of which `share` is photosynthetic, with so many micromol a
 /// joule. A flux in W/m2 gives umol/m2/s.
 #[must_use]
 pub fn photons(radiation: f64, share: f64, micromol_per_joule: f64) -> f64 {

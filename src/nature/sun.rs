@@ -14,11 +14,11 @@ use chrono::{Datelike, NaiveDate, NaiveDateTime, TimeDelta};
 /// Solar constant [MJ/m2/min] (FAO-56, eq. 21).
 const SOLAR_CONSTANT: f64 = 0.0820;
 
-/// Altitude of the sun's centre at sunrise and sunset [degrees]: the upper rim on the horizon,
+/// Altitude of the sun's centre at sunrise and sunset \[degrees\]: the upper rim on the horizon,
 /// lifted by refraction (the usual definition of almanacs).
 pub const SUNRISE: f64 = -0.833;
 
-/// Altitude of the sun's centre when civil twilight begins and ends [degrees].
+/// Altitude of the sun's centre when civil twilight begins and ends \[degrees\].
 pub const CIVIL_TWILIGHT: f64 = -6.0;
 
 /// Day of the year, 1 on 1 January (FAO-56, table 2.5).
@@ -33,13 +33,13 @@ pub fn inverse_relative_distance(day_of_year: u32) -> f64 {
     1.0 + 0.033 * libm::cos(2.0 * PI / 365.0 * f64::from(day_of_year))
 }
 
-/// Declination of the sun on a day of the year [radians] (FAO-56, eq. 24).
+/// Declination of the sun on a day of the year \[radians\] (FAO-56, eq. 24).
 #[must_use]
 pub fn declination(day_of_year: u32) -> f64 {
     0.409 * libm::sin(2.0 * PI / 365.0 * f64::from(day_of_year) - 1.39)
 }
 
-/// Hour angle of the sun at sunset [radians]: 0 where it does not rise, pi where it does not
+/// Hour angle of the sun at sunset \[radians\]: 0 where it does not rise, pi where it does not
 /// set (FAO-56, eq. 25). Latitude and declination in radians.
 #[must_use]
 pub fn sunset_hour_angle(latitude: f64, declination: f64) -> f64 {
@@ -60,7 +60,7 @@ pub fn sky_radiation(latitude: f64, day_of_year: u32) -> f64 {
     radiation.max(0.0)
 }
 
-/// Hours of daylight by FAO-56, `N` [h] (eq. 34). Latitude in degrees.
+/// Hours of daylight by FAO-56, `N` \[h\] (eq. 34). Latitude in degrees.
 ///
 /// For radiation only; what a plant sees is [`day_length`].
 #[must_use]
@@ -69,7 +69,7 @@ pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
 }
 
 /// Hours for which the sun's centre stands above `altitude` ([`SUNRISE`], [`CIVIL_TWILIGHT`])
-/// [h]. Latitude and altitude in degrees.
+/// \[h\]. Latitude and altitude in degrees.
 ///
 /// The declination is that of noon at Greenwich; elsewhere the length of the same day differs
 /// by up to two minutes at 50 degrees of latitude, three at 60.

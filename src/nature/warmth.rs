@@ -2,7 +2,7 @@
 
 use super::air::DayAir;
 
-/// Growth at temperature `t`, 1 at `best`, 0 at or below 0 C and at or above `limit` [C].
+/// Growth at temperature `t`, 1 at `best`, 0 at or below 0 C and at or above `limit` \[C\].
 ///
 /// Yan and Hunt 1999, Annals of Botany 84:607-614, the form of two cardinal temperatures.
 #[must_use]
@@ -19,16 +19,16 @@ pub fn yan_hunt(t: f64, best: f64, limit: f64) -> f64 {
 /// temperature above the base (the shape of Yin et al. 1995 with fixed curvature).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Response {
-    /// No growth at or below [C].
+    /// No growth at or below \[C\].
     pub base: f64,
-    /// Fastest growth [C]; above `base`.
+    /// Fastest growth \[C\]; above `base`.
     pub best: f64,
-    /// No growth at or above [C]; above `best`.
+    /// No growth at or above \[C\]; above `best`.
     pub limit: f64,
 }
 
 impl Response {
-    /// Growth at a temperature [C], between 0 and 1.
+    /// Growth at a temperature \[C\], between 0 and 1.
     #[must_use]
     pub fn at(&self, t: f64) -> f64 {
         if t <= self.base || t >= self.limit {

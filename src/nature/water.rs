@@ -46,7 +46,7 @@ pub fn vapour_pressure_from_mean(coldest: f64, warmest: f64, humidity: f64) -> f
     humidity * mean_saturation_pressure(coldest, warmest)
 }
 
-/// Pressure of the air at an elevation [m] (eq. 7).
+/// Pressure of the air at an elevation \[m\] (eq. 7).
 #[must_use]
 pub fn air_pressure(elevation: f64) -> f64 {
     101.3 * libm::pow((293.0 - 0.0065 * elevation) / 293.0, 5.26)
@@ -58,7 +58,7 @@ pub fn psychrometric_constant(air_pressure: f64) -> f64 {
     0.665e-3 * air_pressure
 }
 
-/// Wind at 2 m above the ground from wind measured at another height [m], in its unit (eq. 47).
+/// Wind at 2 m above the ground from wind measured at another height \[m\], in its unit (eq. 47).
 #[must_use]
 pub fn wind_at_two_metres(wind: f64, height: f64) -> f64 {
     wind * 4.87 / libm::log(67.8 * height - 5.42)
@@ -101,17 +101,17 @@ pub fn ground_heat(mean: f64, month_before: f64) -> f64 {
 /// What the Penman-Monteith equation asks of a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EvaporationDay {
-    /// Coldest of the day [C].
+    /// Coldest of the day \[C\].
     pub coldest: f64,
-    /// Warmest of the day [C].
+    /// Warmest of the day \[C\].
     pub warmest: f64,
-    /// Vapour pressure of the air [kPa].
+    /// Vapour pressure of the air \[kPa\].
     pub vapour_pressure: f64,
     /// Wind at 2 m [m/s].
     pub wind: f64,
     /// Radiation kept, less heat lost to the sky and given to the ground [MJ/m2/d].
     pub energy: f64,
-    /// Pressure of the air [kPa].
+    /// Pressure of the air \[kPa\].
     pub air_pressure: f64,
 }
 

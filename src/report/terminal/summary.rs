@@ -174,7 +174,7 @@ fn why_short(why: Shortage) -> &'static str {
             "the nursery is nearly full while the seedlings for the short weeks grow. Want less, or add cells."
         }
         Shortage::NoRoomBeside => {
-            "holes are free before the short weeks, but its crops cannot use them then: the season, the height above, the neighbours or the workdays are in the way."
+            "holes are free before the short weeks, but its crops cannot use them then: the season, the height above, the neighbours, the tubes' cleaning or the workdays are in the way."
         }
     }
 }

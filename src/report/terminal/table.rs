@@ -62,7 +62,7 @@ pub fn width(text: &str) -> usize {
 }
 
 /// Words in lines of at most `to` columns: the first behind `first`, the others behind `rest`.
-/// A number stays on the line of the word behind it, which is mostly its unit.
+/// A number stays on the line of the unit behind it.
 pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
     let mut done = String::new();
     let mut line = first.to_owned();
@@ -85,13 +85,15 @@ pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
     done
 }
 
-/// The words of a text, numbers joined with the word that follows.
+/// The words of a text, numbers joined with the unit (or noun) that follows.
 fn units_kept(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     let mut after_number = false;
     for word in text.split_whitespace() {
         match words.last_mut() {
-            Some(last) if after_number => *last = format!("{last} {word}"),
+            Some(last) if after_number && !word.starts_with('(') => {
+                *last = format!("{last} {word}")
+            }
             _ => words.push(word.to_owned()),
         }
         after_number = word.parse::<f64>().is_ok();
