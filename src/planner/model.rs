@@ -50,9 +50,24 @@ pub struct Arc {
     pub stands: bool,
 }
 
+/// What the search looks at first of an arc, packed close together: most arcs are passed over.
+#[derive(Debug, Clone, Copy)]
+pub struct Glance {
+    /// [`Arc::to`].
+    pub to: u32,
+    /// Beginning of [`Arc::more`].
+    pub more: u32,
+    /// Length of [`Arc::more`].
+    pub count: u16,
+    /// Whether it goes on from the arc before it ([`Arc::shorter`]).
+    pub goes_on: bool,
+}
+
 /// Holes alike in the stays that they can take.
 #[derive(Debug, Clone)]
 pub struct Class {
+    /// The arcs at a glance.
+    pub glances: Vec<Glance>,
     /// All stays, by transplant; then, where something stands in the hole, its ends.
     pub arcs: Vec<Arc>,
     /// The arcs that start at position `n` of the workdays are `starts[n]..starts[n + 1]`.
@@ -318,6 +333,7 @@ impl ClassMaker<'_, '_> {
     fn of_kind(&self, kind: usize) -> Class {
         let workdays = &self.problem.workdays;
         let mut class = Class {
+            glances: Vec::new(),
             arcs: Vec::new(),
             starts: Vec::with_capacity(workdays.len() + 1),
             standing: 0..0,
@@ -341,6 +357,7 @@ impl ClassMaker<'_, '_> {
         }
         class.starts.push(as_u32(class.arcs.len()));
         class.standing = as_u32(class.arcs.len())..as_u32(class.arcs.len());
+        class.glances = class.arcs.iter().map(glance).collect();
         class
     }
 
@@ -388,6 +405,15 @@ impl ClassMaker<'_, '_> {
     fn next_start(&self, removal: u32) -> u32 {
         let free = removal + self.problem.changeover;
         as_u32(self.problem.workdays.partition_point(|&d| d < free))
+    }
+}
+
+fn glance(arc: &Arc) -> Glance {
+    Glance {
+        to: arc.to,
+        more: arc.more.start,
+        count: u16::try_from(arc.more.len()).expect("a stay gives in fewer weeks than that"),
+        goes_on: arc.shorter.is_some(),
     }
 }
 

@@ -92,19 +92,21 @@ impl Finder {
             // What the stay before gives, as the next may go on from it.
             let mut gains = 0;
             for a in class.starts[n]..class.starts[n + 1] {
-                let arc = &class.arcs[a as usize];
-                if arc.shorter.is_none() {
-                    gains = 0;
-                }
-                let more = &class.items[arc.more.start as usize..arc.more.end as usize];
-                gains += more.iter().map(|&i| delta[i as usize]).sum::<i64>();
-                if self.blocked[a as usize / 64] >> (a % 64) & 1 == 1 || arc.to > gap.to {
+                let glance = class.glances[a as usize];
+                let more = glance.more as usize..glance.more as usize + glance.count as usize;
+                let more: i64 = class.items[more].iter().map(|&i| delta[i as usize]).sum();
+                gains = if glance.goes_on { gains + more } else { more };
+                if stay_cost + gains >= 0
+                    || self.blocked[a as usize / 64] >> (a % 64) & 1 == 1
+                    || glance.to > gap.to
+                {
                     continue;
                 }
-                let cost = stay_cost + gains + self.cost[arc.to as usize - base];
+                let cost = stay_cost + gains + self.cost[glance.to as usize - base];
                 if cost >= best {
                     continue;
                 }
+                let arc = &class.arcs[a as usize];
                 if cleans
                     .iter()
                     .any(|&d| arc.transplant < d && d < arc.removal)

@@ -113,15 +113,26 @@ struct Search<'m> {
     taken: Vec<(usize, Vec<ArcId>)>,
     moved_clean: Option<(usize, u32)>,
     path: Vec<ArcId>,
-    stay_days: u32,
+    /// The mean length of a stay of each crop that has any.
+    stay_days: Vec<u32>,
+}
+
+fn stay_days(model: &Model<'_>) -> Vec<u32> {
+    let mut sums = vec![(0u64, 0u64); model.crops.len()];
+    for arc in model.classes.iter().flat_map(|c| &c.arcs) {
+        let (days, count) = &mut sums[arc.crop as usize];
+        *days += u64::from(arc.removal - arc.transplant);
+        *count += 1;
+    }
+    sums.into_iter()
+        .filter_map(|(days, count)| days.checked_div(count))
+        .map(|mean| u32::try_from(mean).unwrap_or(u32::MAX).max(7))
+        .collect()
 }
 
 impl<'m> Search<'m> {
     fn new(model: &'m Model<'m>, seed: u64) -> Self {
         let state = State::empty(model);
-        let arcs = || model.classes.iter().flat_map(|c| &c.arcs);
-        let total: u64 = arcs().map(|a| u64::from(a.removal - a.transplant)).sum();
-        let count = arcs().count().max(1) as u64;
         Self {
             best: Best::of(&state),
             state,
@@ -130,7 +141,7 @@ impl<'m> Search<'m> {
             taken: Vec::new(),
             moved_clean: None,
             path: Vec::new(),
-            stay_days: u32::try_from(total / count).unwrap_or(30).max(7),
+            stay_days: stay_days(model),
         }
     }
 
@@ -174,8 +185,9 @@ impl<'m> Search<'m> {
                 let old = self.state.clean_days[clean];
                 self.moved_clean = Some((clean, old));
                 holes.clone_from(&self.state.model.tubes[tube]);
-                low = old.min(day).saturating_sub(self.stay_days);
-                high = old.max(day) + self.stay_days;
+                let stay = self.stay();
+                low = old.min(day).saturating_sub(stay);
+                high = old.max(day) + stay;
                 self.take_out(&holes, low, high);
                 self.state.clean_days[clean] = day;
             }
@@ -223,6 +235,14 @@ impl<'m> Search<'m> {
         self.path = path;
     }
 
+    /// About how long a stay is, of some crop.
+    fn stay(&mut self) -> u32 {
+        match self.stay_days.len() {
+            0 => 30,
+            n => self.stay_days[self.random.random_range(0..n)],
+        }
+    }
+
     /// A window of days: around the dearest of a few weeks drawn, or anywhere.
     fn window(&mut self) -> (u32, u32) {
         let model = self.state.model;
@@ -231,7 +251,7 @@ impl<'m> Search<'m> {
             return (0, u32::MAX);
         }
         let factor = self.random.random_range(2..=8);
-        let length = (self.stay_days * factor / 2).min(days);
+        let length = (self.stay() * factor / 2).min(days);
         let middle = if model.cells.is_empty() || self.random.random_ratio(1, 2) {
             self.random.random_range(0..days)
         } else {
