@@ -1,4 +1,4 @@
-//! Every garden in `examples/` reads and plans, and README tells people to run what works.
+//! Every garden in `examples/` reads, plans, and has its wants met.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -67,34 +67,4 @@ fn they_show_every_form_cover_and_part_of_the_world() {
     assert!(latitudes().any(|l| l > 23.5));
     assert!(latitudes().any(|l| l < -23.5));
     assert!(latitudes().any(|l| l.abs() < 23.5));
-}
-
-#[test]
-fn readme_tells_what_ci_runs() {
-    let read = |path: &str| fs::read_to_string(root().join(path)).unwrap();
-    let (readme, ci) = (read("README.md"), read(".ci/run"));
-    let commands: Vec<&str> = readme
-        .lines()
-        .filter(|line| line.starts_with("cargo "))
-        .collect();
-    assert_eq!(commands.len(), 2, "two commands for a fresh machine");
-    for command in commands {
-        assert!(ci.contains(command), "{command} is not run by .ci/run");
-    }
-    for file in ["plan.json", "calendar.ics"] {
-        assert!(readme.contains(&format!("examples/attic-shelf/plan/{file}")));
-        assert!(ci.contains(&format!("test -s examples/attic-shelf/plan/{file}")));
-    }
-}
-
-#[test]
-fn the_garden_in_readme_reads() {
-    let readme = fs::read_to_string(root().join("README.md")).unwrap();
-    let garden = readme
-        .split("```yaml\n")
-        .nth(1)
-        .and_then(|rest| rest.split("```").next())
-        .expect("a garden file in README");
-    let cards = steadyleaf::garden::cards::Cards::built_in();
-    file::parse(garden, "README.md", &cards).unwrap_or_else(|e| panic!("{e}"));
 }

@@ -1,0 +1,75 @@
+//! README and DEVELOPERS.md tell what is so.
+
+use std::fs;
+use std::path::Path;
+
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::file;
+
+fn read(path: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(path)).unwrap()
+}
+
+#[test]
+fn readme_tells_what_ci_runs() {
+    let (readme, ci) = (read("README.md"), read(".ci/run"));
+    let commands: Vec<&str> = readme
+        .lines()
+        .filter(|line| line.starts_with("cargo "))
+        .collect();
+    assert_eq!(commands.len(), 2, "two commands for a fresh machine");
+    for command in commands {
+        assert!(ci.contains(command), "{command} is not run by .ci/run");
+    }
+    for file in ["plan.json", "calendar.ics"] {
+        assert!(readme.contains(&format!("examples/attic-shelf/plan/{file}")));
+        assert!(ci.contains(&format!("test -s examples/attic-shelf/plan/{file}")));
+    }
+}
+
+#[test]
+fn the_garden_in_readme_reads() {
+    let readme = read("README.md");
+    let garden = readme
+        .split("```yaml\n")
+        .nth(1)
+        .and_then(|rest| rest.split("```").next())
+        .expect("a garden file in README");
+    file::parse(garden, "README.md", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"));
+}
+
+#[test]
+fn every_dependency_has_its_reason() {
+    let (cargo, developers) = (read("Cargo.toml"), read("DEVELOPERS.md"));
+    let dependencies: Vec<&str> = cargo
+        .lines()
+        .skip_while(|line| *line != "[dependencies]")
+        .take_while(|line| !line.starts_with("[lints"))
+        .filter_map(|line| Some(line.split_once(" = ")?.0))
+        .collect();
+    assert!(dependencies.len() > 20);
+    for dependency in dependencies {
+        assert!(
+            developers.contains(&format!("`{dependency}`")),
+            "{dependency} is not told"
+        );
+    }
+}
+
+#[test]
+fn every_field_of_the_formats_is_told() {
+    let developers = read("DEVELOPERS.md");
+    for source in ["src/plan.rs", "src/planner/problem.rs"] {
+        let text = read(source);
+        let fields = text
+            .lines()
+            .filter_map(|line| line.strip_prefix("    pub "))
+            .filter_map(|line| Some(line.split_once(": ")?.0.trim_start_matches("r#")));
+        for field in fields {
+            assert!(
+                developers.contains(field),
+                "{field} of {source} is not told"
+            );
+        }
+    }
+}
