@@ -7,6 +7,7 @@ mod climate;
 mod place;
 mod rhythm;
 mod rig;
+mod seed_plants;
 mod wants;
 
 use std::cell::RefCell;
@@ -140,6 +141,9 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     let seedlings = top.or("seedlings", Vec::new(), |e| {
         wants::seedlings(e, surroundings.cards, start)
     });
+    let keep_for_seed = top.or("keep_for_seed", Vec::new(), |e| {
+        seed_plants::read(e, surroundings.cards, loops.as_deref())
+    });
     let rhythm = top.or("rhythm", rhythm::usual(), rhythm::read);
     let spacing = top.or("spacing", rhythm::usual_spacing(), rhythm::spacing);
     if let Some(rhythm) = &rhythm {
@@ -150,8 +154,9 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     }
     top.finish();
 
-    let (wants, seedlings) = (wants?, seedlings?);
-    let crops = wants::cards_named(&wants, &seedlings, surroundings.cards);
+    let (wants, seedlings, keep_for_seed) = (wants?, seedlings?, keep_for_seed?);
+    let seed_crops: Vec<&str> = keep_for_seed.iter().map(|s| s.crop.as_str()).collect();
+    let crops = wants::cards_named(&wants, &seedlings, &seed_crops, surroundings.cards);
     Some(Garden {
         name: name?,
         start: start?,
@@ -162,6 +167,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         nursery: nursery?,
         wants,
         seedlings,
+        keep_for_seed,
         rhythm: rhythm?,
         spacing: spacing?,
         crops,
@@ -185,7 +191,7 @@ fn no_garden_in_folder() -> Refusal {
 
 /// FNV-1a, 64 bits (Fowler, Noll, Vo: <http://www.isthe.com/chongo/tech/comp/fnv/>), each text
 /// closed with a zero byte. It tells whether a file has changed; it guards against nobody.
-fn fingerprint<'a>(texts: impl Iterator<Item = &'a str>) -> String {
+pub(super) fn fingerprint<'a>(texts: impl Iterator<Item = &'a str>) -> String {
     const OFFSET_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
     const PRIME: u64 = 0x0000_0100_0000_01b3;
     let mut hash = OFFSET_BASIS;

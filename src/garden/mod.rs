@@ -8,6 +8,7 @@ pub mod cards;
 pub mod crop;
 mod decode;
 pub mod diagnostic;
+pub mod diary;
 pub mod file;
 pub mod holes;
 pub mod place;
@@ -50,11 +51,13 @@ pub struct Garden {
     pub wants: Vec<Want>,
     /// Seedlings that stand in the nursery on the first day.
     pub seedlings: Vec<Seedlings>,
+    /// Plants left to flower for their seed, out of the harvest.
+    pub keep_for_seed: Vec<SeedPlant>,
     /// When the grower tends the rig.
     pub rhythm: Rhythm,
     /// Distances and intervals between plants.
     pub spacing: Spacing,
-    /// Cards of all crops that wants or seedlings name, in order of their keys.
+    /// Cards of all crops that wants, seedlings or seed plants name, in order of their keys.
     pub crops: Vec<Crop>,
 }
 
@@ -86,6 +89,20 @@ pub struct Seedlings {
     pub count: u32,
     /// The day they were sown, not after the start.
     pub sown: NaiveDate,
+}
+
+/// A plant left to flower in a named hole until its seed is ripe.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct SeedPlant {
+    /// The hole's name.
+    pub hole: String,
+    /// Key of the crop's card.
+    pub crop: String,
+    /// From this day on the hole is its own; it is set out on the first workday that can be.
+    pub from: NaiveDate,
+    /// It is taken out on the first workday from this one.
+    pub until: NaiveDate,
 }
 
 /// When the grower tends the rig.

@@ -221,5 +221,9 @@ impl<'a> Growth<'a> {
     }
 }
 
+mod goes_on;
+
+pub use goes_on::{Past, Rest};
+
 #[cfg(test)]
 mod tests;

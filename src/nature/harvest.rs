@@ -123,22 +123,23 @@ impl Ripe<'_> {
             gains.push(Gain { day, grams });
             picked_until = day;
         }
-        let ends = picking_ends(&gains);
-        Harvests { gains, ends }
+        let ends = gains.first().map(|g| picking_ends(&gains, g.day));
+        Harvests {
+            gains,
+            ends: ends.unwrap_or_default(),
+        }
     }
 }
 
-/// Days on which a picked plant may be removed: after [`PICKED_FOR`] days of picking the last
-/// picking of every week (counted from day 0), and the very last one in any case.
-fn picking_ends(gains: &[Gain]) -> Vec<usize> {
-    let Some(first) = gains.first() else {
-        return Vec::new();
-    };
+/// Days on which a picked plant may be removed: after [`PICKED_FOR`] days of picking since the
+/// `first` the last picking of every week (counted from day 0), and the very last one in any
+/// case.
+pub(super) fn picking_ends(gains: &[Gain], first: usize) -> Vec<usize> {
     let mut ends = Vec::new();
     for (i, gain) in gains.iter().enumerate() {
         match gains.get(i + 1) {
             None => ends.push(gain.day),
-            Some(next) if next.day / 7 > gain.day / 7 && gain.day >= first.day + PICKED_FOR => {
+            Some(next) if next.day / 7 > gain.day / 7 && gain.day >= first + PICKED_FOR => {
                 ends.push(gain.day);
             }
             Some(_) => {}

@@ -7,9 +7,11 @@
 //! into what leaves use, [`air`] puts a roof or lamps over it. [`warmth`] and [`pace`] say how
 //! fast a plant goes in that air, [`season`] whether it stands it, [`harvest`] when it may be
 //! taken, and [`growth`] joins these to one plant's life. [`canopy`] is how wide it is by then,
-//! [`seed`] how many seeds to sow for it, [`water`] how much water the air draws.
+//! [`seed`] how many seeds to sow for it, [`water`] how much water the air draws, [`chance`] how
+//! much can be told from so many trials.
 pub mod air;
 pub mod canopy;
+pub mod chance;
 pub mod climate;
 pub mod growth;
 pub mod harvest;

@@ -63,7 +63,7 @@ fn from_crops<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
 }
 
 /// A crop that has a card.
-fn crop<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<&'a Crop> {
+pub(super) fn crop<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<&'a Crop> {
     let key = entry.text()?;
     cards.get(key).or_else(|| {
         entry.wrong(
@@ -186,13 +186,19 @@ pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[Seedlings], nursery: &N
     }
 }
 
-/// The cards of all crops that wants and seedlings name, in order of their keys.
-pub(super) fn cards_named(wants: &[Want], seedlings: &[Seedlings], cards: &Cards) -> Vec<Crop> {
+/// The cards of all crops that wants, seedlings and seed plants name, in order of their keys.
+pub(super) fn cards_named(
+    wants: &[Want],
+    seedlings: &[Seedlings],
+    seed_crops: &[&str],
+    cards: &Cards,
+) -> Vec<Crop> {
     let named = |key: &str| {
         wants
             .iter()
             .any(|w| w.from_crops.iter().any(|crop| crop == key))
             || seedlings.iter().any(|s| s.crop == key)
+            || seed_crops.contains(&key)
     };
     cards.iter().filter(|c| named(&c.key)).cloned().collect()
 }

@@ -1,0 +1,18 @@
+//! The diary: what really happened, in a file of one line an entry that only ever grows.
+//!
+//! [`Entry`] is one thing that happened, `line` writes and reads it, [`file`] keeps the file, and
+//! [`State`] is what stands where after it all.
+
+mod check;
+mod entry;
+pub mod file;
+mod line;
+mod spoken;
+mod state;
+
+pub use check::{check, replay};
+pub use entry::{Entry, Event, Expected};
+pub use file::Diary;
+pub use line::Fault;
+pub use spoken::{Misunderstood, amount, readings};
+pub use state::{Gone, Impossible, Plant, Reading, Sowing, State, Taken, TopUp, Why};

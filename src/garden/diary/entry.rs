@@ -1,0 +1,116 @@
+//! One thing that happened.
+
+use chrono::NaiveDate;
+
+use crate::quantity::{Amount, Conductivity, Mass, Volume};
+
+/// One thing that happened on a day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// The day.
+    pub on: NaiveDate,
+    /// What happened.
+    pub event: Event,
+    /// It was put down as done like the plan said, not looked at by itself: its amounts were
+    /// never weighed.
+    pub as_planned: bool,
+}
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Event {
+    /// Seed went into so many cells of the nursery.
+    Sown {
+        /// Key of the crop.
+        crop: String,
+        /// Cells.
+        cells: u32,
+    },
+    /// A seedling went into a hole.
+    Transplanted {
+        /// Key of the crop.
+        crop: String,
+        /// The hole.
+        hole: String,
+        /// When it was sown, if known.
+        sown_on: Option<NaiveDate>,
+        /// The want that it is to serve, if known.
+        want: Option<String>,
+    },
+    /// A plant in a hole died or was thrown away.
+    Lost {
+        /// The hole.
+        hole: String,
+        /// Of what, in the grower's words.
+        why: Option<String>,
+    },
+    /// Seedlings in the nursery died, or never came up.
+    SeedlingsLost {
+        /// Key of the crop.
+        crop: String,
+        /// How many cells.
+        cells: u32,
+        /// Of what, in the grower's words.
+        why: Option<String>,
+    },
+    /// Something was harvested from a hole.
+    Harvested {
+        /// The hole.
+        hole: String,
+        /// How much, if it was counted or weighed.
+        amount: Option<Amount>,
+        /// The plant was taken out with it. Crops taken whole always are.
+        last: bool,
+        /// What the plan had expected.
+        expected: Option<Expected>,
+    },
+    /// What was left of a plant was taken out.
+    Cleared {
+        /// The hole.
+        hole: String,
+    },
+    /// Water went into a tank.
+    ToppedUp {
+        /// The loop.
+        r#loop: String,
+        /// How much.
+        amount: Volume,
+    },
+    /// The solution was measured.
+    Read {
+        /// The loop.
+        r#loop: String,
+        /// Conductivity.
+        ec: Option<Conductivity>,
+        /// Acidity.
+        ph: Option<f64>,
+    },
+    /// A hole cannot be used.
+    Blocked {
+        /// The hole.
+        hole: String,
+    },
+    /// It can be used again.
+    Unblocked {
+        /// The hole.
+        hole: String,
+    },
+    /// A tube was emptied and scrubbed.
+    Cleaned {
+        /// The tube.
+        tube: String,
+    },
+}
+
+/// What the plan had expected of a harvest, and what it had then taken the crop for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Expected {
+    /// The day.
+    pub on: NaiveDate,
+    /// How much, where it goes by weight.
+    pub amount: Option<Mass>,
+    /// How many times as long as its card says the crop was taken to need.
+    pub pace: f64,
+    /// How many times as much as its card says it was taken to give.
+    pub yields: f64,
+}

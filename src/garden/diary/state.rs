@@ -1,0 +1,549 @@
+//! What stands where, after all that happened.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDate;
+
+use super::entry::{Entry, Event, Expected};
+use crate::garden::Garden;
+use crate::garden::crop::Harvest;
+use crate::garden::holes;
+use crate::garden::suggestion::nearest;
+use crate::quantity::{Amount, Conductivity, Measure};
+
+/// Where everything stands, and what has been.
+#[derive(Debug, Clone, Default)]
+pub struct State {
+    /// What stands in holes.
+    pub plants: BTreeMap<String, Plant>,
+    /// Holes that cannot be used.
+    pub blocked: BTreeSet<String>,
+    /// What went into the nursery, in order of sowing.
+    pub sowings: Vec<Sowing>,
+    /// When each tube was last scrubbed.
+    pub cleaned: BTreeMap<String, NaiveDate>,
+    /// Plants that are gone, in the order in which they went.
+    pub gone: Vec<Gone>,
+    /// Water put into tanks.
+    pub top_ups: Vec<TopUp>,
+    /// Measurements of the solution.
+    pub readings: Vec<Reading>,
+    known: Known,
+}
+
+/// A plant in a hole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plant {
+    /// Key of its crop.
+    pub crop: String,
+    /// The want that it serves, if that was put down.
+    pub want: Option<String>,
+    /// When it was sown, if known.
+    pub sown: Option<NaiveDate>,
+    /// When it was set out.
+    pub transplanted: NaiveDate,
+    /// What was taken from it, by day.
+    pub taken: Vec<Taken>,
+}
+
+/// A harvest from a plant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// The day.
+    pub on: NaiveDate,
+    /// How much, if it was counted or weighed, or taken to be as planned.
+    pub amount: Option<Amount>,
+    /// What the plan had expected.
+    pub expected: Option<Expected>,
+    /// The amount is the plan's.
+    pub as_planned: bool,
+}
+
+/// A plant that is gone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gone {
+    /// The hole in which it stood.
+    pub hole: String,
+    /// The plant.
+    pub plant: Plant,
+    /// When it went.
+    pub on: NaiveDate,
+    /// How.
+    pub why: Why,
+}
+
+/// How a plant went.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Why {
+    /// With its last harvest.
+    Harvested,
+    /// Taken out.
+    Cleared,
+    /// Lost, of what the grower said.
+    Lost(Option<String>),
+}
+
+/// What went into the nursery on one day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sowing {
+    /// Key of the crop.
+    pub crop: String,
+    /// The day.
+    pub on: NaiveDate,
+    /// Cells sown.
+    pub cells: u32,
+    /// Cells whose plants died or never came.
+    pub lost: u32,
+    /// Cells whose plants went into holes.
+    pub moved: u32,
+    /// It stood in the nursery when the garden began, and all of it had come up.
+    pub on_hand: bool,
+}
+
+impl Sowing {
+    /// Cells that are left.
+    #[must_use]
+    pub const fn left(&self) -> u32 {
+        self.cells - self.lost - self.moved
+    }
+}
+
+/// Water put into a tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TopUp {
+    /// The day.
+    pub on: NaiveDate,
+    /// The loop.
+    pub r#loop: String,
+    /// How much \[l\].
+    pub litres: f64,
+}
+
+/// A measurement of a solution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The day.
+    pub on: NaiveDate,
+    /// The loop.
+    pub r#loop: String,
+    /// Conductivity.
+    pub ec: Option<Conductivity>,
+    /// Acidity.
+    pub ph: Option<f64>,
+}
+
+/// Why something cannot have happened.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Impossible {
+    /// No such hole, tube, loop or crop.
+    #[error("there is no {what} `{name}` in this garden{hint}")]
+    Unknown {
+        /// What it should be: `hole`, `tube`, `loop`, `crop`, `hole or crop`.
+        what: &'static str,
+        /// As written.
+        name: String,
+        /// `; did you mean ...?`, or nothing.
+        hint: String,
+    },
+    /// Two plants in one hole.
+    #[error("{hole} already holds {crop}, set out on {since}; record what became of it first")]
+    Taken {
+        /// The hole.
+        hole: String,
+        /// What it holds.
+        crop: String,
+        /// Since when.
+        since: NaiveDate,
+    },
+    /// Nothing stands in the hole.
+    #[error("nothing stands in {hole} on that day")]
+    Empty {
+        /// The hole.
+        hole: String,
+    },
+    /// The hole is blocked.
+    #[error("{hole} is blocked; if it can be used again, `record unblocked {hole}` first")]
+    Blocked {
+        /// The hole.
+        hole: String,
+    },
+    /// It is not.
+    #[error("{hole} is not blocked")]
+    NotBlocked {
+        /// The hole.
+        hole: String,
+    },
+    /// More seedlings lost than there are.
+    #[error("the nursery has {there} cells of {crop} on that day, not {asked}")]
+    TooFew {
+        /// The crop.
+        crop: String,
+        /// How many there are.
+        there: u32,
+        /// How many were said.
+        asked: u32,
+    },
+    /// More sown than the nursery holds altogether.
+    #[error("{asked} cells are more than the nursery has ({there})")]
+    TooMany {
+        /// How many there are.
+        there: u32,
+        /// How many were said.
+        asked: u32,
+    },
+    /// A tube with plants in it.
+    #[error("{tube} is not empty: {hole} holds {crop}; record what became of it first")]
+    NotEmpty {
+        /// The tube.
+        tube: String,
+        /// A hole of it.
+        hole: String,
+        /// What stands there.
+        crop: String,
+    },
+    /// An amount of nothing, or of heads where there are none.
+    #[error("{crop} is not harvested in {asked}; {form}")]
+    Measure {
+        /// The crop.
+        crop: String,
+        /// The amount said.
+        asked: String,
+        /// What would do.
+        form: &'static str,
+    },
+    /// It would make something impossible that was put down for later.
+    #[error("it does not go with what the diary has for {on}: {why}")]
+    Later {
+        /// The later day.
+        on: NaiveDate,
+        /// Why that would be impossible.
+        why: Box<Impossible>,
+    },
+}
+
+/// Names that the garden has.
+#[derive(Debug, Clone, Default)]
+struct Known {
+    holes: BTreeSet<String>,
+    tubes: BTreeSet<String>,
+    loops: BTreeSet<String>,
+    /// Crops, and whether they are taken whole.
+    crops: BTreeMap<String, bool>,
+    cells: u32,
+}
+
+impl Known {
+    fn of(garden: &Garden) -> Self {
+        let layout = holes::layout(garden);
+        Self {
+            holes: layout.holes.into_iter().map(|h| h.id).collect(),
+            tubes: layout.tubes.into_iter().map(|t| t.name).collect(),
+            loops: garden.loops.iter().map(|l| l.name.clone()).collect(),
+            crops: garden
+                .crops
+                .iter()
+                .map(|c| (c.key.clone(), matches!(c.harvest, Harvest::Head { .. })))
+                .collect(),
+            cells: garden.nursery.cells,
+        }
+    }
+
+    fn look<'a>(
+        what: &'static str,
+        name: &str,
+        mut names: impl Iterator<Item = &'a String> + Clone,
+    ) -> Result<(), Impossible> {
+        let all = names.clone();
+        if names.any(|n| n == name) {
+            return Ok(());
+        }
+        let near = nearest(name, all.map(String::as_str));
+        Err(Impossible::Unknown {
+            what,
+            name: name.to_owned(),
+            hint: near.map_or(String::new(), |n| format!("; did you mean `{n}`?")),
+        })
+    }
+
+    fn hole(&self, name: &str) -> Result<(), Impossible> {
+        Self::look("hole", name, self.holes.iter())
+    }
+
+    fn crop(&self, name: &str) -> Result<(), Impossible> {
+        Self::look("crop", name, self.crops.keys())
+    }
+}
+
+impl State {
+    /// Before anything happened: empty holes, and the seedlings that the garden states.
+    #[must_use]
+    pub fn new(garden: &Garden) -> Self {
+        let mut sowings: Vec<Sowing> = garden
+            .seedlings
+            .iter()
+            .map(|s| Sowing {
+                crop: s.crop.clone(),
+                on: s.sown,
+                cells: s.count,
+                lost: 0,
+                moved: 0,
+                on_hand: true,
+            })
+            .collect();
+        sowings.sort_by_key(|s| s.on);
+        Self {
+            sowings,
+            known: Known::of(garden),
+            ..Self::default()
+        }
+    }
+
+    /// Whether the garden has a hole of that name.
+    #[must_use]
+    pub fn has_hole(&self, name: &str) -> bool {
+        self.known.holes.contains(name)
+    }
+
+    /// Whether the garden has a crop of that name.
+    #[must_use]
+    pub fn has_crop(&self, name: &str) -> bool {
+        self.known.crops.contains_key(name)
+    }
+
+    /// Why a name is neither a hole's nor a crop's.
+    #[must_use]
+    pub fn no_hole_or_crop(&self, name: &str) -> Impossible {
+        let names = self.known.holes.iter().chain(self.known.crops.keys());
+        Known::look("hole or crop", name, names)
+            .err()
+            .unwrap_or(Impossible::Empty {
+                hole: name.to_owned(),
+            })
+    }
+
+    /// Takes in one more entry, not earlier than those before it.
+    ///
+    /// # Errors
+    /// Why it cannot have happened; then nothing changes.
+    pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
+        let on = entry.on;
+        match &entry.event {
+            Event::Sown { crop, cells } => self.sow(on, crop, *cells),
+            Event::Transplanted {
+                crop,
+                hole,
+                sown_on,
+                want,
+            } => self.transplant(on, crop, hole, *sown_on, want.as_ref()),
+            Event::Lost { hole, why } => self.remove(on, hole, Why::Lost(why.clone())),
+            Event::SeedlingsLost { crop, cells, .. } => self.lose_seedlings(crop, *cells),
+            Event::Harvested {
+                hole,
+                amount,
+                last,
+                expected,
+            } => {
+                let taken = Taken {
+                    on,
+                    amount: *amount,
+                    expected: *expected,
+                    as_planned: entry.as_planned,
+                };
+                self.harvest(hole, taken, *last)
+            }
+            Event::Cleared { hole } => self.remove(on, hole, Why::Cleared),
+            Event::ToppedUp { r#loop, amount } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                self.top_ups.push(TopUp {
+                    on,
+                    r#loop: r#loop.clone(),
+                    litres: amount.get(),
+                });
+                Ok(())
+            }
+            Event::Read { r#loop, ec, ph } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                self.readings.push(Reading {
+                    on,
+                    r#loop: r#loop.clone(),
+                    ec: *ec,
+                    ph: *ph,
+                });
+                Ok(())
+            }
+            Event::Blocked { hole } => {
+                self.empty_hole(hole)?;
+                self.blocked.insert(hole.clone());
+                Ok(())
+            }
+            Event::Unblocked { hole } => {
+                self.known.hole(hole)?;
+                let was = self.blocked.remove(hole);
+                was.then_some(())
+                    .ok_or(Impossible::NotBlocked { hole: hole.clone() })
+            }
+            Event::Cleaned { tube } => self.clean(on, tube),
+        }
+    }
+
+    fn sow(&mut self, on: NaiveDate, crop: &str, cells: u32) -> Result<(), Impossible> {
+        self.known.crop(crop)?;
+        if cells > self.known.cells {
+            return Err(Impossible::TooMany {
+                there: self.known.cells,
+                asked: cells,
+            });
+        }
+        let at = self.sowings.partition_point(|s| s.on <= on);
+        let sowing = Sowing {
+            crop: crop.to_owned(),
+            on,
+            cells,
+            lost: 0,
+            moved: 0,
+            on_hand: false,
+        };
+        self.sowings.insert(at, sowing);
+        Ok(())
+    }
+
+    /// The hole, free for a plant.
+    fn empty_hole(&self, hole: &str) -> Result<(), Impossible> {
+        self.known.hole(hole)?;
+        if self.blocked.contains(hole) {
+            return Err(Impossible::Blocked {
+                hole: hole.to_owned(),
+            });
+        }
+        match self.plants.get(hole) {
+            None => Ok(()),
+            Some(plant) => Err(Impossible::Taken {
+                hole: hole.to_owned(),
+                crop: plant.crop.clone(),
+                since: plant.transplanted,
+            }),
+        }
+    }
+
+    fn transplant(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        hole: &str,
+        sown_on: Option<NaiveDate>,
+        want: Option<&String>,
+    ) -> Result<(), Impossible> {
+        self.known.crop(crop)?;
+        self.empty_hole(hole)?;
+        // From the sowing that was meant, else from the oldest; a plant that comes from neither
+        // was bought or given.
+        let of_crop = |s: &&mut Sowing| s.crop == crop && s.on <= on && s.left() > 0;
+        let meant = |s: &&mut Sowing| of_crop(s) && Some(s.on) == sown_on;
+        let sowing = match self.sowings.iter_mut().find(meant) {
+            Some(sowing) => Some(sowing),
+            None => self.sowings.iter_mut().find(of_crop),
+        };
+        let sown = sowing.map(|sowing| {
+            sowing.moved += 1;
+            sowing.on
+        });
+        let plant = Plant {
+            crop: crop.to_owned(),
+            want: want.cloned(),
+            sown: sown.or(sown_on),
+            transplanted: on,
+            taken: Vec::new(),
+        };
+        self.plants.insert(hole.to_owned(), plant);
+        Ok(())
+    }
+
+    fn plant(&mut self, hole: &str) -> Result<&mut Plant, Impossible> {
+        self.known.hole(hole)?;
+        self.plants.get_mut(hole).ok_or(Impossible::Empty {
+            hole: hole.to_owned(),
+        })
+    }
+
+    fn remove(&mut self, on: NaiveDate, hole: &str, why: Why) -> Result<(), Impossible> {
+        self.plant(hole)?;
+        if let Some(plant) = self.plants.remove(hole) {
+            self.gone.push(Gone {
+                hole: hole.to_owned(),
+                plant,
+                on,
+                why,
+            });
+        }
+        Ok(())
+    }
+
+    /// Seedlings die where there are most of them to die: in the oldest sowing first.
+    fn lose_seedlings(&mut self, crop: &str, cells: u32) -> Result<(), Impossible> {
+        self.known.crop(crop)?;
+        let of_crop = |s: &&mut Sowing| s.crop == crop;
+        let there = self.sowings.iter_mut().filter(of_crop).map(|s| s.left());
+        let there: u32 = there.sum();
+        if there < cells {
+            return Err(Impossible::TooFew {
+                crop: crop.to_owned(),
+                there,
+                asked: cells,
+            });
+        }
+        let mut rest = cells;
+        for sowing in self.sowings.iter_mut().filter(of_crop) {
+            let here = rest.min(sowing.left());
+            sowing.lost += here;
+            rest -= here;
+        }
+        Ok(())
+    }
+
+    fn harvest(&mut self, hole: &str, taken: Taken, last: bool) -> Result<(), Impossible> {
+        let on = taken.on;
+        let whole = {
+            let crop = self.plant(hole)?.crop.clone();
+            let whole = self.known.crops.get(&crop).copied().unwrap_or(false);
+            if let Some(amount) = taken.amount {
+                check_measure(&crop, amount, whole)?;
+            }
+            whole
+        };
+        self.plant(hole)?.taken.push(taken);
+        if whole || last {
+            self.remove(on, hole, Why::Harvested)?;
+        }
+        Ok(())
+    }
+
+    fn clean(&mut self, on: NaiveDate, tube: &str) -> Result<(), Impossible> {
+        Known::look("tube", tube, self.known.tubes.iter())?;
+        let in_tube = |hole: &str| hole.rsplit_once('-').is_some_and(|(t, _)| t == tube);
+        if let Some((hole, plant)) = self.plants.iter().find(|(hole, _)| in_tube(hole)) {
+            return Err(Impossible::NotEmpty {
+                tube: tube.to_owned(),
+                hole: hole.clone(),
+                crop: plant.crop.clone(),
+            });
+        }
+        self.cleaned.insert(tube.to_owned(), on);
+        Ok(())
+    }
+}
+
+fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), Impossible> {
+    let form = match amount.measure() {
+        _ if amount.milli() == 0 => {
+            "what gave nothing is `record lost` or `record cleared`"
+        }
+        Measure::Heads if !whole => "say its weight, such as `80 g`",
+        Measure::Heads if amount.milli() != 1000 => "a hole gives one head, or say its weight",
+        _ => return Ok(()),
+    };
+    Err(Impossible::Measure {
+        crop: crop.to_owned(),
+        asked: amount.to_string(),
+        form,
+    })
+}

@@ -1,0 +1,81 @@
+//! Plants left to flower for their seed.
+
+use std::cell::RefCell;
+
+use super::super::SeedPlant;
+use super::super::cards::Cards;
+use super::super::decode::{Entry, all, meant};
+use super::super::holes;
+use super::super::rig::Loop;
+use super::wants;
+
+const EXAMPLE: &str =
+    "- { hole: deck-1-1, crop: sweet-basil, from: 2027-06-02, until: 2027-09-15 }";
+
+/// The `keep_for_seed` of a garden. `loops` are its loops, if those could be read.
+pub(super) fn read(
+    entry: Entry<'_>,
+    cards: &Cards,
+    loops: Option<&[Loop]>,
+) -> Option<Vec<SeedPlant>> {
+    let names: Option<Vec<String>> = loops.map(|loops| {
+        let holes = holes::of_loops(loops).holes;
+        holes.into_iter().map(|h| h.id).collect()
+    });
+    let seen: RefCell<Vec<SeedPlant>> = RefCell::new(Vec::new());
+    let items = entry.items_or_none(EXAMPLE)?.into_iter().map(|e| {
+        let plant = one(e, cards, names.as_deref())?;
+        let other = seen.borrow().iter().find(|o| overlap(o, &plant)).cloned();
+        if let Some(other) = other {
+            return e.wrong(
+                format!("two plants are kept for seed in `{}` at once", plant.hole),
+                format!("the other one from {} until {}", other.from, other.until),
+                "give one of them another hole, or another time",
+            );
+        }
+        seen.borrow_mut().push(plant.clone());
+        Some(plant)
+    });
+    all(items)
+}
+
+fn overlap(a: &SeedPlant, b: &SeedPlant) -> bool {
+    a.hole == b.hole && a.from < b.until && b.from < a.until
+}
+
+fn one(entry: Entry<'_>, cards: &Cards, holes: Option<&[String]>) -> Option<SeedPlant> {
+    let f = entry.fields("this seed plant", EXAMPLE)?;
+    let hole = f.required("hole", "hole: deck-1-1", |e| hole(e, holes));
+    let crop = f.required("crop", "crop: sweet-basil", |e| wants::crop(e, cards));
+    let from = f.required("from", "from: 2027-06-02", |e| e.date());
+    let until = f.required("until", "until: 2027-09-15", |e| e.date());
+    let backwards = from.is_some_and(|from| until.is_some_and(|until| until <= from));
+    if backwards {
+        f.wrong(
+            "until",
+            "this seed plant is taken out before it has stood a day",
+            "not later than `from`",
+            "`from` is the day on which it is set out, `until` that on which its seed is ripe",
+        );
+    }
+    f.finish();
+    (!backwards).then_some(())?;
+    Some(SeedPlant {
+        hole: hole?,
+        crop: crop?.key.clone(),
+        from: from?,
+        until: until?,
+    })
+}
+
+fn hole(entry: Entry<'_>, holes: Option<&[String]>) -> Option<String> {
+    let name = entry.text()?;
+    match holes {
+        Some(holes) if !holes.iter().any(|h| h == name) => entry.wrong(
+            format!("there is no hole `{name}`"),
+            meant(name, holes.iter().map(String::as_str)),
+            "a hole is named by its bank, tube and number, like `deck-2-5`",
+        ),
+        _ => Some(name.to_owned()),
+    }
+}
