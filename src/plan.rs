@@ -3,8 +3,16 @@
 //! `plan.json` is this structure as it stands. Its format is told in `DEVELOPERS.md`; a program that
 //! reads it should look at `schema` first.
 
+pub mod again;
+pub mod changes;
+mod done;
+pub mod learned;
 mod make;
+mod mend;
+pub mod record;
 
+pub use again::{Again, Around, NotAgain, again};
+pub use done::{as_planned, completed};
 pub use make::{Planned, make};
 
 use chrono::NaiveDate;
@@ -25,6 +33,12 @@ pub struct Plan {
     pub garden: String,
     /// A fingerprint of the garden file and cards that it was made from.
     pub made_from: String,
+    /// A fingerprint of the diary, where there was one.
+    #[serde(skip_serializing_if = "String::is_empty", default)]
+    pub diary: String,
+    /// What crops were taken for against their cards, where the diary told of them.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub seen: Vec<CropSeen>,
     /// First day.
     pub start: NaiveDate,
     /// Last day shown.
@@ -37,6 +51,18 @@ pub struct Plan {
     pub cleans: Vec<TubeClean>,
     /// How good the plan is.
     pub figures: Figures,
+}
+
+/// What a crop was taken for against its card.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CropSeen {
+    /// The crop's key.
+    pub crop: String,
+    /// How many times as long as its card says it needs.
+    pub pace: f64,
+    /// How many times as much as its card says it gives.
+    pub yields: f64,
 }
 
 /// What one want gets.
@@ -103,6 +129,12 @@ pub struct Stay {
     /// It was a seedling on hand at the start: nothing is to be sown.
     #[serde(skip_serializing_if = "std::ops::Not::not", default)]
     pub on_hand: bool,
+    /// It stood in its hole when the plan was made: nothing is to be set out.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub stands: bool,
+    /// It is left to flower for its seed, and gives no harvest.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub for_seed: bool,
     /// Day of transplant.
     pub transplant: NaiveDate,
     /// Day of removal: the last harvest.

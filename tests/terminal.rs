@@ -64,6 +64,8 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
         .into(),
         sow: Some(day(sow)),
         on_hand: false,
+        stands: false,
+        for_seed: false,
         transplant: day(transplant),
         removal: day(harvests.last().unwrap().0),
         harvests: harvests
@@ -115,6 +117,8 @@ fn plan() -> Plan {
         made_by: "steadyleaf 0.1.0".into(),
         garden: "Thimble Yard".into(),
         made_from: "0".into(),
+        diary: String::new(),
+        seen: vec![],
         start: day("2027-03-01"),
         last: day("2027-04-25"),
         wants: vec![

@@ -9,6 +9,10 @@ use super::words;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    // A plan made again is for a rig that runs.
+    if scene.plan.start > scene.garden.start {
+        return Vec::new();
+    }
     let plantings = || scene.stays.iter().map(|p| p.stay.transplant);
     // Where something stood before the start, the rig has run already.
     let Some(first) = plantings().min().filter(|day| scene.shows(*day)) else {

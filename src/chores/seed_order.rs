@@ -99,10 +99,14 @@ fn order_day(scene: &Scene, first_seed: bool, sowing: NaiveDate) -> Option<Naive
     let first = scene.workdays.first().copied()?;
     #[allow(clippy::cast_precision_loss)]
     let soon = (sowing - scene.plan.start).num_days() as f64 <= YEAR;
+    let ahead = sowing.checked_sub_days(Days::new(AHEAD))?;
+    // A plan made again finds the seed of its first weeks in the house.
+    if scene.plan.start > scene.garden.start {
+        return scene.workday_until(ahead);
+    }
     if first_seed && soon {
         return Some(first);
     }
-    let ahead = sowing.checked_sub_days(Days::new(AHEAD))?;
     scene.workday_until(ahead).or(Some(first))
 }
 

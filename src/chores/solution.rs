@@ -69,9 +69,10 @@ pub(super) fn fillings(scene: &Scene) -> Vec<Filling> {
 fn of_loop(scene: &Scene, r#loop: usize) -> Vec<Filling> {
     let start = scene.plan.start;
     let eve = start.pred_opt().unwrap_or(start);
-    // A loop that runs already was filled before; its first change is due an interval from now.
+    // A loop that runs already was filled before; changes keep to the garden's own count, however
+    // often it is planned again.
     let mut next = if band::in_loop(scene, r#loop, eve).anything {
-        filling_after(scene, r#loop, start)
+        filling_after(scene, r#loop, last_turn(scene, start))
     } else {
         first_planting(scene, r#loop, start)
     };
@@ -81,6 +82,19 @@ fn of_loop(scene: &Scene, r#loop: usize) -> Vec<Filling> {
         next = filling_after(scene, r#loop, filling.day);
     }
     fillings
+}
+
+/// The last day before a day on which a change was due, counted from the garden's first day.
+fn last_turn(scene: &Scene, day: NaiveDate) -> NaiveDate {
+    let first = scene.garden.start;
+    let every = interval(scene);
+    let gone_by = u64::try_from((day - first).num_days() - 1).unwrap_or(0);
+    if day <= first {
+        return day;
+    }
+    first
+        .checked_add_days(Days::new(gone_by / every * every))
+        .unwrap_or(day)
 }
 
 /// The filling that follows the one of `last`: a change, or the next first filling where the loop
@@ -100,22 +114,22 @@ fn filling_after(scene: &Scene, r#loop: usize, last: NaiveDate) -> Option<Fillin
 
 /// The workday on which the next change is due.
 fn change_after(scene: &Scene, r#loop: usize, last: NaiveDate) -> Option<NaiveDate> {
-    // Whole days, at least one: a longer interval than the plan simply never comes round.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let every = scene
-        .garden
-        .rhythm
-        .change_solution
-        .get()
-        .round()
-        .clamp(1.0, 1e6) as u64;
-    let due = last.checked_add_days(Days::new(every))?;
+    let due = last.checked_add_days(Days::new(interval(scene)))?;
     if due > scene.plan.last {
         return None;
     }
     clean_near(scene, r#loop, due)
         .filter(|day| *day > last)
         .or_else(|| scene.workday_near(due, last))
+}
+
+/// Days between two changes: whole, at least one; a longer interval than the plan simply never
+/// comes round.
+fn interval(scene: &Scene) -> u64 {
+    let every = scene.garden.rhythm.change_solution.get();
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let whole = every.round().clamp(1.0, 1e6) as u64;
+    whole
 }
 
 /// A deep clean in the loop, near enough to a change that is due.

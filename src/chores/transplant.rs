@@ -9,7 +9,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: ByDay<(&str, Origin), Hole> = ByDay::new();
     for planted in &scene.stays {
         let stay = planted.stay;
-        if scene.shows(stay.transplant) {
+        if scene.shows(stay.transplant) && !stay.stands {
             let origin = match stay.sow {
                 Some(day) if !stay.on_hand => Origin::Sown(day),
                 _ => Origin::OnHand,

@@ -7,6 +7,8 @@ use chrono::NaiveDate;
 
 use crate::garden::Refusal;
 use crate::output::WriteError;
+use crate::plan::NotAgain;
+use crate::plan::record::NotRecorded;
 use crate::planner::checker::Broken;
 
 /// Why a command came to nothing, as told to the grower.
@@ -64,9 +66,32 @@ pub enum Failure {
         /// What the system said.
         cause: io::Error,
     },
+    /// Nothing was put down in the diary.
+    #[error("{0}; the diary is as it was")]
+    Record(#[from] NotRecorded),
+    /// The diary cannot be read.
+    #[error("{} cannot be read: {cause}", path.display())]
+    Diary {
+        /// The diary.
+        path: PathBuf,
+        /// What the system said.
+        cause: io::Error,
+    },
+    /// The day cannot be planned from.
+    #[error("{0}; nothing was written")]
+    Day(NotAgain),
     /// Printing failed.
     #[error("the result cannot be printed: {0}")]
     Print(io::Error),
+}
+
+impl From<NotAgain> for Failure {
+    fn from(why: NotAgain) -> Self {
+        match why {
+            NotAgain::Broken(broken) => Self::Broken(broken),
+            other => Self::Day(other),
+        }
+    }
 }
 
 impl From<Vec<Broken>> for Failure {

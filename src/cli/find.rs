@@ -9,8 +9,10 @@ use chrono::{NaiveDate, Utc};
 use super::failure::Failure;
 use super::say;
 use crate::garden::Garden;
+use crate::garden::diary::{self, Diary};
 use crate::garden::file::{self, Loaded};
 use crate::plan::Plan;
+use crate::report::terminal;
 
 /// The plan file in a folder.
 pub const PLAN: &str = "plan.json";
@@ -49,6 +51,55 @@ pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
     Ok(plan)
 }
 
+/// The plan in a folder, if there is one that can be read.
+pub fn former(folder: &Path) -> Option<Plan> {
+    let text = fs::read_to_string(folder.join(PLAN)).ok()?;
+    serde_json::from_str(&text).ok()
+}
+
+/// Where a garden's diary is, or will be.
+pub fn diary_path(loaded: &Loaded) -> PathBuf {
+    loaded.path.with_file_name(diary::file::FILE_NAME)
+}
+
+/// A garden's diary, and says which of its lines cannot be read.
+pub fn diary(loaded: &Loaded) -> Result<Diary, Failure> {
+    let path = diary_path(loaded);
+    let diary =
+        diary::file::read(&path).map_err(|cause| Failure::Diary { path, cause })?;
+    for fault in &diary.faults {
+        say::note(&terminal::diary::fault(fault));
+    }
+    Ok(diary)
+}
+
+/// Today where the garden is.
+pub fn today(garden: &Garden) -> NaiveDate {
+    Utc::now()
+        .with_timezone(&garden.place.timezone)
+        .date_naive()
+}
+
+/// The day from which to plan: the one asked for; else today if there is a diary, or its last
+/// day where today is not one of the garden's; else the garden's first.
+pub fn planning_day(asked: Option<NaiveDate>, diary: &Diary, garden: &Garden) -> NaiveDate {
+    let last_noted = diary.entries.iter().map(|e| e.on).max();
+    let Some(last_noted) = last_noted.filter(|_| asked.is_none()) else {
+        return asked.unwrap_or(garden.start);
+    };
+    let today = today(garden);
+    if garden.start <= today && today <= garden.last() {
+        return today;
+    }
+    let day = last_noted.clamp(garden.start, garden.last());
+    say::note(&format!(
+        "today is not one of the garden's days ({} to {}), so this is planned from {day}.",
+        garden.start,
+        garden.last()
+    ));
+    day
+}
+
 /// The day asked for; else today where the garden is, or the plan's first day if today is not
 /// in it.
 pub fn day(asked: Option<NaiveDate>, plan: &Plan, garden: &Garden) -> Result<NaiveDate, Failure> {
@@ -64,9 +115,7 @@ pub fn day(asked: Option<NaiveDate>, plan: &Plan, garden: &Garden) -> Result<Nai
             })
         };
     }
-    let today = Utc::now()
-        .with_timezone(&garden.place.timezone)
-        .date_naive();
+    let today = today(garden);
     if is_planned(today) {
         return Ok(today);
     }

@@ -6,6 +6,7 @@ mod failure;
 mod find;
 mod map;
 mod plan;
+mod record;
 mod say;
 mod start;
 mod week;
@@ -35,6 +36,7 @@ enum Command {
     Start(start::Start),
     Check(check::Check),
     Plan(plan::Plan),
+    Record(record::Record),
     Week(week::Week),
     Map(map::Map),
     Crops(crops::Crops),
@@ -47,6 +49,7 @@ pub fn run() -> ExitCode {
         Command::Start(start) => start.run(),
         Command::Check(check) => check.run(),
         Command::Plan(plan) => plan.run(),
+        Command::Record(record) => record.run(),
         Command::Week(week) => week.run(),
         Command::Map(map) => map.run(),
         Command::Crops(crops) => crops.run(),

@@ -2,14 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
+use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::failure::Failure;
 use super::{find, say};
+use crate::garden::Garden;
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
-use crate::plan::{self, Planned};
+use crate::plan::changes::Change;
+use crate::plan::{self, Again, Around, Planned};
 use crate::planner::problem::Problem;
 use crate::planner::search;
 use crate::report::figures::{self, Summary};
@@ -35,6 +38,13 @@ pub struct Plan {
     /// Write the problem behind the plan, as JSON, to this file too
     #[arg(long, value_name = "FILE")]
     problem: Option<PathBuf>,
+    /// Plan from this day of the garden, around what the diary says [default: today if there is
+    /// a diary, else the garden's first day]
+    #[arg(long, value_name = "DATE", value_parser = find::date)]
+    today: Option<NaiveDate>,
+    /// Do not hold on to the plan so far
+    #[arg(long)]
+    anew: bool,
     /// Print the summary as JSON
     #[arg(long)]
     json: bool,
@@ -64,6 +74,7 @@ impl From<Effort> for search::Effort {
 struct Told<'a> {
     #[serde(flatten)]
     summary: &'a Summary,
+    changes: &'a [Change],
     made: Vec<PathBuf>,
 }
 
@@ -76,20 +87,56 @@ impl Plan {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
 
-        let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
+        let again = self.planned(&loaded)?;
+        for (entry, why) in &again.left_out {
+            say::note(&terminal::diary::impossible(entry, why));
+        }
         let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
-        output::write_all(&drafts(targets, &planned, &loaded))?;
+        if !again.nothing_new {
+            output::write_all(&drafts(targets, &again.planned, &again.garden))?;
+        }
+        self.tell(&again, made)
+    }
 
+    /// The plan of the garden as stated, or around what its diary says.
+    fn planned(&self, loaded: &Loaded) -> Result<Again, Failure> {
+        let garden = &loaded.garden;
+        let diary = find::diary(loaded)?;
+        let effort = self.effort.into();
+        if diary.entries.is_empty() && self.today.is_none() {
+            let planned = plan::make(garden, &loaded.fingerprint, effort)?;
+            return Ok(Again::first(planned, garden.clone()));
+        }
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let former = find::former(&folder);
+        Ok(plan::again(&Around {
+            garden,
+            diary: &diary,
+            today: find::planning_day(self.today, &diary, garden),
+            former: former.as_ref(),
+            made_from: &loaded.fingerprint,
+            effort,
+            anew: self.anew,
+        })?)
+    }
+
+    fn tell(&self, again: &Again, made: Vec<PathBuf>) -> Result<(), Failure> {
         if self.quiet {
             return Ok(());
         }
-        let summary = figures::summary(&planned.plan, &loaded.garden, &planned.built.problem);
+        let (planned, garden) = (&again.planned, &again.garden);
+        let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
+        let changes = &again.changes;
         if self.json {
             let summary = &summary;
-            say::json(&Told { summary, made })
-        } else {
-            say::result(&terminal::summary::summary(&summary, &loaded.garden, &made))
+            return say::json(&Told {
+                summary,
+                changes,
+                made,
+            });
         }
+        say::result(&terminal::summary::summary(&summary, garden, &made))?;
+        say::result(&terminal::changes::changes(again))
     }
 
     fn targets(&self, loaded: &Loaded) -> Vec<Target> {
@@ -108,11 +155,11 @@ impl Plan {
 }
 
 /// The files' contents, in the order of [`Plan::targets`].
-fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft> {
-    let chores = chores::chores(&planned.plan, &loaded.garden);
+fn drafts(targets: Vec<Target>, planned: &Planned, garden: &Garden) -> Vec<Draft> {
+    let chores = chores::chores(&planned.plan, garden);
     let contents = [
         json(&planned.plan),
-        calendar::calendar(&chores, &loaded.garden),
+        calendar::calendar(&chores, garden),
         json(&planned.built.problem),
     ];
     targets

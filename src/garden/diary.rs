@@ -14,5 +14,5 @@ pub use check::{check, replay};
 pub use entry::{Entry, Event, Expected};
 pub use file::Diary;
 pub use line::Fault;
-pub use spoken::{Misunderstood, amount, readings};
+pub use spoken::{Misunderstood, Said};
 pub use state::{Gone, Impossible, Plant, Reading, Sowing, State, Taken, TopUp, Why};

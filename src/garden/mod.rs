@@ -62,6 +62,12 @@ pub struct Garden {
 }
 
 impl Garden {
+    /// The last day planned and shown.
+    #[must_use]
+    pub fn last(&self) -> NaiveDate {
+        self.start + chrono::Days::new(u64::from(self.weeks) * 7) - chrono::Days::new(1)
+    }
+
     /// The card of a crop that this garden names.
     #[must_use]
     pub fn crop(&self, key: &str) -> Option<&Crop> {

@@ -6,7 +6,7 @@ use super::{
     Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
 };
 use crate::garden::Garden;
-use crate::planner::build::{self, Built};
+use crate::planner::build::{self, Built, Kept, Setting};
 use crate::planner::checker::{self, Broken};
 use crate::planner::cost;
 use crate::planner::model::Model;
@@ -35,15 +35,31 @@ const SEED: u64 = 0x5ead_11ea;
 /// never handed out.
 pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned, Vec<Broken>> {
     let built = build::build(garden);
-    let model = Model::new(&built.problem);
-    let solution = search::search(&model, effort, SEED);
-    drop(model);
+    let solution = searched(&built.problem, effort);
+    let setting = Setting::at_start(garden);
+    told(garden, &setting, built, solution, made_from)
+}
+
+/// A plan by the search alone.
+pub(super) fn searched(problem: &Problem, effort: Effort) -> Solution {
+    search::search(&Model::new(problem), effort, SEED)
+}
+
+/// A solution as a plan, if it keeps every rule.
+pub(super) fn told(
+    garden: &Garden,
+    setting: &Setting,
+    built: Built,
+    solution: Solution,
+    made_from: &str,
+) -> Result<Planned, Vec<Broken>> {
     let broken = checker::check(&built.problem, &solution);
     if !broken.is_empty() {
         return Err(broken);
     }
     let plan = Maker {
         garden,
+        setting,
         built: &built,
         problem: &built.problem,
         solution: &solution,
@@ -58,6 +74,7 @@ pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned,
 
 struct Maker<'a> {
     garden: &'a Garden,
+    setting: &'a Setting,
     built: &'a Built,
     problem: &'a Problem,
     solution: &'a Solution,
@@ -76,6 +93,8 @@ impl Maker<'_> {
             made_by: format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
             garden: self.garden.name.clone(),
             made_from: made_from.to_owned(),
+            diary: String::new(),
+            seen: Vec::new(),
             start: self.problem.start,
             last: self.date(self.problem.days - 1),
             wants: self.wants(),
@@ -97,30 +116,69 @@ impl Maker<'_> {
         day < i64::from(self.problem.days)
     }
 
-    /// The stays that begin in the shown weeks, or stand in them.
+    /// The stays that begin in the shown weeks, or stand in them, by hole, then time.
     fn stays(&self) -> Vec<Stay> {
-        let standing = self
-            .problem
-            .standing
-            .iter()
-            .zip(&self.solution.standing_ends)
-            .map(|(s, &end)| Stay {
-                hole: self.problem.holes[s.hole].id.clone(),
-                crop: s.crop.clone(),
-                want: self.problem.wants[s.want].id.clone(),
-                sow: None,
-                on_hand: false,
-                transplant: self.problem.start,
-                removal: self.date(s.ends[end].day),
-                harvests: Vec::new(),
-            });
+        let standing = (0..self.problem.standing.len()).map(|n| self.standing(n));
         let planted = self
             .solution
             .stays
             .iter()
             .filter(|s| self.is_shown(s.batch(self.problem).sow.into()))
-            .map(|s| self.stay(s));
-        standing.chain(planted).collect()
+            .map(|s| (s.hole, self.stay(s)));
+        let kept = self.built.kept.iter().map(|k| (k.hole, self.kept(k)));
+        let mut stays: Vec<(usize, Stay)> = standing.chain(planted).chain(kept).collect();
+        stays.sort_by_key(|(hole, stay)| (*hole, stay.transplant));
+        stays.into_iter().map(|(_, stay)| stay).collect()
+    }
+
+    fn standing(&self, n: usize) -> (usize, Stay) {
+        let stands = &self.problem.standing[n];
+        let end = &stands.ends[self.solution.standing_ends[n]];
+        let id = &self.problem.holes[stands.hole].id;
+        let past = self.setting.standing.iter().find(|s| s.hole == *id);
+        let gains = &self.built.standing_gains[n];
+        let for_seed = self.garden.keep_for_seed.iter().any(|k| {
+            k.hole == *id && k.crop == stands.crop && k.from <= self.date(end.day)
+        }) && gains.is_empty();
+        let stay = Stay {
+            hole: id.clone(),
+            crop: stands.crop.clone(),
+            want: self.problem.wants[stands.want].id.clone(),
+            sow: None,
+            on_hand: false,
+            stands: true,
+            for_seed,
+            transplant: past.map_or(self.problem.start, |p| p.transplanted),
+            removal: self.date(end.day),
+            harvests: self.harvests(gains, stands.once, end.day),
+        };
+        (stands.hole, stay)
+    }
+
+    fn kept(&self, kept: &Kept) -> Stay {
+        let serves = self.garden.wants.iter();
+        let want = serves.clone().find(|w| w.from_crops.contains(&kept.crop));
+        Stay {
+            hole: self.problem.holes[kept.hole].id.clone(),
+            crop: kept.crop.clone(),
+            want: want.map_or_else(|| self.problem.wants[0].id.clone(), |w| w.name.clone()),
+            sow: Some(self.date(kept.sow)),
+            on_hand: false,
+            stands: false,
+            for_seed: true,
+            transplant: self.date(kept.transplant),
+            removal: self.date(kept.removal),
+            harvests: Vec::new(),
+        }
+    }
+
+    fn harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Harvest> {
+        build::counted(gains, once, end)
+            .map(|(day, milli)| Harvest {
+                day: self.date(day),
+                amount: units(milli),
+            })
+            .collect()
     }
 
     fn stay(&self, placed: &Placed) -> Stay {
@@ -135,14 +193,11 @@ impl Maker<'_> {
             want: self.problem.wants[batch.want].id.clone(),
             sow: Some(self.problem.start + sow),
             on_hand: batch.lot.is_some(),
+            stands: false,
+            for_seed: false,
             transplant: self.date(batch.transplant),
             removal: self.date(end),
-            harvests: build::counted(gains, batch.once, end)
-                .map(|(day, milli)| Harvest {
-                    day: self.date(day),
-                    amount: units(milli),
-                })
-                .collect(),
+            harvests: self.harvests(gains, batch.once, end),
         }
     }
 
@@ -172,8 +227,9 @@ impl Maker<'_> {
                 let weeks = self.shown_weeks();
                 let (mut wanted, mut met) = (0, 0);
                 for week in weeks.clone() {
-                    wanted += want.target_milli[week];
-                    met += want.target_milli[week].min(supply[w][week]);
+                    let target = self.target(w, week);
+                    wanted += target;
+                    met += target.min(supply[w][week] + self.had(w, week));
                 }
                 WantOutcome {
                     want: want.id.clone(),
@@ -186,15 +242,30 @@ impl Maker<'_> {
             .collect()
     }
 
+    /// What a want has had in a week before the plan's first day.
+    fn had(&self, want: usize, week: usize) -> i64 {
+        if week == 0 {
+            self.built.harvested_milli[want]
+        } else {
+            0
+        }
+    }
+
+    /// What is planned for in a week, what it has had already included.
+    fn target(&self, want: usize, week: usize) -> i64 {
+        let each = i64::try_from(self.garden.wants[want].each_week.milli()).unwrap_or(i64::MAX);
+        self.problem.wants[want].target_milli[week] + self.had(want, week).min(each)
+    }
+
     fn week(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {
-        let target = self.problem.wants[want].target_milli[week];
+        let target = self.target(want, week);
         let monday = self.monday(week);
         let iso = monday.iso_week();
         WeekOutcome {
             week: format!("{}-W{:02}", iso.year(), iso.week()),
             monday,
             target: units(target),
-            delivered: units(supply),
+            delivered: units(supply + self.had(want, week)),
             not_counted: (target == 0).then(|| self.why_not(want, week)),
         }
     }
@@ -214,8 +285,10 @@ impl Maker<'_> {
             .kinds
             .iter()
             .flat_map(|k| &k.batches)
-            .filter(|b| b.want == want)
-            .flat_map(|b| b.ends.iter().flat_map(|e| &e.yields))
+            .map(|b| (b.want, &b.ends))
+            .chain(self.problem.standing.iter().map(|s| (s.want, &s.ends)))
+            .filter(|&(w, _)| w == want)
+            .flat_map(|(_, ends)| ends.iter().flat_map(|e| &e.yields))
             .map(|y| y.week as usize)
             .min();
         match first {

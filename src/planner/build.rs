@@ -1,16 +1,25 @@
 //! From a garden to its problem.
 
+mod seed_plants;
+mod setting;
+mod standing;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-use super::problem::{Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Want, Yield};
+pub use seed_plants::Kept;
+pub use setting::{Setting, Stands};
+
+use super::problem::{
+    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield,
+};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::holes::{self, Layout};
 use crate::garden::want::YearDay;
 use crate::nature::air::{DayAir, air};
-use crate::nature::growth::{Growth, Life, OutOfSeason};
+use crate::nature::growth::{Gain, Growth, Life, OutOfSeason};
 use crate::quantity::{Length, Measure, Share};
 
 /// How long a seedling that is ready may wait in the tray (common practice, no published
@@ -36,6 +45,12 @@ pub struct Built {
     /// For each kind and batch, what the stay gives on which day, in thousandths of the
     /// want's unit; of what is harvested once, one entry for each possible removal.
     pub gains: Vec<Vec<Vec<(u32, i64)>>>,
+    /// The same for each standing plant.
+    pub standing_gains: Vec<Vec<(u32, i64)>>,
+    /// What was harvested before day 0 in its week, for each want, in thousandths of its unit.
+    pub harvested_milli: Vec<i64>,
+    /// Plants left to flower for their seed, that are yet to be set out.
+    pub kept: Vec<Kept>,
     /// Crops that can stand in no hole, or only in some, for want of height.
     pub too_tall: Vec<TooTall>,
     /// For each want and crop, on how many of the shown transplant workdays it can be set out,
@@ -81,14 +96,21 @@ fn millimetres(length: f64) -> u32 {
     (length * 1000.0).round() as u32
 }
 
-/// The problem that a garden poses.
+/// The problem that a garden poses at its start.
 #[must_use]
 pub fn build(garden: &Garden) -> Built {
+    build_from(garden, &Setting::at_start(garden))
+}
+
+/// The problem that a garden poses on a day, around what stands then.
+#[must_use]
+pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
     let layout = holes::layout(garden);
-    let shown = garden.weeks as usize * 7;
-    let calendar = Calendar::new(garden, shown);
+    let shown = setting.days as usize;
+    let calendar = Calendar::new(garden, setting.today, shown);
     let mut maker = Maker {
         garden,
+        setting,
         calendar: &calendar,
         nursery: air(
             &garden.place,
@@ -99,7 +121,7 @@ pub fn build(garden: &Garden) -> Built {
         ),
         lots: Vec::new(),
     };
-    maker.lots = garden
+    maker.lots = setting
         .seedlings
         .iter()
         .map(|s| Lot {
@@ -107,7 +129,9 @@ pub fn build(garden: &Garden) -> Built {
             count: s.count,
         })
         .collect();
-    let kinds = HoleKinds::of(garden, &layout);
+    let kept = maker.kept();
+    let beside = seed_plants::beside(garden, &layout, &kept);
+    let kinds = HoleKinds::of(garden, setting, &layout, &beside);
     let lives: Vec<Lives> = kinds
         .lights
         .iter()
@@ -116,9 +140,13 @@ pub fn build(garden: &Garden) -> Built {
     let (problem_kinds, gains): (Vec<Kind>, Vec<_>) = kinds
         .kinds
         .iter()
-        .map(|k| maker.kind(&lives[k.light], &k.crops))
+        .map(|k| {
+            let (kind, gains) = maker.kind(&lives[k.light], &k.crops);
+            seed_plants::without_clashes(kind, gains, &k.beside, &kept)
+        })
         .unzip();
-    let wants = maker.wants(&problem_kinds);
+    let (standing, standing_gains) = maker.standing(&layout, &kinds.lights);
+    let wants = maker.wants(&problem_kinds, &standing);
     let (pairs, widest) = pairs(garden, &layout, &problem_kinds);
     debug_assert!(
         pairs
@@ -127,13 +155,14 @@ pub fn build(garden: &Garden) -> Built {
     );
     let problem = Problem {
         schema: SCHEMA,
-        start: garden.start,
+        start: setting.today,
         days: day_number(shown),
         tail: day_number(calendar.days - shown),
         workdays: calendar.workdays.iter().map(|&d| day_number(d)).collect(),
         changeover: whole_days(garden.spacing.changeover.get()),
         neighbours_apart: whole_days(garden.spacing.neighbours_apart.get()),
-        nursery_cells_milli: u64::from(garden.nursery.cells) * 1000,
+        nursery_cells_milli: (u64::from(garden.nursery.cells) * 1000)
+            .saturating_sub(kept.iter().map(|k| k.cells_milli).sum()),
         stay_cost_milli: STAY_COST_MILLI,
         wants,
         kinds: problem_kinds,
@@ -150,16 +179,22 @@ pub fn build(garden: &Garden) -> Built {
             })
             .collect(),
         pairs,
-        apart: cannot_share(garden),
-        cleans: cleans(garden, &layout, &calendar),
-        standing: Vec::new(),
+        apart: cannot_share(garden)
+            .into_iter()
+            .filter(|pair| !stand_together(&layout, &standing, pair))
+            .collect(),
+        cleans: cleans(garden, setting, &layout, &calendar, &standing, &kept),
+        standing,
     };
-    let too_tall = kinds.too_tall(garden);
+    let too_tall = kinds.too_tall(garden, setting, &layout);
     let seasons = seasons(garden, &lives, &calendar, shown);
     Built {
         problem,
         layout,
         gains,
+        standing_gains,
+        harvested_milli: setting.harvested_milli.clone(),
+        kept,
         too_tall,
         seasons,
     }
@@ -175,7 +210,7 @@ struct Calendar {
 
 impl Calendar {
     /// Looks past the shown days by the longest nursery and stay, to the end of a week.
-    fn new(garden: &Garden, shown: usize) -> Self {
+    fn new(garden: &Garden, start: NaiveDate, shown: usize) -> Self {
         let longest = garden
             .crops
             .iter()
@@ -183,16 +218,15 @@ impl Calendar {
             .max()
             .unwrap_or(0);
         let days = shown + longest.clamp(TAIL.0, TAIL.1);
-        let weekday = garden.start.weekday().num_days_from_monday() as usize;
+        let weekday = start.weekday().num_days_from_monday() as usize;
         let days = (weekday + days).next_multiple_of(7) - weekday;
-        let is_workday: Vec<bool> = garden
-            .start
+        let is_workday: Vec<bool> = start
             .iter_days()
             .take(days)
             .map(|d| garden.rhythm.is_workday(d))
             .collect();
         Self {
-            start: garden.start,
+            start,
             days,
             workdays: (0..days).filter(|&d| is_workday[d]).collect(),
             is_workday,
@@ -232,12 +266,19 @@ struct HoleKinds {
 #[derive(PartialEq)]
 struct HoleKind {
     light: usize,
-    /// Which of the garden's crops fit.
+    /// Which of the garden's crops fit; none where the hole is blocked.
     crops: Vec<bool>,
+    /// Seed plants that rule out some stays.
+    beside: Vec<seed_plants::Beside>,
 }
 
 impl HoleKinds {
-    fn of(garden: &Garden, layout: &Layout) -> Self {
+    fn of(
+        garden: &Garden,
+        setting: &Setting,
+        layout: &Layout,
+        beside: &[Vec<seed_plants::Beside>],
+    ) -> Self {
         let lights_of_banks: Vec<Share> = garden
             .loops
             .iter()
@@ -248,28 +289,35 @@ impl HoleKinds {
             kinds: Vec::new(),
             of_hole: Vec::new(),
         };
-        for hole in &layout.holes {
+        for (hole, beside) in layout.holes.iter().zip(beside) {
             let light = index_of(&mut all.lights, lights_of_banks[hole.bank]);
-            let fits = |c: &Crop| hole.headroom.is_none_or(|room| c.size.height <= room);
+            let blocked = setting.blocked.contains(&hole.id);
+            let fits = |c: &Crop| !blocked && fits_under(c, hole);
             let crops = garden.crops.iter().map(fits).collect();
-            let kind = index_of(&mut all.kinds, HoleKind { light, crops });
+            let beside = beside.clone();
+            let kind = HoleKind {
+                light,
+                crops,
+                beside,
+            };
+            let kind = index_of(&mut all.kinds, kind);
             all.of_hole.push(kind);
         }
         all
     }
 
-    fn too_tall(&self, garden: &Garden) -> Vec<TooTall> {
-        let holes = self.of_hole.len();
+    fn too_tall(&self, garden: &Garden, setting: &Setting, layout: &Layout) -> Vec<TooTall> {
+        let usable: Vec<&holes::Hole> = layout
+            .holes
+            .iter()
+            .filter(|h| !setting.blocked.contains(&h.id))
+            .collect();
+        let holes = usable.len();
         garden
             .crops
             .iter()
-            .enumerate()
-            .filter_map(|(n, crop)| {
-                let fits = self
-                    .of_hole
-                    .iter()
-                    .filter(|&&k| self.kinds[k].crops[n])
-                    .count();
+            .filter_map(|crop| {
+                let fits = usable.iter().filter(|h| fits_under(crop, h)).count();
                 (fits < holes).then(|| TooTall {
                     crop: crop.key.clone(),
                     holes: holes - fits,
@@ -278,6 +326,11 @@ impl HoleKinds {
             })
             .collect()
     }
+}
+
+/// Whether a crop does not grow into what is above a hole.
+fn fits_under(crop: &Crop, hole: &holes::Hole) -> bool {
+    hole.headroom.is_none_or(|room| crop.size.height <= room)
 }
 
 /// The index of a value in a list, put at its end if it is not there.
@@ -295,6 +348,7 @@ struct Lives {
 
 struct Maker<'g> {
     garden: &'g Garden,
+    setting: &'g Setting,
     calendar: &'g Calendar,
     /// The nursery's air from [`BEFORE`] days before the start.
     nursery: Vec<DayAir>,
@@ -308,7 +362,7 @@ impl Maker<'_> {
             place,
             &place.cover,
             light,
-            self.garden.start,
+            self.calendar.start,
             self.calendar.days,
         );
         let is_workday = |d: usize| self.calendar.is_workday[d];
@@ -346,7 +400,7 @@ impl Maker<'_> {
                     if stay.ends.is_empty() {
                         continue;
                     }
-                    let gains = self.gains(w, life);
+                    let gains = self.gains(w, &life.harvests);
                     if let Some(sow) = sown[life.transplant] {
                         let sow = i32::try_from(sow).unwrap_or(i32::MAX);
                         batches.push((
@@ -397,9 +451,9 @@ impl Maker<'_> {
         stay: &'a Batch,
     ) -> impl Iterator<Item = Batch> + 'a {
         let of_crop = |(_, s): &(usize, &crate::garden::Seedlings)| s.crop == stay.crop;
-        let lots = self.garden.seedlings.iter().enumerate().filter(of_crop);
+        let lots = self.setting.seedlings.iter().enumerate().filter(of_crop);
         lots.filter_map(move |(lot, s)| {
-            let age = (self.garden.start - s.sown).num_days();
+            let age = (self.calendar.start - s.sown).num_days();
             let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
             let ready = seedlings.nursery_ready(BEFORE - age)?.max(BEFORE) - BEFORE;
             let transplant = stay.transplant as usize;
@@ -416,14 +470,8 @@ impl Maker<'_> {
 
     /// A life as the beginning of stays, without its sowing.
     fn stay(&self, crop: &Crop, want: usize, life: &Life) -> Batch {
-        let ends = life
-            .ends
-            .iter()
-            .map(|&day| End {
-                day: day_number(day),
-                yields: self.yields(want, life, day),
-            })
-            .collect();
+        let gains = self.gains(want, &life.harvests);
+        let ends = self.ends(&gains, life.once, &life.ends);
         Batch {
             crop: crop.key.clone(),
             want,
@@ -437,23 +485,33 @@ impl Maker<'_> {
         }
     }
 
+    fn ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<End> {
+        days.iter()
+            .map(|&day| day_number(day))
+            .map(|day| End {
+                day,
+                yields: self.yields(gains, once, day),
+            })
+            .collect()
+    }
+
     /// What a life gives on which day, in thousandths of the want's unit.
     #[allow(clippy::cast_possible_truncation)]
-    fn gains(&self, want: usize, life: &Life) -> Vec<(u32, i64)> {
+    fn gains(&self, want: usize, harvests: &[Gain]) -> Vec<(u32, i64)> {
         let measure = self.garden.wants[want].each_week.measure();
         let milli = |grams: f64| match measure {
             Measure::Heads => 1000,
             Measure::Grams => (grams * 1000.0).round() as i64,
         };
-        life.harvests
+        harvests
             .iter()
             .map(|g| (day_number(g.day), milli(g.grams)))
             .collect()
     }
 
-    fn yields(&self, want: usize, life: &Life, end: usize) -> Vec<Yield> {
+    fn yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Yield> {
         let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
-        for (day, milli) in counted(&self.gains(want, life), life.once, day_number(end)) {
+        for (day, milli) in counted(gains, once, end) {
             *by_week.entry(self.calendar.week(day as usize)).or_default() += milli;
         }
         by_week
@@ -462,17 +520,20 @@ impl Maker<'_> {
             .collect()
     }
 
-    fn wants(&self, kinds: &[Kind]) -> Vec<Want> {
+    fn wants(&self, kinds: &[Kind], standing: &[Standing]) -> Vec<Want> {
         let weeks = self.calendar.weeks();
         let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
-        for batch in kinds.iter().flat_map(|k| &k.batches) {
-            for y in batch.ends.iter().flat_map(|e| &e.yields) {
-                possible[batch.want][y.week as usize] = true;
+        let planted = kinds.iter().flat_map(|k| &k.batches);
+        let planted = planted.map(|b| (b.want, &b.ends));
+        for (want, ends) in planted.chain(standing.iter().map(|s| (s.want, &s.ends))) {
+            for y in ends.iter().flat_map(|e| &e.yields) {
+                possible[want][y.week as usize] = true;
             }
         }
         let stated = self.garden.wants.iter().zip(possible);
         stated
-            .map(|(want, possible)| Want {
+            .zip(&self.setting.harvested_milli)
+            .map(|((want, possible), &harvested)| Want {
                 id: want.name.clone(),
                 unit: want.each_week.measure().symbol().to_owned(),
                 weight_milli: i64::from(want.importance_milli),
@@ -481,7 +542,12 @@ impl Maker<'_> {
                     .map(|week| {
                         let counts = possible[week] && self.is_wanted(want, week);
                         let each = i64::try_from(want.each_week.milli()).unwrap_or(i64::MAX);
-                        if counts { each } else { 0 }
+                        match (counts, week) {
+                            (false, _) => 0,
+                            // What the first week has had already is not wanted again.
+                            (true, 0) => (each - harvested).max(0),
+                            (true, _) => each,
+                        }
                     })
                     .collect(),
             })
@@ -598,24 +664,64 @@ fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
     apart
 }
 
+/// Whether two crops that cannot share a solution stand in one loop already: then it is too late
+/// to keep them apart.
+fn stand_together(layout: &Layout, standing: &[Standing], (a, b): &(String, String)) -> bool {
+    let loops_of = |crop: &String| -> BTreeSet<usize> {
+        let of_crop = standing.iter().filter(|s| s.crop == *crop);
+        of_crop.map(|s| layout.holes[s.hole].r#loop).collect()
+    };
+    !loops_of(a).is_disjoint(&loops_of(b))
+}
+
 /// The windows in which tubes are scrubbed, as far as they lie wholly in the days looked at.
-fn cleans(garden: &Garden, layout: &Layout, calendar: &Calendar) -> Vec<Clean> {
+///
+/// They are counted from the garden's start, whatever day it is. One in which (or half an
+/// interval before) the tube was scrubbed is done with; one that has passed without is made up
+/// for as soon as can be.
+fn cleans(
+    garden: &Garden,
+    setting: &Setting,
+    layout: &Layout,
+    calendar: &Calendar,
+    standing: &[Standing],
+    kept: &[Kept],
+) -> Vec<Clean> {
     let Some(clean) = garden.rhythm.deep_clean else {
         return Vec::new();
     };
-    let every = whole_days(clean.every.get()) as usize;
-    let slack = whole_days(clean.slack.get()) as usize;
+    let every = i64::from(whole_days(clean.every.get()));
+    let slack = i64::from(whole_days(clean.slack.get()));
+    let gone_by = (setting.today - garden.start).num_days();
     let mut cleans = Vec::new();
-    for middle in (1..)
-        .map(|n| n * every)
-        .take_while(|m| m + slack < calendar.days)
-    {
-        let window = middle.saturating_sub(slack)..=middle + slack;
-        if calendar.workdays.iter().any(|d| window.contains(d)) {
-            cleans.extend((0..layout.tubes.len()).map(|tube| Clean {
-                tube,
-                days: [day_number(*window.start()), day_number(*window.end())],
-            }));
+    for middle in (1..).map(|n| n * every) {
+        let Ok(last) = usize::try_from((middle + slack - gone_by).max(0)) else {
+            break;
+        };
+        if last >= calendar.days {
+            break;
+        }
+        let missed = middle + slack < gone_by;
+        for (tube, about) in layout.tubes.iter().enumerate() {
+            let done = setting.cleaned.get(&about.name).is_some_and(|&day| {
+                (day - garden.start).num_days() >= middle - every / 2
+            });
+            if done {
+                continue;
+            }
+            let first = usize::try_from(middle - slack - gone_by).unwrap_or(0);
+            let last = if missed { usize::try_from(slack).unwrap_or(0) } else { last };
+            // What stands has to come out first, which may take it out of the window.
+            let here = standing.iter().filter(|s| layout.holes[s.hole].tube == tube);
+            let empty = here.map(|s| s.ends[0].day as usize).max().unwrap_or(0);
+            let window = first..=last.max(empty).min(calendar.days - 1);
+            let window = seed_plants::outside(window, tube, layout, kept);
+            if calendar.workdays.iter().any(|d| window.contains(d) && *d >= empty) {
+                cleans.push(Clean {
+                    tube,
+                    days: [day_number(*window.start()), day_number(*window.end())],
+                });
+            }
         }
     }
     cleans

@@ -73,6 +73,8 @@ pub fn empty_plan() -> Plan {
         made_by: "a hand".to_owned(),
         garden: "Lantern Court rooftop".to_owned(),
         made_from: String::new(),
+        diary: String::new(),
+        seen: Vec::new(),
         start: date("2027-03-01"),
         last: date("2028-02-27"),
         wants: vec![want("salad heads", "heads"), want("basil", "g")],
@@ -95,6 +97,8 @@ pub fn head(hole: &str, crop: &str, days: [&str; 3]) -> Stay {
         want: "salad heads".to_owned(),
         sow: Some(sow),
         on_hand: false,
+        stands: false,
+        for_seed: false,
         transplant,
         removal,
         harvests: vec![Harvest {

@@ -1,7 +1,9 @@
 //! What a grower types beside the rig, understood.
 
+use super::entry::Event;
+use super::state::{Impossible, State};
 use crate::garden::suggestion::nearest;
-use crate::quantity::{Amount, Conductivity};
+use crate::quantity::{Amount, Conductivity, Volume};
 
 /// Words that were not understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -12,11 +14,139 @@ fn misunderstood<T>(text: String) -> Result<T, Misunderstood> {
     Err(Misunderstood(text))
 }
 
+/// What a grower said, in words as typed. Several holes are joined by commas.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Said {
+    /// So many cells sown.
+    Sown(String, u32),
+    /// A crop set out in holes.
+    Transplanted(String, String),
+    /// Plants in holes lost, and of what; or a crop's seedlings, how many, and of what.
+    Lost(String, Vec<String>),
+    /// Harvested from holes, how much of all together, and whether the plants came out.
+    Harvested(String, Vec<String>, bool),
+    /// Taken out of holes.
+    Cleared(String),
+    /// Water put into a loop's tank.
+    ToppedUp(String, Vec<String>),
+    /// A loop's solution measured.
+    Read(String, Vec<String>),
+    /// Holes that cannot be used.
+    Blocked(String),
+    /// Holes that can be used again.
+    Unblocked(String),
+    /// Tubes scrubbed.
+    Cleaned(String),
+}
+
+impl Said {
+    /// What is meant, given how things stand.
+    ///
+    /// # Errors
+    /// If the words cannot be understood.
+    pub fn meant(&self, state: &State) -> Result<Vec<Event>, Misunderstood> {
+        let each = |holes: &str, event: fn(String) -> Event| listed(holes).map(event).collect();
+        Ok(match self {
+            Self::Sown(crop, cells) => vec![Event::Sown {
+                crop: crop.clone(),
+                cells: *cells,
+            }],
+            Self::Transplanted(holes, crop) => listed(holes)
+                .map(|hole| Event::Transplanted {
+                    crop: crop.clone(),
+                    hole,
+                    sown_on: None,
+                    want: None,
+                })
+                .collect(),
+            Self::Lost(what, words) => lost(what, words, state)?,
+            Self::Harvested(holes, words, last) => harvested(holes, amount(words)?, *last),
+            Self::ToppedUp(r#loop, words) => {
+                let text = words.join(" ");
+                let read = text.parse::<Volume>().ok().filter(|v| v.get() > 0.0);
+                let amount = read.ok_or_else(|| {
+                    Misunderstood(format!(
+                        "`{text}` is not an amount of water; write it like `14 l`"
+                    ))
+                })?;
+                vec![Event::ToppedUp {
+                    r#loop: r#loop.clone(),
+                    amount,
+                }]
+            }
+            Self::Read(r#loop, words) => {
+                let (ec, ph) = readings(words)?;
+                vec![Event::Read {
+                    r#loop: r#loop.clone(),
+                    ec,
+                    ph,
+                }]
+            }
+            Self::Cleared(holes) => each(holes, |hole| Event::Cleared { hole }),
+            Self::Blocked(holes) => each(holes, |hole| Event::Blocked { hole }),
+            Self::Unblocked(holes) => each(holes, |hole| Event::Unblocked { hole }),
+            Self::Cleaned(tubes) => each(tubes, |tube| Event::Cleaned { tube }),
+        })
+    }
+}
+
+fn listed(names: &str) -> impl Iterator<Item = String> {
+    let names = names.split(',').map(str::trim).filter(|n| !n.is_empty());
+    names.map(str::to_owned)
+}
+
+fn lost(what: &str, words: &[String], state: &State) -> Result<Vec<Event>, Misunderstood> {
+    let said = |words: &[String]| (!words.is_empty()).then(|| words.join(" "));
+    let count = words.first().and_then(|w| w.parse::<u32>().ok());
+    if state.has_crop(what) {
+        let Some(cells) = count.filter(|&cells| cells > 0) else {
+            return misunderstood(format!(
+                "say how many seedlings were lost, such as `lost {what} 3`"
+            ));
+        };
+        return Ok(vec![Event::SeedlingsLost {
+            crop: what.to_owned(),
+            cells,
+            why: said(&words[1..]),
+        }]);
+    }
+    listed(what)
+        .map(|hole| {
+            if state.has_hole(&hole) {
+                let why = said(words);
+                Ok(Event::Lost { hole, why })
+            } else {
+                let unknown: Impossible = state.no_hole_or_crop(&hole);
+                misunderstood(unknown.to_string())
+            }
+        })
+        .collect()
+}
+
+/// What holes gave together, shared out evenly.
+fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
+    let holes: Vec<String> = listed(holes).collect();
+    let share = |n: u64| {
+        amount.map(|all| {
+            let count = holes.len().max(1) as u64;
+            let rest = u64::from(n < all.milli() % count);
+            Amount::new(all.measure(), all.milli() / count + rest)
+        })
+    };
+    let events = holes.iter().zip(0..).map(|(hole, n)| Event::Harvested {
+        hole: hole.clone(),
+        amount: share(n),
+        last,
+        expected: None,
+    });
+    events.collect()
+}
+
 /// An amount in one or several words: `160 g`, `1 head`, `6 oz`; nothing where there are none.
 ///
 /// # Errors
 /// If it is no amount.
-pub fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
+fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
     if words.is_empty() {
         return Ok(None);
     }
@@ -32,7 +162,7 @@ pub fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
 ///
 /// # Errors
 /// If they are no readings.
-pub fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Misunderstood> {
+fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Misunderstood> {
     const FORM: &str = "write readings like `ec 1.6 ph 6.1`";
     let (mut ec, mut ph) = (None, None);
     let mut rest = words;

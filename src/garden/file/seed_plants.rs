@@ -3,11 +3,12 @@
 use std::cell::RefCell;
 
 use super::super::SeedPlant;
+use super::super::bounds;
 use super::super::cards::Cards;
 use super::super::decode::{Entry, all, meant};
 use super::super::holes;
 use super::super::rig::Loop;
-use super::wants;
+use super::{rig, wants};
 
 const EXAMPLE: &str =
     "- { hole: deck-1-1, crop: sweet-basil, from: 2027-06-02, until: 2027-09-15 }";
@@ -18,7 +19,9 @@ pub(super) fn read(
     cards: &Cards,
     loops: Option<&[Loop]>,
 ) -> Option<Vec<SeedPlant>> {
-    let names: Option<Vec<String>> = loops.map(|loops| {
+    // A rig too large to plan is told of elsewhere; its holes are not counted out here.
+    let plannable = loops.filter(|loops| rig::holes(loops) <= bounds::HOLES);
+    let names: Option<Vec<String>> = plannable.map(|loops| {
         let holes = holes::of_loops(loops).holes;
         holes.into_iter().map(|h| h.id).collect()
     });

@@ -4,7 +4,9 @@
 //! colour is not wanted. Nothing is told by colour alone.
 
 pub mod check;
+pub mod changes;
 pub mod crops;
+pub mod diary;
 pub mod map;
 pub mod summary;
 pub mod week;

@@ -1,0 +1,154 @@
+//! `record`: what happened, in plain words.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::{Args, Subcommand};
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::garden::diary::Said;
+use crate::plan::record::{self, Recorded};
+use crate::report::terminal::diary;
+
+/// Put down what happened: what was sown, set out, harvested, lost, topped up
+#[derive(Debug, Args)]
+pub struct Record {
+    #[command(subcommand)]
+    what: What,
+    /// The day on which it happened [default: today]
+    #[arg(long, value_name = "DATE", value_parser = find::date, global = true)]
+    on: Option<NaiveDate>,
+    /// Garden file, or the folder that holds it [default: the current folder]
+    #[arg(long, value_name = "PATH", global = true)]
+    garden: Option<PathBuf>,
+    /// Folder of the plan [default: plan/ beside the garden file]
+    #[arg(long, value_name = "DIR", global = true)]
+    out: Option<PathBuf>,
+}
+
+/// Several holes are joined by commas: `deck-2-3,deck-2-5`.
+#[derive(Debug, Subcommand)]
+enum What {
+    /// Seed went into cells of the nursery: `sown butterhead 12`
+    Sown {
+        /// The crop's key
+        crop: String,
+        /// How many cells
+        #[arg(value_parser = clap::value_parser!(u32).range(1..))]
+        cells: u32,
+    },
+    /// Seedlings went into holes: `transplanted deck-2-3 butterhead`
+    Transplanted {
+        /// The hole
+        hole: String,
+        /// The crop's key
+        crop: String,
+    },
+    /// Plants died: `lost deck-2-3 wilt`; seedlings did: `lost butterhead 3 mould`
+    Lost {
+        /// The hole, or the crop of the seedlings
+        what: String,
+        /// How many seedlings, and of what
+        words: Vec<String>,
+    },
+    /// Something was harvested: `harvested deck-1-1 160 g`
+    Harvested {
+        /// The hole
+        hole: String,
+        /// How much, of all the holes together
+        amount: Vec<String>,
+        /// The plant came out with it, though more could have been cut or picked
+        #[arg(long)]
+        last: bool,
+    },
+    /// Plants were taken out without a harvest: `cleared deck-2-3`
+    Cleared {
+        /// The hole
+        hole: String,
+    },
+    /// Water went into a tank: `topped-up roof 14 l`
+    ToppedUp {
+        /// The loop
+        r#loop: String,
+        /// How much
+        #[arg(required = true)]
+        amount: Vec<String>,
+    },
+    /// The solution was measured: `read roof ec 1.6 ph 6.1`
+    Read {
+        /// The loop
+        r#loop: String,
+        /// EC, pH or both
+        #[arg(required = true)]
+        values: Vec<String>,
+    },
+    /// A hole cannot be used: `blocked deck-4-6`
+    Blocked {
+        /// The hole
+        hole: String,
+    },
+    /// It can be used again: `unblocked deck-4-6`
+    Unblocked {
+        /// The hole
+        hole: String,
+    },
+    /// A tube was emptied and scrubbed: `cleaned deck-1`
+    Cleaned {
+        /// The tube
+        tube: String,
+    },
+    /// A day's work was done just as planned: `done`, `done 2027-05-05`
+    Done {
+        /// The day
+        #[arg(value_parser = find::date)]
+        date: Option<NaiveDate>,
+    },
+}
+
+impl Record {
+    pub fn run(self) -> Result<(), Failure> {
+        let loaded = find::garden(self.garden.as_deref())?;
+        let garden = &loaded.garden;
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let path = find::diary_path(&loaded);
+        let on = self.on.unwrap_or_else(|| find::today(garden));
+        let recorded = match self.what.said() {
+            Ok(said) => {
+                let plan = find::former(&folder);
+                record::said(&path, garden, plan.as_ref(), on, &said)?
+            }
+            Err(date) => {
+                let plan = find::plan(&folder, &loaded)?;
+                record::done(&path, garden, &plan, date.unwrap_or(on))?
+            }
+        };
+        tell(&recorded)
+    }
+}
+
+impl What {
+    /// What was said; or the day that was done as planned.
+    fn said(self) -> Result<Said, Option<NaiveDate>> {
+        Ok(match self {
+            Self::Sown { crop, cells } => Said::Sown(crop, cells),
+            Self::Transplanted { hole, crop } => Said::Transplanted(hole, crop),
+            Self::Lost { what, words } => Said::Lost(what, words),
+            Self::Harvested { hole, amount, last } => Said::Harvested(hole, amount, last),
+            Self::Cleared { hole } => Said::Cleared(hole),
+            Self::ToppedUp { r#loop, amount } => Said::ToppedUp(r#loop, amount),
+            Self::Read { r#loop, values } => Said::Read(r#loop, values),
+            Self::Blocked { hole } => Said::Blocked(hole),
+            Self::Unblocked { hole } => Said::Unblocked(hole),
+            Self::Cleaned { tube } => Said::Cleaned(tube),
+            Self::Done { date } => return Err(date),
+        })
+    }
+}
+
+fn tell(recorded: &Recorded) -> Result<(), Failure> {
+    for (entry, why) in &recorded.left_out {
+        say::note(&diary::left_out(entry, why.as_ref()));
+    }
+    say::result(&diary::recorded(&recorded.added))
+}

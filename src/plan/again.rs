@@ -1,0 +1,220 @@
+//! Planning again on a later day, around what stands by the diary.
+
+use chrono::NaiveDate;
+
+use super::changes::{self, Change};
+use super::learned::{self, Learned};
+use super::make::{self, Planned};
+use super::mend::{self, carry};
+use super::{CropSeen, Plan};
+use crate::garden::Garden;
+use crate::garden::diary::{self, Diary, Entry, Impossible, State};
+use crate::planner::build::{self, Setting};
+use crate::planner::checker::Broken;
+use crate::planner::cost;
+use crate::planner::model::Model;
+use crate::planner::problem::Problem;
+use crate::planner::search::Effort;
+use crate::planner::solution::Solution;
+
+/// A plan made wholly anew replaces one that was carried over only if it costs less by more than
+/// this share of what planting nothing would cost: otherwise the grower's weeks would be turned
+/// over for a head or two.
+pub const WORTH_TURNING_OVER: f64 = 0.02;
+
+/// Seed of the improvement.
+const SEED: u64 = 0x0d1a_4711;
+
+/// What a plan is made again from.
+#[derive(Debug, Clone, Copy)]
+pub struct Around<'a> {
+    /// The garden.
+    pub garden: &'a Garden,
+    /// What happened in it.
+    pub diary: &'a Diary,
+    /// The day from which is planned.
+    pub today: NaiveDate,
+    /// The plan so far, if there is one.
+    pub former: Option<&'a Plan>,
+    /// The fingerprint of the garden file and cards.
+    pub made_from: &'a str,
+    /// How much to search.
+    pub effort: Effort,
+    /// Not to hold on to the plan so far.
+    pub anew: bool,
+}
+
+/// A plan made again.
+#[derive(Debug, Clone)]
+pub struct Again {
+    /// The plan and what it came from.
+    pub planned: Planned,
+    /// The garden with its cards corrected by what was learned.
+    pub garden: Garden,
+    /// What was learned of each crop.
+    pub learned: Vec<Learned>,
+    /// What happened, as far as it can have.
+    pub state: State,
+    /// What moved in the coming two weeks, and why.
+    pub changes: Vec<Change>,
+    /// Entries of the diary that cannot have happened.
+    pub left_out: Vec<(Entry, Impossible)>,
+    /// Nothing has happened since the plan so far that it did not say: it stays as it is, to the
+    /// byte.
+    pub nothing_new: bool,
+}
+
+impl Again {
+    /// A garden's first plan, when nothing has happened yet.
+    #[must_use]
+    pub fn first(planned: Planned, garden: Garden) -> Self {
+        Self {
+            planned,
+            state: State::new(&garden),
+            garden,
+            learned: Vec::new(),
+            changes: Vec::new(),
+            left_out: Vec::new(),
+            nothing_new: false,
+        }
+    }
+}
+
+/// Why there is no plan.
+#[derive(Debug, thiserror::Error)]
+pub enum NotAgain {
+    /// The garden's weeks are over.
+    #[error("the last day planned for is over by {0}; give the garden a later `start`")]
+    Over(NaiveDate),
+    /// The day is before the garden's first.
+    #[error("{today} is before the garden's start, {start}")]
+    TooSoon {
+        /// The day.
+        today: NaiveDate,
+        /// The garden's first.
+        start: NaiveDate,
+    },
+    /// The plan found breaks a rule: a fault of this program.
+    #[error("the plan breaks a rule")]
+    Broken(Vec<Broken>),
+}
+
+/// Plans a garden again from a day of it.
+///
+/// What stands stays. The plan so far is carried over as far as it still fits and its holes are
+/// mended; in the coming two weeks it changes only where it must. A plan made wholly anew takes
+/// its place only if it is better by more than [`WORTH_TURNING_OVER`].
+///
+/// # Errors
+/// If the day is not one of the garden's, or the plan found breaks a rule.
+pub fn again(around: &Around<'_>) -> Result<Again, NotAgain> {
+    let Around {
+        garden,
+        diary,
+        today,
+        ..
+    } = *around;
+    if today < garden.start {
+        let start = garden.start;
+        return Err(NotAgain::TooSoon { today, start });
+    }
+    let (state, left_out) = diary::replay(garden, &diary.entries, today);
+    let left_out = left_out.into_iter().map(|(e, why)| (e.clone(), why));
+    let left_out: Vec<(Entry, Impossible)> = left_out.collect();
+    let learned = learned::learned(garden, &state, today);
+    let corrected = learned::corrected(garden, &learned);
+    let setting = Setting::on(&corrected, &state, today).ok_or(NotAgain::Over(today))?;
+    let built = build::build_from(&corrected, &setting);
+    let former = around
+        .former
+        .filter(|f| !around.anew && f.garden == garden.name && f.start <= today);
+    let nothing_new = former.is_some_and(|f| is_nothing_new(f, around));
+    let solution = solved(&built.problem, &setting, former, around.effort);
+    let mut planned = make::told(&corrected, &setting, built, solution, around.made_from)
+        .map_err(NotAgain::Broken)?;
+    planned.plan.diary.clone_from(&diary.fingerprint);
+    planned.plan.seen = seen(&learned);
+    if let Some(former) = former.filter(|_| nothing_new) {
+        planned.plan = former.clone();
+    }
+    let changes = former.map_or_else(Vec::new, |former| {
+        changes::changes(former, &planned.plan, &state, today)
+    });
+    Ok(Again {
+        planned,
+        garden: corrected,
+        learned,
+        state,
+        changes,
+        left_out,
+        nothing_new,
+    })
+}
+
+/// Whether garden and diary are what they were, and no work was due meanwhile.
+fn is_nothing_new(former: &Plan, around: &Around<'_>) -> bool {
+    let mut between = former.start.iter_days().take_while(|d| *d < around.today);
+    former.made_from == around.made_from
+        && former.diary == around.diary.fingerprint
+        && !between.any(|d| around.garden.rhythm.is_workday(d))
+}
+
+fn seen(learned: &[Learned]) -> Vec<CropSeen> {
+    learned
+        .iter()
+        .map(|l| CropSeen {
+            crop: l.crop.clone(),
+            pace: l.pace(),
+            yields: l.yields(),
+        })
+        .filter(|s| s.pace != 1.0 || s.yields != 1.0)
+        .collect()
+}
+
+fn solved(
+    problem: &Problem,
+    setting: &Setting,
+    former: Option<&Plan>,
+    effort: Effort,
+) -> Solution {
+    let Some(former) = former else {
+        return make::searched(problem, effort);
+    };
+    let model = Model::new(problem);
+    let carried = carry(&model, former, setting);
+    let mut state = carried.state;
+    if carried.whole {
+        // Only what lies beyond the shown weeks is not in the former plan.
+        mend::fill(&mut state, problem.days.cast_signed());
+        return state.solution();
+    }
+    mend::fill(&mut state, 0);
+    mend::improve(&mut state, SEED);
+    let mended = state.solution();
+    let fresh = make::searched(problem, effort);
+    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh);
+    #[allow(clippy::cast_precision_loss)]
+    let worth = WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
+    #[allow(clippy::cast_precision_loss)]
+    if gain as f64 > worth { fresh } else { mended }
+}
+
+/// What a solution costs in the shown weeks alone.
+fn shown_cost(problem: &Problem, solution: &Solution) -> i64 {
+    let weeks = (problem.days / 7) as usize;
+    let supply = solution.supply(problem);
+    let short: i64 = problem
+        .wants
+        .iter()
+        .zip(&supply)
+        .flat_map(|(want, supply)| {
+            let targets = want.target_milli.iter().zip(supply).take(weeks);
+            targets.map(move |(&target, &supply)| cost::of_week(want, target, supply))
+        })
+        .sum();
+    let shown = |p: &&crate::planner::solution::Placed| {
+        i64::from(p.batch(problem).sow) < i64::from(problem.days)
+    };
+    let stays = solution.stays.iter().filter(shown).count();
+    short + problem.stay_cost_milli * i64::try_from(stays).unwrap_or(i64::MAX)
+}

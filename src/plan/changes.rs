@@ -1,0 +1,279 @@
+//! What moves in the coming two weeks when a plan is made again, and why.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+use serde::Serialize;
+
+use super::mend::FIRM;
+use super::{Plan, Stay};
+use crate::garden::diary::{State, Why};
+
+/// One thing that moved.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Change {
+    /// The hole, or the tube that is scrubbed.
+    pub place: String,
+    /// Key of the crop; absent for a tube.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crop: Option<String>,
+    /// What moved.
+    pub what: What,
+    /// The day so far; absent if it is new.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
+    /// The day now; absent if it is no more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<NaiveDate>,
+    /// Why.
+    pub why: Reason,
+}
+
+/// A thing that can move.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum What {
+    /// Sowing for a hole.
+    Sow,
+    /// Setting a plant out.
+    Transplant,
+    /// Taking a plant out, with its last harvest.
+    Removal,
+    /// Scrubbing a tube.
+    Clean,
+}
+
+/// Why a thing moved.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reason {
+    /// The hole is blocked.
+    Blocked,
+    /// What stood there was lost, of what the grower said.
+    Lost(Option<String>),
+    /// The diary does not have what was to be done by then.
+    NotRecorded,
+    /// What was done there was not what the plan said.
+    DoneOtherwise,
+    /// There are not the seedlings for it.
+    Seedlings,
+    /// The crop is faster or slower than it was taken to be: so many times its card's time.
+    Pace(f64),
+    /// The garden file or a card was changed.
+    GardenChanged,
+    /// To make up for the other changes.
+    MakesUp,
+}
+
+/// What moved from one plan to the next in the [`FIRM`] days from today, by place, then day.
+#[must_use]
+pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<Change> {
+    let compared = Compared {
+        former,
+        plan,
+        state,
+        today,
+        until: today + Days::new(u64::from(FIRM)),
+    };
+    let mut changes = compared.stays();
+    changes.extend(compared.cleans());
+    changes
+}
+
+struct Compared<'a> {
+    former: &'a Plan,
+    plan: &'a Plan,
+    state: &'a State,
+    today: NaiveDate,
+    until: NaiveDate,
+}
+
+impl Compared<'_> {
+    fn is_near(&self, day: NaiveDate) -> bool {
+        self.today <= day && day < self.until
+    }
+
+    fn stays(&self) -> Vec<Change> {
+        let key = |s: &Stay, n: usize| (s.hole.clone(), s.crop.clone(), n);
+        let numbered = |plan: &'_ Plan, today: NaiveDate| -> BTreeMap<_, Stay> {
+            let mut seen: BTreeMap<(String, String), usize> = BTreeMap::new();
+            let to_come = plan.stays.iter().filter(|s| s.removal >= today);
+            to_come
+                .map(|s| {
+                    let n = seen.entry((s.hole.clone(), s.crop.clone())).or_default();
+                    *n += 1;
+                    (key(s, *n), s.clone())
+                })
+                .collect()
+        };
+        let before = numbered(self.former, self.today);
+        let after = numbered(self.plan, self.today);
+        let mut keys: Vec<_> = before.keys().chain(after.keys()).cloned().collect();
+        keys.sort();
+        keys.dedup();
+        keys.iter()
+            .flat_map(|k| self.stay(before.get(k), after.get(k)))
+            .collect()
+    }
+
+    /// What moved of one stay.
+    fn stay(&self, before: Option<&Stay>, after: Option<&Stay>) -> Vec<Change> {
+        let Some(stay) = before.or(after) else {
+            return Vec::new();
+        };
+        let days = |of: fn(&Stay) -> Option<NaiveDate>| {
+            (before.and_then(of), after.and_then(of))
+        };
+        let sow = |s: &Stay| s.sow.filter(|_| !s.on_hand);
+        let set_out = |s: &Stay| (!s.stands).then_some(s.transplant);
+        let parts = [
+            (What::Sow, days(sow)),
+            (What::Transplant, days(set_out)),
+            (What::Removal, days(|s| Some(s.removal))),
+        ];
+        let moved = parts.into_iter().filter(|&(_, (from, to))| {
+            let near = from.is_some_and(|d| self.is_near(d)) || to.is_some_and(|d| self.is_near(d));
+            near && from != to
+        });
+        // What was sown or set out meanwhile is done, not moved.
+        let done = |what: What| match what {
+            What::Sow => after.is_some_and(|s| s.on_hand || s.stands),
+            What::Transplant => after.is_some_and(|s| s.stands),
+            What::Removal | What::Clean => false,
+        };
+        moved
+            .filter(|&(what, _)| !done(what))
+            .map(|(what, (from, to))| Change {
+                place: stay.hole.clone(),
+                crop: Some(stay.crop.clone()),
+                what,
+                from,
+                to,
+                why: self.why(stay, before),
+            })
+            .collect()
+    }
+
+    fn cleans(&self) -> Vec<Change> {
+        let of = |plan: &Plan| -> BTreeMap<String, NaiveDate> {
+            let to_come = plan.cleans.iter().filter(|c| c.day >= self.today);
+            // The first of each tube that is still to come.
+            let mut first = BTreeMap::new();
+            for clean in to_come {
+                first.entry(clean.tube.clone()).or_insert(clean.day);
+            }
+            first
+        };
+        let (before, after) = (of(self.former), of(self.plan));
+        let mut tubes: Vec<_> = before.keys().chain(after.keys()).cloned().collect();
+        tubes.sort();
+        tubes.dedup();
+        tubes
+            .into_iter()
+            .map(|tube| (before.get(&tube).copied(), after.get(&tube).copied(), tube))
+            .filter(|&(from, to, _)| {
+                let is_near = |d: Option<NaiveDate>| d.is_some_and(|d| self.is_near(d));
+                from != to && (is_near(from) || is_near(to))
+            })
+            .map(|(from, to, tube)| Change {
+                why: self.why_clean(&tube),
+                place: tube,
+                crop: None,
+                what: What::Clean,
+                from,
+                to,
+            })
+            .collect()
+    }
+
+    fn why(&self, stay: &Stay, before: Option<&Stay>) -> Reason {
+        let since = self.former.start;
+        if self.state.blocked.contains(&stay.hole) {
+            return Reason::Blocked;
+        }
+        let gone = self.state.gone.iter().rev();
+        let gone = gone
+            .filter(|g| g.hole == stay.hole && g.on >= since)
+            .find_map(|g| match &g.why {
+                Why::Lost(why) => Some(Reason::Lost(why.clone())),
+                _ => None,
+            });
+        if let Some(lost) = gone {
+            return lost;
+        }
+        if let Some(overdue) = self.overdue(&stay.hole, before) {
+            return overdue;
+        }
+        if before.is_some_and(|s| s.on_hand || s.sow.is_some_and(|sow| sow < self.today)) {
+            return Reason::Seedlings;
+        }
+        let pace = |plan: &Plan| {
+            let seen = plan.seen.iter().find(|s| s.crop == stay.crop);
+            seen.map_or(1.0, |s| s.pace)
+        };
+        if (pace(self.plan) - pace(self.former)).abs() > 0.005 {
+            return Reason::Pace(pace(self.plan));
+        }
+        self.why_else()
+    }
+
+    /// Something in the hole was to be done by now, and was not, or was done otherwise.
+    fn overdue(&self, hole: &str, before: Option<&Stay>) -> Option<Reason> {
+        let here = self.state.plants.get(hole);
+        let of_hole = self.former.stays.iter().filter(|s| s.hole == hole);
+        let was_to_stand = of_hole
+            .clone()
+            .any(|s| s.transplant < self.today && self.today <= s.removal);
+        if was_to_stand && here.is_none() {
+            return Some(Reason::DoneOtherwise).filter(|_| {
+                let gone = self.state.gone.iter();
+                gone.clone()
+                    .any(|g| g.hole == hole && g.on >= self.former.start)
+            })
+            .or(Some(Reason::NotRecorded));
+        }
+        let was_to_leave = of_hole.clone().any(|s| {
+            s.removal < self.today && here.is_some_and(|p| p.transplanted == s.transplant)
+        });
+        if was_to_leave {
+            return Some(Reason::NotRecorded);
+        }
+        let unknown = here.is_some_and(|p| {
+            !of_hole.clone().any(|s| s.transplant == p.transplanted && s.crop == p.crop)
+        });
+        if unknown {
+            return Some(Reason::DoneOtherwise);
+        }
+        let sowing_forgotten = before.is_some_and(|s| {
+            !s.stands
+                && s.sow.is_some_and(|sow| sow < self.today && sow >= self.former.start)
+                && !self
+                    .state
+                    .sowings
+                    .iter()
+                    .any(|n| n.crop == s.crop && Some(n.on) == s.sow)
+        });
+        sowing_forgotten.then_some(Reason::NotRecorded)
+    }
+
+    fn why_clean(&self, tube: &str) -> Reason {
+        let missed = self.former.cleans.iter().any(|c| {
+            c.tube == tube
+                && c.day < self.today
+                && self.state.cleaned.get(tube).is_none_or(|&day| day < c.day)
+        });
+        if missed {
+            Reason::NotRecorded
+        } else {
+            self.why_else()
+        }
+    }
+
+    fn why_else(&self) -> Reason {
+        if self.former.made_from == self.plan.made_from {
+            Reason::MakesUp
+        } else {
+            Reason::GardenChanged
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! From the plan to the diary: what was done as planned, and what the plan had expected of what
+//! was done otherwise.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::{Plan, Stay};
+use crate::garden::Garden;
+use crate::garden::crop::Harvest;
+use crate::garden::diary::{Entry, Event, Expected, State};
+use crate::nature::seed;
+use crate::quantity::{Amount, Mass, Measure};
+
+/// An entry with what the plan knows of it: which want and sowing a plant set out was meant for,
+/// which harvest was expected. `state` is how things stood before it.
+#[must_use]
+pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
+    match &mut entry.event {
+        Event::Transplanted {
+            crop,
+            hole,
+            sown_on,
+            want,
+        } => {
+            let meant = plan
+                .stays
+                .iter()
+                .filter(|s| s.hole == *hole && s.crop == *crop && !s.stands)
+                .min_by_key(|s| ((s.transplant - entry.on).num_days().abs(), s.transplant));
+            if let Some(stay) = meant.filter(|_| want.is_none()) {
+                *want = Some(stay.want.clone());
+                *sown_on = sown_on.or(stay.sow);
+            }
+        }
+        Event::Harvested { hole, expected, .. } if expected.is_none() => {
+            let plant = state.plants.get(hole.as_str());
+            *expected = plant.and_then(|plant| {
+                let stay = plan.stays.iter().find(|s| {
+                    s.hole == *hole
+                        && s.crop == plant.crop
+                        && s.transplant == plant.transplanted
+                })?;
+                expected_of(plan, stay, entry.on)
+            });
+        }
+        _ => {}
+    }
+    entry
+}
+
+/// The harvest of a stay that is nearest to a day: the expectation that it came of.
+fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
+    let nearest = stay
+        .harvests
+        .iter()
+        .min_by_key(|h| ((h.day - day).num_days().abs(), h.day))?;
+    let by_weight = plan
+        .wants
+        .iter()
+        .any(|w| w.want == stay.want && w.unit == Measure::Grams.symbol());
+    let seen = plan.seen.iter().find(|s| s.crop == stay.crop);
+    Some(Expected {
+        on: nearest.day,
+        amount: by_weight.then(|| Mass::grams(nearest.amount)),
+        pace: seen.map_or(1.0, |s| s.pace),
+        yields: seen.map_or(1.0, |s| s.yields),
+    })
+}
+
+/// All that the plan has for a day, as entries of the diary, in the order of a day's work.
+#[must_use]
+pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
+    let mut events = Vec::new();
+    for stay in &plan.stays {
+        let harvest = stay.harvests.iter().find(|h| h.day == day);
+        let leaves = stay.removal == day;
+        let hole = stay.hole.clone();
+        match harvest {
+            Some(harvest) => events.push(Event::Harvested {
+                hole,
+                amount: Some(amount(plan, stay, harvest.amount)),
+                last: leaves && !is_whole(garden, &stay.crop),
+                expected: expected_of(plan, stay, day),
+            }),
+            None if leaves => events.push(Event::Cleared { hole }),
+            None => {}
+        }
+    }
+    let cleaned = plan.cleans.iter().filter(|c| c.day == day);
+    events.extend(cleaned.map(|c| Event::Cleaned {
+        tube: c.tube.clone(),
+    }));
+    let set_out = |s: &&Stay| s.transplant == day && !s.stands;
+    events.extend(plan.stays.iter().filter(set_out).map(|stay| {
+        Event::Transplanted {
+            crop: stay.crop.clone(),
+            hole: stay.hole.clone(),
+            sown_on: stay.sow,
+            want: Some(stay.want.clone()),
+        }
+    }));
+    events.extend(sown(plan, garden, day));
+    let entry = |event| Entry {
+        on: day,
+        event,
+        as_planned: true,
+    };
+    events.into_iter().map(entry).collect()
+}
+
+fn amount(plan: &Plan, stay: &Stay, number: f64) -> Amount {
+    let want = plan.wants.iter().find(|w| w.want == stay.want);
+    let measure = match want {
+        Some(want) if want.unit == Measure::Heads.symbol() => Measure::Heads,
+        _ => Measure::Grams,
+    };
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    Amount::new(measure, (number * 1000.0).round().max(0.0) as u64)
+}
+
+fn is_whole(garden: &Garden, crop: &str) -> bool {
+    let card = garden.crop(crop);
+    card.is_some_and(|c| matches!(c.harvest, Harvest::Head { .. }))
+}
+
+/// What is sown on a day: cells with their spares, by crop and day of transplant.
+fn sown(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Event> {
+    let mut cups: BTreeMap<(&str, NaiveDate), u32> = BTreeMap::new();
+    let of_day = |s: &&Stay| s.sow == Some(day) && !s.on_hand;
+    for stay in plan.stays.iter().filter(of_day) {
+        *cups.entry((&stay.crop, stay.transplant)).or_default() += 1;
+    }
+    cups.into_iter()
+        .map(|((crop, _), cups)| Event::Sown {
+            crop: crop.to_owned(),
+            cells: garden
+                .crop(crop)
+                .map_or(cups, |card| seed::sowing(&card.seed, cups).cells),
+        })
+        .collect()
+}

@@ -1,0 +1,252 @@
+//! What the diary teaches of each crop: how fast it is here, how much it gives, how many of its
+//! seeds make plants.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Harvest};
+use crate::garden::diary::{Plant, Sowing, State, Taken};
+use crate::garden::holes::{self, Layout};
+use crate::nature::air::air;
+use crate::nature::chance::{ShareKnown, Shrunk, shrunk};
+use crate::nature::growth::Growth;
+use crate::quantity::{self, Mass, Measure, Share};
+
+/// How far crops in a rig are from their cards' pace, as a standard deviation of the logarithm
+/// (our assumption; no published source).
+pub const PACE_SPREAD: f64 = 0.10;
+/// How far harvest days of one crop in one rig lie from one another, likewise: four harvest days
+/// count as much as the card.
+pub const PACE_NOISE: f64 = 0.20;
+/// The same of yields: a plant differs more from its neighbour than a rig from its card.
+pub const YIELD_SPREAD: f64 = 0.20;
+/// See [`YIELD_SPREAD`].
+pub const YIELD_NOISE: f64 = 0.35;
+/// The card's share of seeds that make plants counts as much as so many cells sown.
+pub const CARD_CELLS: f64 = 30.0;
+/// A single harvest further from its expectation than this factor says nothing of the crop: it
+/// was forgotten, or taken as baby leaves.
+const BELIEVED: f64 = 2.0;
+
+/// What is known of a crop here, against its card.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Learned {
+    /// Key of the crop.
+    pub crop: String,
+    /// Logarithm of how many times as long as its card says it needs.
+    pub pace: Shrunk,
+    /// Logarithm of how many times as much as its card says it gives.
+    pub yields: Shrunk,
+    /// Share of cells sown whose plants reach a hole.
+    pub survival: ShareKnown,
+    /// Cells of sowings that are over, and how many of their plants died or never came.
+    pub cells: (u32, u32),
+}
+
+impl Learned {
+    /// How many times as long as its card says the crop needs.
+    #[must_use]
+    pub fn pace(&self) -> f64 {
+        rounded(libm::exp(self.pace.mean))
+    }
+
+    /// How many times as much as its card says the crop gives.
+    #[must_use]
+    pub fn yields(&self) -> f64 {
+        rounded(libm::exp(self.yields.mean))
+    }
+}
+
+/// In whole thousandths, so that what is written in a plan is what it was made with.
+fn rounded(factor: f64) -> f64 {
+    (factor * 1000.0).round() / 1000.0
+}
+
+/// What the diary teaches of every crop of the garden, in the garden's order.
+#[must_use]
+pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned> {
+    let seen = Seen::new(garden, state, today);
+    let crops = garden.crops.iter();
+    crops
+        .map(|crop| {
+            let cells = cells(state, &crop.key, today);
+            let card = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
+            let lost = cells.1;
+            Learned {
+                crop: crop.key.clone(),
+                pace: shrunk(&seen.paces(crop), PACE_NOISE, PACE_SPREAD),
+                yields: shrunk(&seen.yields(crop), YIELD_NOISE, YIELD_SPREAD),
+                survival: ShareKnown::stated(card, CARD_CELLS).after(cells.0 - lost, cells.0),
+                cells,
+            }
+        })
+        .collect()
+}
+
+/// The garden with its cards corrected by what was learned: days to harvest and between cuts,
+/// yields, and losses of seedlings.
+#[must_use]
+pub fn corrected(garden: &Garden, learned: &[Learned]) -> Garden {
+    let mut garden = garden.clone();
+    for crop in &mut garden.crops {
+        if let Some(known) = learned.iter().find(|l| l.crop == crop.key) {
+            correct(crop, known);
+        }
+    }
+    garden
+}
+
+fn correct(crop: &mut Crop, known: &Learned) {
+    let longer = |days: quantity::Days| quantity::Days::days(days.get() * known.pace());
+    let more = |mass: Mass| Mass::grams(mass.get() * known.yields());
+    crop.hole.days = longer(crop.hole.days);
+    match &mut crop.harvest {
+        Harvest::Head { each, .. } => *each = more(*each),
+        Harvest::Cut {
+            first,
+            later,
+            between,
+            ..
+        } => {
+            *first = more(*first);
+            *later = more(*later);
+            *between = longer(*between);
+        }
+        Harvest::Pick { each_week, .. } => *each_week = more(*each_week),
+    }
+    // Seedlings that are gone for whatever cause are counted together: as losses after all that
+    // came up, or, where fewer are lost than never come up by the card, as seed that did.
+    if known.cells.0 > 0 {
+        let survival = known.survival.mean().clamp(0.05, 1.0);
+        let germination = crop.seed.germination.get().max(survival);
+        crop.seed.germination = Share::fraction(germination);
+        crop.seed.losses = Share::fraction(1.0 - survival / germination);
+    }
+}
+
+/// Cells of a crop in sowings of which something went into holes or died, or that are long over;
+/// and how many of them died.
+fn cells(state: &State, crop: &str, today: NaiveDate) -> (u32, u32) {
+    const OVER: i64 = 60;
+    let told = |s: &&Sowing| {
+        s.crop == crop
+            && !s.on_hand
+            && (s.moved + s.lost > 0 || (today - s.on).num_days() > OVER)
+    };
+    let sowings = state.sowings.iter().filter(told);
+    sowings.fold((0, 0), |(cells, lost), s| (cells + s.cells, lost + s.lost))
+}
+
+struct Seen<'a> {
+    garden: &'a Garden,
+    layout: Layout,
+    plants: Vec<(&'a str, &'a Plant)>,
+    today: NaiveDate,
+}
+
+impl<'a> Seen<'a> {
+    fn new(garden: &'a Garden, state: &'a State, today: NaiveDate) -> Self {
+        let gone = state.gone.iter().map(|g| (g.hole.as_str(), &g.plant));
+        let stands = state.plants.iter().map(|(hole, p)| (hole.as_str(), p));
+        Self {
+            garden,
+            layout: holes::layout(garden),
+            plants: gone.chain(stands).collect(),
+            today,
+        }
+    }
+
+    /// First harvests of a crop's plants, each with the day that the plan had expected: the
+    /// logarithm of how many times as long as by the card the plant needed. Plants taken on one
+    /// day after one transplant have grown as one and count once.
+    fn paces(&self, crop: &Crop) -> Vec<f64> {
+        let mut observed: BTreeMap<(NaiveDate, NaiveDate, NaiveDate), f64> = BTreeMap::new();
+        let mut grown: BTreeMap<(usize, NaiveDate), Growth<'_>> = BTreeMap::new();
+        for (hole, plant) in self.of(crop) {
+            let Some((taken, expected)) = first_expected(plant) else {
+                continue;
+            };
+            let Some(bank) = self.layout.holes.iter().find(|h| h.id == hole).map(|h| h.bank)
+            else {
+                continue;
+            };
+            let from = plant.transplanted;
+            let growth = grown
+                .entry((bank, from))
+                .or_insert_with(|| self.growth(crop, bank, from));
+            let until = |day: NaiveDate| {
+                growth.grown(0..usize::try_from((day - from).num_days()).unwrap_or(0))
+            };
+            let (seen, planned) = (until(taken.on), until(expected.on));
+            if seen <= 0.0 || planned <= 0.0 || !believed(seen / planned) {
+                continue;
+            }
+            let pace = libm::log(seen / planned) + libm::log(expected.pace);
+            observed.insert((from, taken.on, expected.on), pace);
+        }
+        observed.into_values().collect()
+    }
+
+    /// Harvests that were weighed: the logarithm of how many times as much as by the card. Those
+    /// of one day count once, by their mean.
+    fn yields(&self, crop: &Crop) -> Vec<f64> {
+        let mut observed: BTreeMap<NaiveDate, Vec<f64>> = BTreeMap::new();
+        for (_, plant) in self.of(crop) {
+            for taken in plant.taken.iter().filter(|t| !t.as_planned) {
+                let share = yield_of(crop, taken).filter(|&share| believed(share));
+                if let Some(share) = share {
+                    observed.entry(taken.on).or_default().push(libm::log(share));
+                }
+            }
+        }
+        #[allow(clippy::cast_precision_loss)]
+        let mean = |of_day: &Vec<f64>| of_day.iter().sum::<f64>() / of_day.len() as f64;
+        observed.values().map(mean).collect()
+    }
+
+    fn of<'s>(&'s self, crop: &'s Crop) -> impl Iterator<Item = (&'a str, &'a Plant)> + 's {
+        let of_crop = |(_, plant): &&(&str, &Plant)| plant.crop == crop.key;
+        self.plants.iter().filter(of_crop).copied()
+    }
+
+    /// The crop in a bank's air from a day to a year from today.
+    fn growth<'c>(&self, crop: &'c Crop, bank: usize, from: NaiveDate) -> Growth<'c> {
+        let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
+        let light = banks.map(|b| b.light).nth(bank);
+        let light = light.unwrap_or(Share::fraction(1.0));
+        let place = &self.garden.place;
+        let last = self.today + Days::new(365);
+        let days = usize::try_from((last - from).num_days()).unwrap_or(1);
+        Growth::new(crop, &air(place, &place.cover, light, from, days))
+    }
+}
+
+/// The first harvest of a plant, if the plan had expected one.
+fn first_expected(
+    plant: &Plant,
+) -> Option<(&Taken, crate::garden::diary::Expected)> {
+    let first = plant.taken.first()?;
+    Some((first, first.expected?))
+}
+
+fn believed(share: f64) -> bool {
+    (1.0 / BELIEVED..=BELIEVED).contains(&share)
+}
+
+/// How many times as much as by the card a harvest gave; nothing where it was not weighed.
+fn yield_of(crop: &Crop, taken: &Taken) -> Option<f64> {
+    let amount = taken.amount.filter(|a| a.measure() == Measure::Grams)?;
+    #[allow(clippy::cast_precision_loss)]
+    let grams = amount.milli() as f64 / 1000.0;
+    match (crop.harvest, taken.expected) {
+        (Harvest::Head { each, .. }, _) => Some(grams / each.get()),
+        (_, Some(expected)) => {
+            let planned = expected.amount?.get() / expected.yields;
+            (planned > 0.0).then(|| grams / planned)
+        }
+        _ => None,
+    }
+    .filter(|share| *share > 0.0)
+}

@@ -1,0 +1,326 @@
+//! A former plan carried over to a new day, its holes mended where it no longer fits.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use super::{Plan, Stay};
+use crate::planner::build::Setting;
+use crate::planner::model::{Arc, ArcId, Model};
+use crate::planner::path::{Finder, Gap};
+use crate::planner::state::State;
+
+/// Days from today in which the plan is changed only where it must be.
+pub const FIRM: u32 = 14;
+
+/// Nothing is improved before this day, so that nothing is sown sooner for it than [`FIRM`] days
+/// from now (a nursery takes about five weeks at the most).
+const IMPROVED_FROM: u32 = FIRM + 35;
+
+/// Moves of the improvement for each hole.
+const MOVES: usize = 60;
+
+/// What became of a former plan.
+pub(super) struct Carried<'m> {
+    pub(super) state: State<'m>,
+    /// Every stay of it that was still to come is in, as it was, and nothing stands that it did
+    /// not know of.
+    pub(super) whole: bool,
+}
+
+/// Carries a plan over, as far as it fits.
+pub(super) fn carry<'m>(model: &'m Model<'m>, former: &Plan, setting: &Setting) -> Carried<'m> {
+    let mut carrier = Carrier {
+        state: State::empty(model),
+        today: setting.today,
+        holes: model
+            .problem
+            .holes
+            .iter()
+            .enumerate()
+            .map(|(n, h)| (h.id.as_str(), n))
+            .collect(),
+        setting,
+        whole: true,
+    };
+    carrier.clean_days(former);
+    carrier.standing(former);
+    carrier.planted(former);
+    Carried {
+        state: carrier.state,
+        whole: carrier.whole,
+    }
+}
+
+struct Carrier<'m, 's> {
+    state: State<'m>,
+    today: NaiveDate,
+    holes: BTreeMap<&'m str, usize>,
+    setting: &'s Setting,
+    whole: bool,
+}
+
+impl Carrier<'_, '_> {
+    fn day(&self, date: NaiveDate) -> Option<u32> {
+        u32::try_from((date - self.today).num_days()).ok()
+    }
+
+    /// Each tube is scrubbed when the plan said; where it said nothing, when the fewest plants
+    /// are in the way.
+    fn clean_days(&mut self, former: &Plan) {
+        let problem = self.state.model.problem;
+        for (n, clean) in problem.cleans.iter().enumerate() {
+            let tube = tube_of(&problem.holes, clean.tube);
+            let [first, last] = clean.days;
+            let empty_from = problem
+                .standing
+                .iter()
+                .filter(|s| problem.holes[s.hole].tube == clean.tube)
+                .map(|s| s.ends[0].day)
+                .max()
+                .unwrap_or(0);
+            let allowed =
+                |d: u32| first.max(empty_from) <= d && d <= last && problem.workdays.contains(&d);
+            let said = former
+                .cleans
+                .iter()
+                .filter(|c| Some(c.tube.as_str()) == tube)
+                .filter_map(|c| self.day(c.day))
+                .find(|&d| allowed(d));
+            let in_the_way = |d: u32| {
+                let crosses = |s: &&Stay| {
+                    s.hole.rsplit_once('-').map(|(t, _)| t) == tube
+                        && self.day(s.transplant).unwrap_or(0) < d
+                        && self.day(s.removal).is_some_and(|r| d < r)
+                };
+                former.stays.iter().filter(crosses).count()
+            };
+            let workdays = problem.workdays.iter().copied();
+            let best = || workdays.filter(|&d| allowed(d)).min_by_key(|&d| (in_the_way(d), d));
+            if let Some(day) = said.or_else(best) {
+                self.state.clean_days[n] = day;
+            }
+        }
+    }
+
+    /// What stands is taken when the plan said, or else on the nearest day that it can be.
+    fn standing(&mut self, former: &Plan) {
+        let model = self.state.model;
+        for stands in &model.problem.standing {
+            let hole = stands.hole;
+            let class = model.class(hole);
+            let id = &model.problem.holes[hole].id;
+            let past = self.setting.standing.iter().find(|s| s.hole == *id);
+            let said = former.stays.iter().find(|s| {
+                s.hole == *id
+                    && s.crop == stands.crop
+                    && past.is_some_and(|p| p.transplanted == s.transplant)
+            });
+            let wanted = said.and_then(|s| self.day(s.removal));
+            self.whole &= wanted.is_some();
+            self.state.remove(hole, 0, u32::MAX, true);
+            let mut ends: Vec<ArcId> = class.standing.clone().collect();
+            let away = |a: &ArcId| {
+                let removal = class.arcs[*a as usize].removal;
+                (removal.abs_diff(wanted.unwrap_or(0)), removal)
+            };
+            ends.sort_by_key(away);
+            let fits = ends.iter().copied().find(|&a| self.fits(hole, a));
+            // What stands stands: if no end suits its neighbours, the first one does.
+            let arc = fits.unwrap_or(class.standing.start);
+            self.whole &= Some(class.arcs[arc as usize].removal) == wanted;
+            self.state.insert(hole, &[arc]);
+        }
+    }
+
+    fn planted(&mut self, former: &Plan) {
+        for stay in former.stays.iter().filter(|s| !s.for_seed) {
+            let Some(transplant) = self.day(stay.transplant) else {
+                // It was to stand by now: either it does, or something came between.
+                let gone = stay.removal < self.today;
+                self.whole &= gone || self.stands(stay);
+                continue;
+            };
+            if self.stands(stay) {
+                continue;
+            }
+            let carried = self
+                .holes
+                .get(stay.hole.as_str())
+                .copied()
+                .is_some_and(|hole| self.plant(hole, stay, transplant));
+            self.whole &= carried;
+        }
+    }
+
+    fn stands(&self, stay: &Stay) -> bool {
+        self.setting.standing.iter().any(|s| {
+            s.hole == stay.hole && s.crop == stay.crop && s.transplanted == stay.transplant
+        })
+    }
+
+    /// Puts a stay in as it was, or with the nearest removal; whether it is as it was.
+    fn plant(&mut self, hole: usize, stay: &Stay, transplant: u32) -> bool {
+        let model = self.state.model;
+        let problem = model.problem;
+        let class = model.class(hole);
+        let Ok(position) = problem.workdays.binary_search(&transplant) else {
+            return false;
+        };
+        let removal = self.day(stay.removal).unwrap_or(0);
+        let mut arcs: Vec<ArcId> = (class.starts[position]..class.starts[position + 1])
+            .filter(|&a| self.is_meant(hole, &class.arcs[a as usize], stay))
+            .collect();
+        arcs.sort_by_key(|&a| {
+            let arc = &class.arcs[a as usize];
+            let same_sowing = stay.sow.is_some_and(|sow| {
+                i64::from(arc.sow) == (sow - self.today).num_days()
+            });
+            (arc.removal.abs_diff(removal), !same_sowing, arc.lot.is_none(), a)
+        });
+        let Some(arc) = arcs.into_iter().find(|&a| self.fits(hole, a)) else {
+            return false;
+        };
+        let before = self.state.paths[hole].len();
+        self.state.insert(hole, &[arc]);
+        self.state.paths[hole].len() > before && class.arcs[arc as usize].removal == removal
+    }
+
+    /// Whether a possible stay is the one of the plan: the same plants, from seed yet to be sown
+    /// on the same day or from seedlings that are there.
+    fn is_meant(&self, hole: usize, arc: &Arc, stay: &Stay) -> bool {
+        let problem = self.state.model.problem;
+        let batch = &problem.kinds[problem.holes[hole].kind].batches[arc.batch as usize];
+        let sown_before = stay.on_hand || stay.sow.is_none_or(|sow| sow < self.today);
+        let sow = stay.sow.map(|sow| (sow - self.today).num_days());
+        batch.crop == stay.crop
+            && problem.wants[batch.want].id == stay.want
+            && if sown_before {
+                arc.lot.is_some()
+            } else {
+                // Seed that was sown on the very day is among the seedlings by now.
+                arc.lot.is_some() && sow == Some(0) || sow == Some(i64::from(arc.sow))
+            }
+    }
+
+    fn fits(&self, hole: usize, arc: ArcId) -> bool {
+        let state = &self.state;
+        let model = state.model;
+        let class = model.class(hole);
+        let new = &class.arcs[arc as usize];
+        let free = state.paths[hole].iter().all(|&a| {
+            let old = &class.arcs[a as usize];
+            old.to <= new.from || (!new.stands && new.to <= old.from)
+        });
+        let cleaned = model.cleans_of[model.problem.holes[hole].tube]
+            .iter()
+            .map(|&c| state.clean_days[c])
+            .any(|d| (new.transplant < d || new.stands) && d < new.removal);
+        let clash = model.neighbours[hole].iter().any(|n| {
+            let table = &model.tables[n.table as usize];
+            let others = &state.paths[n.hole as usize];
+            others.iter().any(|&other| table.clash(other, arc))
+        });
+        free && !cleaned
+            && !clash
+            && new.lot.is_none_or(|lot| state.left(lot) > 0)
+            && (new.stands || !state.is_shut_out(hole, new))
+    }
+}
+
+fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str> {
+    let hole = holes.iter().find(|h| h.tube == tube)?;
+    hole.id.rsplit_once('-').map(|(tube, _)| tube)
+}
+
+/// Fills what is free in every hole by its best path: only with stays sown from day `sown_from`
+/// on.
+pub(super) fn fill(state: &mut State<'_>, sown_from: i32) {
+    let mut finder = Finder::default();
+    let holes = state.paths.len();
+    for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
+        fill_hole(state, &mut finder, hole, sown_from);
+    }
+}
+
+fn fill_hole(state: &mut State<'_>, finder: &mut Finder, hole: usize, sown_from: i32) {
+    for gap in gaps(state, hole) {
+        let mut path = Vec::new();
+        finder.best(state, hole, gap, false, &mut path);
+        let class = state.model.class(hole);
+        path.retain(|&a| class.arcs[a as usize].sow >= sown_from);
+        state.insert(hole, &path);
+    }
+}
+
+/// The times in which a hole is free.
+fn gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
+    let class = state.model.class(hole);
+    let end = u32::try_from(state.model.problem.workdays.len()).unwrap_or(u32::MAX);
+    let mut gaps = Vec::new();
+    let mut from = 0;
+    for &a in &state.paths[hole] {
+        let arc = &class.arcs[a as usize];
+        if !arc.stands && from < arc.from {
+            gaps.push(Gap { from, to: arc.from });
+        }
+        from = arc.to;
+    }
+    if from < end {
+        gaps.push(Gap { from, to: end });
+    }
+    gaps
+}
+
+/// Takes stays out of a few holes at a time and puts the best back, wherever that does not cost
+/// more; leaves the coming weeks alone.
+pub(super) fn improve(state: &mut State<'_>, seed: u64) {
+    let model = state.model;
+    let days = model.problem.days + model.problem.tail;
+    if days <= IMPROVED_FROM {
+        return;
+    }
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
+    let mut finder = Finder::default();
+    for _ in 0..MOVES * state.paths.len() {
+        let seed = random.random_range(0..state.paths.len());
+        let tube = &model.tubes[model.problem.holes[seed].tube];
+        let length = random.random_range(1..=4).min(tube.len());
+        let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
+        let first = at.min(tube.len() - length);
+        let holes = &tube[first..first + length];
+        let low = random.random_range(IMPROVED_FROM..days);
+        let high = low + random.random_range(30..=120);
+        let (before, cost): (Vec<_>, _) = (
+            holes.iter().map(|&h| (h, state.paths[h].clone())).collect(),
+            state.cost(),
+        );
+        for &hole in holes {
+            // A stay that has begun by then is not touched.
+            let begun = begun_until(state, hole, low);
+            state.remove(hole, begun.max(low), high, false);
+        }
+        for &hole in holes {
+            let begun = begun_until(state, hole, low).max(low);
+            let gap = Finder::gap(state, hole, begun, high);
+            let mut path = Vec::new();
+            finder.best(state, hole, gap, false, &mut path);
+            let class = model.class(hole);
+            path.retain(|&a| i64::from(class.arcs[a as usize].sow) >= i64::from(FIRM));
+            state.insert(hole, &path);
+        }
+        if state.cost() > cost {
+            state.restore(&before);
+        }
+    }
+}
+
+/// When the last stay of a hole is over that is sown or set out before a day.
+fn begun_until(state: &State<'_>, hole: usize, low: u32) -> u32 {
+    let class = state.model.class(hole);
+    let arcs = state.paths[hole].iter().map(|&a| &class.arcs[a as usize]);
+    let begun = arcs.filter(|a| a.transplant < low || a.sow < FIRM.cast_signed());
+    begun.map(|a| a.removal).max().unwrap_or(0)
+}

@@ -1,0 +1,123 @@
+//! Putting down in the diary what happened.
+
+use std::io;
+use std::path::Path;
+
+use chrono::NaiveDate;
+
+use super::done::{as_planned, completed};
+use super::Plan;
+use crate::garden::Garden;
+use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
+
+/// Why nothing was put down.
+#[derive(Debug, thiserror::Error)]
+pub enum NotRecorded {
+    /// It cannot have happened.
+    #[error("{0}")]
+    Impossible(#[from] Impossible),
+    /// It was not understood.
+    #[error("{0}")]
+    Misunderstood(#[from] Misunderstood),
+    /// The day was put down as done before.
+    #[error("{0} was recorded as done already")]
+    DoneAlready(NaiveDate),
+    /// The plan has nothing for the day.
+    #[error("the plan has nothing to record for {0}")]
+    NothingPlanned(NaiveDate),
+    /// The system would not have it.
+    #[error("the diary cannot be written: {0}")]
+    File(#[from] io::Error),
+}
+
+/// What was put down.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recorded {
+    /// The entries.
+    pub added: Vec<Entry>,
+    /// What the plan had for the day but cannot have been done, or is in the diary already.
+    pub left_out: Vec<(Entry, Option<Impossible>)>,
+}
+
+/// Puts down what a grower said of a day; `plan` adds what it had expected.
+///
+/// # Errors
+/// Why the diary is as it was.
+pub fn said(
+    path: &Path,
+    garden: &Garden,
+    plan: Option<&Plan>,
+    on: NaiveDate,
+    said: &Said,
+) -> Result<Recorded, NotRecorded> {
+    let added = diary::file::append(path, |diary| {
+        let (state, _) = diary::replay(garden, &diary.entries, on);
+        let events = said.meant(&state)?;
+        let entries = events.into_iter().map(|event| Entry {
+            on,
+            event,
+            as_planned: false,
+        });
+        let entries: Vec<Entry> = match plan {
+            Some(plan) => entries.map(|e| completed(e, plan, &state)).collect(),
+            None => entries.collect(),
+        };
+        diary::check(garden, &diary.entries, &entries)?;
+        Ok::<_, NotRecorded>(entries)
+    })?;
+    Ok(Recorded {
+        added,
+        left_out: Vec::new(),
+    })
+}
+
+/// Puts down all of a day's work as the plan had it, but for what is in the diary already or
+/// cannot have been done.
+///
+/// # Errors
+/// Why the diary is as it was.
+pub fn done(
+    path: &Path,
+    garden: &Garden,
+    plan: &Plan,
+    day: NaiveDate,
+) -> Result<Recorded, NotRecorded> {
+    let mut left_out = Vec::new();
+    let added = diary::file::append(path, |diary| {
+        if diary.entries.iter().any(|e| e.on == day && e.as_planned) {
+            return Err(NotRecorded::DoneAlready(day));
+        }
+        left_out.clear();
+        let planned = as_planned(plan, garden, day);
+        if planned.is_empty() {
+            return Err(NotRecorded::NothingPlanned(day));
+        }
+        let (mut state, _) = diary::replay(garden, &diary.entries, day);
+        let mut entries: Vec<Entry> = Vec::new();
+        for entry in planned {
+            let known = is_there(diary, &state, &entry);
+            match (known, state.take_in(&entry)) {
+                (false, Ok(())) => entries.push(entry),
+                (true, _) => left_out.push((entry, None)),
+                (_, Err(why)) => left_out.push((entry, Some(why))),
+            }
+        }
+        diary::check(garden, &diary.entries, &entries)?;
+        Ok(entries)
+    })?;
+    Ok(Recorded { added, left_out })
+}
+
+/// Whether the grower has put down the same work of the day already, in other words.
+fn is_there(diary: &Diary, state: &State, entry: &Entry) -> bool {
+    match &entry.event {
+        Event::Sown { crop, .. } => diary.entries.iter().any(|e| {
+            e.on == entry.on && matches!(&e.event, Event::Sown { crop: other, .. } if other == crop)
+        }),
+        Event::Harvested { hole, .. } => state
+            .plants
+            .get(hole)
+            .is_some_and(|p| p.taken.iter().any(|t| t.on == entry.on)),
+        _ => false,
+    }
+}

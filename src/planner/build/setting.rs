@@ -1,0 +1,184 @@
+//! The day from which is planned, and what stands then.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::garden::diary::{Plant, Sowing, State};
+use crate::garden::want::Want;
+use crate::garden::{Garden, Seedlings};
+use crate::nature::air::air;
+use crate::nature::growth::Growth;
+use crate::nature::seed::{self, chance_of_enough};
+use crate::quantity::{Amount, Measure, Share};
+
+/// The day from which is planned, and what stands then.
+#[derive(Debug, Clone)]
+pub struct Setting {
+    /// Day 0.
+    pub today: NaiveDate,
+    /// Days planned and shown.
+    pub days: u32,
+    /// What stands in holes.
+    pub standing: Vec<Stands>,
+    /// Seedlings in the nursery that can be counted on.
+    pub seedlings: Vec<Seedlings>,
+    /// Holes that cannot be used.
+    pub blocked: BTreeSet<String>,
+    /// When each tube was last scrubbed.
+    pub cleaned: BTreeMap<String, NaiveDate>,
+    /// What each want has been given in the week of day 0 before it, in thousandths of its unit.
+    pub harvested_milli: Vec<i64>,
+}
+
+/// What stands in a hole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stands {
+    /// The hole's name.
+    pub hole: String,
+    /// Key of the crop's card.
+    pub crop: String,
+    /// Index of the want that it serves.
+    pub want: usize,
+    /// When it was sown, if known.
+    pub sown: Option<NaiveDate>,
+    /// When it was set out.
+    pub transplanted: NaiveDate,
+    /// When something was harvested from it.
+    pub harvested: Vec<NaiveDate>,
+}
+
+/// Days after which seedlings are no longer looked at.
+const FORGOTTEN: i64 = 120;
+
+impl Setting {
+    /// The garden's first day, when nothing stands but the seedlings that it states.
+    #[must_use]
+    pub fn at_start(garden: &Garden) -> Self {
+        Self {
+            today: garden.start,
+            days: garden.weeks * 7,
+            standing: Vec::new(),
+            seedlings: garden.seedlings.clone(),
+            blocked: BTreeSet::new(),
+            cleaned: BTreeMap::new(),
+            harvested_milli: vec![0; garden.wants.len()],
+        }
+    }
+
+    /// A day of the garden, and what stands then by the diary; `None` after the last day planned.
+    #[must_use]
+    pub fn on(garden: &Garden, state: &State, today: NaiveDate) -> Option<Self> {
+        let gone_by = (today - garden.start).num_days();
+        let days = i64::from(garden.weeks) * 7 - gone_by;
+        let days = u32::try_from(days).ok().filter(|&days| days > 0)?;
+        Some(Self {
+            today,
+            days,
+            standing: state
+                .plants
+                .iter()
+                .map(|(hole, plant)| stands(garden, hole, plant))
+                .collect(),
+            seedlings: seedlings(garden, state, today),
+            blocked: state.blocked.clone(),
+            cleaned: state.cleaned.clone(),
+            harvested_milli: (0..garden.wants.len())
+                .map(|want| harvested(garden, state, today, want))
+                .collect(),
+        })
+    }
+}
+
+fn stands(garden: &Garden, hole: &str, plant: &Plant) -> Stands {
+    Stands {
+        hole: hole.to_owned(),
+        crop: plant.crop.clone(),
+        want: want_of(&garden.wants, plant).unwrap_or(0),
+        sown: plant.sown,
+        transplanted: plant.transplanted,
+        harvested: plant.taken.iter().map(|t| t.on).collect(),
+    }
+}
+
+/// The want that a plant serves: the one put down for it, else the first that takes its crop.
+pub fn want_of(wants: &[Want], plant: &Plant) -> Option<usize> {
+    let takes = |w: &&Want| w.from_crops.contains(&plant.crop);
+    let named = wants
+        .iter()
+        .position(|w| Some(&w.name) == plant.want.as_ref() && takes(&w));
+    named.or_else(|| wants.iter().position(|w| takes(&w)))
+}
+
+fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings> {
+    let recent = |s: &&Sowing| (0..FORGOTTEN).contains(&(today - s.on).num_days());
+    state
+        .sowings
+        .iter()
+        .filter(recent)
+        .map(|s| Seedlings {
+            crop: s.crop.clone(),
+            count: usable(garden, s, today),
+            sown: s.on,
+        })
+        .filter(|s| s.count > 0)
+        .collect()
+}
+
+/// Seedlings of a sowing that can be counted on. Once they could be in the rig, all that nobody
+/// called lost; before that, as many cups as such a sowing is made for.
+fn usable(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> u32 {
+    if sowing.on_hand || is_ready(garden, sowing, today) {
+        return sowing.left();
+    }
+    let Some(crop) = garden.crop(&sowing.crop) else {
+        return sowing.left();
+    };
+    let cell = seed::sowing(&crop.seed, 1);
+    let each = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
+    let filled = chance_of_enough(crop.seed.per_cup, cell.seeds_per_cell, each);
+    let certain = |cups: u32| chance_of_enough(cups, sowing.cells, filled) >= seed::CERTAINTY - 1e-9;
+    let cups = (1..=sowing.cells).rev().find(|&cups| certain(cups));
+    cups.unwrap_or(0)
+        .saturating_sub(sowing.moved)
+        .min(sowing.left())
+}
+
+fn is_ready(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> bool {
+    let Some(crop) = garden.crop(&sowing.crop) else {
+        return true;
+    };
+    let days = usize::try_from((today - sowing.on).num_days()).unwrap_or(0);
+    let full = Share::fraction(1.0);
+    let air = air(&garden.place, &garden.nursery.cover, full, sowing.on, days + 1);
+    Growth::new(crop, &air).nursery_ready(0).is_some()
+}
+
+/// What a want has been given in the week of a day, before that day's plan.
+fn harvested(garden: &Garden, state: &State, today: NaiveDate, want: usize) -> i64 {
+    let week = today.iso_week();
+    let measure = garden.wants[want].each_week.measure();
+    let gone = state.gone.iter().map(|g| &g.plant);
+    state
+        .plants
+        .values()
+        .chain(gone)
+        .filter(|plant| want_of(&garden.wants, plant) == Some(want))
+        .flat_map(|plant| &plant.taken)
+        .filter(|taken| taken.on.iso_week() == week && taken.on <= today)
+        .map(|taken| counted_as(measure, taken.amount))
+        .sum()
+}
+
+/// A harvest in the unit of its want: one that is wanted in heads counts as one, whatever it
+/// weighs.
+#[must_use]
+pub fn counted_as(measure: Measure, amount: Option<Amount>) -> i64 {
+    match measure {
+        Measure::Heads => 1000,
+        Measure::Grams => amount
+            .filter(|a| a.measure() == Measure::Grams)
+            .and_then(|a| i64::try_from(a.milli()).ok())
+            .unwrap_or(0),
+    }
+}

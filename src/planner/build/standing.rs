@@ -1,0 +1,148 @@
+//! Plants that stand on day 0.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::{Maker, day_number, index_of, millimetres};
+use crate::garden::holes::Layout;
+use crate::nature::air::air;
+use crate::nature::growth::{Growth, Past, Rest};
+use crate::planner::problem::{End, Standing};
+use crate::quantity::Share;
+
+impl Maker<'_> {
+    /// What stands, with what each can still give on which day.
+    pub(super) fn standing(
+        &self,
+        layout: &Layout,
+        lights: &[Share],
+    ) -> (Vec<Standing>, Vec<Vec<(u32, i64)>>) {
+        let transplants = self.setting.standing.iter().map(|s| s.transplanted);
+        let first = transplants.min().unwrap_or(self.calendar.start);
+        let mut growing = Growing {
+            maker: self,
+            first,
+            lights: lights.to_vec(),
+            grown: BTreeMap::new(),
+        };
+        self.setting
+            .standing
+            .iter()
+            .filter_map(|stands| growing.one(layout, stands))
+            .unzip()
+    }
+
+    /// The end of a plant that is left to flower, if this one is.
+    fn kept_until(&self, stands: &super::Stands) -> Option<u32> {
+        let kept = self.garden.keep_for_seed.iter().find(|k| {
+            k.hole == stands.hole
+                && k.crop == stands.crop
+                && k.from <= self.calendar.start
+                && self.calendar.start <= k.until
+        })?;
+        let until = usize::try_from((kept.until - self.calendar.start).num_days()).ok()?;
+        let mut workdays = self.calendar.workdays.iter();
+        workdays.find(|&&d| d >= until).map(|&d| day_number(d))
+    }
+}
+
+struct Growing<'m, 'g> {
+    maker: &'m Maker<'g>,
+    /// The day on which the air begins.
+    first: NaiveDate,
+    lights: Vec<Share>,
+    /// Crops in the air of a light.
+    grown: BTreeMap<(usize, usize), Growth<'g>>,
+}
+
+impl Growing<'_, '_> {
+    fn one(
+        &mut self,
+        layout: &Layout,
+        stands: &super::Stands,
+    ) -> Option<(Standing, Vec<(u32, i64)>)> {
+        let maker = self.maker;
+        let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
+        let today = self.index(maker.calendar.start);
+        let rest = self.rest(layout, hole, stands, today)?;
+        let kept = maker.kept_until(stands);
+        let wants = &maker.garden.wants[stands.want].from_crops;
+        let gains = if kept.is_some() || !wants.contains(&stands.crop) {
+            Vec::new()
+        } else {
+            let harvests: Vec<_> = rest
+                .harvests
+                .iter()
+                .map(|&gain| crate::nature::growth::Gain {
+                    day: gain.day - today,
+                    ..gain
+                })
+                .collect();
+            maker.gains(stands.want, &harvests)
+        };
+        let days: Vec<usize> = rest.ends.iter().map(|&d| d - today).collect();
+        let ends = kept.map_or_else(
+            || maker.ends(&gains, rest.once, &days),
+            |day| {
+                vec![End {
+                    day,
+                    yields: Vec::new(),
+                }]
+            },
+        );
+        let mut radius_mm: Vec<u32> = rest.diameter.iter().map(|d| millimetres(d / 2.0)).collect();
+        // A plant left to flower stands on as wide as it is; and one may be taken today.
+        let last = ends.last()?.day as usize;
+        let widest = radius_mm.last().copied().unwrap_or(0);
+        radius_mm.resize(radius_mm.len().max(last + 1), widest);
+        Some((
+            Standing {
+                hole,
+                crop: stands.crop.clone(),
+                want: stands.want,
+                once: rest.once && kept.is_none(),
+                radius_mm,
+                ends,
+            },
+            gains,
+        ))
+    }
+
+    fn rest(
+        &mut self,
+        layout: &Layout,
+        hole: usize,
+        stands: &super::Stands,
+        today: usize,
+    ) -> Option<Rest> {
+        let maker = self.maker;
+        let banks = maker.garden.loops.iter().flat_map(|l| &l.banks);
+        let share = banks.map(|b| b.light).nth(layout.holes[hole].bank)?;
+        let light = index_of(&mut self.lights, share);
+        let crops = &maker.garden.crops;
+        let crop = crops.iter().position(|c| c.key == stands.crop)?;
+        let harvested: Vec<usize> = stands.harvested.iter().map(|&d| self.index(d)).collect();
+        let transplant = self.index(stands.transplanted);
+        let first = self.first;
+        let growth = self.grown.entry((crop, light)).or_insert_with(|| {
+            let place = &maker.garden.place;
+            let days = today + maker.calendar.days;
+            Growth::new(&crops[crop], &air(place, &place.cover, share, first, days))
+        });
+        let past = Past {
+            transplant,
+            harvested: &harvested,
+        };
+        // A day's last work has been done when it is planned from: nothing is harvested twice.
+        let is_workday = |day: usize| {
+            day >= today && maker.calendar.is_workday[day - today] && !harvested.contains(&day)
+        };
+        let rest = growth.goes_on(&past, today, &is_workday);
+        (!rest.ends.is_empty()).then_some(rest)
+    }
+
+    fn index(&self, day: NaiveDate) -> usize {
+        usize::try_from((day - self.first).num_days()).unwrap_or(0)
+    }
+}

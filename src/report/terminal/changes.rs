@@ -1,0 +1,102 @@
+//! What moved when a plan was made again, and what was learned.
+
+use super::WIDTH;
+use super::table::folded;
+use super::words::{called, long_date, short_date, strong};
+use crate::garden::Garden;
+use crate::plan::Again;
+use crate::plan::changes::{Change, Reason, What};
+use crate::plan::learned::Learned;
+
+/// What is told below the summary; nothing after a first plan.
+#[must_use]
+pub fn changes(again: &Again) -> String {
+    if again.nothing_new {
+        return "\nNothing has happened that the plan did not say: it stays as it is.\n".to_owned();
+    }
+    [learned(again), moved(again)].concat()
+}
+
+fn learned(again: &Again) -> String {
+    let lines: Vec<String> = again
+        .learned
+        .iter()
+        .filter_map(|l| learned_line(l, &again.garden))
+        .collect();
+    section("Taken from the diary", lines)
+}
+
+fn learned_line(learned: &Learned, garden: &Garden) -> Option<String> {
+    let (pace, yields) = (learned.pace(), learned.yields());
+    let mut parts = Vec::new();
+    if pace != 1.0 {
+        parts.push(format!("takes {} as long as its card says", times(pace)));
+    }
+    if yields != 1.0 {
+        parts.push(format!("gives {} as much", times(yields)));
+    }
+    if parts.is_empty() {
+        return None;
+    }
+    let seen = learned.pace.seen.max(learned.yields.seen);
+    let days = super::words::count(seen as usize, "harvest day", "harvest days");
+    let name = called(garden, &learned.crop);
+    let parts = parts.join(" and ");
+    Some(format!(
+        "{name} {parts} here, going by {days} and the card together."
+    ))
+}
+
+fn times(factor: f64) -> String {
+    format!("{factor:.2} times")
+}
+
+fn moved(again: &Again) -> String {
+    if again.changes.is_empty() {
+        return String::new();
+    }
+    let lines = again.changes.iter().map(|c| line(c, &again.garden));
+    section("Moved in the coming two weeks", lines.collect())
+}
+
+fn section(heading: &str, lines: Vec<String>) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    let lines = lines.iter().map(|l| folded("  ", "    ", l, WIDTH));
+    format!("\n{}\n{}", strong(heading), lines.collect::<String>())
+}
+
+fn line(change: &Change, garden: &Garden) -> String {
+    let subject = change.crop.as_ref().map_or_else(
+        || change.place.clone(),
+        |crop| format!("{} in {}", called(garden, crop), change.place),
+    );
+    let what = match change.what {
+        What::Sow => "sown",
+        What::Transplant => "set out",
+        What::Removal => "taken out",
+        What::Clean => "scrubbed",
+    };
+    let days = match (change.from, change.to) {
+        (Some(from), Some(to)) => format!("{what} {} instead of {}", long_date(to), short_date(from)),
+        (None, Some(to)) => format!("{what} {}, which is new", long_date(to)),
+        (Some(from), None) => format!("not {what} on {} any more", short_date(from)),
+        (None, None) => what.to_owned(),
+    };
+    format!("{subject}: {days}; {}.", reason(&change.why))
+}
+
+fn reason(why: &Reason) -> String {
+    match why {
+        Reason::Blocked => "the hole is blocked".to_owned(),
+        Reason::Lost(None) => "what stood there was lost".to_owned(),
+        Reason::Lost(Some(of)) => format!("what stood there was lost ({of})"),
+        Reason::NotRecorded => "what was due before is not in the diary".to_owned(),
+        Reason::DoneOtherwise => "what was done there is not what was planned".to_owned(),
+        Reason::Seedlings => "the seedlings for it are not there".to_owned(),
+        Reason::Pace(pace) => format!("it takes {} as long as its card says", times(*pace)),
+        Reason::GardenChanged => "the garden file was changed".to_owned(),
+        Reason::MakesUp => "to make up for the rest".to_owned(),
+    }
+}

@@ -1,0 +1,74 @@
+//! Entries of the diary in a sentence.
+
+use super::words::{list, long_date};
+use crate::garden::diary::{Entry, Event, Fault, Impossible};
+
+/// What was put down, a line each.
+#[must_use]
+pub fn recorded(entries: &[Entry]) -> String {
+    let lines = entries.iter().map(|e| {
+        let planned = if e.as_planned { ", as planned" } else { "" };
+        format!("{}: {}{planned}\n", long_date(e.on), sentence(&e.event))
+    });
+    lines.collect()
+}
+
+/// What was planned and not put down.
+#[must_use]
+pub fn left_out(entry: &Entry, why: Option<&Impossible>) -> String {
+    let what = sentence(&entry.event);
+    match why {
+        Some(why) => format!("not recorded: {what}; {why}"),
+        None => format!("not recorded: {what}; the diary has it already"),
+    }
+}
+
+/// An entry that cannot have happened.
+#[must_use]
+pub fn impossible(entry: &Entry, why: &Impossible) -> String {
+    let what = sentence(&entry.event);
+    format!("the diary's {what} on {} is left out: {why}", entry.on)
+}
+
+/// A line that is no entry.
+#[must_use]
+pub fn fault(fault: &Fault) -> String {
+    format!(
+        "line {} of the diary is left out: {}",
+        fault.line, fault.why
+    )
+}
+
+fn sentence(event: &Event) -> String {
+    let of = |why: &Option<String>| why.as_ref().map_or(String::new(), |w| format!(" ({w})"));
+    match event {
+        Event::Sown { crop, cells } => {
+            let cells = super::words::count(*cells as usize, "cell", "cells");
+            format!("{crop} sown in {cells}")
+        }
+        Event::Transplanted { crop, hole, .. } => format!("{crop} set out in {hole}"),
+        Event::Lost { hole, why } => format!("the plant in {hole} lost{}", of(why)),
+        Event::SeedlingsLost { crop, cells, why } => {
+            let cells = super::words::count(*cells as usize, "seedling", "seedlings");
+            format!("{cells} of {crop} lost{}", of(why))
+        }
+        Event::Harvested {
+            hole, amount, last, ..
+        } => {
+            let amount = amount.map_or(String::new(), |a| format!("{a} "));
+            let out = if *last { ", and taken out" } else { "" };
+            format!("{amount}harvested from {hole}{out}")
+        }
+        Event::Cleared { hole } => format!("{hole} cleared"),
+        Event::ToppedUp { r#loop, amount } => format!("{amount} put into {}", r#loop),
+        Event::Read { r#loop, ec, ph } => {
+            let ec = ec.map(|ec| format!("EC {ec}"));
+            let ph = ph.map(|ph| format!("pH {ph}"));
+            let read: Vec<String> = ec.into_iter().chain(ph).collect();
+            format!("{} measured in {}", list(&read), r#loop)
+        }
+        Event::Blocked { hole } => format!("{hole} blocked"),
+        Event::Unblocked { hole } => format!("{hole} usable again"),
+        Event::Cleaned { tube } => format!("{tube} scrubbed"),
+    }
+}
