@@ -135,6 +135,9 @@ pub struct Stay {
     /// It is left to flower for its seed, and gives no harvest.
     #[serde(skip_serializing_if = "std::ops::Not::not", default)]
     pub for_seed: bool,
+    /// Its first harvest was planned for this day, and had not come when the plan was made again.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub was_due: Option<NaiveDate>,
     /// Day of transplant.
     pub transplant: NaiveDate,
     /// Day of removal: the last harvest.
@@ -174,4 +177,28 @@ pub struct Figures {
     /// No plan can cost less, if that was computed.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub bound_milli: Option<i64>,
+}
+
+/// A plant set out so many days sooner or later than planned is still the one that was planned.
+const SAME_WITHIN: i64 = 10;
+
+impl Stay {
+    /// Whether a plant that was set out in a hole on a day is this stay's.
+    #[must_use]
+    pub fn is_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> bool {
+        self.hole == hole
+            && self.crop == crop
+            && (self.transplant - transplanted).num_days().abs() <= SAME_WITHIN
+    }
+}
+
+impl Plan {
+    /// The stay of a plant that was set out in a hole on a day: the nearest in time.
+    #[must_use]
+    pub fn stay_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> Option<&Stay> {
+        let stays = self.stays.iter();
+        stays
+            .filter(|s| s.is_of(hole, crop, transplanted))
+            .min_by_key(|s| (s.transplant - transplanted).num_days().abs())
+    }
 }

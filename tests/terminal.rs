@@ -66,6 +66,7 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
         on_hand: false,
         stands: false,
         for_seed: false,
+        was_due: None,
         transplant: day(transplant),
         removal: day(harvests.last().unwrap().0),
         harvests: harvests

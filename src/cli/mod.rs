@@ -4,6 +4,7 @@ mod check;
 mod crops;
 mod failure;
 mod find;
+mod log;
 mod map;
 mod plan;
 mod record;
@@ -37,6 +38,7 @@ enum Command {
     Check(check::Check),
     Plan(plan::Plan),
     Record(record::Record),
+    Log(log::Log),
     Week(week::Week),
     Map(map::Map),
     Crops(crops::Crops),
@@ -50,6 +52,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Plan(plan) => plan.run(),
         Command::Record(record) => record.run(),
+        Command::Log(log) => log.run(),
         Command::Week(week) => week.run(),
         Command::Map(map) => map.run(),
         Command::Crops(crops) => crops.run(),

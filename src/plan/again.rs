@@ -20,7 +20,7 @@ use crate::planner::solution::Solution;
 /// A plan made wholly anew replaces one that was carried over only if it costs less by more than
 /// this share of what planting nothing would cost: otherwise the grower's weeks would be turned
 /// over for a head or two.
-pub const WORTH_TURNING_OVER: f64 = 0.02;
+pub const WORTH_TURNING_OVER: f64 = 0.01;
 
 /// Seed of the improvement.
 const SEED: u64 = 0x0d1a_4711;
@@ -124,6 +124,12 @@ pub fn again(around: &Around<'_>) -> Result<Again, NotAgain> {
     let learned = learned::learned(garden, &state, today);
     let corrected = learned::corrected(garden, &learned);
     let setting = Setting::on(&corrected, &state, today).ok_or(NotAgain::Over(today))?;
+    let setting = Setting {
+        raised_milli: (0..garden.wants.len())
+            .map(|want| learned::raised_milli(garden, &state, want, today))
+            .collect(),
+        ..setting
+    };
     let built = build::build_from(&corrected, &setting);
     let former = around
         .former
@@ -132,6 +138,9 @@ pub fn again(around: &Around<'_>) -> Result<Again, NotAgain> {
     let solution = solved(&built.problem, &setting, former, around.effort);
     let mut planned = make::told(&corrected, &setting, built, solution, around.made_from)
         .map_err(NotAgain::Broken)?;
+    if let Some(former) = former {
+        note_overdue(&mut planned.plan, former, &state);
+    }
     planned.plan.diary.clone_from(&diary.fingerprint);
     planned.plan.seen = seen(&learned);
     if let Some(former) = former.filter(|_| nothing_new) {
@@ -157,6 +166,21 @@ fn is_nothing_new(former: &Plan, around: &Around<'_>) -> bool {
     former.made_from == around.made_from
         && former.diary == around.diary.fingerprint
         && !between.any(|d| around.garden.rhythm.is_workday(d))
+}
+
+/// Puts down which plants that stand should have given their first harvest by now.
+fn note_overdue(plan: &mut Plan, former: &Plan, state: &State) {
+    let today = plan.start;
+    for stay in plan.stays.iter_mut().filter(|s| s.stands) {
+        let Some(plant) = state.plants.get(&stay.hole).filter(|p| p.taken.is_empty()) else {
+            continue;
+        };
+        let before = former.stay_of(&stay.hole, &stay.crop, plant.transplanted);
+        stay.was_due = before.and_then(|before| {
+            let first = before.harvests.first().map(|h| h.day);
+            before.was_due.or(first.filter(|&day| day < today))
+        });
+    }
 }
 
 fn seen(learned: &[Learned]) -> Vec<CropSeen> {

@@ -233,14 +233,13 @@ impl Compared<'_> {
             .or(Some(Reason::NotRecorded));
         }
         let was_to_leave = of_hole.clone().any(|s| {
-            s.removal < self.today && here.is_some_and(|p| p.transplanted == s.transplant)
+            s.removal < self.today && here.is_some_and(|p| s.is_of(hole, &p.crop, p.transplanted))
         });
         if was_to_leave {
             return Some(Reason::NotRecorded);
         }
-        let unknown = here.is_some_and(|p| {
-            !of_hole.clone().any(|s| s.transplant == p.transplanted && s.crop == p.crop)
-        });
+        let unknown = here
+            .is_some_and(|p| self.former.stay_of(hole, &p.crop, p.transplanted).is_none());
         if unknown {
             return Some(Reason::DoneOtherwise);
         }

@@ -36,11 +36,7 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
         Event::Harvested { hole, expected, .. } if expected.is_none() => {
             let plant = state.plants.get(hole.as_str());
             *expected = plant.and_then(|plant| {
-                let stay = plan.stays.iter().find(|s| {
-                    s.hole == *hole
-                        && s.crop == plant.crop
-                        && s.transplant == plant.transplanted
-                })?;
+                let stay = plan.stay_of(hole, &plant.crop, plant.transplanted)?;
                 expected_of(plan, stay, entry.on)
             });
         }
@@ -61,7 +57,7 @@ fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
         .any(|w| w.want == stay.want && w.unit == Measure::Grams.symbol());
     let seen = plan.seen.iter().find(|s| s.crop == stay.crop);
     Some(Expected {
-        on: nearest.day,
+        on: stay.was_due.unwrap_or(nearest.day),
         amount: by_weight.then(|| Mass::grams(nearest.amount)),
         pace: seen.map_or(1.0, |s| s.pace),
         yields: seen.map_or(1.0, |s| s.yields),

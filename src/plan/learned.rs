@@ -12,12 +12,14 @@ use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
 use crate::nature::chance::{ShareKnown, Shrunk, shrunk};
 use crate::nature::growth::Growth;
+use crate::planner::build::{counted_as, in_season, want_of};
 use crate::quantity::{self, Mass, Measure, Share};
+use crate::week::monday;
 
 /// How far crops in a rig are from their cards' pace, as a standard deviation of the logarithm
 /// (our assumption; no published source).
-pub const PACE_SPREAD: f64 = 0.10;
-/// How far harvest days of one crop in one rig lie from one another, likewise: four harvest days
+pub const PACE_SPREAD: f64 = 0.14;
+/// How far harvest days of one crop in one rig lie from one another, likewise: two harvest days
 /// count as much as the card.
 pub const PACE_NOISE: f64 = 0.20;
 /// The same of yields: a plant differs more from its neighbour than a rig from its card.
@@ -249,4 +251,70 @@ fn yield_of(crop: &Crop, taken: &Taken) -> Option<f64> {
         _ => None,
     }
     .filter(|share| *share > 0.0)
+}
+
+/// What a want was given in each week from that of its first harvest up to a day: the week's
+/// Monday, what was wanted (nothing out of its season), and what was harvested, in thousandths of
+/// its unit.
+#[must_use]
+pub fn weeks_of_want(
+    garden: &Garden,
+    state: &State,
+    want: usize,
+    until: NaiveDate,
+) -> Vec<(NaiveDate, i64, i64)> {
+    let stated = &garden.wants[want];
+    let measure = stated.each_week.measure();
+    let mut weeks: BTreeMap<NaiveDate, i64> = BTreeMap::new();
+    let gone = state.gone.iter().map(|g| &g.plant);
+    let plants = gone.chain(state.plants.values());
+    let served = plants.filter(|p| want_of(&garden.wants, p) == Some(want));
+    for taken in served.flat_map(|p| &p.taken) {
+        *weeks.entry(monday(taken.on)).or_default() += counted_as(measure, taken.amount);
+    }
+    let each = i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX);
+    let first = weeks.keys().next().copied();
+    let mondays = first
+        .into_iter()
+        .flat_map(|first| first.iter_weeks().take_while(move |m| *m <= until));
+    mondays
+        .map(|monday| {
+            let days = || monday.iter_days().take(7);
+            let wanted = stated
+                .between
+                .is_none_or(|season| days().filter(|d| in_season(*d, season)).count() > 3);
+            let harvested = weeks.get(&monday).copied().unwrap_or(0);
+            (monday, if wanted { each } else { 0 }, harvested)
+        })
+        .collect()
+}
+
+/// Weeks without a shortage that are taken for granted before anything was harvested.
+const GOOD_WEEKS: f64 = 6.0;
+/// Targets are raised by at most so much, in steps of so much, in thousandths.
+const MOST_RAISED: (i64, i64) = (250, 50);
+
+/// By how much more than is wanted should be planned for, so that what is wanted comes in spite
+/// of what goes wrong here: as much as past weeks have lacked of it, weeks in which nobody was
+/// there not counted. In thousandths of what is wanted, 1000 at the least.
+#[must_use]
+pub fn raised_milli(garden: &Garden, state: &State, want: usize, today: NaiveDate) -> i64 {
+    let this_week = monday(today);
+    let tended = |monday: NaiveDate| {
+        let mut days = monday.iter_days().take(7);
+        days.any(|d| garden.rhythm.is_workday(d))
+    };
+    let weeks = weeks_of_want(garden, state, want, today);
+    let counted = weeks
+        .iter()
+        .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended(m));
+    #[allow(clippy::cast_precision_loss)]
+    let (count, met) = counted.fold((0.0, 0.0), |(count, met), &(_, wanted, had)| {
+        (count + 1.0, met + wanted.min(had) as f64 / wanted as f64)
+    });
+    let share = (GOOD_WEEKS + met) / (GOOD_WEEKS + count);
+    let (most, step) = MOST_RAISED;
+    #[allow(clippy::cast_possible_truncation)]
+    let more = ((1.0 / share - 1.0) * 1000.0).round() as i64;
+    1000 + ((more + step / 2) / step * step).min(most)
 }

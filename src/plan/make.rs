@@ -148,6 +148,7 @@ impl Maker<'_> {
             on_hand: false,
             stands: true,
             for_seed,
+            was_due: None,
             transplant: past.map_or(self.problem.start, |p| p.transplanted),
             removal: self.date(end.day),
             harvests: self.harvests(gains, stands.once, end.day),
@@ -166,6 +167,7 @@ impl Maker<'_> {
             on_hand: false,
             stands: false,
             for_seed: true,
+            was_due: None,
             transplant: self.date(kept.transplant),
             removal: self.date(kept.removal),
             harvests: Vec::new(),
@@ -195,6 +197,7 @@ impl Maker<'_> {
             on_hand: batch.lot.is_some(),
             stands: false,
             for_seed: false,
+            was_due: None,
             transplant: self.date(batch.transplant),
             removal: self.date(end),
             harvests: self.harvests(gains, batch.once, end),
@@ -251,10 +254,11 @@ impl Maker<'_> {
         }
     }
 
-    /// What is planned for in a week, what it has had already included.
+    /// What is wanted in a week that counts, whatever more is planned for to be safe.
     fn target(&self, want: usize, week: usize) -> i64 {
         let each = i64::try_from(self.garden.wants[want].each_week.milli()).unwrap_or(i64::MAX);
-        self.problem.wants[want].target_milli[week] + self.had(want, week).min(each)
+        let counts = self.problem.wants[want].target_milli[week] > 0 || self.had(want, week) > 0;
+        if counts { each } else { 0 }
     }
 
     fn week(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {

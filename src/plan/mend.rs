@@ -113,11 +113,7 @@ impl Carrier<'_, '_> {
             let class = model.class(hole);
             let id = &model.problem.holes[hole].id;
             let past = self.setting.standing.iter().find(|s| s.hole == *id);
-            let said = former.stays.iter().find(|s| {
-                s.hole == *id
-                    && s.crop == stands.crop
-                    && past.is_some_and(|p| p.transplanted == s.transplant)
-            });
+            let said = past.and_then(|p| former.stay_of(id, &stands.crop, p.transplanted));
             let wanted = said.and_then(|s| self.day(s.removal));
             self.whole &= wanted.is_some();
             self.state.remove(hole, 0, u32::MAX, true);
@@ -156,9 +152,10 @@ impl Carrier<'_, '_> {
     }
 
     fn stands(&self, stay: &Stay) -> bool {
-        self.setting.standing.iter().any(|s| {
-            s.hole == stay.hole && s.crop == stay.crop && s.transplanted == stay.transplant
-        })
+        let standing = &self.setting.standing;
+        standing
+            .iter()
+            .any(|s| stay.is_of(&s.hole, &s.crop, s.transplanted))
     }
 
     /// Puts a stay in as it was, or with the nearest removal; whether it is as it was.

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate};
 
 pub use seed_plants::Kept;
-pub use setting::{Setting, Stands};
+pub use setting::{Setting, Stands, counted_as, want_of};
 
 use super::problem::{
     Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield,
@@ -532,8 +532,8 @@ impl Maker<'_> {
         }
         let stated = self.garden.wants.iter().zip(possible);
         stated
-            .zip(&self.setting.harvested_milli)
-            .map(|((want, possible), &harvested)| Want {
+            .enumerate()
+            .map(|(n, (want, possible))| Want {
                 id: want.name.clone(),
                 unit: want.each_week.measure().symbol().to_owned(),
                 weight_milli: i64::from(want.importance_milli),
@@ -542,6 +542,9 @@ impl Maker<'_> {
                     .map(|week| {
                         let counts = possible[week] && self.is_wanted(want, week);
                         let each = i64::try_from(want.each_week.milli()).unwrap_or(i64::MAX);
+                        let raised = self.setting.raised_milli[n];
+                        let each = each.saturating_mul(raised) / 1000;
+                        let harvested = self.setting.harvested_milli[n];
                         match (counts, week) {
                             (false, _) => 0,
                             // What the first week has had already is not wanted again.

@@ -5,6 +5,7 @@ pub mod cautions;
 pub mod codes;
 pub mod figures;
 pub mod fit;
+pub mod log;
 pub mod season;
 pub mod standing;
 pub mod terminal;

@@ -99,6 +99,7 @@ pub fn head(hole: &str, crop: &str, days: [&str; 3]) -> Stay {
         on_hand: false,
         stands: false,
         for_seed: false,
+        was_due: None,
         transplant,
         removal,
         harvests: vec![Harvest {

@@ -29,6 +29,9 @@ pub struct Setting {
     pub cleaned: BTreeMap<String, NaiveDate>,
     /// What each want has been given in the week of day 0 before it, in thousandths of its unit.
     pub harvested_milli: Vec<i64>,
+    /// What is planned for of each want, in thousandths of what is wanted: more than 1000 where
+    /// experience says that some of it will not come.
+    pub raised_milli: Vec<i64>,
 }
 
 /// What stands in a hole.
@@ -63,6 +66,7 @@ impl Setting {
             blocked: BTreeSet::new(),
             cleaned: BTreeMap::new(),
             harvested_milli: vec![0; garden.wants.len()],
+            raised_milli: vec![1000; garden.wants.len()],
         }
     }
 
@@ -86,6 +90,7 @@ impl Setting {
             harvested_milli: (0..garden.wants.len())
                 .map(|want| harvested(garden, state, today, want))
                 .collect(),
+            raised_milli: vec![1000; garden.wants.len()],
         })
     }
 }
@@ -102,6 +107,7 @@ fn stands(garden: &Garden, hole: &str, plant: &Plant) -> Stands {
 }
 
 /// The want that a plant serves: the one put down for it, else the first that takes its crop.
+#[must_use]
 pub fn want_of(wants: &[Want], plant: &Plant) -> Option<usize> {
     let takes = |w: &&Want| w.from_crops.contains(&plant.crop);
     let named = wants

@@ -7,6 +7,7 @@ pub mod check;
 pub mod changes;
 pub mod crops;
 pub mod diary;
+pub mod log;
 pub mod map;
 pub mod summary;
 pub mod week;
