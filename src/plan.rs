@@ -10,6 +10,7 @@ pub mod learned;
 mod make;
 mod mend;
 pub mod record;
+pub mod risk;
 
 pub use again::{Again, Around, NotAgain, again};
 pub use done::{as_planned, completed};

@@ -39,6 +39,9 @@ pub struct Learned {
     pub crop: String,
     /// Logarithm of how many times as long as its card says it needs.
     pub pace: Shrunk,
+    /// By how much later than its pace says it is counted on, as a logarithm: harvests differ, and
+    /// one that comes early waits, but one that comes late is missed.
+    pub margin: f64,
     /// Logarithm of how many times as much as its card says it gives.
     pub yields: Shrunk,
     /// Share of cells sown whose plants reach a hole.
@@ -48,10 +51,10 @@ pub struct Learned {
 }
 
 impl Learned {
-    /// How many times as long as its card says the crop needs.
+    /// How many times as long as its card says the crop is counted on to need.
     #[must_use]
     pub fn pace(&self) -> f64 {
-        rounded(libm::exp(self.pace.mean))
+        rounded(libm::exp(self.pace.mean + self.margin))
     }
 
     /// How many times as much as its card says the crop gives.
@@ -59,6 +62,22 @@ impl Learned {
     pub fn yields(&self) -> f64 {
         rounded(libm::exp(self.yields.mean))
     }
+}
+
+/// A margin is left of so many of the standard deviations that were seen, and at the most.
+const MARGIN: (f64, f64) = (0.7, 0.06);
+
+fn margin(observed: &[f64]) -> f64 {
+    let count = observed.len();
+    if count < 3 {
+        return 0.0;
+    }
+    #[allow(clippy::cast_precision_loss)]
+    let n = count as f64;
+    let mean = observed.iter().sum::<f64>() / n;
+    let squares = observed.iter().map(|y| (y - mean) * (y - mean));
+    let sd = (squares.sum::<f64>() / (n - 1.0)).sqrt();
+    (sd * MARGIN.0).min(MARGIN.1)
 }
 
 /// In whole thousandths, so that what is written in a plan is what it was made with.
@@ -76,9 +95,11 @@ pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned>
             let cells = cells(state, &crop.key, today);
             let card = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
             let lost = cells.1;
+            let paces = seen.paces(crop);
             Learned {
                 crop: crop.key.clone(),
-                pace: shrunk(&seen.paces(crop), PACE_NOISE, PACE_SPREAD),
+                pace: shrunk(&paces, PACE_NOISE, PACE_SPREAD),
+                margin: margin(&paces),
                 yields: shrunk(&seen.yields(crop), YIELD_NOISE, YIELD_SPREAD),
                 survival: ShareKnown::stated(card, CARD_CELLS).after(cells.0 - lost, cells.0),
                 cells,

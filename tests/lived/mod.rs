@@ -36,6 +36,9 @@ pub struct Fate {
     pub heat: Option<(NaiveDate, NaiveDate)>,
 }
 
+/// A grower takes what has grown to so much of its full size: a day or two before it is ripe.
+const GROWN_ENOUGH: f64 = 0.95;
+
 /// What came of it.
 #[derive(Debug)]
 pub struct Lived {
@@ -316,7 +319,7 @@ impl Life<'_> {
             .take_while(|d| *d < day)
             .map(|d| growth.grown(index(d)..index(d) + 1) * if hot(d) { 0.5 } else { 1.0 })
             .sum();
-        grown + 1e-9 >= takes * pace
+        grown >= takes * pace * GROWN_ENOUGH
     }
 
     fn count(&mut self, crop: &str, grams: f64, day: NaiveDate) {

@@ -1,0 +1,477 @@
+//! What chance does to a plan: many seasons of it, drawn at random, with the grower keeping to it.
+//!
+//! In every season
+//! - each cell sown comes up and lives with the card's chance (as corrected by the diary); the
+//!   cells are those that the sowing chore asks for, or more. Holes for which none is left stay
+//!   empty, the ones planted last first;
+//! - each crop is faster or slower than it is taken to be for the whole season, by a factor whose
+//!   logarithm is normal with standard deviation [`PACE_SPREAD`], or what the diary leaves of it;
+//! - each month is warmer or colder than the climate's mean by a normal number of kelvins with
+//!   standard deviation [`WEATHER_SPREAD`], half of it carried on from the month before; none of
+//!   it reaches plants under lamps;
+//! - each plant in a hole dies before its first harvest with chance [`DIES`].
+//!
+//! The grower's rules: a harvest is taken on its planned day if it is ripe, else on the first
+//! workday on which it is; what is planted next waits for the hole, for at most
+//! [`SEEDLINGS_WAIT`] days, and is given up then. What was ripe early is taken on its planned day
+//! (it keeps until then: the plan has seen to that). A hole left empty stays so until its next
+//! planting.
+
+use std::collections::BTreeMap;
+
+use chrono::{Datelike, Days, NaiveDate};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+use serde::Serialize;
+
+use super::learned::{Learned, PACE_SPREAD};
+use super::{Plan, Stay};
+use crate::garden::Garden;
+use crate::garden::crop::Crop;
+use crate::garden::holes;
+use crate::garden::place::Cover;
+use crate::nature::air::{Course, DayAir, air};
+use crate::nature::chance::wilson;
+use crate::nature::growth::Growth;
+use crate::nature::seed;
+use crate::quantity::Share;
+
+/// How far monthly means of temperature lie from their own long-term mean \[K\] (our assumption,
+/// from memory: 1 to 2 K in the middle latitudes).
+pub const WEATHER_SPREAD: f64 = 1.5;
+/// Chance that a plant in a hole dies before its first harvest (common practice, no published
+/// source).
+pub const DIES: f64 = 0.03;
+/// Days for which a seedling may wait for its hole (common practice, no published source).
+pub const SEEDLINGS_WAIT: i64 = 10;
+/// Spare cells that are tried, for each sowing of a crop.
+pub const SPARES: u32 = 2;
+
+/// The risk of a plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Risk {
+    /// Seasons drawn.
+    pub seasons: u32,
+    /// Each want, week by week.
+    pub wants: Vec<WantRisk>,
+    /// What spare seedlings would buy, the most first.
+    pub spares: Vec<Spares>,
+}
+
+/// The risk of a want.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WantRisk {
+    /// The want's name.
+    pub want: String,
+    /// Mean share of the wanted amount that is met, each week at most wholly.
+    pub met: f64,
+    /// The share that is met at least in nine seasons of ten.
+    pub met_in_nine_of_ten: f64,
+    /// Week by week, those that count.
+    pub weeks: Vec<WeekRisk>,
+}
+
+/// The risk of a want in a week.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WeekRisk {
+    /// The week's Monday.
+    pub monday: NaiveDate,
+    /// Chance that all that the plan gives then, and no more than is wanted, is harvested.
+    pub as_planned: f64,
+    /// Chance that all that is wanted is.
+    pub met: f64,
+    /// Wilson's 95 % interval of that chance, as far as so many seasons tell it.
+    pub between: (f64, f64),
+}
+
+/// What spare seedlings of a crop would buy.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Spares {
+    /// The crop's key.
+    pub crop: String,
+    /// More cells in each of its sowings.
+    pub cells: u32,
+    /// Sowings.
+    pub sowings: u32,
+    /// More of the wanted amounts met, summed over the wants \[weeks' worth a season\].
+    pub weeks: f64,
+}
+
+/// The risk of a plan, from so many seasons drawn with a seed: the same for the same seed, on
+/// every machine. `garden` has its cards corrected by what was learned.
+#[must_use]
+pub fn risk(garden: &Garden, plan: &Plan, learned: &[Learned], seasons: u32, seed: u64) -> Risk {
+    let scene = Scene::new(garden, plan, learned);
+    let base = scene.outcomes(seasons, seed, None);
+    let wants = (0..plan.wants.len())
+        .map(|w| scene.want_risk(w, &base))
+        .collect();
+    let mut spares: Vec<Spares> = scene
+        .sowings_by_crop()
+        .into_iter()
+        .map(|(crop, sowings)| {
+            let with = scene.outcomes(seasons, seed, Some(crop));
+            Spares {
+                crop: crop.to_owned(),
+                cells: SPARES,
+                sowings,
+                weeks: scene.mean_met_weeks(&with) - scene.mean_met_weeks(&base),
+            }
+        })
+        .collect();
+    spares.sort_by(|a, b| b.weeks.total_cmp(&a.weeks).then(a.crop.cmp(&b.crop)));
+    Risk {
+        seasons,
+        wants,
+        spares,
+    }
+}
+
+/// What one season gives: by want, then by week of the plan, in the want's unit.
+type Outcome = Vec<Vec<f64>>;
+
+struct Scene<'a> {
+    garden: &'a Garden,
+    plan: &'a Plan,
+    /// Standard deviation of the logarithm of each crop's pace.
+    spreads: BTreeMap<&'a str, f64>,
+    banks: BTreeMap<String, usize>,
+    lights: Vec<Share>,
+    /// The air of each bank as the climate has it, from `first` on.
+    air: Vec<Vec<DayAir>>,
+    first: NaiveDate,
+    is_workday: Vec<bool>,
+    /// The stays of each hole, by transplant, with their places among the plan's.
+    holes: Vec<Vec<(usize, &'a Stay)>>,
+}
+
+impl<'a> Scene<'a> {
+    fn new(garden: &'a Garden, plan: &'a Plan, learned: &[Learned]) -> Self {
+        let transplants = plan.stays.iter().map(|s| s.transplant);
+        let first = transplants.min().unwrap_or(plan.start).min(plan.start);
+        let removals = plan.stays.iter().map(|s| s.removal);
+        let last = removals.max().unwrap_or(plan.last).max(plan.last) + Days::new(60);
+        let days = usize::try_from((last - first).num_days()).unwrap_or(1);
+        let lights: Vec<Share> = garden
+            .loops
+            .iter()
+            .flat_map(|l| l.banks.iter().map(|b| b.light))
+            .collect();
+        let place = &garden.place;
+        let mut holes: BTreeMap<&str, Vec<(usize, &Stay)>> = BTreeMap::new();
+        for (n, stay) in plan.stays.iter().enumerate().filter(|(_, s)| !s.for_seed) {
+            holes.entry(&stay.hole).or_default().push((n, stay));
+        }
+        Self {
+            garden,
+            plan,
+            spreads: garden
+                .crops
+                .iter()
+                .map(|c| {
+                    let known = learned.iter().find(|l| l.crop == c.key);
+                    (c.key.as_str(), known.map_or(PACE_SPREAD, |l| l.pace.sd))
+                })
+                .collect(),
+            banks: holes::layout(garden)
+                .holes
+                .into_iter()
+                .map(|h| (h.id, h.bank))
+                .collect(),
+            air: lights
+                .iter()
+                .map(|&light| air(place, &place.cover, light, first, days))
+                .collect(),
+            lights,
+            first,
+            is_workday: first
+                .iter_days()
+                .take(days)
+                .map(|d| garden.rhythm.is_workday(d))
+                .collect(),
+            holes: holes.into_values().collect(),
+        }
+    }
+
+    fn sowings_by_crop(&self) -> BTreeMap<&'a str, u32> {
+        let mut sowings: BTreeMap<&str, u32> = BTreeMap::new();
+        for (crop, _) in self.batches().keys() {
+            *sowings.entry(crop).or_default() += 1;
+        }
+        sowings
+    }
+
+    /// Stays sown together: by crop and days of sowing and transplant, indices into the plan's.
+    fn batches(&self) -> BTreeMap<(&'a str, (NaiveDate, NaiveDate)), Vec<usize>> {
+        let mut batches: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+        for (n, stay) in self.plan.stays.iter().enumerate() {
+            if let Some(sow) = stay.sow.filter(|_| !stay.on_hand && !stay.for_seed) {
+                let key = (stay.crop.as_str(), (sow, stay.transplant));
+                batches.entry(key).or_default().push(n);
+            }
+        }
+        batches
+    }
+
+    fn outcomes(&self, seasons: u32, seed: u64, more_of: Option<&str>) -> Vec<Outcome> {
+        (0..seasons)
+            .map(|n| self.season(seed.wrapping_add(u64::from(n)), more_of))
+            .collect()
+    }
+
+    fn season(&self, seed: u64, more_of: Option<&str>) -> Outcome {
+        // Each part of life has chances of its own, so that a spare seedling changes nothing else.
+        let draws = |part: u64| Pcg64Mcg::seed_from_u64(seed ^ (part << 48));
+        let weather = self.weather(&mut draws(1));
+        let growth = self.growth(&mut draws(2), &weather);
+        let missing = self.missing(&mut draws(3), more_of);
+        let mut fates = draws(4);
+        let dies: Vec<bool> = self
+            .plan
+            .stays
+            .iter()
+            .map(|_| fates.random_bool(DIES))
+            .collect();
+        let mut outcome: Outcome = self
+            .plan
+            .wants
+            .iter()
+            .map(|w| vec![0.0; w.weeks.len()])
+            .collect();
+        for hole in &self.holes {
+            self.live(hole, &growth, &missing, &dies, &mut outcome);
+        }
+        outcome
+    }
+
+    /// How much warmer than the climate each day is [K].
+    fn weather(&self, random: &mut Pcg64Mcg) -> Vec<f64> {
+        let indoors = matches!(self.garden.place.cover, Cover::Indoors { .. });
+        let mut month = None;
+        let mut now = 0.0;
+        let days = self.first.iter_days().take(self.is_workday.len());
+        days.map(|day| {
+            if month != Some(day.month()) {
+                month = Some(day.month());
+                // Half carried on, and so much new that the spread stays what it is.
+                now = 0.5 * now + libm::sqrt(0.75) * WEATHER_SPREAD * normal(random);
+            }
+            if indoors { 0.0 } else { now }
+        })
+        .collect()
+    }
+
+    /// Every crop in every bank's air of the season, and how many times as long it needs.
+    fn growth(
+        &self,
+        random: &mut Pcg64Mcg,
+        weather: &[f64],
+    ) -> BTreeMap<(&'a str, usize), (Growth<'a>, f64)> {
+        let paces: Vec<f64> = self
+            .garden
+            .crops
+            .iter()
+            .map(|c| libm::exp(self.spreads[c.key.as_str()] * normal(random)))
+            .collect();
+        let mut growth = BTreeMap::new();
+        for bank in 0..self.lights.len() {
+            let air: Vec<DayAir> = self.air[bank]
+                .iter()
+                .zip(weather)
+                .map(|(day, more)| warmer(day, *more))
+                .collect();
+            for (crop, &pace) in self.garden.crops.iter().zip(&paces) {
+                let of_crop = Growth::new(crop, &air);
+                growth.insert((crop.key.as_str(), bank), (of_crop, pace));
+            }
+        }
+        growth
+    }
+
+    /// For each stay, whether there is no seedling for it.
+    fn missing(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
+        let mut missing = vec![false; self.plan.stays.len()];
+        for ((crop, _), stays) in self.batches() {
+            let Some(card) = self.garden.crop(crop) else {
+                continue;
+            };
+            let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
+            let sowing = seed::sowing(&card.seed, cups);
+            let each = card.seed.germination.get() * (1.0 - card.seed.losses.get());
+            let filled =
+                seed::chance_of_enough(card.seed.per_cup, sowing.seeds_per_cell, each);
+            // Spares are drawn whether they are sown or not, so that nothing else changes.
+            let draws: Vec<bool> = (0..sowing.cells + SPARES)
+                .map(|_| random.random_bool(filled))
+                .collect();
+            let spares = if more_of == Some(crop) { SPARES } else { 0 };
+            let sown = &draws[..(sowing.cells + spares) as usize];
+            let up = sown.iter().filter(|&&up| up).count();
+            for &stay in stays.iter().skip(up) {
+                missing[stay] = true;
+            }
+        }
+        missing
+    }
+
+    /// One hole's season.
+    fn live(
+        &self,
+        hole: &[(usize, &'a Stay)],
+        growth: &BTreeMap<(&'a str, usize), (Growth<'a>, f64)>,
+        missing: &[bool],
+        dies: &[bool],
+        outcome: &mut Outcome,
+    ) {
+        let mut free_from = self.first;
+        for &(n, stay) in hole {
+            let planted = stay.transplant.max(free_from);
+            let waits = (planted - stay.transplant).num_days();
+            if missing[n] || waits > SEEDLINGS_WAIT {
+                continue;
+            }
+            let planted = self.workday_from(planted);
+            if dies[n] && !stay.stands {
+                continue;
+            }
+            let bank = self.banks.get(&stay.hole).copied().unwrap_or(0);
+            let Some((growth, pace)) = growth.get(&(stay.crop.as_str(), bank)) else {
+                continue;
+            };
+            let Some(crop) = self.garden.crop(&stay.crop) else {
+                continue;
+            };
+            let late = self.lateness(stay, crop, growth, *pace, planted);
+            let mut last = planted;
+            for harvest in &stay.harvests {
+                let day = self.workday_from(harvest.day + Days::new(late));
+                self.count(stay, day, harvest.amount, outcome);
+                last = day;
+            }
+            free_from = last.max(stay.removal);
+        }
+    }
+
+    /// By how many days the first harvest comes after its planned day, and with it all others.
+    fn lateness(
+        &self,
+        stay: &Stay,
+        crop: &Crop,
+        growth: &Growth<'_>,
+        pace: f64,
+        planted: NaiveDate,
+    ) -> u64 {
+        let Some(first) = stay.harvests.first() else {
+            return 0;
+        };
+        let (from, to) = (self.index(planted), self.index(first.day));
+        let needed = crop.hole.days.get() * pace;
+        let mut day = to;
+        while day < self.is_workday.len() && growth.grown(from..day) + 1e-9 < needed {
+            day += 1;
+        }
+        (day - to) as u64
+    }
+
+    fn index(&self, day: NaiveDate) -> usize {
+        usize::try_from((day - self.first).num_days()).unwrap_or(0)
+    }
+
+    fn workday_from(&self, day: NaiveDate) -> NaiveDate {
+        let from = self.index(day);
+        let found = (from..self.is_workday.len()).find(|&d| self.is_workday[d]);
+        found.map_or(day, |d| self.first + Days::new(d as u64))
+    }
+
+    fn count(&self, stay: &Stay, day: NaiveDate, amount: f64, outcome: &mut Outcome) {
+        let Some(want) = self.plan.wants.iter().position(|w| w.want == stay.want) else {
+            return;
+        };
+        let weeks = &self.plan.wants[want].weeks;
+        let week = weeks.partition_point(|w| w.monday <= day);
+        if let Some(week) = week.checked_sub(1)
+            && day < weeks[week].monday + Days::new(7)
+        {
+            outcome[want][week] += amount;
+        }
+    }
+
+    fn want_risk(&self, want: usize, outcomes: &[Outcome]) -> WantRisk {
+        let about = &self.plan.wants[want];
+        let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
+        let share = |least: f64, week: usize| {
+            let enough = |o: &&Outcome| o[want][week] >= least - 1e-9;
+            u32::try_from(outcomes.iter().filter(enough).count()).unwrap_or(u32::MAX)
+        };
+        let weeks = about
+            .weeks
+            .iter()
+            .enumerate()
+            .filter(|(_, w)| w.target > 0.0)
+            .map(|(n, w)| {
+                let met = share(w.target, n);
+                WeekRisk {
+                    monday: w.monday,
+                    as_planned: f64::from(share(w.delivered.min(w.target), n))
+                        / f64::from(count),
+                    met: f64::from(met) / f64::from(count),
+                    between: wilson(met, count, 0.95),
+                }
+            })
+            .collect();
+        let mut met: Vec<f64> = outcomes.iter().map(|o| self.met(want, o)).collect();
+        met.sort_by(f64::total_cmp);
+        #[allow(clippy::cast_precision_loss)]
+        let mean = met.iter().sum::<f64>() / met.len().max(1) as f64;
+        WantRisk {
+            want: about.want.clone(),
+            met: mean,
+            met_in_nine_of_ten: met.get(met.len() / 10).copied().unwrap_or(0.0),
+            weeks,
+        }
+    }
+
+    /// Share of a want that a season meets, each week at most wholly.
+    fn met(&self, want: usize, outcome: &Outcome) -> f64 {
+        let (wanted, met) = self.sums(want, outcome);
+        if wanted > 0.0 { met / wanted } else { 1.0 }
+    }
+
+    fn sums(&self, want: usize, outcome: &Outcome) -> (f64, f64) {
+        let weeks = self.plan.wants[want].weeks.iter().zip(&outcome[want]);
+        weeks.fold((0.0, 0.0), |(wanted, met), (w, &had)| {
+            (wanted + w.target, met + had.min(w.target))
+        })
+    }
+
+    /// Weeks' worth of wants that a season meets, on average.
+    fn mean_met_weeks(&self, outcomes: &[Outcome]) -> f64 {
+        let of_season = |o: &Outcome| -> f64 {
+            let wants = self.plan.wants.iter().enumerate();
+            wants
+                .map(|(n, w)| self.sums(n, o).1 / w.each_week.max(1e-9))
+                .sum()
+        };
+        #[allow(clippy::cast_precision_loss)]
+        let count = outcomes.len().max(1) as f64;
+        outcomes.iter().map(of_season).sum::<f64>() / count
+    }
+}
+
+/// The same day, so many kelvins warmer.
+fn warmer(day: &DayAir, more: f64) -> DayAir {
+    match day.course {
+        Course::Lamps { .. } => *day,
+        Course::Sine => DayAir {
+            coldest: day.coldest + more,
+            warmest: day.warmest + more,
+            ..*day
+        },
+    }
+}
+
+/// A standard normal number (Box and Muller 1958, Annals of Mathematical Statistics 29).
+fn normal(random: &mut Pcg64Mcg) -> f64 {
+    let (u, v): (f64, f64) = (random.random_range(1e-12..1.0), random.random_range(0.0..1.0));
+    libm::sqrt(-2.0 * libm::log(u)) * libm::cos(std::f64::consts::TAU * v)
+}
