@@ -81,12 +81,12 @@ fn met(garden: &Garden, targets: &[Vec<i64>], harvested: &[Vec<i64>]) -> f64 {
 }
 
 #[rstest]
-#[case::kind(Fate { seed: 1, pace: |_| 1.0, dies: 0.0, stays_away: 0.0, booked: &[], heat: None })]
+#[case::kind(Fate { seed: 1, pace: |_| 1.0, dies: 0.0, kept_away: 0.0, booked: &[], heat: None })]
 #[case::harsh(Fate {
     seed: std::env::var("SEED").map_or(2, |s| s.parse().unwrap()),
     pace: slower,
     dies: 0.03,
-    stays_away: 0.02,
+    kept_away: 0.02,
     booked: &[
         ("2027-04-26", "2027-05-28", "2027-06-03"),
         ("2027-09-06", "2027-10-16", "2027-10-22"),

@@ -12,6 +12,7 @@ use crate::garden::Garden;
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::changes::Change;
+use crate::plan::risk::{self, Risk};
 use crate::plan::{self, Again, Around, Planned};
 use crate::planner::problem::Problem;
 use crate::planner::search;
@@ -21,6 +22,8 @@ use crate::{calendar, chores};
 
 /// The calendar file in the plan's folder.
 const CALENDAR: &str = "calendar.ics";
+/// The seed of the seasons drawn: any number would do, but always the same.
+const RISK_SEED: u64 = 0x0005_eed5;
 /// How the `made_by` of every plan of ours begins, whatever the version.
 const MAKER: &str = "steadyleaf ";
 
@@ -45,6 +48,9 @@ pub struct Plan {
     /// Do not hold on to the plan so far
     #[arg(long)]
     anew: bool,
+    /// Draw so many seasons by chance, and tell how likely each week's want is met
+    #[arg(long, value_name = "SEASONS", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    risk: Option<u32>,
     /// Print the summary as JSON
     #[arg(long)]
     json: bool,
@@ -75,6 +81,8 @@ struct Told<'a> {
     #[serde(flatten)]
     summary: &'a Summary,
     changes: &'a [Change],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    risk: Option<&'a Risk>,
     made: Vec<PathBuf>,
 }
 
@@ -127,16 +135,24 @@ impl Plan {
         let (planned, garden) = (&again.planned, &again.garden);
         let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
         let changes = &again.changes;
+        let risk = self.risk.map(|seasons| {
+            risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED)
+        });
         if self.json {
             let summary = &summary;
             return say::json(&Told {
                 summary,
                 changes,
+                risk: risk.as_ref(),
                 made,
             });
         }
         say::result(&terminal::summary::summary(&summary, garden, &made))?;
-        say::result(&terminal::changes::changes(again))
+        say::result(&terminal::changes::changes(again))?;
+        match &risk {
+            Some(risk) => say::result(&terminal::risk::risk(risk, garden)),
+            None => Ok(()),
+        }
     }
 
     fn targets(&self, loaded: &Loaded) -> Vec<Target> {

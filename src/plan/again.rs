@@ -201,10 +201,16 @@ fn solved(
     former: Option<&Plan>,
     effort: Effort,
 ) -> Solution {
-    let Some(former) = former else {
-        return make::searched(problem, effort);
-    };
     let model = Model::new(problem);
+    let fresh = || {
+        let searched = make::searched(problem, effort);
+        let mut state = mend::state_of(&model, &searched);
+        mend::give_time(&mut state);
+        state.solution()
+    };
+    let Some(former) = former else {
+        return fresh();
+    };
     let carried = carry(&model, former, setting);
     let mut state = carried.state;
     if carried.whole {
@@ -214,8 +220,9 @@ fn solved(
     }
     mend::fill(&mut state, 0);
     mend::improve(&mut state, SEED);
+    mend::give_time(&mut state);
     let mended = state.solution();
-    let fresh = make::searched(problem, effort);
+    let fresh = fresh();
     let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh);
     #[allow(clippy::cast_precision_loss)]
     let worth = WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;

@@ -10,6 +10,7 @@ use super::{Plan, Stay};
 use crate::planner::build::Setting;
 use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
+use crate::planner::solution::Solution;
 use crate::planner::state::State;
 
 /// Days from today in which the plan is changed only where it must be.
@@ -123,7 +124,7 @@ impl Carrier<'_, '_> {
                 (removal.abs_diff(wanted.unwrap_or(0)), removal)
             };
             ends.sort_by_key(away);
-            let fits = ends.iter().copied().find(|&a| self.fits(hole, a));
+            let fits = ends.iter().copied().find(|&a| fits(&self.state, hole, a));
             // What stands stands: if no end suits its neighbours, the first one does.
             let arc = fits.unwrap_or(class.standing.start);
             self.whole &= Some(class.arcs[arc as usize].removal) == wanted;
@@ -177,7 +178,7 @@ impl Carrier<'_, '_> {
             });
             (arc.removal.abs_diff(removal), !same_sowing, arc.lot.is_none(), a)
         });
-        let Some(arc) = arcs.into_iter().find(|&a| self.fits(hole, a)) else {
+        let Some(arc) = arcs.into_iter().find(|&a| fits(&self.state, hole, a)) else {
             return false;
         };
         let before = self.state.paths[hole].len();
@@ -201,30 +202,30 @@ impl Carrier<'_, '_> {
                 arc.lot.is_some() && sow == Some(0) || sow == Some(i64::from(arc.sow))
             }
     }
+}
 
-    fn fits(&self, hole: usize, arc: ArcId) -> bool {
-        let state = &self.state;
-        let model = state.model;
-        let class = model.class(hole);
-        let new = &class.arcs[arc as usize];
-        let free = state.paths[hole].iter().all(|&a| {
-            let old = &class.arcs[a as usize];
-            old.to <= new.from || (!new.stands && new.to <= old.from)
-        });
-        let cleaned = model.cleans_of[model.problem.holes[hole].tube]
-            .iter()
-            .map(|&c| state.clean_days[c])
-            .any(|d| (new.transplant < d || new.stands) && d < new.removal);
-        let clash = model.neighbours[hole].iter().any(|n| {
-            let table = &model.tables[n.table as usize];
-            let others = &state.paths[n.hole as usize];
-            others.iter().any(|&other| table.clash(other, arc))
-        });
-        free && !cleaned
-            && !clash
-            && new.lot.is_none_or(|lot| state.left(lot) > 0)
-            && (new.stands || !state.is_shut_out(hole, new))
-    }
+/// Whether a stay goes with all that is planned.
+fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
+    let model = state.model;
+    let class = model.class(hole);
+    let new = &class.arcs[arc as usize];
+    let free = state.paths[hole].iter().all(|&a| {
+        let old = &class.arcs[a as usize];
+        old.to <= new.from || (!new.stands && new.to <= old.from)
+    });
+    let cleaned = model.cleans_of[model.problem.holes[hole].tube]
+        .iter()
+        .map(|&c| state.clean_days[c])
+        .any(|d| (new.transplant < d || new.stands) && d < new.removal);
+    let clash = model.neighbours[hole].iter().any(|n| {
+        let table = &model.tables[n.table as usize];
+        let others = &state.paths[n.hole as usize];
+        others.iter().any(|&other| table.clash(other, arc))
+    });
+    free && !cleaned
+        && !clash
+        && new.lot.is_none_or(|lot| state.left(lot) > 0)
+        && (new.stands || !state.is_shut_out(hole, new))
 }
 
 fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str> {
@@ -312,6 +313,91 @@ pub(super) fn improve(state: &mut State<'_>, seed: u64) {
             state.restore(&before);
         }
     }
+}
+
+/// A solution as a state to go on from.
+pub(super) fn state_of<'m>(model: &'m Model<'m>, solution: &Solution) -> State<'m> {
+    let mut state = State::empty(model);
+    state.clean_days.clone_from(&solution.clean_days);
+    for (hole, _) in model.problem.holes.iter().enumerate() {
+        let class = model.class(hole);
+        let standing = model.problem.standing.iter().position(|s| s.hole == hole);
+        let stands = standing.map(|n| solution.standing_ends[n]);
+        let placed: Vec<(usize, usize)> = solution
+            .stays
+            .iter()
+            .filter(|p| p.hole == hole)
+            .map(|p| (p.batch, p.end))
+            .collect();
+        let mut path: Vec<ArcId> = (0..)
+            .zip(&class.arcs)
+            .filter(|(_, arc)| {
+                let end = arc.end as usize;
+                if arc.stands {
+                    stands == Some(end)
+                } else {
+                    placed.contains(&(arc.batch as usize, end))
+                }
+            })
+            .map(|(a, _)| a)
+            .collect();
+        path.sort_by_key(|&a| {
+            let arc = &class.arcs[a as usize];
+            (arc.transplant, !arc.stands)
+        });
+        state.restore(&[(hole, path)]);
+    }
+    state
+}
+
+/// Most days by which a plant is set out sooner than it must be, to have time in hand.
+const TIME_IN_HAND: u32 = 7;
+
+/// Sets plants that are taken whole out sooner where their holes are free, and takes them on the
+/// same days: what comes a little late is then still in time. Leaves the coming weeks alone.
+pub(super) fn give_time(state: &mut State<'_>) {
+    for hole in 0..state.paths.len() {
+        for arc in state.paths[hole].clone() {
+            give_time_to(state, hole, arc);
+        }
+    }
+}
+
+fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
+    let model = state.model;
+    let class = model.class(hole);
+    let batches = &model.problem.kinds[model.problem.holes[hole].kind].batches;
+    let now = &class.arcs[arc as usize];
+    if now.stands || now.lot.is_some() || !batches[now.batch as usize].once {
+        return;
+    }
+    let want = batches[now.batch as usize].want;
+    let sooner = |a: &ArcId| {
+        let other = &class.arcs[*a as usize];
+        let batch = &batches[other.batch as usize];
+        other.crop == now.crop
+            && batch.want == want
+            && other.removal == now.removal
+            && other.lot.is_none()
+            && other.sow >= FIRM.cast_signed()
+            && now.transplant <= other.transplant + TIME_IN_HAND
+    };
+    let first = class.starts[(now.from as usize).saturating_sub(TIME_IN_HAND as usize)];
+    let candidates: Vec<ArcId> = (first..class.starts[now.from as usize])
+        .filter(sooner)
+        .collect();
+    let before = state.paths[hole].clone();
+    let without: Vec<ArcId> = before.iter().copied().filter(|&a| a != arc).collect();
+    for candidate in candidates {
+        state.restore(&[(hole, without.clone())]);
+        if fits(state, hole, candidate) {
+            state.insert(hole, &[candidate]);
+        }
+        if state.paths[hole].len() == before.len() {
+            return;
+        }
+    }
+    state.restore(&[(hole, before)]);
 }
 
 /// When the last stay of a hole is over that is sown or set out before a day.

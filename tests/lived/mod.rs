@@ -14,7 +14,7 @@ use steadyleaf::nature::air::air;
 use steadyleaf::nature::growth::Growth;
 use steadyleaf::nature::seed;
 use steadyleaf::plan::record::{NotRecorded, said};
-use steadyleaf::plan::{Again, Around, Plan, Stay, again};
+use steadyleaf::plan::{Again, Around, Plan, Stay, again, make};
 use steadyleaf::planner::search::Effort;
 use steadyleaf::quantity::Share;
 
@@ -27,8 +27,8 @@ pub struct Fate {
     pub pace: fn(&str) -> f64,
     /// Chance that a plant in a hole dies before its time.
     pub dies: f64,
-    /// Chance that the grower does not come on a workday.
-    pub stays_away: f64,
+    /// Chance that the grower is kept from coming on a workday, and comes the day after.
+    pub kept_away: f64,
     /// Holidays, each with the day on which it is booked and put into the garden file.
     pub booked: &'static [(&'static str, &'static str, &'static str)],
     /// First and last day of a heatwave, in which plants grow half as fast as the air by the
@@ -38,6 +38,8 @@ pub struct Fate {
 
 /// A grower takes what has grown to so much of its full size: a day or two before it is ripe.
 const GROWN_ENOUGH: f64 = 0.95;
+/// And of so much where a tube is to be scrubbed.
+const NEARLY_GROWN: f64 = 0.8;
 
 /// What came of it.
 #[derive(Debug)]
@@ -70,6 +72,8 @@ struct Life<'a> {
     /// Seedlings that will not come up, and when that is seen.
     duds: Vec<(NaiveDate, String, u32)>,
     path: &'a Path,
+    /// The grower should have come the day before.
+    kept_away: bool,
     /// The last day on which the grower came.
     came: NaiveDate,
     lived: Lived,
@@ -93,6 +97,7 @@ pub fn live(garden: &Garden, fate: Fate, folder: &Path) -> Lived {
         plants: BTreeMap::new(),
         duds: Vec::new(),
         path: &path,
+        kept_away: false,
         came: garden.start - Days::new(1),
         lived: Lived {
             harvested: vec![vec![0; garden.weeks as usize + 2]; garden.wants.len()],
@@ -110,7 +115,9 @@ impl Life<'_> {
     fn run(&mut self) {
         let mut plan: Option<Plan> = None;
         for day in self.garden.start.iter_days().take(self.garden.weeks as usize * 7) {
-            if plan.is_none() || day.weekday() == chrono::Weekday::Mon {
+            if plan.is_none() {
+                plan = Some(make(self.garden, "0 absences", Effort::Quick).unwrap().plan);
+            } else if day.weekday() == chrono::Weekday::Mon {
                 plan = Some(self.planned(day, plan.as_ref()).planned.plan);
             }
             let plan = plan.as_ref().expect("planned");
@@ -134,9 +141,16 @@ impl Life<'_> {
         (garden, made_from)
     }
 
+    /// Whether the grower comes: on workdays, or, if something else came up, on the day after.
     fn comes(&mut self, day: NaiveDate) -> bool {
         let (garden, _) = self.as_known(day);
-        garden.rhythm.is_workday(day) && !self.random.random_bool(self.fate.stays_away)
+        let at_home = !garden.rhythm.away.iter().any(|a| a.from <= day && day <= a.until);
+        let workday = garden.rhythm.is_workday(day);
+        if std::mem::take(&mut self.kept_away) && !workday {
+            return at_home;
+        }
+        self.kept_away = workday && self.random.random_bool(self.fate.kept_away);
+        workday && !self.kept_away
     }
 
     fn planned(&mut self, today: NaiveDate, former: Option<&Plan>) -> Again {
@@ -204,8 +218,15 @@ impl Life<'_> {
         }
         let set_out = plan.stays.iter().filter(|s| self.is_due(s.transplant, day) && !s.stands);
         for stay in set_out.cloned().collect::<Vec<_>>() {
-            let empty = !self.state(day).plants.contains_key(&stay.hole);
-            if empty && self.left(day, &stay.crop) > 0 {
+            let state = self.state(day);
+            let empty = !state.plants.contains_key(&stay.hole);
+            // Nothing goes into a tube that should have been scrubbed first.
+            let unclean = plan.cleans.iter().any(|c| {
+                self.is_due(c.day, day)
+                    && stay.hole.rsplit_once('-').is_some_and(|(t, _)| t == c.tube)
+                    && state.cleaned.get(&c.tube).is_none_or(|&d| d < c.day)
+            });
+            if empty && !unclean && self.left(day, &stay.crop) > 0 {
                 let what = Said::Transplanted(stay.hole.clone(), stay.crop.clone());
                 if self.put(plan, day, what) {
                     self.begin(day, &stay.hole, &stay.crop);
@@ -269,7 +290,13 @@ impl Life<'_> {
             });
             let gone_by = stay.is_some_and(|s| s.removal <= day);
             let last = plant.taken.last().map(|t| t.on);
-            if due && self.is_ripe(&hole, &plant.crop, plant.transplanted, last, day) {
+            // Where the tube is to be scrubbed, what is nearly grown is taken a little sooner.
+            let in_the_way = plan.cleans.iter().any(|c| {
+                self.is_due(c.day, day) && hole.rsplit_once('-').is_some_and(|(t, _)| t == c.tube)
+            });
+            let enough = if in_the_way { NEARLY_GROWN } else { GROWN_ENOUGH };
+            let grown = self.grown(&hole, &plant.crop, plant.transplanted, last, day);
+            if due && grown >= enough {
                 let card = self.garden.crop(&plant.crop).expect("a card");
                 let (grams, whole) = match card.harvest {
                     Harvest::Head { each, .. } => (each.get(), true),
@@ -297,14 +324,15 @@ impl Life<'_> {
         }
     }
 
-    fn is_ripe(
+    /// How grown a plant is: 1 when its harvest is due.
+    fn grown(
         &self,
         hole: &str,
         crop: &str,
         since: NaiveDate,
         last: Option<NaiveDate>,
         day: NaiveDate,
-    ) -> bool {
+    ) -> f64 {
         let card = self.garden.crop(crop).expect("a card");
         let pace = self.plants[hole].pace;
         let (from, takes) = match (card.harvest, last) {
@@ -319,7 +347,7 @@ impl Life<'_> {
             .take_while(|d| *d < day)
             .map(|d| growth.grown(index(d)..index(d) + 1) * if hot(d) { 0.5 } else { 1.0 })
             .sum();
-        grown >= takes * pace * GROWN_ENOUGH
+        grown / (takes * pace)
     }
 
     fn count(&mut self, crop: &str, grams: f64, day: NaiveDate) {

@@ -9,6 +9,7 @@ pub mod crops;
 pub mod diary;
 pub mod log;
 pub mod map;
+pub mod risk;
 pub mod summary;
 pub mod week;
 
