@@ -31,10 +31,12 @@ pub struct Fate {
     pub kept_away: f64,
     /// Holidays, each with the day on which it is booked and put into the garden file.
     pub booked: &'static [(&'static str, &'static str, &'static str)],
-    /// First and last day of a heatwave, in which plants grow half as fast as the air by the
-    /// climate lets one think.
+    /// First and last day of a heatwave.
     pub heat: Option<(NaiveDate, NaiveDate)>,
 }
+
+/// Plants grow so many times as fast in a heatwave as the climate lets one think.
+const IN_HEAT: f64 = 0.6;
 
 /// A grower takes what has grown to so much of its full size: a day or two before it is ripe.
 const GROWN_ENOUGH: f64 = 0.95;
@@ -250,7 +252,7 @@ impl Life<'_> {
     fn begin(&mut self, day: NaiveDate, hole: &str, crop: &str) {
         let dies = self.random.random_bool(self.fate.dies);
         let after = Days::new(self.random.random_range(3..40));
-        let own = 1.0 + 0.04 * (self.random.random_range(0.0..2.0) - 1.0);
+        let own = 1.0 + 0.03 * (self.random.random_range(0.0..2.0) - 1.0);
         self.plants.insert(
             hole.to_owned(),
             Truth {
@@ -304,7 +306,7 @@ impl Life<'_> {
                     Harvest::Cut { later, .. } => (later.get(), false),
                     other => panic!("{other:?} is not lived"),
                 };
-                let grams = grams * self.random.random_range(0.85..1.15);
+                let grams = grams * self.random.random_range(0.9..1.1);
                 let amount = words(&format!("{grams:.1} g"));
                 let last = gone_by && !whole;
                 if self.put(plan, day, Said::Harvested(hole.clone(), amount, last)) {
@@ -345,7 +347,7 @@ impl Life<'_> {
         let grown: f64 = from
             .iter_days()
             .take_while(|d| *d < day)
-            .map(|d| growth.grown(index(d)..index(d) + 1) * if hot(d) { 0.5 } else { 1.0 })
+            .map(|d| growth.grown(index(d)..index(d) + 1) * if hot(d) { IN_HEAT } else { 1.0 })
             .sum();
         grown / (takes * pace)
     }

@@ -1,0 +1,197 @@
+//! `record` and `plan` as typed: what they say, and that nothing is ever half written, whenever
+//! the process is killed.
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+use std::thread::sleep;
+use std::time::Duration;
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+use rstest::rstest;
+use steadyleaf::calendar;
+use steadyleaf::garden::diary::Diary;
+use steadyleaf::plan::Plan;
+
+const GARDEN: &str = "garden: Reed Lane shelf
+start: 2027-03-01
+weeks: 12
+place:
+  latitude: 52
+  cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }
+loops:
+  - loop: shelf
+    tank: { holds: 60 l }
+    banks:
+      - { bank: shelf, form: level, tubes: 1, length: 1 m, hole_every: 15 cm }
+nursery: { cells: 20 }
+wants:
+  - { want: heads, from_crops: [pak-choi], each_week: 1 heads }
+rhythm: { workdays: [wed, sat] }
+";
+
+fn program() -> Command {
+    Command::new(env!("CARGO_BIN_EXE_steadyleaf"))
+}
+
+fn run(folder: &Path, words: &str) -> Output {
+    program()
+        .current_dir(folder)
+        .args(words.split(' '))
+        .output()
+        .unwrap()
+}
+
+fn done(folder: &Path, words: &str) -> String {
+    let output = run(folder, words);
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(output.status.success(), "{words}: {told}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+fn garden() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("garden.yaml"), GARDEN).unwrap();
+    folder
+}
+
+fn plan(folder: &Path) -> Plan {
+    let text = fs::read_to_string(folder.join("plan/plan.json")).unwrap();
+    serde_json::from_str(&text).unwrap()
+}
+
+fn diary(folder: &Path) -> Diary {
+    Diary::parse(&fs::read_to_string(folder.join("diary.yaml")).unwrap_or_default())
+}
+
+#[test]
+fn a_week_is_recorded_and_told() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let told = done(folder, "record done 2027-03-03");
+    assert!(told.contains("pak-choi sown in"), "{told}");
+    assert!(told.contains("as planned"), "{told}");
+    done(folder, "record topped-up shelf 14 l --on 2027-03-06");
+    done(folder, "record read shelf ec 1.6 ph 6.1 --on 2027-03-06");
+    done(folder, "record lost pak-choi 1 damping off --on 2027-03-10");
+    done(folder, "record transplanted shelf-1-1 pak-choi --on 2027-03-17");
+    done(folder, "record transplanted shelf-1-4,shelf-1-6 pak-choi --on 2027-03-17");
+    done(folder, "record lost shelf-1-6 wilt --on 2027-03-20");
+    done(folder, "record harvested shelf-1-1,shelf-1-4 301 g --on 2027-04-14");
+    done(folder, "record cleaned shelf-1 --on 2027-04-14");
+    done(folder, "record blocked shelf-1-3 --on 2027-04-14");
+    let told = done(folder, "log");
+    insta::assert_snapshot!(told);
+    let json: serde_json::Value = serde_json::from_str(&done(folder, "log --json")).unwrap();
+    assert_eq!(json["crops"][0]["lost"], 1);
+    assert_eq!(json["loops"][0]["litres"], 14.0);
+    assert_eq!(json["wants"][0]["harvested"], 2.0);
+}
+
+#[rstest]
+#[case("record harvested shelf-1-1 160 g", "nothing stands in shelf-1-1")]
+#[case("record transplanted shlf-1-1 pak-choi", "did you mean `shelf-1-1`?")]
+#[case("record sown pak-coi 3", "did you mean `pak-choi`?")]
+#[case("record lost pak-choi", "say how many seedlings")]
+#[case("record lost pak-choy 3", "did you mean `pak-choi`?")]
+#[case("record topped-up shelf much", "write it like `14 l`")]
+#[case("record read shelf ec 1.6 hp 6.1", "did you mean `ph`?")]
+#[case("record read shelf ph 61", "a pH, which is 0 to 14")]
+#[case("record done 2027-03-04", "nothing to record for 2027-03-04")]
+fn what_cannot_be_is_refused_and_nothing_written(#[case] words: &str, #[case] why: &str) {
+    let folder = garden();
+    done(folder.path(), "plan --effort quick");
+    let output = run(folder.path(), &format!("{words} --on 2027-03-03"));
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{told}");
+    assert!(told.contains(why), "{told}");
+    assert!(told.contains("the diary is as it was"), "{told}");
+    assert!(!folder.path().join("diary.yaml").exists());
+}
+
+#[test]
+fn a_day_is_done_once_and_without_what_was_recorded_otherwise() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    done(folder, "record sown pak-choi 9 --on 2027-03-03");
+    let output = run(folder, "record done 2027-03-03");
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(told.contains("the diary has it already"), "{told}");
+    assert_eq!(diary(folder).entries.len(), 1);
+}
+
+/// Kills a process a random while after it was begun.
+fn killed(folder: &Path, words: &[&str], random: &mut Pcg64Mcg, most: Duration) {
+    let mut child = program()
+        .current_dir(folder)
+        .args(words)
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    sleep(most.mul_f64(random.random_range(0.0..1.0)));
+    let _ = child.kill();
+    child.wait().unwrap();
+}
+
+/// How long a command takes here, at the least a few milliseconds.
+fn taken(folder: &Path, words: &str) -> Duration {
+    let begun = std::time::Instant::now();
+    done(folder, words);
+    begun.elapsed().max(Duration::from_millis(4))
+}
+
+#[test]
+fn whenever_record_is_killed_the_diary_is_whole() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let most = taken(folder, "record topped-up shelf 1 l --on 2027-03-03");
+    let mut random = Pcg64Mcg::seed_from_u64(7);
+    let mut before = fs::read(folder.join("diary.yaml")).unwrap();
+    let (mut old, mut new) = (0, 0);
+    for n in 0..100 {
+        let litres = format!("{} l", n + 2);
+        let words = ["record", "topped-up", "shelf", &litres, "--on", "2027-03-03"];
+        killed(folder, &words, &mut random, most);
+        let after = fs::read(folder.join("diary.yaml")).unwrap();
+        assert!(after.starts_with(&before), "nothing is rewritten");
+        match diary(folder).entries.len() - Diary::parse(&String::from_utf8(before).unwrap()).entries.len() {
+            0 => old += 1,
+            1 => new += 1,
+            more => panic!("{more} entries of one"),
+        }
+        assert!(diary(folder).faults.is_empty());
+        before = after;
+    }
+    println!("{old} times old, {new} times new");
+    // The next entry goes in as ever.
+    done(folder, "record topped-up shelf 1 l --on 2027-03-03");
+}
+
+#[test]
+fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let most = taken(folder, "plan --effort quick --today 2027-03-02");
+    let mut random = Pcg64Mcg::seed_from_u64(11);
+    let days = ["2027-03-03", "2027-03-08", "2027-03-15"];
+    let mut seen = std::collections::BTreeSet::new();
+    for n in 0..100 {
+        let words = ["plan", "--effort", "quick", "--today", days[n % 3], "--anew"];
+        killed(folder, &words, &mut random, most);
+        let plan = plan(folder);
+        seen.insert(plan.start);
+        let text = fs::read_to_string(folder.join("plan/calendar.ics")).unwrap();
+        assert!(calendar::is_ours(&text));
+        assert!(text.ends_with("END:VCALENDAR\r\n"), "a calendar that ends");
+    }
+    println!("plans of {seen:?}");
+    // Whatever was left behind is in nobody's way.
+    done(folder, "plan --effort quick --today 2027-03-08 --anew");
+    assert_eq!(plan(folder).start.to_string(), "2027-03-08");
+}

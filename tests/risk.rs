@@ -1,0 +1,121 @@
+//! The risk of a plan: where nothing is left to chance it is none, where chance is known it is
+//! what the books say, and the same seed draws the same seasons.
+
+use steadyleaf::garden::Garden;
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::file;
+use steadyleaf::nature::seed::{chance_of_enough, sowing};
+use steadyleaf::plan::risk::{DIES, Risk, risk};
+use steadyleaf::plan::{Plan, make};
+use steadyleaf::planner::search::Effort;
+
+fn garden() -> Garden {
+    let text = "garden: Reed Lane shelf
+start: 2027-03-01
+weeks: 20
+place:
+  latitude: 52
+  cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }
+loops:
+  - loop: shelf
+    tank: { holds: 60 l }
+    banks:
+      - { bank: shelf, form: level, tubes: 2, length: 1 m, hole_every: 15 cm }
+nursery: { cells: 40 }
+wants:
+  - { want: heads, from_crops: [pak-choi], each_week: 2 heads }
+rhythm: { workdays: [wed, sat], deep_clean: none }
+";
+    file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
+}
+
+fn plan(garden: &Garden) -> Plan {
+    make(garden, "", Effort::Quick).unwrap().plan
+}
+
+fn drawn(seasons: u32, seed: u64) -> Risk {
+    let garden = garden();
+    risk(&garden, &plan(&garden), &[], seasons, seed)
+}
+
+#[test]
+fn the_same_seed_draws_the_same_seasons() {
+    assert_eq!(drawn(20, 1), drawn(20, 1));
+    assert_ne!(drawn(20, 1), drawn(20, 2));
+}
+
+/// More seasons narrow the interval about the chance of each week.
+#[test]
+fn more_seasons_tell_more() {
+    let width = |risk: &Risk| {
+        let weeks = &risk.wants[0].weeks;
+        weeks.iter().map(|w| w.between.1 - w.between.0).sum::<f64>() / weeks.len() as f64
+    };
+    let (few, many) = (drawn(20, 1), drawn(320, 1));
+    assert!(width(&many) < 0.5 * width(&few));
+    for week in &many.wants[0].weeks {
+        assert!(week.between.0 <= week.met && week.met <= week.between.1);
+        assert!(week.met <= week.as_planned);
+    }
+}
+
+/// With every crop's pace known to the day, a head comes in time unless it dies or there is no
+/// seedling for it: a chance that is known without drawing. In a thousand seasons the share seen
+/// lies within four standard deviations of it.
+#[test]
+fn what_is_drawn_is_what_the_chances_say() {
+    let garden = garden();
+    let mut plan = plan(&garden);
+    // One sowing, of one plant, in one hole.
+    let stay = plan.stays.iter().find(|s| s.sow.is_some()).unwrap().clone();
+    plan.stays = vec![stay.clone()];
+    let known = steadyleaf::plan::learned::Learned {
+        crop: "pak-choi".into(),
+        pace: steadyleaf::nature::chance::Shrunk {
+            mean: 0.0,
+            sd: 1e-9,
+            seen: 1000,
+        },
+        margin: 0.0,
+        yields: steadyleaf::nature::chance::Shrunk {
+            mean: 0.0,
+            sd: 1e-9,
+            seen: 1000,
+        },
+        survival: steadyleaf::nature::chance::ShareKnown::NOTHING,
+        cells: (0, 0),
+    };
+    for want in &mut plan.wants {
+        for week in &mut want.weeks {
+            let due = stay.removal >= week.monday
+                && (stay.removal - week.monday).num_days() < 7;
+            week.target = if due { 1.0 } else { 0.0 };
+            week.delivered = week.target;
+        }
+    }
+    let card = garden.crop("pak-choi").unwrap().seed;
+    let cells = sowing(&card, 1).cells;
+    let each = card.germination.get() * (1.0 - card.losses.get());
+    let chance = chance_of_enough(1, cells, each) * (1.0 - DIES);
+    let seasons = 1000;
+    let seen = risk(&garden, &plan, &[known], seasons, 5).wants[0].met;
+    let sd = (chance * (1.0 - chance) / f64::from(seasons)).sqrt();
+    println!("{seen} seen, {chance} by the book");
+    assert!((seen - chance).abs() < 4.0 * sd, "{seen} is not {chance}");
+}
+
+/// Spares never harm, and where fewer come up they buy more.
+#[test]
+fn spares_buy_more_where_fewer_come_up() {
+    let garden = garden();
+    let plan = plan(&garden);
+    let gained = |garden: &Garden| risk(garden, &plan, &[], 100, 3).spares[0].weeks;
+    let usual = gained(&garden);
+    let mut poor = garden.clone();
+    for crop in &mut poor.crops {
+        crop.seed.losses = steadyleaf::quantity::Share::fraction(0.45);
+    }
+    let poorer = gained(&poor);
+    println!("{usual} weeks usually, {poorer} where half is lost");
+    assert!(usual >= 0.0 && poorer >= usual);
+}
