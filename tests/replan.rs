@@ -135,11 +135,11 @@ fn harsh_years_are_lived() {
         ],
         heat: Some((date("2027-06-14"), date("2027-06-20"))),
     };
-    let shares = [2, 3, 4].map(|seed| {
+    let shares = [2, 3, 4, 5, 6, 7].map(|seed| {
         let (did, could) = years(&garden, fate(seed));
         did / could
     });
-    let mean = shares.iter().sum::<f64>() / 3.0;
+    let mean = shares.iter().sum::<f64>() / 6.0;
     assert!(mean >= 0.9, "{shares:?}");
 }
 
@@ -278,7 +278,8 @@ fn lateness_is_learned_slowly() {
         paces.push(crop.pace.mean);
     }
     let (first, last) = (paces[0], paces[paces.len() - 1]);
-    assert!(first > 0.0 && first < 0.4 * last.max(0.12), "{paces:?}");
+    // Four days late of about 26: a logarithm of about 0.15.
+    assert!(first > 0.0 && first < 0.06, "{paces:?}");
     assert!(last > 0.09, "{paces:?}");
 }
 

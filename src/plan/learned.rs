@@ -64,19 +64,22 @@ impl Learned {
     }
 }
 
-/// A margin is left of so many of the standard deviations that were seen, and at the most.
+/// A margin is left of so many of the standard deviations seen, and at the most.
 const MARGIN: (f64, f64) = (0.7, 0.06);
+/// What deviation is taken for granted, and as many observations as it counts for.
+const USUAL_DEVIATION: (f64, f64) = (0.06, 3.0);
 
+/// The margin left for a crop: none as long as nothing of it was late.
 fn margin(observed: &[f64]) -> f64 {
-    let count = observed.len();
-    if count < 3 {
+    if observed.iter().all(|&y| y <= 0.0) {
         return 0.0;
     }
     #[allow(clippy::cast_precision_loss)]
-    let n = count as f64;
+    let n = observed.len() as f64;
     let mean = observed.iter().sum::<f64>() / n;
-    let squares = observed.iter().map(|y| (y - mean) * (y - mean));
-    let sd = (squares.sum::<f64>() / (n - 1.0)).sqrt();
+    let squares: f64 = observed.iter().map(|y| (y - mean) * (y - mean)).sum();
+    let (usual, count) = USUAL_DEVIATION;
+    let sd = libm::sqrt((squares + count * usual * usual) / (n - 1.0 + count));
     (sd * MARGIN.0).min(MARGIN.1)
 }
 

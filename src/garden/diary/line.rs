@@ -276,8 +276,20 @@ fn word(text: &str) -> String {
             .all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | ' '))
         && !SPECIAL.iter().any(|s| s.eq_ignore_ascii_case(text));
     if is_plain {
-        text.to_owned()
-    } else {
-        serde_json::to_string(text).expect("a text is JSON")
+        return text.to_owned();
     }
+    // What JSON leaves as it is and YAML does not take in a text, or takes for a line's end.
+    let is_odd = |c: char| {
+        c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
+    };
+    let quoted = serde_json::to_string(text).expect("a text is JSON");
+    let mut safe = String::new();
+    for c in quoted.chars() {
+        if is_odd(c) {
+            let _ = write!(safe, "\\u{:04x}", u32::from(c));
+        } else {
+            safe.push(c);
+        }
+    }
+    safe
 }

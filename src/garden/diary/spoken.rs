@@ -171,7 +171,7 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
         match key.to_lowercase().as_str() {
             "ec" => {
                 let unit = match after {
-                    [unit, more @ ..] if unit.parse::<f64>().is_err() && !is_key(unit) => {
+                    [unit, more @ ..] if format!("{value} {unit}").parse::<Conductivity>().is_ok() => {
                         rest = more;
                         unit.as_str()
                     }
@@ -202,8 +202,4 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
         return misunderstood(FORM.to_owned());
     }
     Ok((ec, ph))
-}
-
-fn is_key(word: &str) -> bool {
-    ["ec", "ph"].iter().any(|key| word.eq_ignore_ascii_case(key))
 }

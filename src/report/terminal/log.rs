@@ -26,7 +26,7 @@ pub fn log(log: &Log, garden: &Garden) -> String {
 }
 
 fn wants(log: &Log, garden: &Garden) -> String {
-    let mut rows = vec![heads(&["want", "harvested", "wanted since the first", "met"])];
+    let mut rows = vec![heads(&["want", "harvested", "wanted so far", "met"])];
     rows.extend(log.wants.iter().map(|w| want(w, garden)));
     columns(&[Side::Left, Side::Right, Side::Right, Side::Right], &rows)
 }
