@@ -136,7 +136,7 @@ fn rig(garden: &Garden, layout: &Layout) -> String {
 }
 
 fn of_loop(l: &Loop, units: Units) -> String {
-    let pump = l.pump.map_or_else(String::new, |pump| {
+    let pump = l.pump.as_ref().map_or_else(String::new, |pump| {
         format!(
             "; pump moves {} and lifts {}",
             pump.moves.in_units(units),
