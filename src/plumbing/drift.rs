@@ -4,13 +4,13 @@ use super::solution::half_strength;
 use super::tank::TankDay;
 use crate::garden::rig::{Nutrients, TopUp};
 
-/// Strength of what plants drink against what they stand in.
+/// EC of what plants take up with each litre that they drink \[mS/cm\], whatever they stand in.
 ///
 /// Mass balance after Bugbee 2004, Acta Horticulturae 648:99-112: a head of 150 g, 5 % of it dry,
 /// 7, 1 and 0.4 % of that potassium, calcium and magnesium, which drinks 3 litres, takes up 6.6
-/// meq/l of bases. That is about 0.66 mS/cm, near three fifths of a lettuce solution of 1.1. Our
-/// estimate; the meter has the last word.
-pub const UPTAKE: f64 = 0.6;
+/// meq/l of bases, which is about 0.66 mS/cm (a tenth of the meq/l). Our estimate; the meter has
+/// the last word.
+pub const UPTAKE: f64 = 0.66;
 
 /// EC of a loop at the end of each day \[mS/cm\], all its water taken as well mixed. `fresh` is
 /// the EC of the solution of a change on each day; `None` until the first change with one.
@@ -48,7 +48,7 @@ pub fn drift(
             let mut salt = litres * before + added * added_ec;
             litres += added;
             if litres > 0.0 {
-                salt -= drunk * UPTAKE * salt / litres;
+                salt -= drunk * UPTAKE.min(salt / litres);
             }
             litres = (litres - drunk - evaporated).max(0.0);
             if litres > 0.0 {

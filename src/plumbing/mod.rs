@@ -7,10 +7,12 @@
 //! the tank day by day. [`sheet`] judges a whole rig, finding by [`finding`].
 pub mod drain;
 pub mod drift;
+pub mod finding;
 pub mod friction;
 pub mod load;
 pub mod outage;
 pub mod pump;
+pub mod sheet;
 pub mod solution;
 pub mod tank;
 pub mod tube;
