@@ -19,9 +19,18 @@ fn head(garden: &Garden, transplant: &str) -> (f64, usize) {
     let air = air(place, &place.cover, full, first, 150);
     let reference = reference(place, &place.cover, full, first, 150);
     let crop = garden.crop("butterhead").unwrap();
-    let life = Growth::new(crop, &air).life(0, &|_| true).expect("it ripens");
+    let life = Growth::new(crop, &air)
+        .life(0, &|_| true)
+        .expect("it ripens");
     let litres = (0..life.ripe)
-        .map(|day| plant_water(crop, reference[day], life.development[day], life.diameter[day]))
+        .map(|day| {
+            plant_water(
+                crop,
+                reference[day],
+                life.development[day],
+                life.diameter[day],
+            )
+        })
         .sum();
     (litres, life.ripe)
 }
@@ -31,9 +40,42 @@ const ROOM: &str = "  latitude: 59.6
 #[test]
 fn dump() {
     let glass = format!("{COAST}\n  cover: greenhouse");
-    for (n, g, days) in [("room", garden_at(ROOM), &["2027-03-01"][..]), ("coast", garden_at(COAST), &["2027-03-01","2027-04-01", "2027-05-01", "2027-06-01", "2027-10-01", "2027-12-01"]), ("glass", garden_at(&glass), &["2027-02-01","2027-04-01", "2027-05-01", "2027-10-01", "2027-12-01"])] {
-        let r = reference(&g.place, &g.place.cover, Share::fraction(1.0), "2027-01-15".parse().unwrap(), 200);
+    for (n, g, days) in [
+        ("room", garden_at(ROOM), &["2027-03-01"][..]),
+        (
+            "coast",
+            garden_at(COAST),
+            &[
+                "2027-03-01",
+                "2027-04-01",
+                "2027-05-01",
+                "2027-06-01",
+                "2027-10-01",
+                "2027-12-01",
+            ],
+        ),
+        (
+            "glass",
+            garden_at(&glass),
+            &[
+                "2027-02-01",
+                "2027-04-01",
+                "2027-05-01",
+                "2027-10-01",
+                "2027-12-01",
+            ],
+        ),
+    ] {
+        let r = reference(
+            &g.place,
+            &g.place.cover,
+            Share::fraction(1.0),
+            "2027-01-15".parse().unwrap(),
+            200,
+        );
         println!("{n} ref {} {} {}", r[0], r[80], r[180]);
-        for d in days { println!("{n} {d} {:?}", std::panic::catch_unwind(|| head(&g, d))); }
+        for d in days {
+            println!("{n} {d} {:?}", std::panic::catch_unwind(|| head(&g, d)));
+        }
     }
 }

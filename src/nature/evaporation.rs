@@ -128,11 +128,8 @@ fn penman_monteith(
     let day = outdoors.on(date);
     let elevation = place.elevation.get();
     let sky = sun::sky_radiation(place.latitude, sun::day_of_year(date));
-    let vapour_pressure = water::vapour_pressure_from_mean(
-        day.coldest,
-        day.warmest,
-        airs.humidity.on(date).min(1.0),
-    );
+    let vapour_pressure =
+        water::vapour_pressure_from_mean(day.coldest, day.warmest, airs.humidity.on(date).min(1.0));
     let lost = water::net_longwave(
         day.coldest,
         day.warmest,
@@ -217,7 +214,12 @@ pub fn plant_water(crop: &Crop, reference: f64, development: f64, diameter: f64)
 /// The day of the year on which most is drawn, of a whole year of days from `first`, and how much
 /// that is [mm/d].
 #[must_use]
-pub fn thirstiest(place: &Place, cover: &Cover, share: Share, first: NaiveDate) -> (NaiveDate, f64) {
+pub fn thirstiest(
+    place: &Place,
+    cover: &Cover,
+    share: Share,
+    first: NaiveDate,
+) -> (NaiveDate, f64) {
     let days = 366;
     let year = reference(place, cover, share, first, days);
     let most = year.iter().copied().fold(0.0, f64::max);

@@ -233,9 +233,9 @@ impl Thirst {
         let days = index(first, end.unwrap_or(last).max(last)) + 1;
         let banks = garden.loops.iter().flat_map(|l| &l.banks);
         let banks = banks.map(|bank| {
-            let of_bank = stays.iter().filter(|s| {
-                s.hole.rsplitn(3, '-').nth(2) == Some(bank.name.as_str())
-            });
+            let of_bank = stays
+                .iter()
+                .filter(|s| s.hole.rsplitn(3, '-').nth(2) == Some(bank.name.as_str()));
             BankThirst::new(garden, bank, span, (first, days), of_bank)
         });
         Self {
@@ -279,8 +279,9 @@ impl BankThirst {
             let stays_for = index(stay.transplant, stay.removal);
             for day in 0..stays_for {
                 let grown = course.as_ref().and_then(|c| c.get(day).or(c.last()));
-                let (development, diameter) =
-                    grown.copied().unwrap_or_else(|| evenly(crop, day, stays_for));
+                let (development, diameter) = grown
+                    .copied()
+                    .unwrap_or_else(|| evenly(crop, day, stays_for));
                 drunk[from + day] +=
                     evaporation::plant_water(crop, reference[from + day], development, diameter);
             }
@@ -288,7 +289,10 @@ impl BankThirst {
         Self {
             drunk: drunk[shown.clone()].to_vec(),
             reference: reference[shown.clone()].to_vec(),
-            light_hours: air[shown].iter().map(|day: &DayAir| day.day_length).collect(),
+            light_hours: air[shown]
+                .iter()
+                .map(|day: &DayAir| day.day_length)
+                .collect(),
         }
     }
 
@@ -326,7 +330,10 @@ impl One<'_> {
         LoopWater {
             r#loop: self.of_loop.name.clone(),
             in_tubes: litres(course.standing),
-            used: days.iter().map(|d| litres(d.drunk + d.evaporated)).collect(),
+            used: days
+                .iter()
+                .map(|d| litres(d.drunk + d.evaporated))
+                .collect(),
             level: days.iter().map(|d| litres(d.level)).collect(),
             top_ups: self.top_ups(&days),
             changes: self.changes(&days, &ec),
@@ -354,7 +361,9 @@ impl One<'_> {
                 .map(|b| millilitres(tube::standing_water(b)))
                 .sum(),
             drunk: (0..days).map(|day| millilitres(sum(day))).collect(),
-            evaporated: (0..days).map(|day| millilitres(self.evaporated(day))).collect(),
+            evaporated: (0..days)
+                .map(|day| millilitres(self.evaporated(day)))
+                .collect(),
             planted,
             in_use: self.stays.iter().any(|s| self.stood_before(s)),
             plantings: self.plantings(),
@@ -369,7 +378,9 @@ impl One<'_> {
     fn evaporated(&self, day: usize) -> f64 {
         let reference = |at: usize| self.banks[at].reference[day] * evaporation::OPEN_WATER;
         let banks = self.of_loop.banks.iter().enumerate();
-        let tubes: f64 = banks.map(|(at, bank)| tube::open_water(bank) * reference(at)).sum();
+        let tubes: f64 = banks
+            .map(|(at, bank)| tube::open_water(bank) * reference(at))
+            .sum();
         tubes + load::open_tank(&self.of_loop.tank) * reference(0)
     }
 
@@ -572,9 +583,8 @@ impl One<'_> {
         for &a in crops {
             for &b in crops.range(a..).skip(1) {
                 let both = self.garden.crop(a).zip(self.garden.crop(b));
-                let meet = both.is_none_or(|(a, b)| {
-                    solution::common([a.solution, b.solution]).is_some()
-                });
+                let meet =
+                    both.is_none_or(|(a, b)| solution::common([a.solution, b.solution]).is_some());
                 if !meet {
                     pairs.push((a.to_owned(), b.to_owned()));
                 }

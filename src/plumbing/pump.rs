@@ -28,9 +28,8 @@ pub fn lift_at(pump: &Pump, flow: f64) -> f64 {
 /// high.
 #[must_use]
 pub fn delivered(pump: &Pump, hose: Option<&Hose>, rise: f64) -> f64 {
-    let spare = |flow: f64| {
-        lift_at(pump, flow) - rise - hose.map_or(0.0, |hose| hose_loss(hose, flow))
-    };
+    let spare =
+        |flow: f64| lift_at(pump, flow) - rise - hose.map_or(0.0, |hose| hose_loss(hose, flow));
     if spare(0.0) <= 0.0 {
         return 0.0;
     }

@@ -37,6 +37,9 @@ const TUBE_GAP: f64 = 0.3;
 /// A day's grace when the power fails \[h\] (common practice).
 const GRACE: f64 = 24.0;
 
+/// Longer than anybody asks [h].
+const YEAR: f64 = 365.0 * 24.0;
+
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Sheet {
@@ -197,7 +200,7 @@ fn of_bank(garden: &Garden, bank: &Bank) -> BankSheet {
         weight: load::bank_weight(bank),
         weight_a_metre: load::weight_a_metre(bank),
         thirst,
-        hours_wet: outage::hours_wet(standing, thirst, light_hours).unwrap_or(f64::MAX),
+        hours_wet: outage::hours_wet(standing, thirst, light_hours).unwrap_or(YEAR),
     }
 }
 
@@ -333,20 +336,8 @@ fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     };
     let (bore, slope) = (drain.bore.get(), drain.slope.get());
     let mut findings = vec![
-        Finding::graded(
-            Check::DrainBore,
-            bore,
-            DRAIN_BORES.0,
-            DRAIN_BORES.1,
-            TRADE,
-        ),
-        Finding::graded(
-            Check::DrainSlope,
-            slope,
-            DRAIN_SLOPE,
-            0.0,
-            DRAIN_STANDARD,
-        ),
+        Finding::graded(Check::DrainBore, bore, DRAIN_BORES.0, DRAIN_BORES.1, TRADE),
+        Finding::graded(Check::DrainSlope, slope, DRAIN_SLOPE, 0.0, DRAIN_STANDARD),
     ];
     let pipes = f64::from(drain.pipes.unwrap_or(sheet.streams));
     let flow = sheet.delivered.unwrap_or(sheet.asks) / pipes;
@@ -395,7 +386,12 @@ fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     let both = of_loop.banks.iter().zip(&sheet.banks);
     let findings = both.flat_map(|(bank, figures)| {
         let mut of_bank = Vec::new();
-        if let Form::Level { tubes, tube_gap, .. } | Form::Wall { tubes, tube_gap, .. } = bank.form
+        if let Form::Level {
+            tubes, tube_gap, ..
+        }
+        | Form::Wall {
+            tubes, tube_gap, ..
+        } = bank.form
         {
             let filled = bank.filled.get();
             of_bank.push(Finding::graded(

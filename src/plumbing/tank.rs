@@ -157,7 +157,10 @@ impl Course {
             return None;
         }
         let nearest = |days: &[usize], within: usize| {
-            let later = days.iter().copied().filter(|&d| d > last && d < self.drunk.len());
+            let later = days
+                .iter()
+                .copied()
+                .filter(|&d| d > last && d < self.drunk.len());
             later
                 .filter(|d| d.abs_diff(due) <= within)
                 .min_by_key(|d| (d.abs_diff(due), *d))
@@ -223,7 +226,11 @@ impl Run<'_> {
             && room > course.holds / NOT_WORTH;
         let would_fall = self.level < course.asked_until_next(day) + course.reserve;
         let leaves = course.leaving.binary_search(&day).is_ok();
-        if is_due && (would_fall || leaves) { room } else { 0 }
+        if is_due && (would_fall || leaves) {
+            room
+        } else {
+            0
+        }
     }
 
     fn fill(&mut self, day: usize, why: Why) -> Change {
