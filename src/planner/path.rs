@@ -17,6 +17,17 @@ pub struct Gap {
     pub to: u32,
 }
 
+impl Gap {
+    /// What two gaps have in common.
+    #[must_use]
+    pub fn common(self, other: Self) -> Self {
+        Self {
+            from: self.from.max(other.from),
+            to: self.to.min(other.to),
+        }
+    }
+}
+
 /// Finds best paths; keeps its working space between calls.
 #[derive(Debug, Default)]
 pub struct Finder {
