@@ -10,6 +10,8 @@ pub mod garden;
 
 pub mod nature;
 
+pub mod plumbing;
+
 pub mod planner;
 
 pub mod plan;

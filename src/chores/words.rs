@@ -21,6 +21,7 @@ pub(super) const fn kind(kind: Kind) -> &'static str {
         Kind::Clear => "Clear",
         Kind::DeepClean => "Deep clean",
         Kind::Solution => "Solution",
+        Kind::TopUp => "Top up",
         Kind::Transplant => "Transplant",
         Kind::Sow => "Sow",
         Kind::Check => "Check",
@@ -365,6 +366,29 @@ pub(super) fn solution_line(
     format!("{name}: {what} {}{band}", holds.in_units(units))
 }
 
+/// Where the water goes that fills more than the tank.
+pub(super) fn solution_in_tubes(name: &str, in_tubes: Volume, units: Units) -> String {
+    format!(
+        "{name}: the tubes take about {} of that when the pump starts; then fill up the tank again",
+        in_tubes.in_units(units)
+    )
+}
+
+/// What to aim at: EC [mS/cm] and pH.
+pub(super) fn solution_aim((ec, ph): (f64, f64)) -> String {
+    format!("aim at EC {ec:.1} and pH {ph:.1}")
+}
+
+/// The stock that it takes where its strength is known \[ml\].
+pub(super) fn solution_stock(name: &str, stock_ml: f64, filled: Volume) -> String {
+    let each = stock_ml / filled.get();
+    format!("{name}: about {stock_ml:.0} ml of stock, {each:.1} ml a litre; then measure")
+}
+
+pub(super) fn solution_by_volume(name: &str) -> String {
+    format!("{name}: sooner than usual, as the top-ups since the last change add up to the tank")
+}
+
 /// The caution goes with every filling; how it is done, with the first.
 pub(super) fn solution_hints(first: bool) -> Vec<String> {
     let how = [
@@ -380,6 +404,59 @@ pub(super) fn solution_hints(first: bool) -> Vec<String> {
     how.chain([&caution])
         .map(|hint| (*hint).to_owned())
         .collect()
+}
+
+// ---- Top up ----
+
+/// Each loop with what it takes.
+pub(super) fn top_up_summary(loops: &[(&str, Volume)], units: Units) -> String {
+    let loops: Vec<String> = loops
+        .iter()
+        .map(|(name, litres)| format!("{name} with {}", poured(*litres, units)))
+        .collect();
+    headline("Top up", &loops)
+}
+
+pub(super) fn top_up_line(
+    name: &str,
+    litres: Volume,
+    half_strength: bool,
+    stock_ml: Option<f64>,
+    units: Units,
+) -> String {
+    let with = if half_strength {
+        "solution of half strength"
+    } else {
+        "plain water"
+    };
+    let stock = stock_ml.map_or(String::new(), |ml| format!(" ({ml:.0} ml of stock in it)"));
+    format!(
+        "{name}: about {} of {with}{stock}, to the full mark; then check EC and pH",
+        poured(litres, units)
+    )
+}
+
+/// Litres as one measures them out: whole ones, tenths below ten.
+fn poured(litres: Volume, units: Units) -> String {
+    let l = litres.get();
+    let rounded = if units == Units::Metric && l >= 10.0 {
+        l.round()
+    } else {
+        (l * 10.0).round() / 10.0
+    };
+    Volume::litres(rounded).in_units(units)
+}
+
+pub(super) fn top_up_hints(first: bool) -> Vec<String> {
+    if !first {
+        return Vec::new();
+    }
+    vec![
+        "Plants drink more in heat and wind than in the usual year that this is reckoned from: go \
+         by the level. Let cold tap water stand until it is as warm as the tank, and put the lid \
+         back on."
+            .to_owned(),
+    ]
 }
 
 // ---- Transplant ----
@@ -557,6 +634,32 @@ pub(super) fn check_leaving(
         "Nobody is here from {} until {}: {what}.",
         date(from, today),
         date(until, today)
+    )
+}
+
+/// One tank that falls low while nobody is there.
+pub(super) fn check_falls_low(
+    name: &str,
+    from: NaiveDate,
+    lowest: Volume,
+    lacking: Volume,
+    units: Units,
+) -> String {
+    let day = from.format("%-d %B");
+    let low = format!("{name} is below its least level from {day}");
+    if lacking.get() > 0.0 {
+        let lacking = poured(lacking, units);
+        format!("{low}, then dry, and its plants go without some {lacking}")
+    } else {
+        format!("{low} and falls to {}", poured(lowest, units))
+    }
+}
+
+pub(super) fn check_will_not_last(falls: &[String]) -> String {
+    format!(
+        "A full tank will not last that long: {}. Have somebody top it up in between, or stand a \
+         larger tank beside it.",
+        falls.join("; ")
     )
 }
 

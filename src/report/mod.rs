@@ -1,5 +1,6 @@
 //! The plan and the garden as people look at them.
 
+pub mod acceptance;
 pub mod card;
 pub mod cautions;
 pub mod codes;
@@ -8,3 +9,4 @@ pub mod fit;
 pub mod season;
 pub mod standing;
 pub mod terminal;
+pub mod water;
