@@ -59,7 +59,7 @@ fn every_dependency_has_its_reason() {
 #[test]
 fn every_field_of_the_formats_is_told() {
     let developers = read("DEVELOPERS.md");
-    for source in ["src/plan.rs", "src/planner/problem.rs"] {
+    for source in ["src/plan.rs", "src/plan/water.rs", "src/planner/problem.rs"] {
         let text = read(source);
         let fields = text
             .lines()
