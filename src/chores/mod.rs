@@ -20,7 +20,7 @@ mod transplant;
 mod words;
 
 use chrono::NaiveDate;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
 use crate::language::Language;
@@ -50,7 +50,7 @@ pub const SUMMARY_LENGTH: usize = 78;
 pub const DETAIL_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// Have the seed in the house.
