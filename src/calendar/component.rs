@@ -54,7 +54,7 @@ pub(super) fn component(
 
 /// What is the same for events and tasks.
 fn describe(
-    component: &mut (impl Component + EventLike),
+    component: &mut impl EventLike,
     item: &Item,
     told: &Told,
     stamp: &Stamp,

@@ -82,7 +82,7 @@ impl Calendar {
         for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
             // A kind that has nothing to tell needs no file, but an old one is brought up to date.
             let nothing = part.is_some_and(|kind| !update.has(kind));
-            if !(nothing && !target.path.exists()) {
+            if !nothing || target.path.exists() {
                 let contents = update.file(part);
                 drafts.push(Draft { target, contents });
             }
@@ -107,13 +107,13 @@ impl Calendar {
     }
 
     fn options(&self) -> Options {
-        let mut options = Options::default();
-        options.ring_before = self.alarm;
-        options.form = self.form();
-        options.only.clone_from(&self.only);
-        options.days = self.days;
-        options.today = self.today;
-        options
+        Options {
+            ring_before: self.alarm,
+            form: self.form(),
+            only: self.only.clone(),
+            days: self.days,
+            today: self.today,
+        }
     }
 }
 
