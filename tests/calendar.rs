@@ -10,7 +10,7 @@ use calcard::icalendar::{
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
 use icalendar::Component;
-use lantern::{date, empty_plan, garden, head, spring};
+use lantern::{date, empty_plan, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};
@@ -250,7 +250,7 @@ fn year() -> steadyleaf::plan::Plan {
         }
     }
     assert!(plan.stays.len() > 300);
-    plan
+    watered(&plan, &garden())
 }
 
 #[test]

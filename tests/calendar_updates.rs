@@ -5,7 +5,7 @@ mod lantern;
 use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate, NaiveTime, TimeDelta};
-use lantern::{basil, date, garden, head, spring};
+use lantern::{basil, date, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::calendar::{Form, Options, State, Told, Update, wire};
@@ -74,7 +74,7 @@ fn anew(chores: &[Chore]) -> State {
 #[test]
 fn made_again_nothing_changes() {
     let garden = garden();
-    let chores = chores(&spring(), &garden);
+    let chores = chores(&watered(&spring(), &garden), &garden);
     let first = Update::new(&chores, &garden, &State::default(), &Options::default());
     let again = Update::new(&chores, &garden, first.state(), &Options::default());
     assert_eq!(first.file(None), again.file(None));
@@ -243,7 +243,7 @@ fn a_window_is_so_many_days_from_today() {
 #[test]
 fn a_file_of_each_kind_holds_that_kind_and_says_so() {
     let garden = garden();
-    let chores = chores(&spring(), &garden);
+    let chores = chores(&watered(&spring(), &garden), &garden);
     let update = Update::new(&chores, &garden, &State::default(), &Options::default());
     let mut all = 0;
     for kind in Kind::ALL {
@@ -408,7 +408,7 @@ fn a_lost_state_is_known_again_from_the_calendar() {
     let mut garden = garden();
     for remind_at in [None, NaiveTime::from_hms_opt(8, 0, 0)] {
         garden.rhythm.remind_at = remind_at;
-        let chores = chores(&spring(), &garden);
+        let chores = chores(&watered(&spring(), &garden), &garden);
         let first = Update::new(&chores, &garden, &State::default(), &Options::default());
         let half = Update::new(
             &chores[..40],
@@ -539,7 +539,7 @@ proptest! {
 fn an_eventful_replan_in_the_garden_stays_clean() {
     let garden = garden();
     let before = Update::new(
-        &chores(&spring(), &garden),
+        &chores(&watered(&spring(), &garden), &garden),
         &garden,
         &State::default(),
         &Options::default(),
@@ -557,7 +557,7 @@ fn an_eventful_replan_in_the_garden_stays_clean() {
         "butterhead",
         ["2027-03-10", "2027-03-27", "2027-04-24"],
     ));
-    let replanned = chores(&plan, &garden);
+    let replanned = chores(&watered(&plan, &garden), &garden);
     let after = Update::new(
         &replanned,
         &garden,

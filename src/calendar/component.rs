@@ -115,6 +115,7 @@ const fn colour(kind: Kind) -> &'static str {
         Kind::Clear => "peru",
         Kind::DeepClean => "slateblue",
         Kind::Solution => "teal",
+        Kind::TopUp => "dodgerblue",
         Kind::Transplant => "olivedrab",
         Kind::Sow => "saddlebrown",
         Kind::Check => "slategray",

@@ -16,6 +16,7 @@ mod seed_order;
 mod solution;
 mod sow;
 mod swap;
+mod top_up;
 mod transplant;
 mod words;
 
@@ -65,6 +66,8 @@ pub enum Kind {
     DeepClean,
     /// Fill a tank with fresh nutrient solution.
     Solution,
+    /// Fill up what plants have drunk.
+    TopUp,
     /// Set seedlings into holes.
     Transplant,
     /// Sow in the nursery.
@@ -77,13 +80,14 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order of a day's work.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::SeedOrder,
         Self::LeakTest,
         Self::Harvest,
         Self::Clear,
         Self::DeepClean,
         Self::Solution,
+        Self::TopUp,
         Self::Transplant,
         Self::Sow,
         Self::Check,
@@ -100,6 +104,7 @@ impl Kind {
             Self::Clear => "clear",
             Self::DeepClean => "deep-clean",
             Self::Solution => "solution",
+            Self::TopUp => "top-up",
             Self::Transplant => "transplant",
             Self::Sow => "sow",
             Self::Check => "check",
@@ -129,6 +134,7 @@ pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
         clear::chores,
         deep_clean::chores,
         solution::chores,
+        top_up::chores,
         transplant::chores,
         sow::chores,
         check::chores,
