@@ -6,6 +6,7 @@ mod crops;
 mod failure;
 mod find;
 mod map;
+mod patience;
 mod plan;
 mod say;
 mod start;

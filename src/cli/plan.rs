@@ -7,12 +7,13 @@ use serde::Serialize;
 
 use super::calendar_files::{self, Calendar};
 use super::failure::Failure;
-use super::{find, say};
+use super::{find, patience, say};
 use crate::chores;
 use crate::output::{self, Draft, Target};
 use crate::plan::{self, Planned};
+use crate::planner::effort;
 use crate::planner::problem::Problem;
-use crate::planner::search;
+use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
 use crate::report::terminal;
 
@@ -50,7 +51,7 @@ enum Effort {
     Thorough,
 }
 
-impl From<Effort> for search::Effort {
+impl From<Effort> for effort::Effort {
     fn from(effort: Effort) -> Self {
         match effort {
             Effort::Quick => Self::Quick,
@@ -81,7 +82,18 @@ impl Plan {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
 
-        let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
+        let stop = patience::stop_on_interrupt();
+        let bar = patience::bar(self.quiet);
+        let told = |progress| patience::tell(&bar, progress);
+        let watch = Watch::new(&stop, &told);
+        let effort = self.effort.into();
+        let planned = plan::make(&loaded.garden, &loaded.fingerprint, effort, &watch)?;
+        bar.finish_and_clear();
+        if planned.stopped {
+            say::note(
+                "stopped early: this is the best plan found so far, checked against every rule.",
+            );
+        }
         let chores = chores::chores(&planned.plan, &loaded.garden);
         let mut drafts = drafts(targets, &planned);
         drafts.splice(1..1, self.calendar.drafts(&folder, &chores, &loaded.garden));
