@@ -9,3 +9,4 @@ pub mod fit;
 pub mod season;
 pub mod standing;
 pub mod terminal;
+pub mod water;

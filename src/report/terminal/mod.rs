@@ -11,6 +11,7 @@ pub mod week;
 
 mod sheet;
 mod table;
+mod water;
 mod words;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
