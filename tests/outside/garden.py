@@ -23,6 +23,7 @@ class Planned:
         self.text = garden_text
         (self.folder / "garden.yaml").write_text(garden_text)
         self._run("plan", "--effort", "quick", "--quiet", *options)
+        self._chores = None
         plan = json.loads((self.folder / "plan/plan.json").read_text())
         self.start = datetime.date.fromisoformat(plan["start"])
         self.last = datetime.date.fromisoformat(plan["last"])
@@ -41,12 +42,14 @@ class Planned:
 
     def chores(self):
         """Every chore as (day, summary), by way of the `week` command, not of the calendar."""
-        found = []
-        for week in range(0, self.days, 7):
-            day = self.start + datetime.timedelta(days=week)
-            told = self._run("week", str(day), "--garden", ".", "--json")
-            found += [(c["day"], c["summary"]) for c in json.loads(told)["chores"]]
-        return sorted(found)
+        if self._chores is None:
+            found = []
+            for week in range(0, self.days, 7):
+                day = self.start + datetime.timedelta(days=week)
+                told = self._run("week", str(day), "--garden", ".", "--json")
+                found += [(c["day"], c["summary"]) for c in json.loads(told)["chores"]]
+            self._chores = sorted(found)
+        return self._chores
 
     def _run(self, *arguments):
         done = subprocess.run(
