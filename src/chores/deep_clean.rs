@@ -8,9 +8,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::scene::Scene;
+use super::solution;
 use super::{Chore, Kind};
-use super::{solution, words};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
@@ -25,13 +25,13 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .iter()
                 .filter_map(|tube| scene.loop_of_tube(tube))
                 .any(|of_tube| solution::is_changed(scene, of_tube, day));
-            chore(
+            scene.chore(
                 Kind::DeepClean,
                 day,
                 tubes.iter().copied(),
-                words::deep_clean_summary(&tubes),
-                vec![words::deep_clean_line(&tubes)],
-                words::deep_clean_hints(too),
+                scene.words.deep_clean_summary(&tubes),
+                vec![scene.words.deep_clean_line(&tubes)],
+                scene.words.deep_clean_hints(too),
             )
         })
         .collect()

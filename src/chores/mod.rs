@@ -1,7 +1,8 @@
 //! From a plan to dated chores: what to do in the garden on each workday.
 //!
 //! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
-//! day. Every word that the grower reads is in `words.rs`.
+//! day. Every word that the grower reads comes out of the
+//! catalogues in `languages/`, by way of `words.rs`.
 
 mod band;
 mod check;
@@ -20,9 +21,10 @@ mod transplant;
 mod words;
 
 use chrono::NaiveDate;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
 
@@ -49,7 +51,7 @@ pub const SUMMARY_LENGTH: usize = 78;
 pub const DETAIL_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// Have the seed in the house.
@@ -112,8 +114,8 @@ impl Kind {
 
     /// What a grower calls it.
     #[must_use]
-    pub const fn called(self) -> &'static str {
-        words::kind(self)
+    pub fn called(self, language: Language) -> String {
+        words::kind(self, language)
     }
 }
 

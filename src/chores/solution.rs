@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::band;
+use super::scene::Scene;
 use super::{Chore, Kind};
-use super::{band, words};
 use crate::plan::water::{Because, LoopWater, SolutionChange};
 use crate::quantity::Volume;
 
@@ -37,11 +37,11 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .map(|(day, filled)| {
             let names: Vec<&str> = filled.iter().map(|f| f.water.r#loop.as_str()).collect();
             let first = filled.iter().all(Filling::is_first);
-            let hints = words::solution_hints(Some(day) == first_day);
+            let hints = scene.words.solution_hints(Some(day) == first_day);
             let lines = filled.iter().flat_map(|f| lines(scene, f)).collect();
-            let summary = words::solution_summary(first, &names);
+            let summary = scene.words.solution_summary(first, &names);
             let about = names.iter().copied();
-            chore(Kind::Solution, day, about, summary, lines, hints)
+            scene.chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }
@@ -54,18 +54,20 @@ fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
     let band = at.and_then(|l| band::in_loop(scene, l, change.day).band);
     let filled = Volume::litres(change.filled);
     let first = filling.is_first();
-    let mut fill = words::solution_line(name, first, filled, band.as_ref(), units);
+    let mut fill = scene
+        .words
+        .solution_line(name, first, filled, band.as_ref(), units);
     if let Some(aim) = change.ec.zip(change.ph) {
-        fill = format!("{fill}; {}", words::solution_aim(aim));
+        fill = scene.words.solution_aim(&fill, aim);
     }
     let in_tubes = Volume::litres(water.in_tubes);
-    let tubes =
-        (first && water.in_tubes >= 1.0).then(|| words::solution_in_tubes(name, in_tubes, units));
+    let tubes = (first && water.in_tubes >= 1.0)
+        .then(|| scene.words.solution_in_tubes(name, in_tubes, units));
     let stock = change
         .stock_ml
-        .map(|ml| words::solution_stock(name, ml, filled));
+        .map(|ml| scene.words.solution_stock(name, ml, filled));
     let why = match change.because {
-        Because::Volume => Some(words::solution_by_volume(name)),
+        Because::Volume => Some(scene.words.solution_by_volume(name)),
         Because::FirstPlanting | Because::Days => None,
     };
     [Some(fill), tubes, stock, why]

@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
-use super::words;
+use super::scene::Scene;
 use super::{Chore, Kind};
 use crate::garden::rig;
 use crate::plan::water::TopUp;
@@ -29,9 +28,9 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .collect();
             let lines = loops.iter().map(|(name, t)| line(scene, name, t)).collect();
             let about = loops.iter().map(|(name, _)| *name);
-            let hints = words::top_up_hints(Some(day) == first_day);
-            let summary = words::top_up_summary(&said, units);
-            chore(Kind::TopUp, day, about, summary, lines, hints)
+            let hints = scene.words.top_up_hints(Some(day) == first_day);
+            let summary = scene.words.top_up_summary(&said, units);
+            scene.chore(Kind::TopUp, day, about, summary, lines, hints)
         })
         .collect()
 }
@@ -40,5 +39,7 @@ fn line(scene: &Scene, name: &str, top_up: &TopUp) -> String {
     let of_loop = scene.garden.loops.iter().find(|l| l.name == name);
     let half = of_loop.is_some_and(|l| l.solution.top_up == rig::TopUp::HalfStrength);
     let litres = Volume::litres(top_up.litres);
-    words::top_up_line(name, litres, half, top_up.stock_ml, scene.garden.units)
+    scene
+        .words
+        .top_up_line(name, litres, half, top_up.stock_ml, scene.garden.units)
 }

@@ -285,6 +285,11 @@ pub(crate) const CHANGE_SOLUTION: Bounds<Days> = bounds(
     Days::days(3.0),
     Days::days(182.0),
 );
+pub(crate) const ALARM: Bounds<Hours> = bounds(
+    "the time from an alarm to its chore",
+    Hours::hours(0.25),
+    Hours::hours(336.0),
+);
 pub(crate) const NEIGHBOURS_APART: Bounds<Days> = bounds(
     "the days between the harvests of neighbours",
     Days::days(0.0),
