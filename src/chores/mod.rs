@@ -14,6 +14,7 @@ mod scene;
 mod seed_order;
 mod solution;
 mod sow;
+mod supplies;
 mod swap;
 mod transplant;
 mod words;
@@ -24,6 +25,7 @@ use serde::Serialize;
 use crate::garden::Garden;
 use crate::plan::Plan;
 use scene::Scene;
+pub use supplies::{SeedSupply, Supplies, supplies};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

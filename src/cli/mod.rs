@@ -7,6 +7,7 @@ mod find;
 mod map;
 mod plan;
 mod say;
+mod sheet;
 mod start;
 mod week;
 
@@ -37,6 +38,7 @@ enum Command {
     Plan(plan::Plan),
     Week(week::Week),
     Map(map::Map),
+    Sheet(sheet::Sheet),
     Crops(crops::Crops),
 }
 
@@ -49,6 +51,7 @@ pub fn run() -> ExitCode {
         Command::Plan(plan) => plan.run(),
         Command::Week(week) => week.run(),
         Command::Map(map) => map.run(),
+        Command::Sheet(sheet) => sheet.run(),
         Command::Crops(crops) => crops.run(),
     };
     match done {

@@ -13,15 +13,17 @@ use crate::plan::{self, Planned};
 use crate::planner::problem::Problem;
 use crate::planner::search;
 use crate::report::figures::{self, Summary};
-use crate::report::terminal;
+use crate::report::{page, terminal};
 use crate::{calendar, chores};
 
 /// The calendar file in the plan's folder.
 const CALENDAR: &str = "calendar.ics";
+/// The page in the plan's folder.
+const REPORT: &str = "report.html";
 /// How the `made_by` of every plan of ours begins, whatever the version.
 const MAKER: &str = "steadyleaf ";
 
-/// Plan a garden: write plan.json and calendar.ics, and tell what the plan gives
+/// Plan a garden: write plan.json, calendar.ics and report.html, and tell what the plan gives
 #[derive(Debug, Args)]
 pub struct Plan {
     /// Garden file, or the folder that holds it [default: the current folder]
@@ -101,6 +103,7 @@ impl Plan {
         let mut targets = vec![
             target(&folder.join(find::PLAN), is_our_plan),
             target(&folder.join(CALENDAR), calendar::is_ours),
+            target(&folder.join(REPORT), page::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
         targets
@@ -113,6 +116,7 @@ fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft
     let contents = [
         json(&planned.plan),
         calendar::calendar(&chores, &loaded.garden),
+        page::report(&planned.plan, &loaded.garden, &planned.built.problem),
         json(&planned.built.problem),
     ];
     targets

@@ -10,7 +10,7 @@ pub mod summary;
 pub mod week;
 
 mod table;
-mod words;
+pub(super) mod words;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
 pub const WIDTH: usize = 80;

@@ -1,0 +1,197 @@
+//! The report: the whole plan on one page.
+
+use std::fmt::Write as _;
+
+use askama::Template;
+use chrono::NaiveDate;
+
+use super::air::{self, YearPart};
+use super::chore_list::{self, WeekPart};
+use super::data::{self, Data};
+use super::findings::{self, Caution};
+use super::harvests::{self, HarvestChart};
+use super::looks::{Look, Looks};
+use super::policy::policy;
+use super::rig::{self, BankPicture};
+use super::supplies::{self, SeedRow};
+use super::words::{ENGLISH, Words, fill};
+use crate::chores;
+use crate::garden::Garden;
+use crate::garden::holes;
+use crate::plan::{Plan, Stay};
+use crate::planner::problem::Problem;
+use crate::report::figures::{self, Summary, WantFigures};
+use crate::report::standing::stays_on;
+use crate::report::terminal::words::{amount, percent};
+
+const STYLE: &str = include_str!("templates/page.css");
+const SCRIPT: &str = include_str!("templates/report.js");
+
+#[derive(Template)]
+#[template(path = "report.html")]
+struct Page<'a> {
+    w: &'static Words,
+    live: bool,
+    made_by: &'a str,
+    policy: String,
+    style: String,
+    script: &'static str,
+    garden: &'a str,
+    span: String,
+    start: NaiveDate,
+    last: NaiveDate,
+    last_day: i64,
+    open_day: i64,
+    open_date: NaiveDate,
+    open_name: String,
+    open_week: String,
+    glance: Vec<Glance>,
+    banks: Vec<BankPicture>,
+    looks: Vec<&'a Look>,
+    weeks: Vec<WeekPart>,
+    bound: String,
+    harvests: Vec<HarvestChart>,
+    years: Vec<YearPart>,
+    seeds: Vec<SeedRow>,
+    supply_lines: Vec<String>,
+    findings: Vec<String>,
+    cautions: Vec<Caution>,
+    made: String,
+    data: Data<'a>,
+}
+
+/// A figure to begin with.
+struct Glance {
+    name: String,
+    figure: String,
+    text: String,
+}
+
+/// The report of a plan: one HTML file that needs no other. `problem` is the one that the plan
+/// solves.
+///
+/// # Panics
+/// Never: the templates are checked when the program is built, and write to memory.
+#[must_use]
+pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
+    let words = &ENGLISH;
+    let layout = holes::layout(garden);
+    let looks = Looks::new(plan, garden);
+    let summary = figures::summary(plan, garden, problem);
+    let supplies = chores::supplies(plan, garden);
+    let open = data::opening_day(plan);
+    let standing = stays_on(plan, open);
+    let made = data::data(plan, garden, &layout, &looks, words);
+    let banks = rig::banks(garden, &layout, words, &|hole| {
+        let stay = standing.get(layout.holes[hole].id.as_str())?;
+        let radius = made.radius.get(&hole).copied().unwrap_or(0);
+        Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, open)))
+    });
+    let style = style(&banks);
+    let page = Page {
+        w: words,
+        live: true,
+        made_by: &plan.made_by,
+        policy: policy(&style, Some(SCRIPT)),
+        style,
+        script: SCRIPT,
+        garden: &plan.garden,
+        span: fill(
+            words.span_told,
+            &[
+                ("from", &words.day(plan.start)),
+                ("to", &words.day(plan.last)),
+            ],
+        ),
+        start: plan.start,
+        last: plan.last,
+        last_day: (plan.last - plan.start).num_days(),
+        open_day: (open - plan.start).num_days(),
+        open_date: open,
+        open_name: words.day(open),
+        open_week: words.iso_week(open),
+        glance: glance(&summary, garden, words),
+        banks,
+        looks: looks.all().map(|(_, look)| look).collect(),
+        weeks: chore_list::weeks(&chores::chores(plan, garden), plan.start, open, words),
+        bound: bound(&summary, words),
+        harvests: plan
+            .wants
+            .iter()
+            .zip(&summary.wants)
+            .map(|(want, figures)| harvests::chart(want, figures, garden, words))
+            .collect(),
+        years: air::years(garden, &looks, words),
+        seeds: supplies::seeds(&supplies, garden, words),
+        supply_lines: supplies::lines(&supplies, garden, words),
+        findings: findings::findings(&summary, garden),
+        cautions: findings::told_cautions(garden),
+        made: fill(
+            words.made_told,
+            &[("maker", &plan.made_by), ("garden", &plan.garden)],
+        ),
+        data: made.data,
+    };
+    page.render().expect("writing to memory does not fail")
+}
+
+/// Whether a stay gives a harvest in the week of a day.
+pub(super) fn is_due(stay: &Stay, day: NaiveDate) -> bool {
+    let week = crate::week::monday(day);
+    let mut days = stay.harvests.iter().map(|h| h.day);
+    days.any(|d| crate::week::monday(d) == week)
+}
+
+/// The pages' style, and how wide each bank may be on the screen.
+pub(super) fn style(banks: &[BankPicture]) -> String {
+    let mut style = STYLE.to_owned();
+    for (at, bank) in banks.iter().enumerate() {
+        let (least, most) = bank.pixels();
+        write!(
+            style,
+            ".bank-{at}{{flex:0 1 {most}px}}.bank-{at} .rig{{min-width:{least}px;max-width:{most}px}}\n"
+        )
+        .expect("writing to memory does not fail");
+    }
+    style
+}
+
+fn glance(summary: &Summary, garden: &Garden, words: &Words) -> Vec<Glance> {
+    let wants = summary
+        .wants
+        .iter()
+        .map(|want| of_want(want, garden, words));
+    let holes = summary.holes;
+    let most = holes.most.to_string();
+    let all = fill(words.of_holes, &[("all", &holes.all.to_string())]);
+    let in_use = Glance {
+        name: words.holes.to_owned(),
+        figure: format!("{:.0} {all}", holes.mean),
+        text: fill(words.open_holes, &[("most", &most)]),
+    };
+    wants.chain([in_use]).collect()
+}
+
+fn of_want(want: &WantFigures, garden: &Garden, words: &Words) -> Glance {
+    let of = |n: f64| amount(n, &want.unit, garden.units);
+    let (Some(average), Some(met)) = (want.average, want.met) else {
+        return Glance {
+            name: want.want.clone(),
+            figure: String::new(),
+            text: words.no_week_counts.to_owned(),
+        };
+    };
+    let each = fill(words.a_week, &[("each", &of(want.each_week))]);
+    let share = fill(words.met, &[("percent", &percent(met))]);
+    Glance {
+        name: want.want.clone(),
+        figure: of((average * 10.0).round() / 10.0),
+        text: format!("{each}; {share}"),
+    }
+}
+
+fn bound(summary: &Summary, words: &Words) -> String {
+    summary.gap_percent.map_or_else(String::new, |gap| {
+        fill(words.bound, &[("gap", &format!("{gap:.1}"))])
+    })
+}

@@ -1,0 +1,177 @@
+//! The week's sheet: one page of paper to hang beside the rig.
+
+use std::collections::BTreeSet;
+
+use askama::Template;
+use chrono::{Days, NaiveDate};
+
+use super::chore_list::{self, DayPart};
+use super::data;
+use super::looks::{Look, Looks};
+use super::policy::policy;
+use super::report::{is_due, style};
+use super::rig::{self, BankPicture};
+use super::words::{ENGLISH, Words, fill};
+use crate::chores::Chore;
+use crate::garden::Garden;
+use crate::garden::holes;
+use crate::plan::Plan;
+use crate::report::growing::Growing;
+use crate::report::standing::stays_on;
+use crate::week::{self, monday};
+
+/// Lines of chores and notes that a page has room for beside the map, in lines of the chores'
+/// print; found by printing.
+const LINES: usize = 52;
+/// Letters of a line of chores.
+const LETTERS: usize = 62;
+/// Lines for notes: at the least and at the most.
+const NOTES: (usize, usize) = (3, 8);
+
+#[derive(Template)]
+#[template(path = "sheet.html")]
+struct Page<'a> {
+    w: &'static Words,
+    live: bool,
+    made_by: &'a str,
+    policy: String,
+    style: String,
+    garden: &'a str,
+    week: String,
+    dates: String,
+    away: Vec<String>,
+    map_title: String,
+    banks: Vec<BankPicture>,
+    looks: Vec<&'a Look>,
+    days: Vec<DayPart>,
+    note_lines: usize,
+}
+
+/// The name of the sheet of the week that holds a day, such as `sheet-2027-W14.html`.
+#[must_use]
+pub fn file_name(day: NaiveDate) -> String {
+    format!("sheet-{}.html", week::name(day))
+}
+
+/// The sheet of the week that holds `day`; `chores` are those of that week. The rig is drawn as
+/// it stands on that week's Monday, or on the plan's first day.
+///
+/// # Panics
+/// Never: the template is checked when the program is built, and writes to memory.
+#[must_use]
+pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> String {
+    let words = &ENGLISH;
+    let from = monday(day);
+    let drawn = from.max(plan.start);
+    let layout = holes::layout(garden);
+    let looks = Looks::new(plan, garden);
+    let growing = Growing::new(plan, garden);
+    let standing = stays_on(plan, drawn);
+    let banks = rig::banks(garden, &layout, words, &|hole| {
+        let hole = &layout.holes[hole];
+        let stay = standing.get(hole.id.as_str())?;
+        let radius = data::radius(&growing, garden, stay, hole.bank, drawn);
+        Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, drawn)))
+    });
+    let shown: BTreeSet<&str> = standing.values().map(|s| s.crop.as_str()).collect();
+    let style = style(&banks);
+    let mut days = chore_list::days(chores, words);
+    let left = fit(&mut days, LINES - NOTES.0, words);
+    let page = Page {
+        w: words,
+        live: false,
+        made_by: &plan.made_by,
+        policy: policy(&style, None),
+        style,
+        garden: &plan.garden,
+        week: capital(&words.iso_week(from)),
+        dates: chore_list::dates(from, words),
+        away: away(garden, from, words),
+        map_title: fill(words.map_on, &[("day", &words.day(drawn))]),
+        banks,
+        looks: looks
+            .all()
+            .filter(|(key, _)| shown.contains(key))
+            .map(|(_, look)| look)
+            .collect(),
+        days,
+        note_lines: (NOTES.0 + left / 2).min(NOTES.1),
+    };
+    page.render().expect("writing to memory does not fail")
+}
+
+/// Cuts the chores' details to so many lines, the longest first, saying how many are left out.
+/// What is to be done is never cut. Tells how many lines are left free.
+fn fit(days: &mut [DayPart], room: usize, words: &Words) -> usize {
+    let heads: usize = days
+        .iter()
+        .map(|day| 2 + day.chores.iter().map(|c| lines(&c.summary)).sum::<usize>())
+        .sum();
+    let room = room.saturating_sub(heads);
+    let mut items: Vec<_> = days.iter_mut().flat_map(|day| &mut day.chores).collect();
+    let needs = |lines_of: &[String]| lines_of.iter().map(|l| lines(l)).sum::<usize>();
+    // The most lines for each chore's details with which all fit.
+    let most = (0..=crate::chores::DETAIL_LINES * 4)
+        .rev()
+        .find(|&most| {
+            items
+                .iter()
+                .map(|i| needs(&i.lines).min(most))
+                .sum::<usize>()
+                <= room
+        })
+        .unwrap_or(0);
+    let mut used = 0;
+    for item in &mut items {
+        while needs(&item.lines) > most && !item.lines.is_empty() {
+            shorten(&mut item.lines, most, words);
+        }
+        used += needs(&item.lines);
+    }
+    room.saturating_sub(used)
+}
+
+/// Keeps as many lines as fit with the word of how many are left out.
+fn shorten(of_chore: &mut Vec<String>, most: usize, words: &Words) {
+    let all = of_chore.len();
+    let mut room = most.saturating_sub(1);
+    let kept = of_chore
+        .iter()
+        .take_while(|line| {
+            let fits = lines(line) <= room;
+            room = room.saturating_sub(lines(line));
+            fits
+        })
+        .count();
+    of_chore.truncate(kept);
+    if most > 0 {
+        let left = (all - kept).to_string();
+        of_chore.push(fill(words.more_lines, &[("n", &left)]));
+    }
+}
+
+/// Lines that a text takes.
+fn lines(text: &str) -> usize {
+    text.chars().count().div_ceil(LETTERS).max(1)
+}
+
+fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
+    let sunday = monday + Days::new(6);
+    garden
+        .rhythm
+        .away
+        .iter()
+        .filter(|a| a.from <= sunday && monday <= a.until)
+        .map(|a| {
+            let (from, to) = (words.day(a.from), words.day(a.until));
+            fill(words.away_told, &[("from", &from), ("to", &to)])
+        })
+        .collect()
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
