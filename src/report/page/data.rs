@@ -11,7 +11,9 @@ use crate::garden::Garden;
 use crate::garden::holes::Layout;
 use crate::nature::canopy::Canopy;
 use crate::plan::{Plan, Stay};
+use crate::quantity::Units;
 use crate::report::growing::Growing;
+use crate::report::terminal::words::amount;
 
 /// Digits of a series: two a day, so that development in thousandths has room.
 const BASE: u16 = 36;
@@ -32,13 +34,17 @@ pub(super) struct Data<'a> {
     /// The day to open on if today is not in the plan.
     open: i64,
     crops: Vec<CropData<'a>>,
-    wants: Vec<WantData<'a>>,
+    wants: Vec<&'a str>,
     holes: Vec<&'a str>,
     tubes: Vec<TubeData<'a>>,
     /// By hole, in order of time.
     stays: Vec<Vec<StayData>>,
     /// Development day by day from a transplant on, in thousandths, two digits of base 36 each.
     series: Vec<String>,
+    /// Amounts of harvests, as they are told.
+    amounts: Vec<String>,
+    /// What a millimetre of canopy is told as: so many of a unit.
+    wide: (f64, &'static str),
     words: &'static Script,
 }
 
@@ -50,12 +56,6 @@ struct CropData<'a> {
     hatch: usize,
     /// Canopy diameter [mm] at every tenth thousandth of development.
     canopy: Vec<i64>,
-}
-
-#[derive(Debug, Serialize)]
-struct WantData<'a> {
-    name: &'a str,
-    unit: &'a str,
 }
 
 #[derive(Debug, Serialize)]
@@ -72,7 +72,7 @@ struct TubeData<'a> {
 }
 
 /// Crop, want, day of sowing (or nothing), of transplant, of removal, series (or nothing), then
-/// day and tenths of the unit of every harvest.
+/// day and amount (an index) of every harvest.
 #[derive(Debug, Serialize)]
 struct StayData(usize, usize, Option<i64>, i64, i64, Option<usize>, Vec<i64>);
 
@@ -93,6 +93,7 @@ pub(super) fn data<'a>(
     let day = |date: NaiveDate| (date - plan.start).num_days();
     let open = opening_day(plan);
     let mut series = Series::new(plan, garden);
+    let mut amounts = Amounts::new(plan, garden);
     let mut radius = BTreeMap::new();
     let mut of_hole: BTreeMap<&str, Vec<&Stay>> = BTreeMap::new();
     for stay in &plan.stays {
@@ -122,7 +123,7 @@ pub(super) fn data<'a>(
                         series.of(stay, hole.bank),
                         stay.harvests
                             .iter()
-                            .flat_map(|h| [day(h.day), tenths(h.amount)])
+                            .flat_map(|h| [day(h.day), amounts.of(stay, h.amount)])
                             .collect(),
                     )
                 })
@@ -144,14 +145,7 @@ pub(super) fn data<'a>(
                 canopy: canopy(garden, key),
             })
             .collect(),
-        wants: plan
-            .wants
-            .iter()
-            .map(|w| WantData {
-                name: &w.want,
-                unit: &w.unit,
-            })
-            .collect(),
+        wants: plan.wants.iter().map(|w| w.want.as_str()).collect(),
         holes: layout.holes.iter().map(|h| h.id.as_str()).collect(),
         tubes: layout
             .tubes
@@ -171,6 +165,11 @@ pub(super) fn data<'a>(
             .collect(),
         stays,
         series: series.texts,
+        amounts: amounts.texts,
+        wide: match garden.units {
+            Units::Metric => (0.1, "cm"),
+            Units::Imperial => (1.0 / 25.4, "in"),
+        },
         words: &words.script,
     };
     Made { data, radius }
@@ -186,9 +185,35 @@ pub(super) fn opening_day(plan: &Plan) -> NaiveDate {
         .unwrap_or(plan.start)
 }
 
-#[allow(clippy::cast_possible_truncation)]
-fn tenths(amount: f64) -> i64 {
-    (amount * 10.0).round() as i64
+/// Every amount that is harvested at once, told once.
+struct Amounts<'a> {
+    units: Units,
+    /// The unit of each want.
+    unit: BTreeMap<&'a str, &'a str>,
+    known: BTreeMap<String, i64>,
+    texts: Vec<String>,
+}
+
+impl<'a> Amounts<'a> {
+    fn new(plan: &'a Plan, garden: &Garden) -> Self {
+        let wants = plan.wants.iter();
+        Self {
+            units: garden.units,
+            unit: wants.map(|w| (w.want.as_str(), w.unit.as_str())).collect(),
+            known: BTreeMap::new(),
+            texts: Vec::new(),
+        }
+    }
+
+    fn of(&mut self, stay: &Stay, number: f64) -> i64 {
+        let unit = self.unit.get(stay.want.as_str()).copied().unwrap_or("");
+        let text = amount(number, unit, self.units);
+        let next = i64::try_from(self.texts.len()).unwrap_or(i64::MAX);
+        *self.known.entry(text.clone()).or_insert_with(|| {
+            self.texts.push(text);
+            next
+        })
+    }
 }
 
 /// Canopy diameters of a crop [mm]; none where the garden has no card of it.

@@ -15,6 +15,7 @@ mod data;
 mod findings;
 mod harvests;
 mod looks;
+mod paper;
 mod policy;
 mod report;
 mod rig;

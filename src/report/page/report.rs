@@ -24,7 +24,7 @@ use crate::report::figures::{self, Summary, WantFigures};
 use crate::report::standing::stays_on;
 use crate::report::terminal::words::{amount, percent};
 
-const STYLE: &str = include_str!("templates/page.css");
+pub(super) const STYLE: &str = include_str!("templates/page.css");
 const SCRIPT: &str = include_str!("templates/report.js");
 
 #[derive(Template)]
@@ -142,14 +142,14 @@ pub(super) fn is_due(stay: &Stay, day: NaiveDate) -> bool {
     days.any(|d| crate::week::monday(d) == week)
 }
 
-/// The pages' style, and how wide each bank may be on the screen.
-pub(super) fn style(banks: &[BankPicture]) -> String {
+/// The page's style, and how wide each bank may be on the screen.
+fn style(banks: &[BankPicture]) -> String {
     let mut style = STYLE.to_owned();
     for (at, bank) in banks.iter().enumerate() {
-        let (least, most) = bank.pixels();
-        write!(
+        let [least, usual, most] = bank.pixels();
+        writeln!(
             style,
-            ".bank-{at}{{flex:0 1 {most}px}}.bank-{at} .rig{{min-width:{least}px;max-width:{most}px}}\n"
+            ".bank-{at}{{flex:1 1 {usual}px;max-width:{most}px}}.bank-{at} .rig{{min-width:{least}px}}"
         )
         .expect("writing to memory does not fail");
     }

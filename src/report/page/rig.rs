@@ -12,12 +12,12 @@ use crate::garden::rig::{Bank, Form};
 /// Room around what is drawn [mm].
 const MARGIN: i64 = 110;
 /// Columns of a letter in a tube's name [mm].
-const LETTER: i64 = 30;
+const LETTER: i64 = 27;
 /// Height of the line that tells a tower's faces [mm].
 const LINE: i64 = 70;
-/// Pixels that a metre takes on the screen: at the least, so that letters can be read, and at the
-/// most.
-const PIXELS: (i64, i64) = (270, 560);
+/// Pixels that a metre takes on the screen: at the least, so that letters can be read, usually,
+/// and at the most.
+const PIXELS: [i64; 3] = [235, 300, 500];
 
 /// One bank's picture.
 #[derive(Debug, Clone)]
@@ -83,9 +83,9 @@ pub(super) struct PlantPicture {
 }
 
 impl BankPicture {
-    /// Least and greatest width on the screen [px].
-    pub(super) fn pixels(&self) -> (i64, i64) {
-        (self.width * PIXELS.0 / 1000, self.width * PIXELS.1 / 1000)
+    /// Least, usual and greatest width on the screen [px].
+    pub(super) fn pixels(&self) -> [i64; 3] {
+        PIXELS.map(|a_metre| self.width * a_metre / 1000)
     }
 }
 

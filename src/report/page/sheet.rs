@@ -8,8 +8,9 @@ use chrono::{Days, NaiveDate};
 use super::chore_list::{self, DayPart};
 use super::data;
 use super::looks::{Look, Looks};
+use super::paper::Scale;
 use super::policy::policy;
-use super::report::{is_due, style};
+use super::report::{STYLE, is_due};
 use super::rig::{self, BankPicture};
 use super::words::{ENGLISH, Words, fill};
 use crate::chores::Chore;
@@ -20,13 +21,15 @@ use crate::report::growing::Growing;
 use crate::report::standing::stays_on;
 use crate::week::{self, monday};
 
-/// Lines of chores and notes that a page has room for beside the map, in lines of the chores'
-/// print; found by printing.
-const LINES: usize = 52;
+/// Height that map and chores have together on the lower of the two papers, Letter [mm]; found by
+/// printing.
+const HEIGHT: f64 = 186.0;
+/// Height of a line of chores [mm], of which there are two columns.
+const LINE: f64 = 4.2;
 /// Letters of a line of chores.
-const LETTERS: usize = 62;
+const LETTERS: usize = 54;
 /// Lines for notes: at the least and at the most.
-const NOTES: (usize, usize) = (3, 8);
+const NOTES: (usize, usize) = (3, 9);
 
 #[derive(Template)]
 #[template(path = "sheet.html")]
@@ -74,9 +77,10 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, drawn)))
     });
     let shown: BTreeSet<&str> = standing.values().map(|s| s.crop.as_str()).collect();
-    let style = style(&banks);
+    let scale = Scale::of(&banks);
+    let style = format!("{STYLE}{}", scale.style(&banks));
     let mut days = chore_list::days(chores, words);
-    let left = fit(&mut days, LINES - NOTES.0, words);
+    let left = fit(&mut days, room(scale), words);
     let page = Page {
         w: words,
         live: false,
@@ -95,9 +99,15 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
             .map(|(_, look)| look)
             .collect(),
         days,
-        note_lines: (NOTES.0 + left / 2).min(NOTES.1),
+        note_lines: (NOTES.0 + left / 4).min(NOTES.1),
     };
     page.render().expect("writing to memory does not fail")
+}
+
+/// Lines of chores that there is room for beside the map.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn room(scale: Scale) -> usize {
+    2 * ((HEIGHT - scale.height) / LINE).max(0.0) as usize
 }
 
 /// Cuts the chores' details to so many lines, the longest first, saying how many are left out.

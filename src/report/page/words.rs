@@ -336,7 +336,7 @@ pub(super) const ENGLISH: Words = Words {
     months: MONTHS,
     weekdays: WEEKDAYS,
     script: Script {
-        stands: "{hole}: {crop}, {percent} % grown, {wide} cm wide, out on {out}",
+        stands: "{hole}: {crop}, {percent} % grown, {wide} wide, out on {out}",
         empty: "{hole}: empty",
         due: "harvested this week",
         for_want: "for {want}",

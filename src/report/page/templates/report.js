@@ -31,7 +31,8 @@
     return fill(words.week, { week, year: thursday.getUTCFullYear() });
   };
   const mondayOf = (day) => day - ((((day + startWeekday) % 7) + 7) % 7);
-  const amount = (tenths, want) => `${tenths / 10} ${data.wants[want].unit}`;
+  const amount = (at) => data.amounts[at];
+  const wideAs = (millimetres) => `${Math.round(millimetres * data.wide[0])} ${data.wide[1]}`;
   const element = (name, text, parent) => {
     const made = document.createElement(name);
     if (text !== undefined) made.textContent = text;
@@ -124,7 +125,7 @@
     set(group, "data-crop", crop.code);
     const told = fill(words.stands, {
       hole: name, crop: crop.name, percent: percent(stay, day),
-      wide: Math.round(wide / 10), out: dayName(stay.removal),
+      wide: wideAs(wide), out: dayName(stay.removal),
     });
     set(group, "aria-label", due ? `${told}, ${words.due}` : told);
   };
@@ -179,13 +180,13 @@
     if (stay) {
       const wide = diameter(stay, development(stay, today));
       const next = nextAfter(stay, today);
-      element("p", `${data.crops[stay.crop].name}, ${fill(words.for_want, { want: data.wants[stay.want].name })}`, detail);
+      element("p", `${data.crops[stay.crop].name}, ${fill(words.for_want, { want: data.wants[stay.want] })}`, detail);
       detail.insertBefore(detail.lastChild, list);
       line(words.sown, stay.sow === null ? words.on_hand : dayName(stay.sow));
       line(words.set, dayName(stay.transplant));
       line(words.grown, `${percent(stay, today)} %`);
-      line(words.wide, `${Math.round(wide / 10)} cm`);
-      if (next) line(words.next_harvest, `${dayName(next[0])}, ${amount(next[1], stay.want)}`);
+      line(words.wide, wideAs(wide));
+      if (next) line(words.next_harvest, `${dayName(next[0])}, ${amount(next[1])}`);
       line(words.out, dayName(stay.removal));
     } else {
       element("p", words.free, detail);
@@ -312,7 +313,8 @@
   // Who has which hole: a row a hole, drawn when it comes into sight.
 
   const left = 78;
-  const perDay = 2;
+  const room = byId("stay-charts").clientWidth - left - 10;
+  const perDay = Math.max(1.9, Math.min(4, room / data.days));
   const head = 20;
   const row = 18;
   const svg = (name, attributes, parent) => {
@@ -363,7 +365,7 @@
           if (day >= 0 && day < data.days) marks.cut += `M${xOf(day)} ${y + 2}v6`;
         }
         if (stay.removal < data.days) marks.taken += `M${x2 - 4} ${y + row / 2}l4 -4l4 4l-4 4z`;
-        if (x2 - x1 >= 30) codes.push([(x1 + x2) / 2 - 2, y + row / 2, data.crops[stay.crop].code]);
+        if (x2 - x1 >= 24) codes.push([(x1 + x2) / 2 - 2, y + row / 2, data.crops[stay.crop].code]);
       }
     });
     data.crops.forEach((crop, at) => {
@@ -436,7 +438,7 @@
         element("td", dayName(stay.transplant), line);
         const harvests = [];
         for (let i = 0; i < stay.harvests.length; i += 2) {
-          harvests.push(`${dayName(stay.harvests[i])}: ${amount(stay.harvests[i + 1], stay.want)}`);
+          harvests.push(`${dayName(stay.harvests[i])}: ${amount(stay.harvests[i + 1])}`);
         }
         element("td", harvests.join("; "), line);
         element("td", dayName(stay.removal), line);
