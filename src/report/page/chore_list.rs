@@ -31,7 +31,6 @@ pub(super) struct DayPart {
 pub(super) struct Item {
     /// The day and the kind: there is one of a kind on a day.
     pub(super) id: String,
-    pub(super) kind: &'static str,
     pub(super) summary: String,
     pub(super) lines: Vec<String>,
 }
@@ -98,7 +97,6 @@ pub(super) fn days(chores: &[Chore], words: &Words) -> Vec<DayPart> {
 fn item(chore: &Chore) -> Item {
     Item {
         id: format!("{}-{}", chore.day, chore.kind.key()),
-        kind: chore.kind.called(),
         summary: chore.summary.clone(),
         lines: chore.details.clone(),
     }

@@ -11,14 +11,14 @@ use crate::report::terminal::words::{amount, percent};
 /// Pixels of a week, of which a bar takes most.
 const WEEK: usize = 12;
 const BAR: usize = 9;
-const LEFT: usize = 56;
+const LEFT: usize = 64;
 const TOP: usize = 8;
 const BASE: usize = 128;
 const BELOW: usize = 22;
 /// A stretch of weeks too short for words in it.
-const WORDLESS: usize = 7;
-/// From this share on a week is taken as met, as rounding stands.
-const ALL: f64 = 0.999;
+const WORDLESS: usize = 10;
+/// From this share on a week is drawn as met: less is missing than anybody would notice.
+const ALL: f64 = 0.99;
 
 /// One want's chart, and the same in words and rows.
 #[derive(Debug)]

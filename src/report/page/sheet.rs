@@ -23,13 +23,13 @@ use crate::week::{self, monday};
 
 /// Height that map and chores have together on the lower of the two papers, Letter [mm]; found by
 /// printing.
-const HEIGHT: f64 = 186.0;
+const HEIGHT: f64 = 176.0;
 /// Height of a line of chores [mm], of which there are two columns.
 const LINE: f64 = 4.2;
 /// Letters of a line of chores.
 const LETTERS: usize = 54;
 /// Lines for notes: at the least and at the most.
-const NOTES: (usize, usize) = (3, 9);
+const NOTES: (usize, usize) = (3, 12);
 
 #[derive(Template)]
 #[template(path = "sheet.html")]
@@ -99,7 +99,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
             .map(|(_, look)| look)
             .collect(),
         days,
-        note_lines: (NOTES.0 + left / 4).min(NOTES.1),
+        note_lines: (NOTES.0 + left / 3).min(NOTES.1),
     };
     page.render().expect("writing to memory does not fail")
 }
