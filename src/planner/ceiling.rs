@@ -11,8 +11,9 @@
 use std::collections::BTreeMap;
 
 use super::bundle::{Column, Master, Term};
-use super::model::Model;
-use super::pair::{Best, Pair, Prices, Space};
+use super::model::{Model, as_u32};
+use super::pair::{self, Best, Lane, Space, Task};
+use super::prices::Prices;
 use super::problem::Problem;
 
 /// Prices are kept in this part of a thousandth of cost.
@@ -31,22 +32,26 @@ pub struct Ceiling {
     pub rounds: usize,
 }
 
-/// Pairs of holes that are alike, and how many there are.
-struct Group<'m> {
-    pair: Pair<'m>,
+/// Pairs of holes that are alike (or single holes), and how many there are.
+struct Group {
     count: i64,
     classes: Vec<usize>,
+    /// What the first's stays rule out on the second's, and the other way round.
+    tables: Vec<u32>,
+    cleans: Vec<(u32, u32)>,
 }
 
 /// Prices being moved.
 struct Dual<'m> {
     model: &'m Model<'m>,
-    groups: Vec<Group<'m>>,
+    groups: Vec<Group>,
     /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
     grid: Vec<i64>,
     first_day: i32,
     nursery_days: usize,
     prices: Prices,
+    /// Lanes of each class at the prices.
+    lanes: Vec<Lane>,
     space: Space,
 }
 
@@ -119,6 +124,7 @@ impl<'m> Dual<'m> {
             first_day,
             nursery_days: usize::try_from(nursery_days).unwrap_or(0),
             prices: Prices::default(),
+            lanes: vec![Lane::default(); model.classes.len()],
             space: Space::default(),
         }
     }
@@ -212,8 +218,29 @@ impl<'m> Dual<'m> {
         }
         let mut total: i128 = 0;
         let mut columns = Vec::with_capacity(self.groups.len());
+        for (class, lane) in model.classes.iter().zip(&mut self.lanes) {
+            self.prices.lane(class, lane);
+        }
+        let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
-            let best = group.pair.solve(&self.prices, &mut self.space);
+            let lanes: Vec<Lane> = group
+                .classes
+                .iter()
+                .map(|&c| self.lanes[c].clone())
+                .collect();
+            let tables: Vec<_> = group
+                .tables
+                .iter()
+                .map(|&t| &model.tables[t as usize])
+                .collect();
+            let task = Task {
+                lanes: &lanes,
+                tables: &tables,
+                cleans: &group.cleans,
+                low: 0,
+                high: as_u32(model.problem.workdays.len()),
+            };
+            pair::solve(&task, &mut self.space, &mut best);
             total += i128::from(best.cost) * i128::from(group.count);
             columns.push(self.column(n, group, &best));
         }
@@ -235,7 +262,7 @@ impl<'m> Dual<'m> {
 
     /// What one pair's plan costs in stays, gives and takes.
     #[allow(clippy::cast_precision_loss)]
-    fn column(&self, group: usize, of: &Group<'_>, best: &Best) -> Column {
+    fn column(&self, group: usize, of: &Group, best: &Best) -> Column {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
@@ -320,7 +347,7 @@ fn grid(model: &Model<'_>) -> Vec<i64> {
 }
 
 /// Matches holes with near neighbours, the nearest first, and counts the pairs that are alike.
-fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
+fn groups(model: &Model<'_>) -> Vec<Group> {
     type Key = (Vec<usize>, Vec<u32>, Vec<(u32, u32)>);
     let problem = model.problem;
     let mut pairs: Vec<usize> = (0..problem.pairs.len()).collect();
@@ -364,24 +391,12 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
             .entry((vec![model.class_of[hole]], Vec::new(), cleans))
             .or_default() += 1;
     }
-    let positions = problem.workdays.len();
     keys.into_iter()
-        .map(|((classes, tables, cleans), count)| {
-            let class = |n: usize| &model.classes[classes[n]];
-            let pair = match tables[..] {
-                [a, b] => Pair::new(
-                    [class(0), class(1)],
-                    [&model.tables[a as usize], &model.tables[b as usize]],
-                    cleans,
-                    positions,
-                ),
-                _ => Pair::single(class(0), cleans, positions),
-            };
-            Group {
-                pair,
-                count,
-                classes,
-            }
+        .map(|((classes, tables, cleans), count)| Group {
+            count,
+            classes,
+            tables,
+            cleans,
         })
         .collect()
 }
@@ -401,10 +416,7 @@ fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
             let [first, last] = problem.cleans[c].days;
             let from = problem.workdays.partition_point(|&d| d < first);
             let to = problem.workdays.partition_point(|&d| d <= last + slack);
-            (
-                super::model::as_u32(from),
-                super::model::as_u32(to.saturating_sub(1)),
-            )
+            (as_u32(from), as_u32(to.saturating_sub(1)))
         })
         .collect();
     windows.sort_unstable();

@@ -7,6 +7,7 @@ pub mod cost;
 pub mod model;
 pub mod pair;
 pub mod path;
+pub mod prices;
 pub mod problem;
 pub mod search;
 pub mod solution;

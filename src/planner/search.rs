@@ -4,7 +4,8 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 use super::model::{ArcId, Model};
-use super::path::Finder;
+use super::pair::{self, Lane, Space, Task};
+use super::path::{Finder, Gap};
 use super::solution::Solution;
 use super::state::State;
 
@@ -113,6 +114,9 @@ struct Search<'m> {
     taken: Vec<(usize, Vec<ArcId>)>,
     moved_clean: Option<(usize, u32)>,
     path: Vec<ArcId>,
+    lanes: [Lane; 2],
+    space: Space,
+    together: pair::Best,
     /// The mean length of a stay of each crop that has any.
     stay_days: Vec<u32>,
 }
@@ -141,6 +145,9 @@ impl<'m> Search<'m> {
             taken: Vec::new(),
             moved_clean: None,
             path: Vec::new(),
+            lanes: Default::default(),
+            space: Space::default(),
+            together: pair::Best::default(),
             stay_days: stay_days(model),
         }
     }
@@ -195,13 +202,105 @@ impl<'m> Search<'m> {
         if self.moved_clean.is_none() {
             self.take_out(&holes, low, high);
         }
+        self.put_back(&mut holes, low, high);
+    }
+
+    /// Fills the holes that were taken out: two neighbours at a time, a whole stretch in
+    /// alternation, or one by one.
+    fn put_back(&mut self, holes: &mut [usize], low: u32, high: u32) {
+        match self.random.random_range(0..10) {
+            0..=2 if holes.len() >= 2 => {
+                let first = self.random.random_range(0..2);
+                let (before, rest) = holes.split_at(first);
+                for pair in rest.chunks(2) {
+                    match *pair {
+                        [a, b] if self.fill_together(&[a], &[b], low, high) => {}
+                        _ => pair.iter().for_each(|&h| self.fill(h, low, high, false)),
+                    }
+                }
+                before.iter().for_each(|&h| self.fill(h, low, high, false));
+            }
+            3..=5 if holes.len() >= 3 => {
+                let odd: Vec<usize> = holes.iter().copied().step_by(2).collect();
+                let even: Vec<usize> = holes.iter().copied().skip(1).step_by(2).collect();
+                self.fill_together(&odd, &even, low, high);
+                // All alike is seldom best: each may now change a little.
+                self.shuffle(holes);
+                for &hole in &*holes {
+                    self.state.remove(hole, low, high, false);
+                    self.fill(hole, low, high, false);
+                }
+            }
+            _ => {
+                self.shuffle(holes);
+                let alone = holes.len() == 1;
+                for &hole in &*holes {
+                    self.fill(hole, low, high, alone);
+                }
+            }
+        }
+    }
+
+    fn shuffle(&mut self, holes: &mut [usize]) {
         for n in (1..holes.len()).rev() {
             holes.swap(n, self.random.random_range(0..=n));
         }
-        let alone = holes.len() == 1;
-        for &hole in &holes {
-            self.fill(hole, low, high, alone);
+    }
+
+    /// Fills two sets of holes by the best joint plan: all of one set alike, all of the other
+    /// alike. False, and nothing done, where these holes are not made for it.
+    fn fill_together(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
+        let model = self.state.model;
+        let table = |from: usize, to: usize| {
+            let mut near = model.neighbours[to].iter();
+            near.find(|n| n.hole as usize == from).map(|n| n.table)
+        };
+        let alike = |set: &[usize]| {
+            set.iter()
+                .all(|&h| model.class_of[h] == model.class_of[set[0]])
+                && set
+                    .iter()
+                    .all(|&a| set.iter().all(|&b| table(a, b).is_none()))
+        };
+        let (Some(a), Some(b)) = (table(odd[0], even[0]), table(even[0], odd[0])) else {
+            return false;
+        };
+        let near = |x: usize, y: usize| table(x, y).is_none_or(|t| t == a);
+        if !alike(odd) || !alike(even) || !odd.iter().all(|&x| even.iter().all(|&y| near(x, y))) {
+            return false;
         }
+        let mut gaps = [odd, even].map(|set| {
+            let gaps = set.iter().map(|&h| Finder::gap(&self.state, h, low, high));
+            gaps.reduce(Gap::common).unwrap_or(Gap { from: 0, to: 0 })
+        });
+        for (set, (gap, lane)) in [odd, even].iter().zip(gaps.iter_mut().zip(&mut self.lanes)) {
+            self.finder.lane(&mut self.state, set, *gap, lane);
+            // An empty gap must not stretch the other's.
+            if gap.from >= gap.to {
+                *gap = Gap {
+                    from: u32::MAX,
+                    to: 0,
+                };
+            }
+        }
+        let (from, to) = (gaps[0].from.min(gaps[1].from), gaps[0].to.max(gaps[1].to));
+        if from >= to {
+            return true;
+        }
+        let task = Task {
+            lanes: &self.lanes,
+            tables: &[&model.tables[a as usize], &model.tables[b as usize]],
+            cleans: &[],
+            low: from,
+            high: to,
+        };
+        pair::solve(&task, &mut self.space, &mut self.together);
+        for (set, stays) in [odd, even].iter().zip(&self.together.stays) {
+            for &hole in *set {
+                self.state.insert(hole, stays);
+            }
+        }
+        true
     }
 
     fn take_out(&mut self, holes: &[usize], low: u32, high: u32) {

@@ -127,6 +127,19 @@ impl<'m> State<'m> {
         &self.delta
     }
 
+    /// What so many more of an item would change in cost.
+    #[must_use]
+    pub fn delta_of(&self, item: u32, copies: i64) -> i64 {
+        if copies == 1 {
+            return self.delta[item as usize];
+        }
+        let item = &self.model.items[item as usize];
+        let c = item.cell as usize;
+        self.model
+            .cell_cost(c, self.supply[c] + copies * item.milli)
+            - self.cell_cost[c]
+    }
+
     /// Puts stays into a hole's path; leaves out one that would overfill the nursery or use a
     /// seedling that is not there, which can only be because of another in the same path.
     pub fn insert(&mut self, hole: usize, arcs: &[ArcId]) {
