@@ -6,6 +6,8 @@ pub mod quantity;
 
 pub mod week;
 
+pub mod language;
+
 pub mod garden;
 
 pub mod nature;

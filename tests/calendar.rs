@@ -115,7 +115,7 @@ fn meant(chore: &Chore, garden: &Garden) -> Read {
         summary: text::one_line(&chore.summary),
         description: text::lines(&chore.details),
         location: text::one_line(&garden.name),
-        categories: chore.kind.called().to_owned(),
+        categories: chore.kind.called(garden.language),
     }
 }
 

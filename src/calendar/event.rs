@@ -26,7 +26,7 @@ pub(super) fn event(chore: &Chore, garden: &Garden, options: &Options) -> Event 
         .add_property("X-MICROSOFT-CDO-BUSYSTATUS", "FREE")
         .append_multi_property(Property::new(
             "CATEGORIES",
-            text::escaped(chore.kind.called()),
+            text::escaped(&chore.kind.called(garden.language)),
         ));
     let details = text::lines(&chore.details);
     if !details.is_empty() {

@@ -8,9 +8,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::scene::Scene;
+use super::solution;
 use super::{Chore, Kind};
-use super::{solution, words};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let fillings = solution::fillings(scene);
@@ -27,13 +27,13 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .iter()
                 .filter_map(|tube| scene.loop_of_tube(tube))
                 .any(filled);
-            chore(
+            scene.chore(
                 Kind::DeepClean,
                 day,
                 tubes.iter().copied(),
-                words::deep_clean_summary(&tubes),
-                vec![words::deep_clean_line(&tubes)],
-                words::deep_clean_hints(too),
+                scene.words.deep_clean_summary(&tubes),
+                vec![scene.words.deep_clean_line(&tubes)],
+                scene.words.deep_clean_hints(too),
             )
         })
         .collect()

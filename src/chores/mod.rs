@@ -1,7 +1,8 @@
 //! From a plan to dated chores: what to do in the garden on each workday.
 //!
 //! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
-//! day. Every word that the grower reads is in `words.rs`.
+//! day. Every word that the grower reads comes out of the
+//! catalogues in `languages/`, by way of `words.rs`.
 
 mod band;
 mod check;
@@ -23,6 +24,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
 pub use supplies::{SeedSupply, Supplies, supplies};
@@ -109,8 +111,8 @@ impl Kind {
 
     /// What a grower calls it.
     #[must_use]
-    pub const fn called(self) -> &'static str {
-        words::kind(self)
+    pub fn called(self, language: Language) -> String {
+        words::kind(self, language)
     }
 }
 

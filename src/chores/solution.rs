@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
-use super::scene::{Scene, chore};
+use super::band;
+use super::scene::Scene;
 use super::{Chore, Kind};
-use super::{band, words};
 
 /// A change this near to a deep clean of the same loop [days] is done with it (common practice,
 /// no published source).
@@ -35,11 +35,11 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .map(|f| loops[f.r#loop].name.as_str())
                 .collect();
             let first = filled.iter().all(|f| f.first);
-            let hints = words::solution_hints(Some(day) == first_day);
+            let hints = scene.words.solution_hints(Some(day) == first_day);
             let lines = filled.iter().map(|f| line(scene, f)).collect();
-            let summary = words::solution_summary(first, &names);
+            let summary = scene.words.solution_summary(first, &names);
             let about = names.iter().copied();
-            chore(Kind::Solution, day, about, summary, lines, hints)
+            scene.chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }
@@ -48,7 +48,7 @@ fn line(scene: &Scene, filling: &Filling) -> String {
     let of_loop = &scene.garden.loops[filling.r#loop];
     let band = band::in_loop(scene, filling.r#loop, filling.day).band;
     let holds = of_loop.tank.holds;
-    words::solution_line(
+    scene.words.solution_line(
         &of_loop.name,
         filling.first,
         holds,

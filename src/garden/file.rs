@@ -18,6 +18,7 @@ use super::decode::{Entry, Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
 use super::source::Source;
 use super::{Garden, syntax};
+use crate::language::Language;
 use crate::quantity::Units;
 
 /// The name of the garden file in a folder.
@@ -118,6 +119,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     });
     top.findings().units.set(units.unwrap_or_default());
 
+    let language = top.or("language", Language::ENGLISH, language);
     let name = top.required("garden", "garden: Lantern Court", |e| e.name());
     let start = top.required("start", "start: 2027-03-01", |e| e.date());
     let weeks = top.or("weeks", 52, |e| e.count(&bounds::WEEKS));
@@ -150,13 +152,15 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     }
     top.finish();
 
-    let (wants, seedlings) = (wants?, seedlings?);
+    let (wants, seedlings, language) = (wants?, seedlings?, language?);
     let crops = wants::cards_named(&wants, &seedlings, surroundings.cards);
+    let crops = crops.into_iter().map(|crop| crop.in_language(language));
     Some(Garden {
         name: name?,
         start: start?,
         weeks: weeks?,
         units: units?,
+        language,
         place: place?,
         loops: loops?,
         nursery: nursery?,
@@ -164,8 +168,21 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         seedlings,
         rhythm: rhythm?,
         spacing: spacing?,
-        crops,
+        crops: crops.collect(),
     })
+}
+
+/// A language by its code, or by its name in English or in itself.
+fn language(entry: Entry<'_>) -> Option<Language> {
+    let languages: Vec<Language> = Language::all().collect();
+    let names = ["language-own-name", "language-english-name"];
+    let names: Vec<(String, Language)> = languages
+        .iter()
+        .flat_map(|l| names.map(|name| (l.text(name), *l)))
+        .collect();
+    let codes = languages.iter().map(|l| (l.code(), *l));
+    let names = names.iter().map(|(name, l)| (name.as_str(), *l));
+    entry.choice(&codes.chain(names).collect::<Vec<_>>())
 }
 
 fn file_name(path: &Path) -> String {

@@ -21,6 +21,7 @@ mod weather;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
+use crate::language::Language;
 use crate::quantity::{Days, Share, Units};
 use crop::Crop;
 pub use diagnostic::{Diagnostic, Position, Refusal};
@@ -40,6 +41,8 @@ pub struct Garden {
     pub weeks: u32,
     /// Units in which to write to the grower.
     pub units: Units,
+    /// The language in which to write to the grower.
+    pub language: Language,
     /// Where the rig stands and what air and light it gets.
     pub place: Place,
     /// Tanks with the tubes that their pumps feed; at least one.

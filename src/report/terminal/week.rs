@@ -1,15 +1,17 @@
 //! A week's chores, day by day.
 
 use chrono::{Datelike, Days, NaiveDate};
+use unicode_width::UnicodeWidthStr;
 
 use super::WIDTH;
 use super::table::{Side, folded, padded};
 use super::words::{faint, iso_week, long_date, strong};
-use crate::chores::Chore;
+use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::week::monday;
 
-/// Columns of the kinds of work.
+/// The fewest columns for the kinds of work.
 const KINDS: usize = 12;
 
 /// Those of the chores that fall in the ISO week of `day`.
@@ -28,7 +30,7 @@ pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
     let monday = monday(day);
     let title = format!("{}, {}", garden.name, iso_week(day));
     let days: String = (0..7)
-        .map(|after| of_day(chores, monday + Days::new(after)))
+        .map(|after| of_day(chores, monday + Days::new(after), garden.language))
         .collect();
     let days = if days.is_empty() {
         "\nNothing to do this week.\n".to_owned()
@@ -56,11 +58,11 @@ fn absences(garden: &Garden, monday: NaiveDate) -> String {
         .collect()
 }
 
-fn of_day(chores: &[Chore], day: NaiveDate) -> String {
+fn of_day(chores: &[Chore], day: NaiveDate, language: Language) -> String {
     let lines: String = chores
         .iter()
         .filter(|chore| chore.day == day)
-        .map(of_chore)
+        .map(|chore| of_chore(chore, language))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -68,9 +70,11 @@ fn of_day(chores: &[Chore], day: NaiveDate) -> String {
     format!("\n{}\n{lines}", strong(&long_date(day)))
 }
 
-fn of_chore(chore: &Chore) -> String {
-    let kind = padded(chore.kind.called(), Side::Left, KINDS);
-    let beneath = " ".repeat(2 + KINDS + 2);
+fn of_chore(chore: &Chore, language: Language) -> String {
+    let called = Kind::ALL.map(|kind| kind.called(language).width());
+    let kinds = called.into_iter().fold(KINDS, usize::max);
+    let kind = padded(&chore.kind.called(language), Side::Left, kinds);
+    let beneath = " ".repeat(2 + kinds + 2);
     let mut text = folded(&format!("  {kind}  "), &beneath, &chore.summary, WIDTH);
     for line in &chore.details {
         for line in folded(&beneath, &format!("{beneath}  "), line, WIDTH).lines() {

@@ -1,0 +1,250 @@
+# English. Every language has a file like this one, with the same keys and placeholders
+# (Project Fluent's syntax); a new file here is a new language.
+
+language-code = en
+language-own-name = English
+language-english-name = English
+
+## Dates and lists
+
+# $weekday: 1 is Monday.
+weekday-short = { $weekday ->
+    [1] Mon
+    [2] Tue
+    [3] Wed
+    [4] Thu
+    [5] Fri
+    [6] Sat
+   *[7] Sun
+}
+weekday-long = { $weekday ->
+    [1] Monday
+    [2] Tuesday
+    [3] Wednesday
+    [4] Thursday
+    [5] Friday
+    [6] Saturday
+   *[7] Sunday
+}
+month-short = { $month ->
+    [1] Jan
+    [2] Feb
+    [3] Mar
+    [4] Apr
+    [5] May
+    [6] Jun
+    [7] Jul
+    [8] Aug
+    [9] Sep
+    [10] Oct
+    [11] Nov
+   *[12] Dec
+}
+month-long = { $month ->
+    [1] January
+    [2] February
+    [3] March
+    [4] April
+    [5] May
+    [6] June
+    [7] July
+    [8] August
+    [9] September
+    [10] October
+    [11] November
+   *[12] December
+}
+# $weekday and $month are words here: short weekday, long month.
+date = { $weekday } { $day } { $month }
+date-with-year = { $weekday } { $day } { $month } { $year }
+# Long weekday, long month.
+date-long = { $weekday } { $day } { $month } { $year }
+
+# The last joint of a list; the others are commas.
+list-and = { $most } and { $last }
+# A list cut short.
+list-more = { $most } and { $n } more
+
+## The calendar
+
+calendar-name-of-kind = { $garden }: { $kind }
+calendar-cancelled = Cancelled: { $summary }
+
+## Kinds of chore
+
+kind-seed-order = Seed order
+kind-leak-test = Leak test
+kind-harvest = Harvest
+kind-clear = Clear
+kind-deep-clean = Deep clean
+kind-solution = Solution
+kind-transplant = Transplant
+kind-sow = Sow
+kind-check = Check
+kind-swap = Season turn
+
+## Holes and tubes
+
+count-holes = { $n ->
+    [one] { $n } hole
+   *[other] { $n } holes
+}
+tubes = { $n ->
+    [one] tube { $names }
+   *[other] tubes { $names }
+}
+tubes-more = { " " }and { $n ->
+    [one] { $n } more tube
+   *[other] { $n } more tubes
+}, see the sheet
+more-on-the-sheet = and { $n } more, see the sheet
+
+## Seed order
+
+seed-order = Have seed in the house:
+seed-needed = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+} ({ $sowings ->
+    [one] { $sowings } sowing
+   *[other] { $sowings } sowings
+} until { $until })
+seed-needed-keeps = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+} ({ $sowings ->
+    [one] { $sowings } sowing
+   *[other] { $sowings } sowings
+} until { $until }; keeps about { $years ->
+    [one] { $years } year
+   *[other] { $years } years
+})
+seed-hint = The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
+
+## Leak test
+
+leak-test = Leak test: run the rig on plain water
+leak-test-loop = { $loop }: fill with plain water. The tank holds { $holds }, which weighs { $weight }.
+leak-test-hint-run = Let the pump run for a day or two, before the first planting on { $date }.
+leak-test-hint-look = Feel every joint, inlet and drain for drips, see that each tube gets its share, and that the level in the tank stays. Mend, and run it again.
+leak-test-hint-mains = Careful, mains near water: plugs and sockets above the water and away from splashes, on residual-current protection; unplug before hands go in. Local rules and a licensed electrician have the last word.
+leak-test-hint-weight = Careful, weight: before you fill a rig on a wall, roof or balcony, have somebody qualified say that it bears it.
+leak-test-hint-cover = Keep the tank covered: children and animals drown in little water.
+
+## Harvest
+
+harvest = Harvest
+harvest-line = { $amount }: { $crop }, { $manner }, from { $holes }
+harvest-line-about = about { $amount }: { $crop }, { $manner }, from { $holes }
+manner-whole = whole plants
+manner-a-cut = a cut
+manner-cut = { $n ->
+    [1] first cut
+    [2] second cut
+    [3] third cut
+   *[other] cut number { $n }
+}
+manner-last-cut = last cut, then the plants come out
+manner-picking = a picking
+manner-last-picking = last picking, then the plants come out
+manner-taken = what is ripe
+# Grams, ounces and the like of a want.
+amount-of = { $amount } { $want }
+# Heads of a want; $heads is the number as written.
+heads-of = { $n ->
+    [one] { $heads } head of { $want }
+   *[other] { $heads } heads of { $want }
+}
+# Where a want is called so already ("salad heads"), the word is not said twice.
+heads-word = heads
+heads-word-one = head
+harvest-hint = Clean hands, clean knife. Keep the nutrient solution off what you eat, and rinse leaves and fruit in drinking water.
+
+## Clear
+
+clear = Clear and wipe { $holes }
+clear-scrubbed = Lift out cups and roots, the tube is scrubbed today: { $holes }
+clear-planted-again = Lift out cups and roots, wipe the holes; planted again today: { $holes }
+clear-left-empty = Lift out cups and roots, wipe the holes, cover them (light makes algae grow): { $holes }
+
+## Deep clean
+
+deep-clean = Deep-clean { $tubes }
+deep-clean-line = { $n ->
+    [one] Tube { $names } stands empty today.
+   *[other] Tubes { $names } stand empty today.
+}
+deep-clean-hint-shut = Unplug the pump at the wall. Shut the tube's inlet and lead its drain into a bucket: no cleaning water may reach the tank or other plants.
+deep-clean-hint-brush = Brush out all roots and slime with warm water first; disinfectant does not get through slime.
+deep-clean-hint-disinfect = Then disinfect hard surfaces as the product's label says; for household bleach, 1 part to 9 parts of water, left wet for 30 minutes, is usual.
+deep-clean-hint-rinse = Rinse with plain water until nothing smells of it. Then open the inlet, and plug the pump in again with dry hands.
+deep-clean-hint-solution = The solution is changed today too: scrub first, then fill.
+deep-clean-hint-gas = Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous gas. Gloves, goggles, open windows, children away. The label and local rules go first.
+
+## Solution
+
+solution-first = Fill with nutrient solution:
+solution-change = Change the solution:
+solution-line-first = { $loop }: fill with { $holds }
+solution-line-first-band = { $loop }: fill with { $holds }, { $band }
+solution-line-change = { $loop }: drain, refill with { $holds }
+solution-line-change-band = { $loop }: drain, refill with { $holds }, { $band }
+solution-hint-stir = Stir one nutrient at a time into the full tank, never concentrates into each other; EC first, pH last, and measure again after an hour.
+solution-hint-carry = Water is heavy: carry it in small cans. Old solution may feed garden soil where local rules allow, never a drain to a stream.
+solution-hint-acid = Careful: unplug the pump at the wall before hands go into the water. Acid into water, never water into acid; gloves and goggles; acids and salts out of children's reach. The labels go first.
+
+## Transplant
+
+transplant = Transplant
+number-of-crop = { $n } { $crop }
+transplant-line-sown = { $plants }, sown on { $date }, into { $holes }
+transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
+transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
+
+## Sow
+
+sow = Sow
+count-cups = { $n ->
+    [one] { $n } cup
+   *[other] { $n } cups
+}
+sow-crop-seeds = { $crop } ({ $n ->
+    [one] { $n } seed
+   *[other] { $n } seeds
+})
+sow-crop-cups = { $crop } ({ $cups })
+sow-line-cups = { $crop }: { $cups }, for transplant on { $date }
+sow-line-seeds = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+}, one a cell, to have { $cups } for transplant on { $date }
+sow-line-cells = { $crop }: { $cells ->
+    [one] { $cells } cell
+   *[other] { $cells } cells
+}, { $each } seeds in each, to have { $cups } of { $plants } plants for transplant on { $date }
+sow-hint = With so many seeds enough come up in 19 of 20 sowings. Keep them moist, not wet, and give light as soon as they show.
+
+## Check
+
+band = EC { $ec } mS/cm, pH { $ph }
+band-short = EC { $ec }, pH { $ph }
+check = Check { $what }
+check-leaving = Fill the tank before you go away; check { $what }
+check-what-nursery = the seedlings
+check-what-all = level, EC and pH
+check-loop = { $loop }: top up before it falls below { $least }; { $band }
+check-loop-no-band = { $loop }: top up before it falls below { $least }. No EC and pH suit all that stands here: see the crops' cards.
+# Without a number: what reads the same on every day is put in the calendar as one series.
+check-nursery = Nursery: keep the seedlings moist.
+check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
+check-away = Nobody is here from { $from } until { $until }: fill the tank to the top, and ask somebody to look in, above all in warm weather.
+check-away-nursery = Nobody is here from { $from } until { $until }: ask somebody to keep the seedlings moist.
+check-hint = Careful: unplug the pump before hands go into the water. Correct pH in small steps; acid into water, never water into acid; gloves and goggles.
+
+## Season turn
+
+swap = Season turn:
+swap-turn = { $to } after { $from }
+swap-line-today = { $want }: the first { $to } today, in place of { $from } (taken for the last time today)
+swap-line-past = { $want }: the first { $to } today, in place of { $from } (last taken on { $date })
+swap-line-later = { $want }: the first { $to } today, in place of { $from } (still there until { $date })

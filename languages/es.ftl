@@ -1,0 +1,240 @@
+# Español.
+
+language-code = es
+language-own-name = español
+language-english-name = Spanish
+
+## Fechas y listas
+
+weekday-short = { $weekday ->
+    [1] lun
+    [2] mar
+    [3] mié
+    [4] jue
+    [5] vie
+    [6] sáb
+   *[7] dom
+}
+weekday-long = { $weekday ->
+    [1] lunes
+    [2] martes
+    [3] miércoles
+    [4] jueves
+    [5] viernes
+    [6] sábado
+   *[7] domingo
+}
+month-short = { $month ->
+    [1] ene
+    [2] feb
+    [3] mar
+    [4] abr
+    [5] may
+    [6] jun
+    [7] jul
+    [8] ago
+    [9] sept
+    [10] oct
+    [11] nov
+   *[12] dic
+}
+month-long = { $month ->
+    [1] enero
+    [2] febrero
+    [3] marzo
+    [4] abril
+    [5] mayo
+    [6] junio
+    [7] julio
+    [8] agosto
+    [9] septiembre
+    [10] octubre
+    [11] noviembre
+   *[12] diciembre
+}
+date = { $weekday } { $day } de { $month }
+date-with-year = { $weekday } { $day } de { $month } de { $year }
+date-long = { $weekday }, { $day } de { $month } de { $year }
+
+list-and = { $most } y { $last }
+list-more = { $most } y { $n } más
+
+## El calendario
+
+calendar-name-of-kind = { $garden }: { $kind }
+calendar-cancelled = Anulado: { $summary }
+
+## Clases de tarea
+
+kind-seed-order = Pedir semilla
+kind-leak-test = Prueba de fugas
+kind-harvest = Cosechar
+kind-clear = Despejar
+kind-deep-clean = Limpieza a fondo
+kind-solution = Solución
+kind-transplant = Trasplantar
+kind-sow = Sembrar
+kind-check = Revisar
+kind-swap = Relevo de temporada
+
+## Huecos y tubos
+
+count-holes = { $n ->
+    [one] { $n } hueco
+   *[other] { $n } huecos
+}
+tubes = { $n ->
+    [one] el tubo { $names }
+   *[other] los tubos { $names }
+}
+tubes-more = { " " }y { $n ->
+    [one] { $n } tubo más
+   *[other] { $n } tubos más
+}; véase la hoja
+more-on-the-sheet = y { $n } más; véase la hoja
+
+## Pedir semilla
+
+seed-order = Tener semilla en casa:
+seed-needed = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+} ({ $sowings ->
+    [one] { $sowings } siembra
+   *[other] { $sowings } siembras
+} hasta el { $until })
+seed-needed-keeps = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+} ({ $sowings ->
+    [one] { $sowings } siembra
+   *[other] { $sowings } siembras
+} hasta el { $until }; se conserva alrededor de { $years ->
+    [one] { $years } año
+   *[other] { $years } años
+})
+seed-hint = Las cantidades cuentan con la semilla que no nace. Guarda los sobres en un sitio fresco, oscuro y seco; de la semilla vieja nace poca.
+
+## Prueba de fugas
+
+leak-test = Prueba de fugas: hacer correr solo agua por la instalación
+leak-test-loop = { $loop }: llena con agua sola. En el depósito caben { $holds }, que pesan { $weight }.
+leak-test-hint-run = Deja la bomba en marcha uno o dos días, antes de la primera plantación, el { $date }.
+leak-test-hint-look = Palpa cada unión, entrada y desagüe en busca de goteos; mira que a cada tubo le llegue su parte y que el nivel del depósito no baje. Repara y vuelve a probar.
+leak-test-hint-mains = Cuidado, corriente eléctrica cerca del agua: enchufes por encima del agua y lejos de salpicaduras, con protección diferencial; desenchufa antes de meter las manos. Las normas locales y un electricista autorizado tienen la última palabra.
+leak-test-hint-weight = Cuidado, peso: antes de llenar una instalación en una pared, azotea o balcón, que una persona cualificada diga que aguanta.
+leak-test-hint-cover = Mantén tapado el depósito: niños y animales se ahogan en poca agua.
+
+## Cosechar
+
+harvest = Cosechar
+harvest-line = { $amount }: { $crop }, { $manner }, de { $holes }
+harvest-line-about = unos { $amount }: { $crop }, { $manner }, de { $holes }
+manner-whole = plantas enteras
+manner-a-cut = un corte
+manner-cut = { $n ->
+    [1] primer corte
+    [2] segundo corte
+    [3] tercer corte
+   *[other] corte número { $n }
+}
+manner-last-cut = último corte, después se sacan las plantas
+manner-picking = una recogida
+manner-last-picking = última recogida, después se sacan las plantas
+manner-taken = lo que esté maduro
+amount-of = { $amount } de { $want }
+heads-of = { $n ->
+    [one] { $heads } pieza de { $want }
+   *[other] { $heads } piezas de { $want }
+}
+heads-word = piezas
+heads-word-one = pieza
+harvest-hint = Manos limpias, cuchillo limpio. Que la solución nutritiva no toque lo que se come; enjuaga hojas y frutos con agua potable.
+
+## Despejar
+
+clear = Despejar y limpiar { $holes }
+clear-scrubbed = Saca canastillas y raíces, hoy se friega el tubo: { $holes }
+clear-planted-again = Saca canastillas y raíces, limpia los huecos; hoy se vuelve a plantar: { $holes }
+clear-left-empty = Saca canastillas y raíces, limpia los huecos y tápalos (con la luz crecen algas): { $holes }
+
+## Limpieza a fondo
+
+deep-clean = Limpiar a fondo { $tubes }
+deep-clean-line = { $n ->
+    [one] El tubo { $names } está hoy vacío.
+   *[other] Los tubos { $names } están hoy vacíos.
+}
+deep-clean-hint-shut = Desenchufa la bomba de la pared. Cierra la entrada del tubo y lleva su desagüe a un cubo: el agua de limpieza no debe llegar ni al depósito ni a otras plantas.
+deep-clean-hint-brush = Primero cepilla con agua templada todas las raíces y la baba; el desinfectante no atraviesa la baba.
+deep-clean-hint-disinfect = Luego desinfecta las superficies duras como diga la etiqueta del producto; con lejía doméstica, lo usual es 1 parte en 9 partes de agua, dejándola mojada 30 minutos.
+deep-clean-hint-rinse = Enjuaga con agua sola hasta que no huela a nada. Después abre la entrada y enchufa la bomba con las manos secas.
+deep-clean-hint-solution = Hoy también se cambia la solución: primero fregar, después llenar.
+deep-clean-hint-gas = Cuidado: no mezcles nunca lejía con ácido, vinagre, amoniaco o peróxido: se forma un gas venenoso. Guantes, gafas, ventanas abiertas, niños lejos. La etiqueta y las normas locales van primero.
+
+## Solución
+
+solution-first = Llenar con solución nutritiva:
+solution-change = Cambiar la solución:
+solution-line-first = { $loop }: llena con { $holds }
+solution-line-first-band = { $loop }: llena con { $holds }, { $band }
+solution-line-change = { $loop }: vacía y rellena con { $holds }
+solution-line-change-band = { $loop }: vacía y rellena con { $holds }, { $band }
+solution-hint-stir = Disuelve los nutrientes de uno en uno en el depósito lleno, nunca un concentrado en otro; primero la CE, al final el pH, y mide otra vez pasada una hora.
+solution-hint-carry = El agua pesa: llévala en recipientes pequeños. La solución vieja puede abonar tierra de jardín donde las normas locales lo permitan, nunca un desagüe que dé a un arroyo.
+solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las manos en el agua. El ácido al agua, nunca el agua al ácido; guantes y gafas; ácidos y sales fuera del alcance de los niños. Las etiquetas van primero.
+
+## Trasplantar
+
+transplant = Trasplantar
+number-of-crop = { $crop } ({ $n })
+transplant-line-sown = { $plants }, de la siembra del { $date }, a { $holes }
+transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
+transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
+
+## Sembrar
+
+sow = Sembrar
+count-cups = { $n ->
+    [one] { $n } canastilla
+   *[other] { $n } canastillas
+}
+sow-crop-seeds = { $crop } ({ $n ->
+    [one] { $n } semilla
+   *[other] { $n } semillas
+})
+sow-crop-cups = { $crop } ({ $cups })
+sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
+sow-line-seeds = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+}, una por celda, para tener { $cups } al trasplantar el { $date }
+sow-line-cells = { $crop }: { $cells ->
+    [one] { $cells } celda
+   *[other] { $cells } celdas
+}, { $each } semillas en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
+sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
+
+## Revisar
+
+band = CE { $ec } mS/cm, pH { $ph }
+band-short = CE { $ec }, pH { $ph }
+check = Revisar { $what }
+check-leaving = Llenar el depósito antes de salir de viaje; revisar { $what }
+check-what-nursery = los plantones
+check-what-all = nivel, CE y pH
+check-loop = { $loop }: rellena antes de que baje de { $least }; { $band }
+check-loop-no-band = { $loop }: rellena antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
+check-nursery = Semillero: mantén húmedos los plantones.
+check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
+check-away = No hay nadie desde el { $from } hasta el { $until }: llena el depósito hasta arriba y pide a alguien que eche un vistazo, sobre todo si hace calor.
+check-away-nursery = No hay nadie desde el { $from } hasta el { $until }: pide a alguien que mantenga húmedos los plantones.
+check-hint = Cuidado: desenchufa la bomba antes de meter las manos en el agua. Corrige el pH poco a poco; el ácido al agua, nunca el agua al ácido; guantes y gafas.
+
+## Relevo de temporada
+
+swap = Relevo de temporada:
+swap-turn = { $to } tras { $from }
+swap-line-today = { $want }: { $to } desde hoy, en lugar de { $from } (se recoge hoy por última vez)
+swap-line-past = { $want }: { $to } desde hoy, en lugar de { $from } (recogida por última vez el { $date })
+swap-line-later = { $want }: { $to } desde hoy, en lugar de { $from } (sigue hasta el { $date })
