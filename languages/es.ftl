@@ -238,3 +238,144 @@ swap-turn = { $to } tras { $from }
 swap-line-today = { $want }: { $to } desde hoy, en lugar de { $from } (se recoge hoy por última vez)
 swap-line-past = { $want }: { $to } desde hoy, en lugar de { $from } (recogida por última vez el { $date })
 swap-line-later = { $want }: { $to } desde hoy, en lugar de { $from } (sigue hasta el { $date })
+
+## The page and the sheet
+
+page-report-title = El plan del año
+page-skip = Ir al mapa
+page-contents = En esta página
+page-glance = De un vistazo
+page-map-title = Qué hay en cada hueco
+page-no-script = Para recorrer los días hay que permitir los programas de esta página; el dibujo muestra un solo día.
+page-day-shown = Día mostrado
+page-week-back = Una semana atrás
+page-day-back = Un día atrás
+page-play = Reproducir
+page-day-on = Un día más
+page-week-on = Una semana más
+page-go-to = Ir a
+page-keys = En la barra: las flechas avanzan por días, Re Pág y Av Pág por semanas. En un hueco: las flechas van al hueco de al lado.
+page-touch-a-hole = Toca un hueco para leer qué hay en él.
+page-legend-due = se cosecha esta semana
+page-legend-empty = hueco vacío
+page-legend-clean = ese día se friega el tubo
+page-to-scale = Dibujado a escala: cada círculo es tan ancho como la planta ese día.
+page-picture-of = Dibujo de
+page-from-above = visto desde arriba
+page-from-front = visto de frente
+page-unrolled = desplegado, cara junto a cara
+page-front = delante
+page-floor = abajo está el suelo
+page-face = cara
+page-chores-title = Qué hacer
+page-chores-hint = Las marcas se guardan solo en este navegador, si él lo permite.
+page-harvest-title = Qué se cosecha
+page-chart-of = Gráfico de
+page-table-of = Tabla de
+page-as-table = Semana a semana, en una tabla
+page-week = Semana
+page-from-monday = Desde el lunes
+page-wanted = Deseado
+page-harvested = Cosechado
+page-remark = Nota
+page-key-full = cosecha de una semana, todo lo deseado
+page-key-short = cosecha de una semana, menos de lo deseado
+page-key-wanted = deseado
+page-key-rest = no cuenta
+page-stays-title = Quién ocupa cada hueco
+page-stays-hint = Una fila por hueco, de izquierda a derecha por las semanas. Toca un punto para ver ese día en el mapa.
+page-key-sow = siembra en el semillero
+page-key-transplant = trasplante al hueco
+page-key-cut = corte o recogida
+page-key-harvest = última cosecha, sale
+page-key-clean = tubo vaciado y fregado
+page-stays-in = Plantas en
+page-stays-label = Lo mismo está en la tabla de abajo.
+page-stays-table = Todas las plantas, en una tabla
+page-year-title = Luz, calor y días hasta la cosecha
+page-days-title = Días desde el trasplante hasta madurar
+page-set-out = Trasplante hacia el 11 de
+page-days-hint = Una palabra en vez de un número dice por qué no saldría nada de una planta puesta entonces.
+page-temperature = Temperatura donde están las plantas
+page-light = Luz que las hojas aprovechan
+page-supplies-title = Semilla y materiales
+page-seed-list = Semilla que tener en casa
+page-crop = Cultivo
+page-seeds = Semillas
+page-cups = Canastillas
+page-first-sowing = Primera siembra
+page-last-sowing = Última siembra
+page-keeps = Se conserva
+page-findings-title = Hallazgos y precauciones
+page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
+page-take-care = Precauciones
+page-notes = Notas
+page-nothing-to-do = Esta semana no hay nada que hacer.
+page-sheet-names = El nombre de un hueco es su tubo y su número: deck-2-5 es el hueco 5 del tubo deck-2.
+page-sheet-care = Enchufes secos, por encima del agua y tras un interruptor diferencial. Guantes y gafas con ácidos, lejía y sales; el ácido al agua, nunca con lejía; todo bajo llave, lejos de los niños. Tapa en cada depósito. Manos y herramientas limpias; tira lo que huela o se vea mal. Las normas locales y los profesionales autorizados van primero.
+page-open-holes = huecos ocupados de media, { $most } el día más lleno
+page-of-holes = de { $all }
+page-a-week = por semana de media; se desean { $each }
+page-met = cubierto el { $percent } en las semanas que cuentan
+page-holes = Huecos
+page-leanest = La semana más floja de las que cuentan es { $week }, con { $amount }.
+page-no-week-counts = No cuenta ninguna semana.
+page-average-told = { $average } por semana de media, de { $each } deseados; se cubre el { $percent }.
+page-bound = Entre todos los deseos, el plan queda como mucho a un { $gap } % de lo mejor que podría lograr cualquier plan.
+page-not-counted = No cuenta: { $stretches }: { $why }
+page-stretch = { $weeks } desde el { $day }
+page-week-name = Semana { $week }
+page-span-told = { $from } a { $to }
+page-mixed = Depósito de { $volume } llenado con solución nueva, veces: { $times } (circuito { $loop })
+page-cups-told = { $n } canastillas o tacos de sustrato, sin contar los de reserva
+page-rest-before = aún no hay nada maduro
+page-rest-not-wanted = no se desea
+page-rest-out = fuera de temporada
+page-rest-nobody = no hay nadie
+page-too-cold = frío
+page-too-hot = calor
+page-bolts = espiga
+page-too-dark = oscuro
+page-not-in-time = tarde
+page-nobody = nadie
+page-temperature-told = de { $low } la noche más fría a { $high } la tarde más cálida, día y noche de un año normal
+page-light-told = de { $low } a { $high } al día
+page-made-told = Hecho por { $maker } para { $garden }. Planifica; no inspecciona tu instalación.
+page-map-on = La instalación el { $day }
+page-away-told = No hay nadie desde el { $from } hasta el { $to }.
+page-more-lines = y { $n } líneas más en el informe
+page-weeks = { $n ->
+    [one] { $n } semana
+   *[other] { $n } semanas
+}
+page-things = { $n ->
+    [one] { $n } tarea
+   *[other] { $n } tareas
+}
+page-heads = { $n ->
+    [one] { $number } pieza
+   *[other] { $number } piezas
+}
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month }
+
+# What the page's script says.
+script-stands = { $hole }: { $crop }, crecida al { $percent } %, { $wide } de ancho, sale el { $out }
+script-empty = { $hole }: vacío
+script-due = se cosecha esta semana
+script-for-want = para { $want }
+script-sown = Siembra
+script-set = Trasplante
+script-grown = Crecida
+script-wide = Ancho
+script-next-harvest = Próxima cosecha
+script-out = Sale
+script-then = Después
+script-nothing = nada previsto
+script-free = Vacío este día.
+script-pause = Pausa
+script-hole = Hueco
+script-crop = Cultivo
+script-harvests = Cosechas
+script-on-hand = plantón que ya había
+script-week = semana { $week } de { $year }

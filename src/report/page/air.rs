@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::harvests::{Level, MonthMark};
 use super::looks::{Look, Looks};
-use super::words::{Words, fill};
+use super::words::Words;
 use crate::garden::Garden;
 use crate::nature::air::{self, DayAir};
 use crate::quantity::{DailyLight, Temperature};
@@ -26,15 +26,13 @@ pub(super) struct YearPart {
     /// Their names; empty where all banks get the same.
     pub(super) banks: String,
     pub(super) charts: Vec<LineChart>,
-    /// Names of the months.
-    pub(super) months: [&'static str; 12],
     pub(super) rows: Vec<RipeningRow>,
 }
 
 /// Lines over a year.
 #[derive(Debug)]
 pub(super) struct LineChart {
-    pub(super) title: &'static str,
+    pub(super) title: String,
     pub(super) told: String,
     pub(super) width: usize,
     pub(super) height: usize,
@@ -68,7 +66,7 @@ pub(super) struct Cell {
 }
 
 /// A part for every kind of light.
-pub(super) fn years(garden: &Garden, looks: &Looks, words: &'static Words) -> Vec<YearPart> {
+pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPart> {
     let (lights, kinds) = kinds_of_light(garden);
     let banks: Vec<&str> = garden
         .loops
@@ -104,7 +102,6 @@ pub(super) fn years(garden: &Garden, looks: &Looks, words: &'static Words) -> Ve
                     temperature(&air, first, garden, words),
                     light_of(&air, first, garden, words),
                 ],
-                months: words.months,
                 rows: of_crops
                     .iter()
                     .map(|(look, years)| row(look, &years[kind], words))
@@ -114,12 +111,7 @@ pub(super) fn years(garden: &Garden, looks: &Looks, words: &'static Words) -> Ve
         .collect()
 }
 
-fn temperature(
-    air: &[DayAir],
-    first: NaiveDate,
-    garden: &Garden,
-    words: &'static Words,
-) -> LineChart {
+fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
     let (low, high) = (
         least(air.iter().map(|d| d.coldest)),
         most(air.iter().map(|d| d.warmest)),
@@ -138,9 +130,9 @@ fn temperature(
             .collect::<String>()
     );
     LineChart {
-        title: words.temperature,
-        told: fill(
-            words.temperature_told,
+        title: words.t("temperature"),
+        told: words.with(
+            "temperature-told",
             &[("low", &told(low)), ("high", &told(high))],
         ),
         band,
@@ -158,7 +150,7 @@ fn temperature(
     }
 }
 
-fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &'static Words) -> LineChart {
+fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
     let (low, high) = (
         least(air.iter().map(|d| d.light)),
         most(air.iter().map(|d| d.light)),
@@ -167,11 +159,8 @@ fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &'static W
     let scale = Scale::around(0.0, high, 10.0);
     let line = scale.line(air, |d| d.light);
     LineChart {
-        title: words.light,
-        told: fill(
-            words.light_told,
-            &[("low", &told(low)), ("high", &told(high))],
-        ),
+        title: words.t("light"),
+        told: words.with("light-told", &[("low", &told(low)), ("high", &told(high))]),
         lines: vec![Line {
             class: "noon",
             path: format!("M{}", line.trim()),
@@ -213,15 +202,10 @@ impl Scale {
     }
 
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    fn chart(
-        &self,
-        first: NaiveDate,
-        words: &'static Words,
-        told: impl Fn(f64) -> String,
-    ) -> LineChart {
+    fn chart(&self, first: NaiveDate, words: &Words, told: impl Fn(f64) -> String) -> LineChart {
         let middle = f64::midpoint(self.low, self.high);
         LineChart {
-            title: "",
+            title: String::new(),
             told: String::new(),
             width: x(365) as usize + 6,
             height: BASE + BELOW,
@@ -237,7 +221,7 @@ impl Scale {
                 .filter_map(|month| first.with_month(month))
                 .map(|day| MonthMark {
                     x: x(day.ordinal0() as usize).round() as usize,
-                    text: initial(words.months[day.month0() as usize]),
+                    text: words.month(day.month()),
                 })
                 .collect(),
             band: String::new(),
@@ -249,10 +233,6 @@ impl Scale {
 #[allow(clippy::cast_precision_loss)]
 fn x(day: usize) -> f64 {
     LEFT as f64 + day as f64 * MONTH * 12.0 / 365.0
-}
-
-fn initial(month: &str) -> String {
-    month.to_owned()
 }
 
 fn least(values: impl Iterator<Item = f64>) -> f64 {
@@ -276,7 +256,7 @@ fn row(look: &Look, year: &Year, words: &Words) -> RipeningRow {
                     class: pace(days, quickest),
                 },
                 Outcome::Fails(why) => Cell {
-                    text: failure(why, words).to_owned(),
+                    text: failure(why, words),
                     class: "fails",
                 },
             })
@@ -302,13 +282,13 @@ fn pace(days: usize, quickest: usize) -> &'static str {
     }
 }
 
-fn failure(why: Reason, words: &Words) -> &'static str {
+fn failure(why: Reason, words: &Words) -> String {
     match why {
-        Reason::TooCold => words.too_cold,
-        Reason::TooHot => words.too_hot,
-        Reason::Bolts => words.bolts,
-        Reason::TooDark => words.too_dark,
-        Reason::NotInTime => words.not_in_time,
-        Reason::NobodyThere => words.nobody,
+        Reason::TooCold => words.t("too-cold"),
+        Reason::TooHot => words.t("too-hot"),
+        Reason::Bolts => words.t("bolts"),
+        Reason::TooDark => words.t("too-dark"),
+        Reason::NotInTime => words.t("not-in-time"),
+        Reason::NobodyThere => words.t("nobody"),
     }
 }

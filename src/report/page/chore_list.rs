@@ -2,7 +2,7 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::words::{Words, fill};
+use super::words::Words;
 use crate::chores::Chore;
 use crate::week::monday;
 
@@ -47,9 +47,9 @@ pub(super) fn weeks(
         .map(|week| {
             let from = monday(week[0].day);
             WeekPart {
-                name: fill(words.week_name, &[("week", &iso(from))]),
+                name: words.with("week-name", &[("week", &iso(from))]),
                 dates: dates(from, words),
-                count: Words::count(week.len(), words.one_thing, words.many_things),
+                count: words.count("things", week.len()),
                 from: (from - start).num_days(),
                 open: from == monday(open),
                 days: days(week, words),
@@ -66,8 +66,8 @@ fn iso(day: NaiveDate) -> String {
 /// From Monday to Sunday.
 pub(super) fn dates(monday: NaiveDate, words: &Words) -> String {
     let sunday = monday + Days::new(6);
-    fill(
-        words.span_told,
+    words.with(
+        "span-told",
         &[
             ("from", &words.short_day(monday)),
             (

@@ -13,7 +13,6 @@ use crate::nature::canopy::Canopy;
 use crate::plan::{Plan, Stay};
 use crate::quantity::Units;
 use crate::report::growing::Growing;
-use crate::report::terminal::words::amount;
 
 /// Digits of a series: two a day, so that development in thousandths has room.
 const BASE: u16 = 36;
@@ -45,7 +44,7 @@ pub(super) struct Data<'a> {
     amounts: Vec<String>,
     /// What a millimetre of canopy is told as: so many of a unit.
     wide: (f64, &'static str),
-    words: &'static Script,
+    words: Script,
 }
 
 #[derive(Debug, Serialize)]
@@ -88,12 +87,12 @@ pub(super) fn data<'a>(
     garden: &'a Garden,
     layout: &'a Layout,
     looks: &'a Looks,
-    words: &'static Words,
+    words: &'a Words,
 ) -> Made<'a> {
     let day = |date: NaiveDate| (date - plan.start).num_days();
     let open = opening_day(plan);
     let mut series = Series::new(plan, garden);
-    let mut amounts = Amounts::new(plan, garden);
+    let mut amounts = Amounts::new(plan, words);
     let mut radius = BTreeMap::new();
     let mut of_hole: BTreeMap<&str, Vec<&Stay>> = BTreeMap::new();
     for stay in &plan.stays {
@@ -170,7 +169,7 @@ pub(super) fn data<'a>(
             Units::Metric => (0.1, "cm"),
             Units::Imperial => (1.0 / 25.4, "in"),
         },
-        words: &words.script,
+        words: words.script(),
     };
     Made { data, radius }
 }
@@ -187,7 +186,7 @@ pub(super) fn opening_day(plan: &Plan) -> NaiveDate {
 
 /// Every amount that is harvested at once, told once.
 struct Amounts<'a> {
-    units: Units,
+    words: &'a Words,
     /// The unit of each want.
     unit: BTreeMap<&'a str, &'a str>,
     known: BTreeMap<String, i64>,
@@ -195,10 +194,10 @@ struct Amounts<'a> {
 }
 
 impl<'a> Amounts<'a> {
-    fn new(plan: &'a Plan, garden: &Garden) -> Self {
+    fn new(plan: &'a Plan, words: &'a Words) -> Self {
         let wants = plan.wants.iter();
         Self {
-            units: garden.units,
+            words,
             unit: wants.map(|w| (w.want.as_str(), w.unit.as_str())).collect(),
             known: BTreeMap::new(),
             texts: Vec::new(),
@@ -207,7 +206,7 @@ impl<'a> Amounts<'a> {
 
     fn of(&mut self, stay: &Stay, number: f64) -> i64 {
         let unit = self.unit.get(stay.want.as_str()).copied().unwrap_or("");
-        let text = amount(number, unit, self.units);
+        let text = self.words.amount(number, unit);
         let next = i64::try_from(self.texts.len()).unwrap_or(i64::MAX);
         *self.known.entry(text.clone()).or_insert_with(|| {
             self.texts.push(text);

@@ -2,11 +2,10 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::words::{Words, fill};
-use crate::garden::Garden;
+use super::words::Words;
 use crate::plan::{NotCounted, WantOutcome, WeekOutcome};
 use crate::report::figures::WantFigures;
-use crate::report::terminal::words::{amount, percent};
+use crate::report::terminal::words::percent;
 
 /// Pixels of a week, of which a bar takes most.
 const WEEK: usize = 12;
@@ -54,7 +53,7 @@ pub(super) struct Bar {
 pub(super) struct Rest {
     pub(super) x: usize,
     pub(super) width: usize,
-    pub(super) text: &'static str,
+    pub(super) text: String,
 }
 
 /// A line across, with its number.
@@ -78,24 +77,19 @@ pub(super) struct Row {
     pub(super) monday: String,
     pub(super) wanted: String,
     pub(super) harvested: String,
-    pub(super) remark: &'static str,
+    pub(super) remark: String,
 }
 
 /// The chart of a want.
-pub(super) fn chart(
-    want: &WantOutcome,
-    figures: &WantFigures,
-    garden: &Garden,
-    words: &'static Words,
-) -> HarvestChart {
-    let of = |n: f64| amount(n, &want.unit, garden.units);
+pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) -> HarvestChart {
+    let of = |n: f64| words.amount(n, &want.unit);
     let numbers = want.weeks.iter().map(|w| w.delivered.max(w.target));
     let scale = Scale {
         most: numbers.fold(want.each_week, f64::max) * 1.05,
     };
     HarvestChart {
         name: want.want.clone(),
-        told: told(figures, garden, words),
+        told: told(figures, words),
         width: LEFT + want.weeks.len() * WEEK + 2,
         height: BASE + BELOW,
         left: LEFT,
@@ -120,7 +114,9 @@ pub(super) fn chart(
                 monday: words.day(w.monday),
                 wanted: of(w.target),
                 harvested: of(w.delivered),
-                remark: w.not_counted.map_or("", |why| reason(why, words)),
+                remark: w
+                    .not_counted
+                    .map_or_else(String::new, |why| reason(why, words)),
             })
             .collect(),
     }
@@ -148,22 +144,22 @@ impl Scale {
     }
 }
 
-fn told(figures: &WantFigures, garden: &Garden, words: &Words) -> String {
-    let of = |n: f64| amount(n, &figures.unit, garden.units);
+fn told(figures: &WantFigures, words: &Words) -> String {
+    let of = |n: f64| words.amount(n, &figures.unit);
     let (Some(average), Some(worst), Some(met)) = (figures.average, &figures.worst, figures.met)
     else {
-        return words.no_week_counts.to_owned();
+        return words.t("no-week-counts").to_owned();
     };
-    let sum = fill(
-        words.average_told,
+    let sum = words.with(
+        "average-told",
         &[
             ("average", &of(average)),
             ("each", &of(figures.each_week)),
             ("percent", &percent(met)),
         ],
     );
-    let leanest = fill(
-        words.leanest,
+    let leanest = words.with(
+        "leanest",
         &[("week", &worst.week), ("amount", &of(worst.delivered))],
     );
     format!("{sum} {leanest}")
@@ -195,7 +191,7 @@ fn class(week: &WeekOutcome) -> &'static str {
     }
 }
 
-fn rests(want: &WantOutcome, words: &'static Words) -> Vec<Rest> {
+fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
     let mut at = 0;
     want.weeks
         .chunk_by(|a, b| a.not_counted == b.not_counted)
@@ -207,7 +203,11 @@ fn rests(want: &WantOutcome, words: &'static Words) -> Vec<Rest> {
             Some(Rest {
                 x: LEFT + first * WEEK,
                 width: weeks.len() * WEEK,
-                text: if is_long { reason(why, words) } else { "" },
+                text: if is_long {
+                    reason(why, words)
+                } else {
+                    String::new()
+                },
             })
         })
         .collect()
@@ -240,7 +240,7 @@ pub(super) fn months(mondays: impl Iterator<Item = NaiveDate>, words: &Words) ->
             before = Some(monday.month());
             is_new.then(|| MonthMark {
                 x: LEFT + at * WEEK,
-                text: words.months[monday.month0() as usize].to_owned(),
+                text: words.month(monday.month()),
             })
         })
         .collect()
@@ -260,27 +260,24 @@ fn not_counted(figures: &WantFigures, words: &Words) -> Vec<String> {
             .iter()
             .filter(|s| s.why == why)
             .map(|s| {
-                let weeks = Words::count(s.weeks, words.one_week, words.many_weeks);
+                let weeks = words.count("weeks", s.weeks);
                 let day = words.short_day(s.from);
-                fill(words.stretch, &[("weeks", &weeks), ("day", &day)])
+                words.with("stretch", &[("weeks", &weeks), ("day", &day)])
             })
             .collect();
         (!said.is_empty()).then(|| {
             let (stretches, why) = (said.join(", "), reason(why, words));
-            fill(
-                words.not_counted,
-                &[("stretches", &stretches), ("why", why)],
-            )
+            words.with("not-counted", &[("stretches", &stretches), ("why", &why)])
         })
     })
     .collect()
 }
 
-fn reason(why: NotCounted, words: &Words) -> &'static str {
+fn reason(why: NotCounted, words: &Words) -> String {
     match why {
-        NotCounted::BeforeFirstHarvest => words.rest_before,
-        NotCounted::NotWanted => words.rest_not_wanted,
-        NotCounted::OutOfSeason => words.rest_out,
-        NotCounted::NobodyThere => words.rest_nobody,
+        NotCounted::BeforeFirstHarvest => words.t("rest-before"),
+        NotCounted::NotWanted => words.t("rest-not-wanted"),
+        NotCounted::OutOfSeason => words.t("rest-out"),
+        NotCounted::NobodyThere => words.t("rest-nobody"),
     }
 }

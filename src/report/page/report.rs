@@ -14,7 +14,7 @@ use super::looks::{Look, Looks};
 use super::policy::policy;
 use super::rig::{self, BankPicture};
 use super::supplies::{self, SeedRow};
-use super::words::{ENGLISH, Words, fill};
+use super::words::Words;
 use crate::chores;
 use crate::garden::Garden;
 use crate::garden::holes;
@@ -22,7 +22,7 @@ use crate::plan::{Plan, Stay};
 use crate::planner::problem::Problem;
 use crate::report::figures::{self, Summary, WantFigures};
 use crate::report::standing::stays_on;
-use crate::report::terminal::words::{amount, percent};
+use crate::report::terminal::words::percent;
 
 pub(super) const STYLE: &str = include_str!("templates/page.css");
 const SCRIPT: &str = include_str!("templates/report.js");
@@ -30,7 +30,7 @@ const SCRIPT: &str = include_str!("templates/report.js");
 #[derive(Template)]
 #[template(path = "report.html")]
 struct Page<'a> {
-    w: &'static Words,
+    w: Words,
     live: bool,
     made_by: &'a str,
     policy: String,
@@ -74,7 +74,7 @@ struct Glance {
 /// Never: the templates are checked when the program is built, and write to memory.
 #[must_use]
 pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
-    let words = &ENGLISH;
+    let words = &Words::new(garden.language, garden.units);
     let layout = holes::layout(garden);
     let looks = Looks::new(plan, garden);
     let summary = figures::summary(plan, garden, problem);
@@ -89,15 +89,15 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
     });
     let style = style(&banks);
     let page = Page {
-        w: words,
+        w: *words,
         live: true,
         made_by: &plan.made_by,
         policy: policy(&style, Some(SCRIPT)),
         style,
         script: SCRIPT,
         garden: &plan.garden,
-        span: fill(
-            words.span_told,
+        span: words.with(
+            "span-told",
             &[
                 ("from", &words.day(plan.start)),
                 ("to", &words.day(plan.last)),
@@ -110,7 +110,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
         open_date: open,
         open_name: words.day(open),
         open_week: words.iso_week(open),
-        glance: glance(&summary, garden, words),
+        glance: glance(&summary, words),
         banks,
         looks: looks.all().map(|(_, look)| look).collect(),
         weeks: chore_list::weeks(&chores::chores(plan, garden), plan.start, open, words),
@@ -119,15 +119,15 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
             .wants
             .iter()
             .zip(&summary.wants)
-            .map(|(want, figures)| harvests::chart(want, figures, garden, words))
+            .map(|(want, figures)| harvests::chart(want, figures, words))
             .collect(),
         years: air::years(garden, &looks, words),
         seeds: supplies::seeds(&supplies, garden, words),
         supply_lines: supplies::lines(&supplies, garden, words),
         findings: findings::findings(&summary, garden),
         cautions: findings::told_cautions(garden),
-        made: fill(
-            words.made_told,
+        made: words.with(
+            "made-told",
             &[("maker", &plan.made_by), ("garden", &plan.garden)],
         ),
         data: made.data,
@@ -156,33 +156,30 @@ fn style(banks: &[BankPicture]) -> String {
     style
 }
 
-fn glance(summary: &Summary, garden: &Garden, words: &Words) -> Vec<Glance> {
-    let wants = summary
-        .wants
-        .iter()
-        .map(|want| of_want(want, garden, words));
+fn glance(summary: &Summary, words: &Words) -> Vec<Glance> {
+    let wants = summary.wants.iter().map(|want| of_want(want, words));
     let holes = summary.holes;
     let most = holes.most.to_string();
-    let all = fill(words.of_holes, &[("all", &holes.all.to_string())]);
+    let all = words.with("of-holes", &[("all", &holes.all.to_string())]);
     let in_use = Glance {
-        name: words.holes.to_owned(),
+        name: words.t("holes").to_owned(),
         figure: format!("{:.0} {all}", holes.mean),
-        text: fill(words.open_holes, &[("most", &most)]),
+        text: words.with("open-holes", &[("most", &most)]),
     };
     wants.chain([in_use]).collect()
 }
 
-fn of_want(want: &WantFigures, garden: &Garden, words: &Words) -> Glance {
-    let of = |n: f64| amount(n, &want.unit, garden.units);
+fn of_want(want: &WantFigures, words: &Words) -> Glance {
+    let of = |n: f64| words.amount(n, &want.unit);
     let (Some(average), Some(met)) = (want.average, want.met) else {
         return Glance {
             name: want.want.clone(),
             figure: String::new(),
-            text: words.no_week_counts.to_owned(),
+            text: words.t("no-week-counts").to_owned(),
         };
     };
-    let each = fill(words.a_week, &[("each", &of(want.each_week))]);
-    let share = fill(words.met, &[("percent", &percent(met))]);
+    let each = words.with("a-week", &[("each", &of(want.each_week))]);
+    let share = words.with("met", &[("percent", &percent(met))]);
     Glance {
         name: want.want.clone(),
         figure: of((average * 10.0).round() / 10.0),
@@ -192,6 +189,6 @@ fn of_want(want: &WantFigures, garden: &Garden, words: &Words) -> Glance {
 
 fn bound(summary: &Summary, words: &Words) -> String {
     summary.gap_percent.map_or_else(String::new, |gap| {
-        fill(words.bound, &[("gap", &format!("{gap:.1}"))])
+        words.with("bound", &[("gap", &format!("{gap:.1}"))])
     })
 }

@@ -24,9 +24,9 @@ const PIXELS: [i64; 3] = [235, 300, 500];
 pub(super) struct BankPicture {
     pub(super) name: String,
     /// How it is looked at.
-    pub(super) view: &'static str,
+    pub(super) view: String,
     /// What stands below the picture, such as `front`.
-    pub(super) foot: &'static str,
+    pub(super) foot: String,
     pub(super) left: i64,
     pub(super) top: i64,
     pub(super) width: i64,
@@ -93,7 +93,7 @@ impl BankPicture {
 pub(super) fn banks(
     garden: &Garden,
     layout: &Layout,
-    words: &'static Words,
+    words: &Words,
     plant: &dyn Fn(usize) -> Option<PlantPicture>,
 ) -> Vec<BankPicture> {
     garden
@@ -126,7 +126,7 @@ pub(super) fn plant(looks: &Looks, crop: &str, radius: i64, due: bool) -> PlantP
 
 struct Drawing<'a> {
     bank: &'a Bank,
-    words: &'static Words,
+    words: &'a Words,
     holes: Vec<(usize, &'a Hole)>,
     tubes: Vec<(usize, &'a Tube)>,
 }
@@ -139,9 +139,9 @@ impl Drawing<'_> {
         let words = self.words;
         let is_tower = matches!(self.bank.form, Form::Tower { .. });
         let (view, foot) = match self.bank.form {
-            Form::Level { .. } => (words.from_above, words.front),
-            Form::Wall { .. } => (words.from_front, words.floor),
-            Form::Tower { .. } => (words.unrolled, ""),
+            Form::Level { .. } => (words.t("from-above"), words.t("front")),
+            Form::Wall { .. } => (words.t("from-front"), words.t("floor")),
+            Form::Tower { .. } => (words.t("unrolled"), String::new()),
         };
         let holes: Vec<HolePicture> = self
             .holes
@@ -304,7 +304,7 @@ impl Drawing<'_> {
             notes.push(Note {
                 x: middle,
                 y: face.y - LINE / 2,
-                text: format!("{} {}", self.words.face, hole.face.unwrap_or(1)),
+                text: format!("{} {}", self.words.t("face"), hole.face.unwrap_or(1)),
                 at_end: false,
             });
             if hole.face == Some(1) {

@@ -12,7 +12,7 @@ use super::paper::Scale;
 use super::policy::policy;
 use super::report::{STYLE, is_due};
 use super::rig::{self, BankPicture};
-use super::words::{ENGLISH, Words, fill};
+use super::words::Words;
 use crate::chores::Chore;
 use crate::garden::Garden;
 use crate::garden::holes;
@@ -34,7 +34,7 @@ const NOTES: (usize, usize) = (3, 12);
 #[derive(Template)]
 #[template(path = "sheet.html")]
 struct Page<'a> {
-    w: &'static Words,
+    w: Words,
     live: bool,
     made_by: &'a str,
     policy: String,
@@ -63,7 +63,7 @@ pub fn file_name(day: NaiveDate) -> String {
 /// Never: the template is checked when the program is built, and writes to memory.
 #[must_use]
 pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> String {
-    let words = &ENGLISH;
+    let words = &Words::new(garden.language, garden.units);
     let from = monday(day);
     let drawn = from.max(plan.start);
     let layout = holes::layout(garden);
@@ -82,7 +82,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
     let mut days = chore_list::days(chores, words);
     let left = fit(&mut days, room(scale), words);
     let page = Page {
-        w: words,
+        w: *words,
         live: false,
         made_by: &plan.made_by,
         policy: policy(&style, None),
@@ -91,7 +91,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         week: capital(&words.iso_week(from)),
         dates: chore_list::dates(from, words),
         away: away(garden, from, words),
-        map_title: fill(words.map_on, &[("day", &words.day(drawn))]),
+        map_title: words.with("map-on", &[("day", &words.day(drawn))]),
         banks,
         looks: looks
             .all()
@@ -156,7 +156,7 @@ fn shorten(of_chore: &mut Vec<String>, most: usize, words: &Words) {
     of_chore.truncate(kept);
     if most > 0 {
         let left = (all - kept).to_string();
-        of_chore.push(fill(words.more_lines, &[("n", &left)]));
+        of_chore.push(words.with("more-lines", &[("n", &left)]));
     }
 }
 
@@ -174,7 +174,7 @@ fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
         .filter(|a| a.from <= sunday && monday <= a.until)
         .map(|a| {
             let (from, to) = (words.day(a.from), words.day(a.until));
-            fill(words.away_told, &[("from", &from), ("to", &to)])
+            words.with("away-told", &[("from", &from), ("to", &to)])
         })
         .collect()
 }

@@ -1,6 +1,6 @@
 //! Seed and supplies, as the page lists them.
 
-use super::words::{Words, fill};
+use super::words::Words;
 use crate::chores::Supplies;
 use crate::garden::Garden;
 use crate::report::terminal::words::called;
@@ -36,16 +36,16 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
 
 /// What else is used up, a line each.
 pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<String> {
-    let cups = fill(words.cups_told, &[("n", &supplies.cups.to_string())]);
+    let cups = words.with("cups-told", &[("n", &supplies.cups.to_string())]);
     let fillings = garden
         .loops
         .iter()
         .zip(&supplies.fillings)
         .map(|(l, &times)| {
-            fill(
-                words.mixed,
+            words.with(
+                "mixed",
                 &[
-                    ("times", &Words::count(times, words.once, words.times)),
+                    ("times", &times.to_string()),
                     ("volume", &l.tank.holds.in_units(garden.units)),
                     ("loop", &l.name),
                 ],

@@ -180,13 +180,13 @@
     if (stay) {
       const wide = diameter(stay, development(stay, today));
       const next = nextAfter(stay, today);
-      element("p", `${data.crops[stay.crop].name}, ${fill(words.for_want, { want: data.wants[stay.want] })}`, detail);
+      element("p", `${data.crops[stay.crop].name}, ${fill(words["for-want"], { want: data.wants[stay.want] })}`, detail);
       detail.insertBefore(detail.lastChild, list);
-      line(words.sown, stay.sow === null ? words.on_hand : dayName(stay.sow));
+      line(words.sown, stay.sow === null ? words["on-hand"] : dayName(stay.sow));
       line(words.set, dayName(stay.transplant));
       line(words.grown, `${percent(stay, today)} %`);
       line(words.wide, wideAs(wide));
-      if (next) line(words.next_harvest, `${dayName(next[0])}, ${amount(next[1])}`);
+      if (next) line(words["next-harvest"], `${dayName(next[0])}, ${amount(next[1])}`);
       line(words.out, dayName(stay.removal));
     } else {
       element("p", words.free, detail);
@@ -434,7 +434,7 @@
         const line = element("tr", undefined, body);
         element("th", name, line).setAttribute("scope", "row");
         element("td", data.crops[stay.crop].name, line);
-        element("td", stay.sow === null ? words.on_hand : dayName(stay.sow), line);
+        element("td", stay.sow === null ? words["on-hand"] : dayName(stay.sow), line);
         element("td", dayName(stay.transplant), line);
         const harvests = [];
         for (let i = 0; i < stay.harvests.length; i += 2) {
