@@ -5,6 +5,7 @@ mod crops;
 mod failure;
 mod find;
 mod map;
+mod patience;
 mod plan;
 mod say;
 mod sheet;

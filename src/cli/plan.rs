@@ -6,12 +6,13 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::failure::Failure;
-use super::{find, say};
+use super::{find, patience, say};
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::{self, Planned};
+use crate::planner::effort;
 use crate::planner::problem::Problem;
-use crate::planner::search;
+use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
 use crate::report::{page, terminal};
 use crate::{calendar, chores};
@@ -52,7 +53,7 @@ enum Effort {
     Thorough,
 }
 
-impl From<Effort> for search::Effort {
+impl From<Effort> for effort::Effort {
     fn from(effort: Effort) -> Self {
         match effort {
             Effort::Quick => Self::Quick,
@@ -78,7 +79,18 @@ impl Plan {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
 
-        let planned = plan::make(&loaded.garden, &loaded.fingerprint, self.effort.into())?;
+        let stop = patience::stop_on_interrupt();
+        let bar = patience::bar(self.quiet);
+        let told = |progress| patience::tell(&bar, progress);
+        let watch = Watch::new(&stop, &told);
+        let effort = self.effort.into();
+        let planned = plan::make(&loaded.garden, &loaded.fingerprint, effort, &watch)?;
+        bar.finish_and_clear();
+        if planned.stopped {
+            say::note(
+                "stopped early: this is the best plan found so far, checked against every rule.",
+            );
+        }
         let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
         output::write_all(&drafts(targets, &planned, &loaded))?;
 

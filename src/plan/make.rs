@@ -7,12 +7,14 @@ use super::{
 };
 use crate::garden::Garden;
 use crate::planner::build::{self, Built};
+use crate::planner::ceiling::Ceiling;
 use crate::planner::checker::{self, Broken};
 use crate::planner::cost;
-use crate::planner::model::Model;
+use crate::planner::effort::Effort;
 use crate::planner::problem::Problem;
-use crate::planner::search::{self, Effort};
 use crate::planner::solution::{Placed, Solution};
+use crate::planner::solve;
+use crate::planner::watch::Watch;
 
 /// A plan and what it came from.
 #[derive(Debug, Clone)]
@@ -21,24 +23,29 @@ pub struct Planned {
     pub built: Built,
     /// The stays chosen.
     pub solution: Solution,
+    /// What no plan can go below.
+    pub ceiling: Ceiling,
+    /// The search was ended early.
+    pub stopped: bool,
     /// The same in dates and names.
     pub plan: Plan,
 }
-
-/// The seed of the search: any number would do, but always the same.
-const SEED: u64 = 0x5ead_11ea;
 
 /// Plans a garden. `made_from` is the fingerprint of what it was read from.
 ///
 /// # Errors
 /// If the plan found breaks a rule: a fault of this program, not of the garden. Such a plan is
 /// never handed out.
-pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned, Vec<Broken>> {
+pub fn make(
+    garden: &Garden,
+    made_from: &str,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> Result<Planned, Vec<Broken>> {
     let built = build::build(garden);
-    let model = Model::new(&built.problem);
-    let solution = search::search(&model, effort, SEED);
-    drop(model);
-    let broken = checker::check(&built.problem, &solution);
+    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let solved = solve::solve(&built.problem, effort, threads, watch);
+    let broken = checker::check(&built.problem, &solved.solution);
     if !broken.is_empty() {
         return Err(broken);
     }
@@ -46,12 +53,15 @@ pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned,
         garden,
         built: &built,
         problem: &built.problem,
-        solution: &solution,
+        solution: &solved.solution,
+        ceiling: &solved.ceiling,
     }
     .plan(made_from);
     Ok(Planned {
         built,
-        solution,
+        solution: solved.solution,
+        ceiling: solved.ceiling,
+        stopped: solved.stopped,
         plan,
     })
 }
@@ -61,6 +71,7 @@ struct Maker<'a> {
     built: &'a Built,
     problem: &'a Problem,
     solution: &'a Solution,
+    ceiling: &'a Ceiling,
 }
 
 /// An amount in units from thousandths.
@@ -84,7 +95,7 @@ impl Maker<'_> {
             figures: Figures {
                 cost_milli: self.solution.cost(self.problem),
                 nothing_milli: cost::of_nothing(self.problem),
-                bound_milli: None,
+                bound_milli: Some(self.ceiling.bound),
             },
         }
     }

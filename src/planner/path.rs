@@ -17,6 +17,23 @@ pub struct Gap {
     pub to: u32,
 }
 
+/// Stays that a joint plan may choose from on one workday. Among many crops most are far from
+/// the best that day, and the joint plan's work grows with the square.
+const KEPT: usize = 6;
+
+/// Keeps the options from `first` on that are worth most for each workday they take.
+fn keep_best(options: &mut Vec<Choice>, first: usize) {
+    let here = &mut options[first..];
+    if here.len() > KEPT {
+        // Costs are negative: a / x < b / y where a * y < b * x.
+        here.sort_unstable_by(|a, b| {
+            let (x, y) = (i64::from(a.to - a.from), i64::from(b.to - b.from));
+            (a.cost * y, a.arc).cmp(&(b.cost * x, b.arc))
+        });
+        options.truncate(first + KEPT);
+    }
+}
+
 impl Gap {
     /// What two gaps have in common.
     #[must_use]
@@ -164,22 +181,26 @@ impl Finder {
         self.look(state, holes, gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let copies = i64::try_from(holes.len()).unwrap_or(1);
-        for a in class.starts[gap.from as usize]..class.starts[gap.to as usize] {
-            let arc = &class.arcs[a as usize];
-            if self.is_blocked(a) || arc.to > gap.to {
-                continue;
+        for n in gap.from as usize..gap.to as usize {
+            let first = lane.options.len();
+            for a in class.starts[n]..class.starts[n + 1] {
+                if self.is_blocked(a) || class.glances[a as usize].to > gap.to {
+                    continue;
+                }
+                let arc = &class.arcs[a as usize];
+                let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+                let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
+                let cost = stay_cost + gains / copies;
+                if cost < 0 && self.admits(state, holes[0], arc) {
+                    lane.options.push(Choice {
+                        arc: a,
+                        from: arc.from,
+                        to: arc.to,
+                        cost,
+                    });
+                }
             }
-            let items = &class.items[arc.items.start as usize..arc.items.end as usize];
-            let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
-            let cost = stay_cost + gains / copies;
-            if cost < 0 && self.admits(state, holes[0], arc) {
-                lane.options.push(Choice {
-                    arc: a,
-                    from: arc.from,
-                    to: arc.to,
-                    cost,
-                });
-            }
+            keep_best(&mut lane.options, first);
         }
     }
 

@@ -3,34 +3,13 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
+use super::effort::Effort;
 use super::model::{ArcId, Model};
 use super::pair::{self, Lane, Space, Task};
 use super::path::{Finder, Gap};
 use super::solution::Solution;
 use super::state::State;
-
-/// How much work the search is to do: a number of moves, never a time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Effort {
-    /// A first look.
-    Quick,
-    /// The usual.
-    #[default]
-    Normal,
-    /// All the good that more work does.
-    Thorough,
-}
-
-impl Effort {
-    /// Moves for each hole and year of the plan.
-    const fn moves_per_hole_year(self) -> usize {
-        match self {
-            Self::Quick => 300,
-            Self::Normal => 2_000,
-            Self::Thorough => 20_000,
-        }
-    }
-}
+use super::watch::Watch;
 
 /// A good solution of a problem: the same one for the same problem, effort and seed, on every
 /// machine.
@@ -38,18 +17,16 @@ impl Effort {
 pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     let mut search = Search::new(model, seed);
     search.construct();
-    let days = u64::from(model.problem.days + model.problem.tail);
-    let hole_days = model.problem.holes.len() as u64 * days;
-    let moves = effort.moves_per_hole_year() as u64 * hole_days / 365;
-    search.improve(usize::try_from(moves).unwrap_or(usize::MAX));
-    search.best.bring_back(&mut search.state);
-    search.state.solution()
+    search.improve(effort.moves(model.problem), &Watch::nobody());
+    search.solution()
 }
 
 /// Differences in cost that the acceptance starts and ends with, in thousandths: about a
 /// harvest's worth, and a fraction of a stay's.
-const WARM: f64 = 40_000.0;
+const WARM: f64 = 100_000.0;
 const COLD: f64 = 150.0;
+/// Moves between two looks at whether to stop.
+const LOOK: usize = 256;
 
 /// The best found so far, kept without copying everything at each improvement.
 struct Best {
@@ -105,7 +82,8 @@ impl Best {
     }
 }
 
-struct Search<'m> {
+/// A search under way.
+pub struct Search<'m> {
     state: State<'m>,
     best: Best,
     finder: Finder,
@@ -135,7 +113,9 @@ fn stay_days(model: &Model<'_>) -> Vec<u32> {
 }
 
 impl<'m> Search<'m> {
-    fn new(model: &'m Model<'m>, seed: u64) -> Self {
+    /// A search that has planted nothing yet.
+    #[must_use]
+    pub fn new(model: &'m Model<'m>, seed: u64) -> Self {
         let state = State::empty(model);
         Self {
             best: Best::of(&state),
@@ -152,7 +132,21 @@ impl<'m> Search<'m> {
         }
     }
 
-    fn construct(&mut self) {
+    /// The cost of the best solution found.
+    #[must_use]
+    pub const fn cost(&self) -> i64 {
+        self.best.cost
+    }
+
+    /// The best solution found.
+    #[must_use]
+    pub fn solution(mut self) -> Solution {
+        self.best.bring_back(&mut self.state);
+        self.state.solution()
+    }
+
+    /// Plants hole by hole.
+    pub fn construct(&mut self) {
         let holes = self.state.paths.len();
         // Every other hole first: those between then fill the gaps in stage.
         for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
@@ -161,10 +155,14 @@ impl<'m> Search<'m> {
         self.best = Best::of(&self.state);
     }
 
-    fn improve(&mut self, moves: usize) {
+    /// Takes out and puts back, so many times, or until told to stop.
+    pub fn improve(&mut self, moves: usize, watch: &Watch<'_>) {
         let cooling = libm::pow(COLD / WARM, 1.0 / moves.max(1) as f64);
         let mut warmth = WARM;
-        for _ in 0..moves {
+        for n in 0..moves {
+            if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
+                break;
+            }
             let before = self.state.cost();
             self.ruin_and_recreate();
             let worse = self.state.cost() - before;
@@ -372,13 +370,13 @@ impl<'m> Search<'m> {
         let tube = &model.tubes[model.problem.holes[seed].tube];
         match self.random.random_range(0..10) {
             0 => vec![seed],
-            1..=5 => {
+            1..=4 => {
                 let length = self.random.random_range(2..=4).min(tube.len());
                 let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
                 let first = at.min(tube.len() - length);
                 tube[first..first + length].to_vec()
             }
-            6 => tube.clone(),
+            5..=7 => tube.clone(),
             _ => {
                 let mut holes = vec![seed];
                 for _ in 0..self.random.random_range(1..=3) {

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::fit::{self, Misfit};
 use crate::garden::Garden;
 use crate::plan::{NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use crate::planner::cost;
 use crate::planner::problem::Problem;
 
 /// A want is taken as met from this share on.
@@ -198,10 +199,11 @@ fn stretches(want: &WantOutcome) -> Vec<Stretch> {
 
 fn gap_percent(plan: &Plan) -> Option<f64> {
     let figures = &plan.figures;
-    let bound = figures.bound_milli?;
-    let way = figures.nothing_milli - bound;
-    #[allow(clippy::cast_precision_loss)]
-    (way > 0).then(|| (figures.cost_milli - bound) as f64 / way as f64 * 100.0)
+    cost::gap_percent(
+        figures.cost_milli,
+        figures.bound_milli?,
+        figures.nothing_milli,
+    )
 }
 
 /// How full rig and nursery are, day by day from the plan's start.
