@@ -59,6 +59,8 @@ date = { $weekday } { $day } { $month }
 date-with-year = { $weekday } { $day } { $month } { $year }
 # Long weekday, long month.
 date-long = { $weekday } { $day } { $month } { $year }
+# A day without its weekday and year.
+day-and-month = { $day } { $month }
 
 # The last joint of a list; the others are commas.
 list-and = { $most } and { $last }
@@ -78,6 +80,7 @@ kind-harvest = Harvest
 kind-clear = Clear
 kind-deep-clean = Deep clean
 kind-solution = Solution
+kind-top-up = Top up
 kind-transplant = Transplant
 kind-sow = Sow
 kind-check = Check
@@ -189,9 +192,23 @@ solution-line-first = { $loop }: fill with { $holds }
 solution-line-first-band = { $loop }: fill with { $holds }, { $band }
 solution-line-change = { $loop }: drain, refill with { $holds }
 solution-line-change-band = { $loop }: drain, refill with { $holds }, { $band }
+solution-in-tubes = { $loop }: the tubes take about { $litres } of that when the pump starts; then fill up the tank again
+solution-aim = { $fill }; aim at EC { $ec } and pH { $ph }
+solution-stock = { $loop }: about { $ml } ml of stock, { $each } ml a litre; then measure
+solution-by-volume = { $loop }: sooner than usual, as the top-ups since the last change add up to the tank
 solution-hint-stir = Stir one nutrient at a time into the full tank, never concentrates into each other; EC first, pH last, and measure again after an hour.
 solution-hint-carry = Water is heavy: carry it in small cans. Old solution may feed garden soil where local rules allow, never a drain to a stream.
 solution-hint-acid = Careful: unplug the pump at the wall before hands go into the water. Acid into water, never water into acid; gloves and goggles; acids and salts out of children's reach. The labels go first.
+
+## Top up
+
+top-up = Top up
+top-up-loop = { $loop } with { $litres }
+top-up-line-water = { $loop }: about { $litres } of plain water, to the full mark; then check EC and pH
+top-up-line-water-stock = { $loop }: about { $litres } of plain water ({ $ml } ml of stock in it), to the full mark; then check EC and pH
+top-up-line-half = { $loop }: about { $litres } of solution of half strength, to the full mark; then check EC and pH
+top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $ml } ml of stock in it), to the full mark; then check EC and pH
+top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank, and put the lid back on.
 
 ## Transplant
 
@@ -239,6 +256,9 @@ check-nursery = Nursery: keep the seedlings moist.
 check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
 check-away = Nobody is here from { $from } until { $until }: fill the tank to the top, and ask somebody to look in, above all in warm weather.
 check-away-nursery = Nobody is here from { $from } until { $until }: ask somebody to keep the seedlings moist.
+check-falls-low = { $loop } is below its least level from { $date } and falls to { $litres }
+check-falls-dry = { $loop } is below its least level from { $date }, then dry, and its plants go without some { $litres }
+check-will-not-last = A full tank will not last that long: { $falls }. Have somebody top it up in between, or stand a larger tank beside it.
 check-hint = Careful: unplug the pump before hands go into the water. Correct pH in small steps; acid into water, never water into acid; gloves and goggles.
 
 ## Season turn
@@ -335,7 +355,8 @@ page-not-counted = Not counted: { $stretches }: { $why }
 page-stretch = { $weeks } from { $day }
 page-week-name = Week { $week }
 page-span-told = { $from } to { $to }
-page-mixed = A tank of { $volume } filled with fresh solution, times: { $times } (loop { $loop })
+page-mixed = Loop { $loop }: the tank is filled with fresh solution { $fillings } times and topped up { $top-ups } times, { $litres } of water in all.
+page-stock = Nutrient stock for that: about { $stock }.
 page-cups-told = { $n } cups or plugs of growing medium, spares not counted
 page-rest-before = nothing is ripe yet
 page-rest-not-wanted = not wanted

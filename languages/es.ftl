@@ -55,6 +55,7 @@ month-long = { $month ->
 date = { $weekday } { $day } de { $month }
 date-with-year = { $weekday } { $day } de { $month } de { $year }
 date-long = { $weekday }, { $day } de { $month } de { $year }
+day-and-month = { $day } de { $month }
 
 list-and = { $most } y { $last }
 list-more = { $most } y { $n } más
@@ -72,6 +73,7 @@ kind-harvest = Cosechar
 kind-clear = Despejar
 kind-deep-clean = Limpieza a fondo
 kind-solution = Solución
+kind-top-up = Rellenar
 kind-transplant = Trasplantar
 kind-sow = Sembrar
 kind-check = Revisar
@@ -180,9 +182,23 @@ solution-line-first = { $loop }: llena con { $holds }
 solution-line-first-band = { $loop }: llena con { $holds }, { $band }
 solution-line-change = { $loop }: vacía y rellena con { $holds }
 solution-line-change-band = { $loop }: vacía y rellena con { $holds }, { $band }
+solution-in-tubes = { $loop }: los tubos se llevan unos { $litres } de eso al arrancar la bomba; después vuelve a llenar el depósito
+solution-aim = { $fill }; intenta llegar a CE { $ec } y pH { $ph }
+solution-stock = { $loop }: unos { $ml } ml de concentrado, { $each } ml por litro; después mide
+solution-by-volume = { $loop }: antes de lo habitual, pues lo rellenado desde el último cambio suma ya el depósito entero
 solution-hint-stir = Disuelve los nutrientes de uno en uno en el depósito lleno, nunca un concentrado en otro; primero la CE, al final el pH, y mide otra vez pasada una hora.
 solution-hint-carry = El agua pesa: llévala en recipientes pequeños. La solución vieja puede abonar tierra de jardín donde las normas locales lo permitan, nunca un desagüe que dé a un arroyo.
 solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las manos en el agua. El ácido al agua, nunca el agua al ácido; guantes y gafas; ácidos y sales fuera del alcance de los niños. Las etiquetas van primero.
+
+## Rellenar
+
+top-up = Rellenar
+top-up-loop = { $loop } con { $litres }
+top-up-line-water = { $loop }: unos { $litres } de agua sola, hasta la marca de lleno; después comprueba CE y pH
+top-up-line-water-stock = { $loop }: unos { $litres } de agua sola (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, hasta la marca de lleno; después comprueba CE y pH
+top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito, y vuelve a poner la tapa.
 
 ## Trasplantar
 
@@ -229,6 +245,9 @@ check-nursery = Semillero: mantén húmedos los plantones.
 check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
 check-away = No hay nadie desde el { $from } hasta el { $until }: llena el depósito hasta arriba y pide a alguien que eche un vistazo, sobre todo si hace calor.
 check-away-nursery = No hay nadie desde el { $from } hasta el { $until }: pide a alguien que mantenga húmedos los plantones.
+check-falls-low = { $loop } baja del nivel mínimo desde el { $date } y llega a { $litres }
+check-falls-dry = { $loop } baja del nivel mínimo desde el { $date }, luego se seca, y a sus plantas les faltan unos { $litres }
+check-will-not-last = Un depósito lleno no durará tanto: { $falls }. Que alguien lo rellene entretanto, o pon al lado un depósito mayor.
 check-hint = Cuidado: desenchufa la bomba antes de meter las manos en el agua. Corrige el pH poco a poco; el ácido al agua, nunca el agua al ácido; guantes y gafas.
 
 ## Relevo de temporada
@@ -326,7 +345,8 @@ page-not-counted = No cuenta: { $stretches }: { $why }
 page-stretch = { $weeks } desde el { $day }
 page-week-name = Semana { $week }
 page-span-told = { $from } a { $to }
-page-mixed = Depósito de { $volume } llenado con solución nueva, veces: { $times } (circuito { $loop })
+page-mixed = Circuito { $loop }: el depósito se llena con solución nueva { $fillings } veces y se rellena { $top-ups } veces, { $litres } de agua en total.
+page-stock = Concentrado de nutrientes para ello: unos { $stock }.
 page-cups-told = { $n } canastillas o tacos de sustrato, sin contar los de reserva
 page-rest-before = aún no hay nada maduro
 page-rest-not-wanted = no se desea

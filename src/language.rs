@@ -133,6 +133,14 @@ impl Language {
         self.date_as("date-long", self.weekday("weekday-long", day), day)
     }
 
+    /// A day without its weekday and year, such as `1 March`.
+    #[must_use]
+    pub fn day_and_month(self, day: NaiveDate) -> String {
+        let month = self.text_with("month-long", [("month", day.month().into())]);
+        let values = [("day", day.day().into()), ("month", month.into())];
+        self.text_with("day-and-month", values)
+    }
+
     fn date_as(self, key: &str, weekday: String, day: NaiveDate) -> String {
         let month = self.text_with("month-long", [("month", day.month().into())]);
         let values = [

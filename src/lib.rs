@@ -12,6 +12,8 @@ pub mod garden;
 
 pub mod nature;
 
+pub mod plumbing;
+
 pub mod planner;
 
 pub mod plan;

@@ -4,11 +4,14 @@
 //! reads it should look at `schema` first.
 
 mod make;
+pub mod water;
 
 pub use make::{Planned, make};
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
+
+use water::LoopWater;
 
 /// The version of `plan.json` written here.
 pub const SCHEMA: u32 = 1;
@@ -35,6 +38,8 @@ pub struct Plan {
     pub stays: Vec<Stay>,
     /// When each tube is emptied and scrubbed, by day, then tube.
     pub cleans: Vec<TubeClean>,
+    /// What each loop's plants drink and what that makes of its tank, in the garden's order.
+    pub water: Vec<LoopWater>,
     /// How good the plan is.
     pub figures: Figures,
 }

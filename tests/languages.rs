@@ -5,7 +5,7 @@ mod lantern;
 use std::collections::{BTreeMap, BTreeSet};
 
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
-use lantern::{basil, clean, date, garden, head, spring};
+use lantern::{basil, clean, date, garden, head, spring, watered};
 use rstest::rstest;
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::cards::{self, Cards};
@@ -110,7 +110,7 @@ fn every_key_that_is_asked_for_is_there() {
             assert!(!kind.called(language).is_empty());
         }
         for plan in [eventful(), spring()] {
-            assert!(!chores(&plan, &garden).is_empty());
+            assert!(!chores(&watered(&plan, &garden), &garden).is_empty());
         }
     }
 }
@@ -264,7 +264,7 @@ fn a_spring_in_spanish_reads_well() {
         summary,
         details,
         ..
-    } in chores(&eventful(), &in_spanish())
+    } in chores(&watered(&eventful(), &in_spanish()), &in_spanish())
         .into_iter()
         .filter(|c| c.day <= last)
     {

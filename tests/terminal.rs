@@ -9,7 +9,7 @@ use steadyleaf::chores;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water};
 use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
 use steadyleaf::report::codes::codes;
 use steadyleaf::report::terminal::{self, WIDTH};
@@ -110,7 +110,7 @@ fn outcome(
 fn plan() -> Plan {
     use NotCounted::{BeforeFirstHarvest, NobodyThere, NotWanted};
     let early = (0.0, Some(BeforeFirstHarvest));
-    Plan {
+    let mut plan = Plan {
         schema: 1,
         made_by: "steadyleaf 0.1.0".into(),
         garden: "Thimble Yard".into(),
@@ -202,12 +202,20 @@ fn plan() -> Plan {
             ),
         ],
         cleans: vec![],
+        water: vec![],
         figures: Figures {
             cost_milli: 120_000,
             nothing_milli: 900_000,
             bound_milli: None,
         },
-    }
+    };
+    plan.water = water::water(
+        &garden(),
+        (plan.start, plan.last),
+        &plan.stays,
+        &plan.cleans,
+    );
+    plan
 }
 
 /// A problem in which the garden's holes all take what is planned; tomatoes are not ripe in

@@ -52,6 +52,7 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
         })
         .into_iter()
         .collect();
+    hints.extend(leaving.and_then(|away| will_not_last(scene, away)));
     if first {
         hints.extend(scene.words.check_hints());
     }
@@ -90,4 +91,25 @@ fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
         .away
         .iter()
         .find(|absence| absence.from > day && next.is_none_or(|next| absence.from < *next))
+}
+
+/// What the tanks lack while nobody is there, and on the way to the next workday.
+fn will_not_last(scene: &Scene, away: &Absence) -> Option<String> {
+    let next = scene.workdays.iter().find(|day| **day > away.until);
+    let units = scene.garden.units;
+    let falls = scene.plan.water.iter().filter_map(|water| {
+        let low = water
+            .low
+            .iter()
+            .find(|low| low.until >= away.from && next.is_none_or(|next| low.from < *next))?;
+        Some(scene.words.check_falls_low(
+            &water.r#loop,
+            low.from.max(away.from),
+            Volume::litres(low.lowest),
+            Volume::litres(low.lacking),
+            units,
+        ))
+    });
+    let falls: Vec<String> = falls.collect();
+    (!falls.is_empty()).then(|| scene.words.check_will_not_last(&falls))
 }

@@ -13,7 +13,6 @@ use super::solution;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let fillings = solution::fillings(scene);
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
     for clean in scene.plan.cleans.iter().filter(|c| scene.shows(c.day)) {
         days.entry(clean.day).or_default().insert(&clean.tube);
@@ -22,11 +21,10 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .map(|(day, tubes)| {
             let tubes = Vec::from_iter(tubes);
             // The caution goes with every deep clean: it is the one chore with a poisonous gas in it.
-            let filled = |l: usize| fillings.iter().any(|f| f.day == day && f.r#loop == l);
             let too = tubes
                 .iter()
                 .filter_map(|tube| scene.loop_of_tube(tube))
-                .any(filled);
+                .any(|of_tube| solution::is_changed(scene, of_tube, day));
             scene.chore(
                 Kind::DeepClean,
                 day,

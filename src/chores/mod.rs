@@ -17,17 +17,18 @@ mod solution;
 mod sow;
 mod supplies;
 mod swap;
+mod top_up;
 mod transplant;
 mod words;
 
 use chrono::NaiveDate;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
 use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
-pub use supplies::{SeedSupply, Supplies, supplies};
+pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -52,7 +53,7 @@ pub const SUMMARY_LENGTH: usize = 78;
 pub const DETAIL_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// Have the seed in the house.
@@ -67,6 +68,8 @@ pub enum Kind {
     DeepClean,
     /// Fill a tank with fresh nutrient solution.
     Solution,
+    /// Fill up what plants have drunk.
+    TopUp,
     /// Set seedlings into holes.
     Transplant,
     /// Sow in the nursery.
@@ -79,13 +82,14 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order of a day's work.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::SeedOrder,
         Self::LeakTest,
         Self::Harvest,
         Self::Clear,
         Self::DeepClean,
         Self::Solution,
+        Self::TopUp,
         Self::Transplant,
         Self::Sow,
         Self::Check,
@@ -102,6 +106,7 @@ impl Kind {
             Self::Clear => "clear",
             Self::DeepClean => "deep-clean",
             Self::Solution => "solution",
+            Self::TopUp => "top-up",
             Self::Transplant => "transplant",
             Self::Sow => "sow",
             Self::Check => "check",
@@ -131,6 +136,7 @@ pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
         clear::chores,
         deep_clean::chores,
         solution::chores,
+        top_up::chores,
         transplant::chores,
         sow::chores,
         check::chores,

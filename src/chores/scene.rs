@@ -97,15 +97,6 @@ impl<'a> Scene<'a> {
         let after = self.workdays.partition_point(|w| *w <= day);
         after.checked_sub(1).map(|i| self.workdays[i])
     }
-
-    /// The workday after `last` that is nearest to `day`, the earlier of two as near.
-    pub(super) fn workday_near(&self, day: NaiveDate, last: NaiveDate) -> Option<NaiveDate> {
-        self.workdays
-            .iter()
-            .copied()
-            .filter(|workday| *workday > last)
-            .min_by_key(|workday| ((*workday - day).num_days().abs(), *workday))
-    }
 }
 
 /// Things put together by the day on which they are done.

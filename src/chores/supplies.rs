@@ -1,4 +1,4 @@
-//! What a plan uses up: seeds, cups and fillings of the tanks.
+//! What a plan uses up: seeds, cups, water and nutrients.
 
 use std::collections::BTreeMap;
 
@@ -6,19 +6,20 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::scene::Scene;
-use super::{solution, sow};
+use super::sow;
 use crate::garden::Garden;
 use crate::plan::Plan;
+use crate::plan::water::LoopWater;
 
 /// What the shown weeks use up.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Supplies {
     /// Seed of each crop that is sown, by key.
     pub seeds: Vec<SeedSupply>,
     /// Cups of growing medium that are sown.
     pub cups: usize,
-    /// How often each loop's tank is filled with fresh solution, in the garden's order.
-    pub fillings: Vec<usize>,
+    /// Water and nutrients of each loop, in the garden's order.
+    pub loops: Vec<WaterSupply>,
 }
 
 /// Seed of one crop.
@@ -32,6 +33,21 @@ pub struct SeedSupply {
     pub cups: usize,
     /// First and last day of sowing.
     pub sown: (NaiveDate, NaiveDate),
+}
+
+/// Water and nutrients of one loop.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WaterSupply {
+    /// The loop's name.
+    pub r#loop: String,
+    /// How often the tank is filled with fresh solution.
+    pub fillings: usize,
+    /// How often it is topped up.
+    pub top_ups: usize,
+    /// Water for both \[l\].
+    pub litres: f64,
+    /// Stock for both \[ml\]; absent where its strength is not stated.
+    pub stock_ml: Option<f64>,
 }
 
 /// What the shown weeks of a plan use up.
@@ -53,13 +69,23 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
             supply.sown.1 = day;
         }
     }
-    let mut fillings = vec![0; garden.loops.len()];
-    for filling in solution::fillings(&scene) {
-        fillings[filling.r#loop] += 1;
-    }
     Supplies {
         cups: crops.values().map(|supply| supply.cups).sum(),
         seeds: crops.into_values().collect(),
-        fillings,
+        loops: plan.water.iter().map(of_loop).collect(),
+    }
+}
+
+fn of_loop(water: &LoopWater) -> WaterSupply {
+    let filled = water.changes.iter().map(|c| (c.filled, c.stock_ml));
+    let topped = water.top_ups.iter().map(|t| (t.litres, t.stock_ml));
+    let all: Vec<(f64, Option<f64>)> = filled.chain(topped).collect();
+    let stock: Vec<f64> = all.iter().filter_map(|(_, stock)| *stock).collect();
+    WaterSupply {
+        r#loop: water.r#loop.clone(),
+        fillings: water.changes.len(),
+        top_ups: water.top_ups.len(),
+        litres: all.iter().map(|(litres, _)| litres).sum(),
+        stock_ml: (!stock.is_empty()).then(|| stock.iter().sum()),
     }
 }

@@ -309,6 +309,40 @@ impl Words {
         self.0.text_with(key, values)
     }
 
+    /// Where the water goes that fills more than the tank.
+    pub(super) fn solution_in_tubes(self, name: &str, in_tubes: Volume, units: Units) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("litres", in_tubes.in_units(units).into()),
+        ];
+        self.0.text_with("solution-in-tubes", values)
+    }
+
+    /// The line of a filling with what to aim at: EC [mS/cm] and pH.
+    pub(super) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
+        let values = [
+            ("fill", fill.into()),
+            ("ec", format!("{ec:.1}").into()),
+            ("ph", format!("{ph:.1}").into()),
+        ];
+        self.0.text_with("solution-aim", values)
+    }
+
+    /// The stock that it takes where its strength is known \[ml\].
+    pub(super) fn solution_stock(self, name: &str, stock_ml: f64, filled: Volume) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("ml", format!("{stock_ml:.0}").into()),
+            ("each", format!("{:.1}", stock_ml / filled.get()).into()),
+        ];
+        self.0.text_with("solution-stock", values)
+    }
+
+    pub(super) fn solution_by_volume(self, name: &str) -> String {
+        self.0
+            .text_with("solution-by-volume", [("loop", name.into())])
+    }
+
     /// The caution goes with every filling; how it is done, with the first.
     pub(super) fn solution_hints(self, first: bool) -> Vec<String> {
         let mut hints = Vec::new();
@@ -317,6 +351,51 @@ impl Words {
         }
         hints.push(self.0.text("solution-hint-acid"));
         hints
+    }
+
+    // ---- Top up ----
+
+    /// Each loop with what it takes.
+    pub(super) fn top_up_summary(self, loops: &[(&str, Volume)], units: Units) -> String {
+        let said = |(name, litres): &(&str, Volume)| {
+            let values = [
+                ("loop", (*name).into()),
+                ("litres", poured(*litres, units).into()),
+            ];
+            self.0.text_with("top-up-loop", values)
+        };
+        let loops: Vec<String> = loops.iter().map(said).collect();
+        self.headline("top-up", &loops)
+    }
+
+    pub(super) fn top_up_line(
+        self,
+        name: &str,
+        litres: Volume,
+        half_strength: bool,
+        stock_ml: Option<f64>,
+        units: Units,
+    ) -> String {
+        let key = match (half_strength, stock_ml) {
+            (false, None) => "top-up-line-water",
+            (false, Some(_)) => "top-up-line-water-stock",
+            (true, None) => "top-up-line-half",
+            (true, Some(_)) => "top-up-line-half-stock",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(litres, units).into()),
+            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn top_up_hints(self, first: bool) -> Vec<String> {
+        if first {
+            self.texts(["top-up-hint"])
+        } else {
+            Vec::new()
+        }
     }
 
     // ---- Transplant ----
@@ -482,6 +561,34 @@ impl Words {
         self.0.text_with(key, values)
     }
 
+    /// One tank that falls low while nobody is there.
+    pub(super) fn check_falls_low(
+        self,
+        name: &str,
+        from: NaiveDate,
+        lowest: Volume,
+        lacking: Volume,
+        units: Units,
+    ) -> String {
+        let (key, litres) = if lacking.get() > 0.0 {
+            ("check-falls-dry", lacking)
+        } else {
+            ("check-falls-low", lowest)
+        };
+        let values = [
+            ("loop", name.into()),
+            ("date", self.0.day_and_month(from).into()),
+            ("litres", poured(litres, units).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn check_will_not_last(self, falls: &[String]) -> String {
+        let falls = falls.join("; ");
+        self.0
+            .text_with("check-will-not-last", [("falls", falls.into())])
+    }
+
     pub(super) fn check_hints(self) -> Vec<String> {
         self.texts(["check-hint"])
     }
@@ -530,6 +637,17 @@ fn mass(amount: f64, units: Units) -> String {
         Units::Imperial if amount < 453.592_37 => format!("{:.1} oz", amount / 28.349_523_125),
         Units::Imperial => format!("{:.1} lb", amount / 453.592_37),
     }
+}
+
+/// Litres as one measures them out: whole ones, tenths below ten.
+fn poured(litres: Volume, units: Units) -> String {
+    let l = litres.get();
+    let rounded = if units == Units::Metric && l >= 10.0 {
+        l.round()
+    } else {
+        (l * 10.0).round() / 10.0
+    };
+    Volume::litres(rounded).in_units(units)
 }
 
 /// What stands before and after a word at the end or the beginning of a text.

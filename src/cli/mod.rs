@@ -1,5 +1,6 @@
 //! The commands: each reads what it needs, asks the library, and prints what it says.
 
+mod calendar_files;
 mod check;
 mod crops;
 mod failure;

@@ -5,8 +5,10 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
+use super::calendar_files::{self, Calendar};
 use super::failure::Failure;
 use super::{find, patience, say};
+use crate::chores;
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::{self, Planned};
@@ -15,10 +17,7 @@ use crate::planner::problem::Problem;
 use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
 use crate::report::{page, terminal};
-use crate::{calendar, chores};
 
-/// The calendar file in the plan's folder.
-const CALENDAR: &str = "calendar.ics";
 /// The page in the plan's folder.
 const REPORT: &str = "report.html";
 /// How the `made_by` of every plan of ours begins, whatever the version.
@@ -38,6 +37,8 @@ pub struct Plan {
     /// Write the problem behind the plan, as JSON, to this file too
     #[arg(long, value_name = "FILE")]
     problem: Option<PathBuf>,
+    #[command(flatten)]
+    calendar: Calendar,
     /// Print the summary as JSON
     #[arg(long)]
     json: bool,
@@ -73,8 +74,13 @@ struct Told<'a> {
 impl Plan {
     pub fn run(self) -> Result<(), Failure> {
         let loaded = find::garden(self.garden.as_deref())?;
-        let targets = self.targets(&loaded);
-        targets.iter().try_for_each(Target::look)?;
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let calendars = self.calendar.targets(&folder);
+        let targets = self.targets(&folder);
+        targets
+            .iter()
+            .chain(&calendars)
+            .try_for_each(Target::look)?;
         if !self.quiet {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
@@ -91,11 +97,20 @@ impl Plan {
                 "stopped early: this is the best plan found so far, checked against every rule.",
             );
         }
-        let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
-        output::write_all(&drafts(targets, &planned, &loaded))?;
+        let chores = chores::chores(&planned.plan, &loaded.garden);
+        let mut drafts = drafts(targets, &planned, &loaded);
+        drafts.splice(1..1, self.calendar.drafts(&folder, &chores, &loaded.garden));
+        let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
+        output::write_all(&drafts)?;
 
         if self.quiet {
             return Ok(());
+        }
+        for path in calendar_files::left_behind(&folder, &made) {
+            say::note(&format!(
+                "{} is of an earlier plan and was left as it was.",
+                path.display()
+            ));
         }
         let summary = figures::summary(&planned.plan, &loaded.garden, &planned.built.problem);
         if self.json {
@@ -106,15 +121,14 @@ impl Plan {
         }
     }
 
-    fn targets(&self, loaded: &Loaded) -> Vec<Target> {
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+    /// The plan, and the problem where it is asked for.
+    fn targets(&self, folder: &Path) -> Vec<Target> {
         let target = |path: &Path, is_ours| Target {
             path: path.to_owned(),
             is_ours,
         };
         let mut targets = vec![
             target(&folder.join(find::PLAN), is_our_plan),
-            target(&folder.join(CALENDAR), calendar::is_ours),
             target(&folder.join(REPORT), page::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
@@ -124,10 +138,8 @@ impl Plan {
 
 /// The files' contents, in the order of [`Plan::targets`].
 fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft> {
-    let chores = chores::chores(&planned.plan, &loaded.garden);
     let contents = [
         json(&planned.plan),
-        calendar::calendar(&chores, &loaded.garden),
         page::report(&planned.plan, &loaded.garden, &planned.built.problem),
         json(&planned.built.problem),
     ];

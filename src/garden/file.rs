@@ -5,6 +5,7 @@
 
 mod climate;
 mod place;
+mod plumbing;
 mod rhythm;
 mod rig;
 mod wants;

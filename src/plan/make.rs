@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::{
-    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
+    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, water,
 };
 use crate::garden::Garden;
 use crate::planner::build::{self, Built};
@@ -82,16 +82,19 @@ fn units(milli: i64) -> f64 {
 
 impl Maker<'_> {
     fn plan(&self, made_from: &str) -> Plan {
+        let last = self.date(self.problem.days - 1);
+        let (stays, cleans) = (self.stays(), self.cleans());
         Plan {
             schema: SCHEMA,
             made_by: format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
             garden: self.garden.name.clone(),
             made_from: made_from.to_owned(),
             start: self.problem.start,
-            last: self.date(self.problem.days - 1),
+            last,
             wants: self.wants(),
-            stays: self.stays(),
-            cleans: self.cleans(),
+            water: water::water(self.garden, (self.problem.start, last), &stays, &cleans),
+            stays,
+            cleans,
             figures: Figures {
                 cost_milli: self.solution.cost(self.problem),
                 nothing_milli: cost::of_nothing(self.problem),

@@ -1,5 +1,6 @@
 //! The plan and the garden as people look at them.
 
+pub mod acceptance;
 pub mod card;
 pub mod cautions;
 pub mod codes;

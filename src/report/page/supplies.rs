@@ -1,8 +1,9 @@
 //! Seed and supplies, as the page lists them.
 
 use super::words::Words;
-use crate::chores::Supplies;
+use crate::chores::{Supplies, WaterSupply};
 use crate::garden::Garden;
+use crate::quantity::Volume;
 use crate::report::terminal::words::called;
 
 /// One crop's seed.
@@ -37,19 +38,26 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
 /// What else is used up, a line each.
 pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<String> {
     let cups = words.with("cups-told", &[("n", &supplies.cups.to_string())]);
-    let fillings = garden
+    let water = supplies
         .loops
         .iter()
-        .zip(&supplies.fillings)
-        .map(|(l, &times)| {
-            words.with(
-                "mixed",
-                &[
-                    ("times", &times.to_string()),
-                    ("volume", &l.tank.holds.in_units(garden.units)),
-                    ("loop", &l.name),
-                ],
-            )
-        });
-    std::iter::once(cups).chain(fillings).collect()
+        .map(|supply| of_loop(supply, garden, words));
+    std::iter::once(cups).chain(water).collect()
+}
+
+fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Words) -> String {
+    let litres = |l: f64| Volume::litres(l.round()).in_units(garden.units);
+    let told = words.with(
+        "mixed",
+        &[
+            ("loop", &supply.r#loop),
+            ("fillings", &supply.fillings.to_string()),
+            ("top-ups", &supply.top_ups.to_string()),
+            ("litres", &litres(supply.litres)),
+        ],
+    );
+    let stock = supply.stock_ml.map_or_else(String::new, |ml| {
+        words.with("stock", &[("stock", &litres((ml / 1000.0).max(1.0)))])
+    });
+    format!("{told} {stock}").trim_end().to_owned()
 }

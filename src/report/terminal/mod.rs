@@ -9,6 +9,7 @@ pub mod map;
 pub mod summary;
 pub mod week;
 
+mod sheet;
 mod table;
 pub(super) mod words;
 
