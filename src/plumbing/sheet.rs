@@ -9,6 +9,7 @@ use super::finding::{Check, Finding, TRADE};
 use super::{drain, friction, load, outage, pump, solution, tube};
 use crate::garden::crop::Crop;
 use crate::garden::holes::bank_holes;
+use crate::garden::place::Cover;
 use crate::garden::rig::{Bank, Form, Loop};
 use crate::garden::{Garden, Rhythm};
 use crate::nature::{air, evaporation};
@@ -66,8 +67,8 @@ pub struct LoopSheet {
     pub hose_takes: Option<f64>,
     /// Water in its tubes as it runs \[l\].
     pub in_tubes: f64,
-    /// The day on which most is drunk.
-    pub thirstiest: NaiveDate,
+    /// The day on which most is drunk; absent where every day is alike.
+    pub thirstiest: Option<NaiveDate>,
     /// What is drunk and evaporates then, with a ripe plant in every hole \[l\].
     pub thirst: f64,
     /// The solution that suits all wanted crops together: EC [mS/cm] and pH, each least and most.
@@ -131,6 +132,7 @@ fn of_loop(garden: &Garden, of_loop: &Loop) -> LoopSheet {
         ph: b.ph,
         aim: solution::set_point(&b),
     });
+    let indoors = matches!(garden.place.cover, Cover::Indoors { .. });
     let mut sheet = LoopSheet {
         r#loop: of_loop.name.clone(),
         streams,
@@ -142,7 +144,7 @@ fn of_loop(garden: &Garden, of_loop: &Loop) -> LoopSheet {
             .zip(hose)
             .map(|(flow, hose)| friction::hose_loss(hose, flow)),
         in_tubes: banks.iter().map(|b| b.standing).sum(),
-        thirstiest,
+        thirstiest: (!indoors).then_some(thirstiest),
         thirst: banks.iter().map(|b| b.thirst).sum::<f64>() + evaporated,
         band,
         banks,

@@ -14,7 +14,7 @@ pub fn cautions(garden: &Garden) -> Vec<String> {
     let electricity = if is_indoors {
         "Electricity: pump, lamps and water share a room. Plug them behind a residual-current device, keep plugs and sockets above and away from the water, and let every cable hang in a loop that drips before it reaches the socket. Have fixed wiring done by a licensed electrician."
     } else {
-        "Electricity: pump and water stand together, where rain, spray and dew come too. Plug the pump behind a residual-current device, keep plugs dry and off the ground, and use only what is rated for outdoors. Have fixed wiring done by a licensed electrician."
+        "Electricity: pump and water stand together, where rain, spray and dew come too. Plug the pump behind a residual-current device, keep plugs dry and off the ground, let every cable hang in a loop that drips before it reaches the socket, and use only what is rated for outdoors. Have fixed wiring done by a licensed electrician."
     };
     let weight = "Weight: a litre of water weighs a kilogram, besides tank, tubes and plants. Have a wall, roof, balcony or shelf checked by someone licensed before you load it.";
     let tower = "Towers: a full tower can tip over. Fix it at its head and foot, above all where there is wind or children.";

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::fit::{self, Misfit};
+use super::water::{self, WaterFigures};
 use crate::garden::Garden;
 use crate::plan::{NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
 use crate::planner::cost;
@@ -35,6 +36,8 @@ pub struct Summary {
     /// the bound; absent while no bound is known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gap_percent: Option<f64>,
+    /// The water of every loop in use.
+    pub water: Vec<WaterFigures>,
     /// What cannot be grown as stated, and why.
     pub does_not_fit: Vec<Misfit>,
 }
@@ -132,6 +135,7 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         wants: plan.wants.iter().map(|w| figures(w, &usage)).collect(),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
+        water: water::figures(plan),
         does_not_fit: fit::misfits(garden, problem),
     }
 }

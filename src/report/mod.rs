@@ -11,3 +11,4 @@ pub mod page;
 pub mod season;
 pub mod standing;
 pub mod terminal;
+pub mod water;

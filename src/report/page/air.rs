@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::harvests::{Level, MonthMark};
+use super::lines::{Line, LineChart, Scale};
 use super::looks::{Look, Looks};
 use super::words::Words;
 use crate::garden::Garden;
@@ -11,13 +11,8 @@ use crate::quantity::{DailyLight, Temperature};
 use crate::report::growing::kinds_of_light;
 use crate::report::season::{self, Outcome, Reason, Year};
 
-const LEFT: usize = 52;
-const TOP: usize = 8;
-const BASE: usize = 118;
-const BELOW: usize = 20;
-/// Pixels of a month.
-const MONTH: f64 = 32.0;
-/// A point of a line every so many days.
+/// A year is drawn in so many pixels, a point every so many days.
+const WIDE: f64 = 384.0;
 const STEP: usize = 5;
 
 /// The year of the banks that get the same light.
@@ -27,28 +22,6 @@ pub(super) struct YearPart {
     pub(super) banks: String,
     pub(super) charts: Vec<LineChart>,
     pub(super) rows: Vec<RipeningRow>,
-}
-
-/// Lines over a year.
-#[derive(Debug)]
-pub(super) struct LineChart {
-    pub(super) title: String,
-    pub(super) told: String,
-    pub(super) width: usize,
-    pub(super) height: usize,
-    pub(super) left: usize,
-    pub(super) base: usize,
-    pub(super) levels: Vec<Level>,
-    pub(super) months: Vec<MonthMark>,
-    pub(super) band: String,
-    pub(super) lines: Vec<Line>,
-}
-
-/// A line.
-#[derive(Debug)]
-pub(super) struct Line {
-    pub(super) class: &'static str,
-    pub(super) path: String,
 }
 
 /// How long one crop takes, month by month.
@@ -117,9 +90,9 @@ fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words)
         most(air.iter().map(|d| d.warmest)),
     );
     let told = |t: f64| Temperature::celsius(t.round()).in_units(garden.units);
-    let scale = Scale::around(low, high, 5.0);
-    let coldest = scale.line(air, |d| d.coldest);
-    let warmest = scale.line(air, |d| d.warmest);
+    let scale = Scale::around(low, high, 5.0, WIDE / 365.0);
+    let coldest = scale.line(air.iter().map(|d| d.coldest), STEP);
+    let warmest = scale.line(air.iter().map(|d| d.warmest), STEP);
     let back: Vec<&str> = coldest.split_inclusive(' ').collect();
     let band = format!(
         "M{} L{}Z",
@@ -146,7 +119,7 @@ fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words)
                 path: format!("M{}", warmest.trim()),
             },
         ],
-        ..scale.chart(first, words, told)
+        ..scale.chart(first, air.len(), words, told)
     }
 }
 
@@ -156,8 +129,8 @@ fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) ->
         most(air.iter().map(|d| d.light)),
     );
     let told = |l: f64| DailyLight::mol(l.round()).in_units(garden.units);
-    let scale = Scale::around(0.0, high, 10.0);
-    let line = scale.line(air, |d| d.light);
+    let scale = Scale::around(0.0, high, 10.0, WIDE / 365.0);
+    let line = scale.line(air.iter().map(|d| d.light), STEP);
     LineChart {
         title: words.t("light"),
         told: words.with("light-told", &[("low", &told(low)), ("high", &told(high))]),
@@ -165,74 +138,8 @@ fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) ->
             class: "noon",
             path: format!("M{}", line.trim()),
         }],
-        ..scale.chart(first, words, told)
+        ..scale.chart(first, air.len(), words, told)
     }
-}
-
-/// From values to pixels.
-struct Scale {
-    low: f64,
-    high: f64,
-}
-
-impl Scale {
-    /// From and to whole steps around what is drawn.
-    fn around(low: f64, high: f64, step: f64) -> Self {
-        let low = (low / step).floor() * step;
-        Self {
-            low,
-            high: ((high / step).ceil() * step).max(low + step),
-        }
-    }
-
-    #[allow(clippy::cast_precision_loss)]
-    fn y(&self, value: f64) -> f64 {
-        let share = (value - self.low) / (self.high - self.low);
-        BASE as f64 - (BASE - TOP) as f64 * share
-    }
-
-    /// Points of a line, parted by spaces.
-    #[allow(clippy::cast_precision_loss)]
-    fn line(&self, air: &[DayAir], value: impl Fn(&DayAir) -> f64) -> String {
-        air.iter()
-            .enumerate()
-            .step_by(STEP)
-            .map(|(day, air)| format!("{:.0},{:.1} ", x(day), self.y(value(air))))
-            .collect()
-    }
-
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    fn chart(&self, first: NaiveDate, words: &Words, told: impl Fn(f64) -> String) -> LineChart {
-        let middle = f64::midpoint(self.low, self.high);
-        LineChart {
-            title: String::new(),
-            told: String::new(),
-            width: x(365) as usize + 6,
-            height: BASE + BELOW,
-            left: LEFT,
-            base: BASE,
-            levels: [self.low, middle, self.high]
-                .map(|value| Level {
-                    y: self.y(value).round() as usize,
-                    text: told(value),
-                })
-                .into(),
-            months: (1..=12)
-                .filter_map(|month| first.with_month(month))
-                .map(|day| MonthMark {
-                    x: x(day.ordinal0() as usize).round() as usize,
-                    text: words.month(day.month()),
-                })
-                .collect(),
-            band: String::new(),
-            lines: Vec::new(),
-        }
-    }
-}
-
-#[allow(clippy::cast_precision_loss)]
-fn x(day: usize) -> f64 {
-    LEFT as f64 + day as f64 * MONTH * 12.0 / 365.0
 }
 
 fn least(values: impl Iterator<Item = f64>) -> f64 {

@@ -1,8 +1,11 @@
 //! What was found about the rig, and the cautions.
 
 use crate::garden::Garden;
+use crate::plumbing::finding::Verdict;
+use crate::plumbing::sheet;
 use crate::report::cautions::cautions;
 use crate::report::figures::Summary;
+use crate::report::terminal::sheet::sentence;
 use crate::report::terminal::summary::{misfit_line, why_short};
 use crate::report::terminal::words::percent;
 
@@ -25,8 +28,14 @@ pub(super) fn findings(summary: &Summary, garden: &Garden) -> Vec<String> {
         ))
     });
     let misfits = summary.does_not_fit.iter();
+    let rig = sheet::sheet(garden);
+    let plumbing = rig.loops.iter().flat_map(|l| {
+        let findings = l.findings.iter().filter(|f| f.verdict != Verdict::Fine);
+        findings.map(|f| format!("{}: {}", l.r#loop, sentence(f, l, garden.units)))
+    });
     short
         .chain(misfits.map(|misfit| misfit_line(misfit, garden)))
+        .chain(plumbing)
         .collect()
 }
 

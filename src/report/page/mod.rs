@@ -14,6 +14,7 @@ mod chore_list;
 mod data;
 mod findings;
 mod harvests;
+mod lines;
 mod looks;
 mod paper;
 mod policy;
@@ -21,6 +22,7 @@ mod report;
 mod rig;
 mod sheet;
 mod supplies;
+mod water;
 mod words;
 
 pub use report::report;

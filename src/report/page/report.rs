@@ -14,6 +14,7 @@ use super::looks::{Look, Looks};
 use super::policy::policy;
 use super::rig::{self, BankPicture};
 use super::supplies::{self, SeedRow};
+use super::water::{self, LoopPart};
 use super::words::Words;
 use crate::chores;
 use crate::garden::Garden;
@@ -51,6 +52,7 @@ struct Page<'a> {
     weeks: Vec<WeekPart>,
     bound: String,
     harvests: Vec<HarvestChart>,
+    water: Vec<LoopPart>,
     years: Vec<YearPart>,
     seeds: Vec<SeedRow>,
     supply_lines: Vec<String>,
@@ -121,6 +123,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
             .zip(&summary.wants)
             .map(|(want, figures)| harvests::chart(want, figures, words))
             .collect(),
+        water: water::loops(plan, garden, words),
         years: air::years(garden, &looks, words),
         seeds: supplies::seeds(&supplies, garden, words),
         supply_lines: supplies::lines(&supplies, garden, words),

@@ -9,8 +9,9 @@ pub mod map;
 pub mod summary;
 pub mod week;
 
-mod sheet;
+pub(super) mod sheet;
 mod table;
+mod water;
 pub(super) mod words;
 
 /// Columns that every view keeps to, unless a drawing is told of more.

@@ -48,11 +48,18 @@ fn of_loop(sheet: &LoopSheet, units: Units) -> String {
 }
 
 fn water(sheet: &LoopSheet, units: Units) -> String {
+    let standing = if sheet.in_tubes > 0.0 {
+        format!("{} in its tubes", litres(sheet.in_tubes, units))
+    } else {
+        "hardly any in its towers".to_owned()
+    };
+    let day = sheet.thirstiest.map_or_else(
+        || "a day".to_owned(),
+        |day| format!("on the thirstiest day, about {}", short_date(day)),
+    );
     format!(
-        "Water: {} in its tubes; up to {} used on a day like {}, if every hole held a ripe plant.",
-        litres(sheet.in_tubes, units),
-        litres(sheet.thirst, units),
-        short_date(sheet.thirstiest),
+        "Water: {standing}; if every hole held a ripe plant, {} {day}.",
+        litres(sheet.thirst, units)
     )
 }
 
@@ -97,12 +104,20 @@ fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Verdict::Look => warning("look   "),
         Verdict::Change => warning("change "),
     };
+    let text = sentence(finding, sheet, units);
+    folded(&format!("  {mark}"), "         ", &text, WIDTH)
+}
+
+/// A finding in a sentence.
+pub(in crate::report) fn sentence(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
     let bank = finding
         .bank
         .as_ref()
         .and_then(|name| sheet.banks.iter().find(|b| b.bank == *name));
     let named = bank.map_or_else(String::new, |b| format!("{}: ", b.bank));
+    let said_already = matches!(finding.check, Check::TankLasts | Check::SharedSolution);
     let from = match finding.from {
+        _ if said_already => String::new(),
         TRADE => String::new(),
         from => format!(" ({from})"),
     };
@@ -110,12 +125,7 @@ fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Some(bank) => of_bank(finding, bank, units),
         None => of_whole(finding, sheet, units),
     };
-    folded(
-        &format!("  {mark}"),
-        "         ",
-        &format!("{named}{text}{from}."),
-        WIDTH,
-    )
+    format!("{named}{text}{from}.")
 }
 
 /// A finding about the loop.

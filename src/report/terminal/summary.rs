@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::WIDTH;
 use super::table::{Side, columns, folded};
 use super::words::{amount, count, faint, list, long_date, percent, short_date, strong, warning};
+use super::{WIDTH, water};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::plan::NotCounted;
@@ -26,6 +26,7 @@ pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
         not_counted(summary),
         shortages(summary),
         holes(summary),
+        water::water(&summary.water, garden.units),
         misfits(summary, garden),
         files(made),
     ];
