@@ -419,3 +419,16 @@ script-crop = Crop
 script-harvests = Harvests
 script-on-hand = a seedling on hand
 script-week = week { $week } of { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricity: pump, lamps and water share a room. Plug them behind a residual-current device, keep plugs and sockets above and away from the water, and let every cable hang in a loop that drips before it reaches the socket. Have fixed wiring done by a licensed electrician.
+caution-electricity-outdoors = Electricity: pump and water stand together, where rain, spray and dew come too. Plug the pump behind a residual-current device, keep plugs dry and off the ground, let every cable hang in a loop that drips before it reaches the socket, and use only what is rated for outdoors. Have fixed wiring done by a licensed electrician.
+caution-weight = Weight: a litre of water weighs a kilogram, besides tank, tubes and plants. Have a wall, roof, balcony or shelf checked by someone licensed before you load it.
+caution-towers = Towers: a full tower can tip over. Fix it at its head and foot, above all where there is wind or children.
+caution-walls = Walls: tubes full of water pull at their brackets. Use fixings made for the wall and the load, and look at them at every deep clean.
+caution-chemicals = Acids, bleach and salts: wear gloves and eye protection, pour the acid into the water and never the water into the acid, never mix acid with bleach, and keep all of it locked away from children. Follow the label and the local rules for getting rid of it.
+caution-open-water = Open water: a small child can drown in a few centimetres of it. Keep a lid on the tank.
+caution-food = Food: wash hands, harvest with clean tools, rinse leaves in drinking water, keep animals away, and throw away what smells or looks wrong.
+caution-lifting = Lifting: a bucket of ten litres weighs ten kilograms. Fill the tank where it stands.
+caution-codes = Local codes and licensed people come before anything that this program says.

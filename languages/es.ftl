@@ -406,3 +406,16 @@ script-crop = Cultivo
 script-harvests = Cosechas
 script-on-hand = plantón que ya había
 script-week = semana { $week } de { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricidad: bomba, lámparas y agua comparten el cuarto. Enchúfalas tras un interruptor diferencial, mantén enchufes y tomas por encima y lejos del agua, y deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma. La instalación fija es cosa de un electricista autorizado.
+caution-electricity-outdoors = Electricidad: bomba y agua están juntas, y llegan lluvia, salpicaduras y rocío. Enchufa la bomba tras un interruptor diferencial, mantén los enchufes secos y lejos del suelo, y usa solo lo que sea apto para exteriores. La instalación fija es cosa de un electricista autorizado.
+caution-weight = Peso: un litro de agua pesa un kilogramo, además de depósito, tubos y plantas. Antes de cargar una pared, azotea, balcón o estante, haz que lo revise un profesional autorizado.
+caution-towers = Torres: una torre llena puede volcar. Sujétala por la cabeza y el pie, sobre todo donde haya viento o niños.
+caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fijaciones hechas para esa pared y esa carga, y míralas en cada limpieza a fondo.
+caution-chemicals = Ácidos, lejía y sales: usa guantes y gafas, echa el ácido al agua y nunca el agua al ácido, no mezcles nunca ácido con lejía, y guárdalo todo bajo llave, lejos de los niños. Sigue la etiqueta y las normas locales para desecharlo.
+caution-open-water = Agua abierta: un niño pequeño puede ahogarse en unos centímetros. Mantén una tapa sobre el depósito.
+caution-food = Alimentos: lávate las manos, cosecha con herramientas limpias, enjuaga las hojas con agua potable, mantén lejos a los animales y tira lo que huela o se vea mal.
+caution-lifting = Cargas: un cubo de diez litros pesa diez kilogramos. Llena el depósito donde está.
+caution-codes = Las normas locales y los profesionales autorizados van antes que cualquier cosa que diga este programa.
