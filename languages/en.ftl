@@ -335,6 +335,7 @@ page-used = Water that plants use in a day
 page-used-told = { $mean } on average, { $most } on the thirstiest day
 page-low-told = From { $from } to { $until } the tank falls too low, to { $lowest }: ask somebody to fill it, or use a larger tank.
 page-power-cut = { $bank }: without the pump its roots stay wet for about { $hours } hours on { $day }, its thirstiest day.
+page-power-cut-dry = { $bank }: without the pump its roots begin to dry within the hour; its thirstiest day is { $day }. Have a spare pump at hand.
 page-supplies-title = Seed and supplies
 page-seed-list = Seed to have in the house
 page-crop = Crop

@@ -324,6 +324,7 @@ page-used = Agua que gastan las plantas en un día
 page-used-told = { $mean } de media, { $most } el día de más sed
 page-low-told = Del { $from } al { $until } el depósito baja demasiado, hasta { $lowest }: pide a alguien que lo llene o usa un depósito mayor.
 page-power-cut = { $bank }: sin la bomba sus raíces siguen húmedas unas { $hours } horas el { $day }, su día de más sed.
+page-power-cut-dry = { $bank }: sin la bomba sus raíces empiezan a secarse antes de una hora; su día de más sed es el { $day }. Ten a mano una bomba de repuesto.
 page-supplies-title = Semilla y materiales
 page-seed-list = Semilla que tener en casa
 page-crop = Cultivo
@@ -410,7 +411,7 @@ script-week = semana { $week } de { $year }
 ## Cautions
 
 caution-electricity-indoors = Electricidad: bomba, lámparas y agua comparten el cuarto. Enchúfalas tras un interruptor diferencial, mantén enchufes y tomas por encima y lejos del agua, y deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma. La instalación fija es cosa de un electricista autorizado.
-caution-electricity-outdoors = Electricidad: bomba y agua están juntas, y llegan lluvia, salpicaduras y rocío. Enchufa la bomba tras un interruptor diferencial, mantén los enchufes secos y lejos del suelo, y usa solo lo que sea apto para exteriores. La instalación fija es cosa de un electricista autorizado.
+caution-electricity-outdoors = Electricidad: bomba y agua están juntas, y llegan lluvia, salpicaduras y rocío. Enchufa la bomba tras un interruptor diferencial, mantén los enchufes secos y lejos del suelo, deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma, y usa solo lo que sea apto para exteriores. La instalación fija es cosa de un electricista autorizado.
 caution-weight = Peso: un litro de agua pesa un kilogramo, además de depósito, tubos y plantas. Antes de cargar una pared, azotea, balcón o estante, haz que lo revise un profesional autorizado.
 caution-towers = Torres: una torre llena puede volcar. Sujétala por la cabeza y el pie, sobre todo donde haya viento o niños.
 caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fijaciones hechas para esa pared y esa carga, y míralas en cada limpieza a fondo.

@@ -117,7 +117,7 @@ impl Plan {
             let summary = &summary;
             say::json(&Told { summary, made })
         } else {
-            say::result(&terminal::summary::summary(&summary, &loaded.garden, &made))
+            say::view(&terminal::summary::summary(&summary, &loaded.garden, &made))
         }
     }
 

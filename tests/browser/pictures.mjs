@@ -1,4 +1,5 @@
 // README's pictures: parts of what the program itself made of the examples, kept small.
+import { execFileSync } from "node:child_process";
 import { statSync } from "node:fs";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -26,6 +27,7 @@ for (const { name, file, part, width, day } of pictures) {
     await page.waitForTimeout(500);
     const path = `examples/pictures/${name}.png`;
     await element.screenshot({ path });
+    execFileSync("pngquant", ["32", "--strip", "--force", "--ext", ".png", path]);
     const { size } = statSync(path);
     console.log(`${path}: ${size} bytes`);
     if (size > MOST) throw new Error(`${path} is larger than ${MOST} bytes`);

@@ -10,7 +10,7 @@ use crate::plan::water::LoopWater;
 use crate::quantity::Volume;
 
 /// Pixels of a day.
-const A_DAY: f64 = 1.5;
+const A_DAY: f64 = 1.4;
 
 /// The water of one loop.
 #[derive(Debug)]
@@ -62,18 +62,27 @@ impl Drawing<'_> {
     }
 
     fn litres(&self, litres: f64) -> String {
+        if litres.round() <= 0.0 {
+            return "0".to_owned();
+        }
         Volume::litres(litres.round()).in_units(self.garden.units)
     }
 
     /// Litres with a tenth, for a day's use.
     fn tenths(&self, litres: f64) -> String {
+        if litres < 0.05 {
+            return "0".to_owned();
+        }
         Volume::litres((litres * 10.0).round() / 10.0).in_units(self.garden.units)
     }
 
     fn level(&self) -> LineChart {
         let levels = &self.water.level;
         let scale = Scale::around(0.0, self.holds, 10.0, A_DAY);
-        let lowest = levels.iter().copied().fold(f64::INFINITY, f64::min);
+        // Before it is first filled there is no level to speak of.
+        let first = self.water.changes.first().map_or(0, |c| self.day(c.day));
+        let filled = levels.iter().skip(first).copied();
+        let lowest = filled.reduce(f64::min).unwrap_or(0.0);
         let line = scale.line(levels.iter().copied(), 1);
         let across = |y: f64| format!("M{:.1} {y:.1}H{:.1}", scale.x(0), scale.x(levels.len()));
         let foot = scale.y(0.0);
@@ -157,8 +166,13 @@ impl Drawing<'_> {
 
     fn power_cuts(&self) -> impl Iterator<Item = String> {
         self.water.power_cut.iter().map(|cut| {
+            let key = if cut.hours < 1.0 {
+                "power-cut-dry"
+            } else {
+                "power-cut"
+            };
             self.words.with(
-                "power-cut",
+                key,
                 &[
                     ("bank", &cut.bank),
                     ("hours", &format!("{:.0}", cut.hours.floor())),

@@ -14,5 +14,7 @@ mod table;
 mod water;
 pub(super) mod words;
 
+pub use table::narrowed;
+
 /// Columns that every view keeps to, unless a drawing is told of more.
 pub const WIDTH: usize = 80;
