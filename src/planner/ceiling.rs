@@ -11,7 +11,7 @@
 use std::collections::BTreeMap;
 
 use super::bundle::{Column, Master, Term};
-use super::model::{Model, as_u32};
+use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
 use super::prices::Prices;
 use super::problem::Problem;
@@ -30,15 +30,36 @@ pub struct Ceiling {
     pub nursery: Vec<f64>,
     /// How many times prices were tried.
     pub rounds: usize,
+    /// Plans of pairs that together come near the bound.
+    pub mix: Vec<Mixed>,
+}
+
+/// Holes in pairs that are alike, and plans that suit them.
+#[derive(Debug, Clone)]
+pub struct Mixed {
+    /// The pairs; one hole alone comes twice.
+    pub pairs: Vec<[usize; 2]>,
+    /// Plans of a pair, and how many pairs would have each.
+    pub plans: Vec<([Vec<ArcId>; 2], f64)>,
 }
 
 /// Pairs of holes that are alike (or single holes), and how many there are.
 struct Group {
     count: i64,
+    pairs: Vec<[usize; 2]>,
     classes: Vec<usize>,
     /// What the first's stays rule out on the second's, and the other way round.
     tables: Vec<u32>,
     cleans: Vec<(u32, u32)>,
+}
+
+impl Group {
+    fn mixed(&self) -> Mixed {
+        Mixed {
+            pairs: self.pairs.clone(),
+            plans: Vec::new(),
+        }
+    }
 }
 
 /// Prices being moved.
@@ -81,6 +102,7 @@ pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds:
         worth: Vec::new(),
         nursery: Vec::new(),
         rounds: 1,
+        mix: Vec::new(),
     };
     let mut master = Master::new(dual.terms(), dual.counts(), prices);
     master.add(first.columns);
@@ -106,6 +128,12 @@ pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds:
         } else {
             master.stiffness *= 1.1;
         }
+    }
+    best.mix = dual.groups.iter().map(|g| g.mixed()).collect();
+    for (column, often) in master.mixed() {
+        best.mix[column.group]
+            .plans
+            .push((column.stays.clone(), often));
     }
     best.worth = master.centre[..model.cells.len()].to_vec();
     best.nursery = master.centre[model.cells.len()..].to_vec();
@@ -290,6 +318,7 @@ impl<'m> Dual<'m> {
             group,
             cost,
             uses: uses.into_iter().collect(),
+            stays: best.stays.clone(),
         }
     }
 
@@ -356,7 +385,7 @@ fn groups(model: &Model<'_>) -> Vec<Group> {
         (p.limit_mm, !p.side_by_side, p.a, p.b)
     });
     let mut matched = vec![false; problem.holes.len()];
-    let mut keys: BTreeMap<Key, i64> = BTreeMap::new();
+    let mut keys: BTreeMap<Key, Vec<[usize; 2]>> = BTreeMap::new();
     let table = |from: usize, to: usize| {
         let of = model.neighbours[to].iter();
         of.filter(|n| n.hole as usize == from)
@@ -383,17 +412,20 @@ fn groups(model: &Model<'_>) -> Vec<Group> {
             vec![a_rules, b_rules],
             cleans,
         );
-        *keys.entry(key).or_default() += 1;
+        keys.entry(key).or_default().push([a, b]);
     }
     for hole in (0..problem.holes.len()).filter(|&h| !matched[h]) {
         let cleans = windows(model, problem.holes[hole].tube);
-        *keys
-            .entry((vec![model.class_of[hole]], Vec::new(), cleans))
-            .or_default() += 1;
+        let key = (vec![model.class_of[hole]], Vec::new(), cleans);
+        keys.entry(key).or_default().push([hole, hole]);
     }
     keys.into_iter()
-        .map(|((classes, tables, cleans), count)| Group {
-            count,
+        .map(|((classes, tables, cleans), mut pairs)| Group {
+            count: i64::try_from(pairs.len()).unwrap_or(i64::MAX),
+            pairs: {
+                pairs.sort_unstable();
+                pairs
+            },
             classes,
             tables,
             cleans,

@@ -3,6 +3,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
+use super::ceiling::Mixed;
 use super::effort::Effort;
 use super::model::{ArcId, Model};
 use super::pair::{self, Lane, Space, Task};
@@ -17,13 +18,13 @@ use super::watch::Watch;
 pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     let mut search = Search::new(model, seed);
     search.construct();
-    search.improve(effort.moves(model.problem), &Watch::nobody());
+    search.improve(effort.moves(model.problem), WARM, &Watch::nobody());
     search.solution()
 }
 
 /// Differences in cost that the acceptance starts and ends with, in thousandths: about a
 /// harvest's worth, and a fraction of a stay's.
-const WARM: f64 = 100_000.0;
+pub const WARM: f64 = 100_000.0;
 const COLD: f64 = 150.0;
 /// Moves between two looks at whether to stop.
 const LOOK: usize = 256;
@@ -99,6 +100,12 @@ pub struct Search<'m> {
     stay_days: Vec<u32>,
 }
 
+/// The index of the largest.
+fn most(numbers: &[f64]) -> usize {
+    let by_size = |a: &usize, b: &usize| numbers[*a].total_cmp(&numbers[*b]);
+    (0..numbers.len()).rev().max_by(by_size).unwrap_or(0)
+}
+
 fn stay_days(model: &Model<'_>) -> Vec<u32> {
     let mut sums = vec![(0u64, 0u64); model.crops.len()];
     for arc in model.classes.iter().flat_map(|c| &c.arcs) {
@@ -155,10 +162,39 @@ impl<'m> Search<'m> {
         self.best = Best::of(&self.state);
     }
 
+    /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they
+    /// can be, then fills what is left.
+    pub fn construct_from(&mut self, mix: &[Mixed]) {
+        let tube_of = |hole: usize| self.state.model.problem.holes[hole].tube;
+        let mut planted: Vec<(usize, &[ArcId])> = Vec::new();
+        for group in mix.iter().filter(|g| !g.plans.is_empty()) {
+            let mut left: Vec<f64> = group.plans.iter().map(|p| p.1).collect();
+            let mut chosen = 0;
+            for (n, pair) in group.pairs.iter().enumerate() {
+                if n == 0 || tube_of(pair[0]) != tube_of(group.pairs[n - 1][0]) {
+                    chosen = most(&left);
+                }
+                left[chosen] -= 1.0;
+                planted.push((pair[0], &group.plans[chosen].0[0]));
+                if pair[0] != pair[1] {
+                    planted.push((pair[1], &group.plans[chosen].0[1]));
+                }
+            }
+        }
+        for (hole, stays) in planted {
+            for &arc in stays {
+                if self.state.may_stand(hole, arc) {
+                    self.state.insert(hole, &[arc]);
+                }
+            }
+        }
+        self.best = Best::of(&self.state);
+    }
+
     /// Takes out and puts back, so many times, or until told to stop.
-    pub fn improve(&mut self, moves: usize, watch: &Watch<'_>) {
-        let cooling = libm::pow(COLD / WARM, 1.0 / moves.max(1) as f64);
-        let mut warmth = WARM;
+    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Watch<'_>) {
+        let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
+        let mut warmth = warm;
         for n in 0..moves {
             if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
                 break;

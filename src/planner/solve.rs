@@ -1,11 +1,11 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use super::ceiling::{self, Ceiling};
+use super::ceiling::{self, Ceiling, Mixed};
 use super::cost;
 use super::effort::Effort;
 use super::model::Model;
 use super::problem::Problem;
-use super::search::Search;
+use super::search::{self, Search};
 use super::solution::Solution;
 use super::watch::Watch;
 
@@ -26,8 +26,12 @@ const SEED: u64 = 0x5ead_11ea;
 /// Looked no closer than this share of the plan's value for the ceiling.
 const CLOSE: i64 = 5_000;
 
-/// Rounds for a first look at the ceiling, so that the way to it can be told.
-const GLANCE: usize = 20;
+/// Rounds for a first look at the ceiling, so that the way to it can be told, and plans of
+/// pairs are there to begin with.
+const GLANCE: usize = 40;
+
+/// The warmth with which a search goes on from such a beginning.
+const NEAR: f64 = 20_000.0;
 
 /// Solves a problem. The same problem and effort give the same solution on every machine and
 /// with any number of `threads`, unless the watch ends it early.
@@ -44,7 +48,7 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     first.construct();
     let glance = over(&first.solution(), GLANCE);
     let watch = watch.against(glance.bound, nothing);
-    let solution = best_of(&model, effort, threads.max(1), &watch);
+    let solution = best_of(&model, effort, threads.max(1), &glance.mix, &watch);
     let ceiling = if watch.is_stopped() {
         glance
     } else {
@@ -59,13 +63,25 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
 
 /// Runs the searches on as many threads as there are; the first of the cheapest counts,
 /// whichever ends first.
-fn best_of(model: &Model<'_>, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solution {
+fn best_of(
+    model: &Model<'_>,
+    effort: Effort,
+    threads: usize,
+    mix: &[Mixed],
+    watch: &Watch<'_>,
+) -> Solution {
     let moves = effort.moves(model.problem);
     let run = |n: u64| {
         let watch = if n == 0 { *watch } else { watch.silent() };
         let mut search = Search::new(model, SEED + n);
-        search.construct();
-        search.improve(moves, &watch);
+        let warm = if n % 2 == 0 {
+            search.construct_from(mix);
+            NEAR
+        } else {
+            search.construct();
+            search::WARM
+        };
+        search.improve(moves, warm, &watch);
         (search.cost(), n, search.solution())
     };
     let numbers: Vec<u64> = (0..effort.starts()).collect();

@@ -155,6 +155,30 @@ impl<'m> State<'m> {
         }
     }
 
+    /// Whether a stay could be put into a hole: nothing else in it, no neighbour and no
+    /// cleaning in its way.
+    #[must_use]
+    pub fn may_stand(&self, hole: usize, arc: ArcId) -> bool {
+        let model = self.model;
+        let class = model.class(hole);
+        let new = &class.arcs[arc as usize];
+        let cleans = &model.cleans_of[model.problem.holes[hole].tube];
+        let free = self.paths[hole].iter().all(|&a| {
+            let old = &class.arcs[a as usize];
+            old.to <= new.from || new.to <= old.from
+        });
+        let clean = cleans.iter().all(|&c| {
+            let day = self.clean_days[c];
+            new.removal <= day || day <= new.transplant
+        });
+        let alone = model.neighbours[hole].iter().all(|n| {
+            let table = &model.tables[n.table as usize];
+            let theirs = &self.paths[n.hole as usize];
+            theirs.iter().all(|&a| !table.clash(a, arc))
+        });
+        !new.stands && free && clean && alone && !self.is_shut_out(hole, new)
+    }
+
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
     /// and gives them back. What stood before the plan stays unless `standing` is set.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
