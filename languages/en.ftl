@@ -381,7 +381,10 @@ page-light-told = from { $low } to { $high } a day
 page-made-told = Made by { $maker } for { $garden }. It plans; it does not inspect your rig.
 page-map-on = The rig on { $day }
 page-away-told = Away from { $from } to { $to }.
-page-more-lines = and { $n } more lines in the report
+page-more-lines = { $n ->
+    [one] and one more line in the report
+   *[other] and { $n } more lines in the report
+}
 page-holes = Holes
 page-weeks = { $n ->
     [one] { $n } week

@@ -371,7 +371,10 @@ page-light-told = de { $low } a { $high } al día
 page-made-told = Hecho por { $maker } para { $garden }. Planifica; no inspecciona tu instalación.
 page-map-on = La instalación el { $day }
 page-away-told = No hay nadie desde el { $from } hasta el { $to }.
-page-more-lines = y { $n } líneas más en el informe
+page-more-lines = { $n ->
+    [one] y una línea más en el informe
+   *[other] y { $n } líneas más en el informe
+}
 page-weeks = { $n ->
     [one] { $n } semana
    *[other] { $n } semanas

@@ -19,8 +19,9 @@ use steadyleaf::garden::holes;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::plan::{self, Plan};
+use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::Problem;
-use steadyleaf::planner::search::Effort;
+use steadyleaf::planner::watch::Watch;
 use steadyleaf::report::page;
 use steadyleaf::report::standing;
 use steadyleaf::week::monday;
@@ -85,7 +86,7 @@ struct Case {
 
 impl Case {
     fn of(garden: Garden) -> Self {
-        let planned = plan::make(&garden, "0", Effort::Quick).expect("a plan");
+        let planned = plan::make(&garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan");
         Self {
             garden,
             plan: planned.plan,

@@ -3,6 +3,7 @@
 #[path = "common/gardens.rs"]
 #[allow(dead_code)]
 mod gardens;
+#[allow(dead_code)]
 mod lantern;
 
 use std::fs;

@@ -7,7 +7,7 @@ use super::rig::BankPicture;
 /// What both A4 and Letter leave between margins of 10 mm, in millimetres.
 const WIDTH: f64 = 186.0;
 /// The most that the map takes of a sheet's height [mm].
-const HEIGHT: f64 = 84.0;
+const HEIGHT: f64 = 72.0;
 /// Around each bank: beside it, and for the lines above and below it [mm].
 const AROUND: (f64, f64) = (4.0, 9.0);
 /// Scales tried, from the largest, in thousandths.

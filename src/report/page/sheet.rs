@@ -23,11 +23,11 @@ use crate::week::{self, monday};
 
 /// Height that map and chores have together on the lower of the two papers, Letter [mm]; found by
 /// printing.
-const HEIGHT: f64 = 176.0;
+const HEIGHT: f64 = 184.0;
 /// Height of a line of chores [mm], of which there are two columns.
 const LINE: f64 = 4.2;
-/// Letters of a line of chores.
-const LETTERS: usize = 54;
+/// Letters of a line of chores: of what is to be done, and of the finer print below it.
+const LETTERS: (usize, usize) = (48, 58);
 /// Lines for notes: at the least and at the most.
 const NOTES: (usize, usize) = (3, 12);
 
@@ -115,30 +115,28 @@ fn room(scale: Scale) -> usize {
 fn fit(days: &mut [DayPart], room: usize, words: &Words) -> usize {
     let heads: usize = days
         .iter()
-        .map(|day| 2 + day.chores.iter().map(|c| lines(&c.summary)).sum::<usize>())
+        .map(|day| {
+            let summaries = day.chores.iter().map(|c| lines(&c.summary, LETTERS.0));
+            2 + summaries.sum::<usize>()
+        })
         .sum();
     let room = room.saturating_sub(heads);
     let mut items: Vec<_> = days.iter_mut().flat_map(|day| &mut day.chores).collect();
-    let needs = |lines_of: &[String]| lines_of.iter().map(|l| lines(l)).sum::<usize>();
-    // The most lines for each chore's details with which all fit.
-    let most = (0..=crate::chores::DETAIL_LINES * 4)
-        .rev()
-        .find(|&most| {
-            items
-                .iter()
-                .map(|i| needs(&i.lines).min(most))
-                .sum::<usize>()
-                <= room
-        })
-        .unwrap_or(0);
-    let mut used = 0;
-    for item in &mut items {
-        while needs(&item.lines) > most && !item.lines.is_empty() {
-            shorten(&mut item.lines, most, words);
+    let needs: Vec<usize> = items.iter().map(|item| details(&item.lines)).collect();
+    let taken = |most: usize| needs.iter().map(|need| need.min(&most)).sum::<usize>();
+    // The most lines for each chore's details with which all fit; what is over goes to the first.
+    let longest = needs.iter().copied().max().unwrap_or(0);
+    let most = (0..=longest).rev().find(|&most| taken(most) <= room);
+    let most = most.unwrap_or(0);
+    let mut left = room.saturating_sub(taken(most));
+    for (item, need) in items.iter_mut().zip(needs) {
+        let more = need.saturating_sub(most).min(left);
+        left -= more;
+        if need > most + more {
+            shorten(&mut item.lines, most + more, words);
         }
-        used += needs(&item.lines);
     }
-    room.saturating_sub(used)
+    left
 }
 
 /// Keeps as many lines as fit with the word of how many are left out.
@@ -148,21 +146,26 @@ fn shorten(of_chore: &mut Vec<String>, most: usize, words: &Words) {
     let kept = of_chore
         .iter()
         .take_while(|line| {
-            let fits = lines(line) <= room;
-            room = room.saturating_sub(lines(line));
+            let takes = lines(line, LETTERS.1);
+            let fits = takes <= room;
+            room = room.saturating_sub(takes);
             fits
         })
         .count();
     of_chore.truncate(kept);
     if most > 0 {
-        let left = (all - kept).to_string();
-        of_chore.push(words.with("more-lines", &[("n", &left)]));
+        of_chore.push(words.count("more-lines", all - kept));
     }
 }
 
+/// Lines that a chore's details take.
+fn details(of_chore: &[String]) -> usize {
+    of_chore.iter().map(|line| lines(line, LETTERS.1)).sum()
+}
+
 /// Lines that a text takes.
-fn lines(text: &str) -> usize {
-    text.chars().count().div_ceil(LETTERS).max(1)
+fn lines(text: &str, letters: usize) -> usize {
+    text.chars().count().div_ceil(letters).max(1)
 }
 
 fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
