@@ -102,7 +102,7 @@ fn small_problems() -> Vec<Problem> {
             // Fewer workdays, other weeks and weights: every problem is another.
             problem.neighbours_apart = 3 + n % 9;
             for (k, target) in problem.wants[0].target_milli.iter_mut().enumerate() {
-                *target *= 1 + i64::from((n as usize + k) % 3 == 0);
+                *target *= 1 + i64::from((n as usize + k).is_multiple_of(3));
             }
             problem.wants[0].weight_milli = 500 + 100 * i64::from(n % 7);
             problem

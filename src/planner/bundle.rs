@@ -187,7 +187,7 @@ impl Master {
     pub fn solve(&mut self, tolerance: f64) -> f64 {
         self.supply.fill(0.0);
         for n in 0..self.columns.len() {
-            let column = std::mem::replace(&mut self.columns[n], Column::default());
+            let column = std::mem::take(&mut self.columns[n]);
             self.shift(&column, self.mix[n]);
             self.columns[n] = column;
         }

@@ -206,8 +206,7 @@ impl Solver<'_, '_> {
                         active[lane].push(o);
                     }
                 }
-                for k in 0..active[lane].len() {
-                    let o = active[lane][k];
+                for &o in &active[lane] {
                     let value = self.held(left, lane, o, n);
                     let node = self.node(lane, o, n);
                     self.phases[left].held[lane][node] = value;

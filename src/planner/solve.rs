@@ -74,7 +74,7 @@ fn best_of(
     let run = |n: u64| {
         let watch = if n == 0 { *watch } else { watch.silent() };
         let mut search = Search::new(model, SEED + n);
-        let warm = if n % 2 == 0 {
+        let warm = if n.is_multiple_of(2) {
             search.construct_from(mix);
             NEAR
         } else {
