@@ -29,7 +29,7 @@ const LINE: f64 = 4.2;
 /// Letters of a line of chores: of what is to be done, and of the finer print below it.
 const LETTERS: (usize, usize) = (48, 58);
 /// Lines for notes: at the least and at the most.
-const NOTES: (usize, usize) = (3, 12);
+const NOTES: (usize, usize) = (3, 10);
 
 #[derive(Template)]
 #[template(path = "sheet.html")]
@@ -99,7 +99,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
             .map(|(_, look)| look)
             .collect(),
         days,
-        note_lines: (NOTES.0 + left / 3).min(NOTES.1),
+        note_lines: (NOTES.0 + left / 4).min(NOTES.1),
     };
     page.render().expect("writing to memory does not fail")
 }
