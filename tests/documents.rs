@@ -21,7 +21,7 @@ fn readme_tells_what_ci_runs() {
     for command in commands {
         assert!(ci.contains(command), "{command} is not run by .ci/run");
     }
-    for file in ["plan.json", "calendar.ics"] {
+    for file in ["plan.json", "calendar.ics", "report.html"] {
         assert!(readme.contains(&format!("examples/attic-shelf/plan/{file}")));
         assert!(ci.contains(&format!("test -s examples/attic-shelf/plan/{file}")));
     }
