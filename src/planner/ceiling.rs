@@ -44,13 +44,13 @@ pub struct Mixed {
 }
 
 /// Pairs of holes that are alike (or single holes), and how many there are.
-struct Group {
-    count: i64,
-    pairs: Vec<[usize; 2]>,
-    classes: Vec<usize>,
+pub(super) struct Group {
+    pub count: i64,
+    pub pairs: Vec<[usize; 2]>,
+    pub classes: Vec<usize>,
     /// What the first's stays rule out on the second's, and the other way round.
-    tables: Vec<u32>,
-    cleans: Vec<(u32, u32)>,
+    pub tables: Vec<u32>,
+    pub cleans: Vec<(u32, u32)>,
 }
 
 impl Group {
@@ -352,7 +352,7 @@ impl<'m> Dual<'m> {
     }
 }
 
-fn first_sowing(problem: &Problem) -> i32 {
+pub(super) fn first_sowing(problem: &Problem) -> i32 {
     let sowings = problem
         .kinds
         .iter()
@@ -376,7 +376,7 @@ fn grid(model: &Model<'_>) -> Vec<i64> {
 }
 
 /// Matches holes with near neighbours, the nearest first, and counts the pairs that are alike.
-fn groups(model: &Model<'_>) -> Vec<Group> {
+pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
     type Key = (Vec<usize>, Vec<u32>, Vec<(u32, u32)>);
     let problem = model.problem;
     let mut pairs: Vec<usize> = (0..problem.pairs.len()).collect();

@@ -1,4 +1,5 @@
 //! From a garden to stays: the problem, its search and its checker.
+pub mod advice;
 pub mod build;
 pub mod bundle;
 pub mod ceiling;
@@ -6,6 +7,7 @@ pub mod checker;
 pub mod cost;
 pub mod effort;
 pub mod model;
+pub mod most;
 pub mod pair;
 pub mod path;
 pub mod prices;
