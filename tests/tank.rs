@@ -1,8 +1,6 @@
 //! A tank day by day: nothing is lost, and it is topped up in time.
 
-#[path = "common/gardens.rs"]
 #[allow(dead_code)]
-mod gardens;
 mod lantern;
 
 use std::fs;
