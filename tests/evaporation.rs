@@ -100,7 +100,7 @@ fn a_months_reference_is_of_its_climate(
 /// that month change is left out from day to day: 0.04 mm more.
 #[test]
 fn known_humidity_wind_and_sun_are_used() {
-    let months = |value: &str| format!("[{}]", vec![value; 12].join(", "));
+    let months = |value: &str| format!("[{}]", [value; 12].join(", "));
     let place = format!(
         "  latitude: 13.7333
   elevation: 2 m

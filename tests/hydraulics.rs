@@ -30,7 +30,7 @@ fn mm(number: f64) -> Length {
 #[rstest]
 #[case(0.1, 0.0409)]
 #[case(0.3, 0.1982)]
-#[case(0.5, 0.3927)]
+#[case(0.5, std::f64::consts::FRAC_PI_8)]
 #[case(0.6, 0.492_028)]
 #[case(0.75, 0.631_852)]
 fn area_of_a_segment(#[case] filled: f64, #[case] area: f64) {

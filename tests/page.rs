@@ -562,6 +562,7 @@ rhythm: {{ workdays: [wed, sat] }}
             each_week: 9.0,
             weeks: CASE.plan.wants[0].weeks.clone(),
             met: Some(1.0),
+            most: Vec::new(),
         }],
         cleans: Vec::new(),
         ..CASE.plan.clone()

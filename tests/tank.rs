@@ -1,8 +1,5 @@
 //! A tank day by day: nothing is lost, and it is topped up in time.
 
-#[path = "common/gardens.rs"]
-#[allow(dead_code)]
-mod gardens;
 #[allow(dead_code)]
 mod lantern;
 

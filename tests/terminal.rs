@@ -104,6 +104,7 @@ fn outcome(
             })
             .collect(),
         met: counted.clone().next().map(|_| met / counted.count() as f64),
+        most: Vec::new(),
     }
 }
 
@@ -208,6 +209,7 @@ fn plan() -> Plan {
             nothing_milli: 900_000,
             bound_milli: None,
         },
+        would_help: Vec::new(),
     };
     plan.water = water::water(
         &garden(),

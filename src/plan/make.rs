@@ -3,7 +3,8 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::{
-    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, water,
+    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, limits,
+    water,
 };
 use crate::garden::Garden;
 use crate::planner::build::{self, Built};
@@ -49,7 +50,7 @@ pub fn make(
     if !broken.is_empty() {
         return Err(broken);
     }
-    let plan = Maker {
+    let mut plan = Maker {
         garden,
         built: &built,
         problem: &built.problem,
@@ -57,6 +58,7 @@ pub fn make(
         ceiling: &solved.ceiling,
     }
     .plan(made_from);
+    limits::tell(&mut plan, &built, threads, watch);
     Ok(Planned {
         built,
         solution: solved.solution,
@@ -100,6 +102,7 @@ impl Maker<'_> {
                 nothing_milli: cost::of_nothing(self.problem),
                 bound_milli: Some(self.ceiling.bound),
             },
+            would_help: Vec::new(),
         }
     }
 
@@ -194,6 +197,7 @@ impl Maker<'_> {
                     unit: want.unit.clone(),
                     each_week: units(i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX)),
                     weeks: weeks.map(|k| self.week(w, k, supply[w][k])).collect(),
+                    most: Vec::new(),
                     met: (wanted > 0).then(|| units(met) / units(wanted)),
                 }
             })

@@ -213,6 +213,9 @@ struct Thirst {
     banks: Vec<BankThirst>,
 }
 
+/// Development and canopy diameter \[m\] of a plant, day by day from transplant.
+type Grown = Vec<(f64, f64)>;
+
 /// One bank's days.
 struct BankThirst {
     /// Drunk on each day \[l\].
@@ -258,7 +261,7 @@ impl BankThirst {
         let shown = index(first, span.start)..index(first, span.start) + span.days;
         let mut drunk = vec![0.0; days];
         // Stays of one crop and transplant are alike, so each course is grown once.
-        let mut courses: BTreeMap<(&str, NaiveDate), Option<Vec<(f64, f64)>>> = BTreeMap::new();
+        let mut courses: BTreeMap<(&str, NaiveDate), Option<Grown>> = BTreeMap::new();
         let mut growths: BTreeMap<&str, Growth> = BTreeMap::new();
         for stay in stays {
             let Some(crop) = garden.crop(&stay.crop) else {

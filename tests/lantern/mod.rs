@@ -67,6 +67,7 @@ pub fn empty_plan() -> Plan {
         each_week: 1.0,
         weeks: Vec::new(),
         met: None,
+        most: Vec::new(),
     };
     Plan {
         schema: SCHEMA,
@@ -84,6 +85,7 @@ pub fn empty_plan() -> Plan {
             nothing_milli: 0,
             bound_milli: None,
         },
+        would_help: Vec::new(),
     }
 }
 

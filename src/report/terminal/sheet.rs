@@ -182,9 +182,13 @@ fn of_whole(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Check::SourceWater => format!(
             "your water itself has EC {value:.1} mS/cm; up to {limit:.1} leaves room for nutrients"
         ),
-        Check::SharedSolution if value > 0.0 => format!(
-            "{value:.0} pairs of the wanted crops share no solution: the plan never has them in this loop together"
-        ),
+        Check::SharedSolution if value > 0.0 => {
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            let pairs = count(value as usize, "pair", "pairs");
+            format!(
+                "{pairs} of the wanted crops cannot share a solution: the plan never has them in this loop together"
+            )
+        }
         Check::SharedSolution => "all wanted crops share a solution".to_owned(),
         Check::TubeFill | Check::TubeGap | Check::Weight | Check::PowerCut => String::new(),
     }
