@@ -218,6 +218,7 @@ fn a_file_for_each_kind_and_tasks_on_request() {
             "calendar-state.json",
             "calendar.ics",
             "plan.json",
+            "report.html",
             "todos-harvest.ics",
             "todos-sow.ics"
         ]
