@@ -91,7 +91,12 @@ fn plan_makes_its_files_and_names_them() {
     );
     assert_eq!(
         names(&folder.path().join("plan")),
-        ["calendar-state.json", "calendar.ics", "plan.json"]
+        [
+            "calendar-state.json",
+            "calendar.ics",
+            "plan.json",
+            "report.html"
+        ]
     );
 }
 
@@ -112,10 +117,28 @@ fn the_json_summary_names_the_files_and_every_want() {
 #[test]
 fn the_same_garden_gives_the_same_bytes() {
     let [first, second] = [planned(), planned()];
-    for file in ["plan/plan.json", "plan/calendar.ics"] {
+    for file in ["plan/plan.json", "plan/calendar.ics", "plan/report.html"] {
         let read = |folder: &TempDir| fs::read(folder.path().join(file)).unwrap();
         assert!(read(&first) == read(&second), "{file} differs");
     }
+}
+
+#[test]
+fn a_sheet_goes_into_the_plan_s_folder_and_over_nothing_else() {
+    let folder = planned();
+    let sheet = || {
+        let mut command = steadyleaf(folder.path());
+        command.args(["sheet", "2027-04-14"]);
+        command.assert()
+    };
+    sheet().success().stdout(contains("sheet-2027-W15.html"));
+    sheet().success();
+    let path = folder.path().join("plan/sheet-2027-W15.html");
+    fs::write(&path, "notes of mine").unwrap();
+    sheet()
+        .code(1)
+        .stderr(contains("was not made by steadyleaf"));
+    assert_eq!(fs::read_to_string(&path).unwrap(), "notes of mine");
 }
 
 #[test]
@@ -131,7 +154,12 @@ fn a_second_plan_replaces_the_first() {
     assert!(fs::read(folder.path().join("plan/plan.json")).unwrap() == before);
     assert_eq!(
         names(&folder.path().join("plan")),
-        ["calendar-state.json", "calendar.ics", "plan.json"]
+        [
+            "calendar-state.json",
+            "calendar.ics",
+            "plan.json",
+            "report.html"
+        ]
     );
 }
 
@@ -190,6 +218,7 @@ fn a_file_for_each_kind_and_tasks_on_request() {
             "calendar-state.json",
             "calendar.ics",
             "plan.json",
+            "report.html",
             "todos-harvest.ics",
             "todos-sow.ics"
         ]
@@ -235,6 +264,7 @@ fn a_garden_in_spanish_has_its_calendar_in_spanish() {
 #[rstest]
 #[case::a_plan("plan.json", "{\"made_by\": \"somebody\"}")]
 #[case::no_json("plan.json", "notes of mine")]
+#[case::a_page("report.html", "<!doctype html><title>Mine</title>")]
 #[case::another_state("calendar-state.json", "{\"made_by\": \"somebody\"}")]
 #[case::not_text("plan.json", "\u{0}\u{1}")]
 #[case::a_calendar(

@@ -6,8 +6,7 @@ use crate::plumbing::sheet;
 use crate::report::cautions::cautions;
 use crate::report::figures::Summary;
 use crate::report::terminal::sheet::sentence;
-use crate::report::terminal::summary::{misfit_line, why_short};
-use crate::report::terminal::words::percent;
+use crate::report::terminal::summary::{misfit_line, shortage_lines};
 
 /// A caution with the word that it begins with.
 #[derive(Debug)]
@@ -16,24 +15,17 @@ pub(super) struct Caution {
     pub(super) text: String,
 }
 
-/// What does not fit or falls short, a sentence each.
+/// What falls short, does not fit or should be looked at, a sentence or two each.
 pub(super) fn findings(summary: &Summary, garden: &Garden) -> Vec<String> {
-    let short = summary.wants.iter().filter_map(|want| {
-        let (met, why) = (want.met?, want.short_because?);
-        Some(format!(
-            "{}: {} of it is met: {}",
-            want.want,
-            percent(met),
-            why_short(why)
-        ))
-    });
+    let units = garden.units;
     let misfits = summary.does_not_fit.iter();
     let rig = sheet::sheet(garden);
     let plumbing = rig.loops.iter().flat_map(|l| {
         let findings = l.findings.iter().filter(|f| f.verdict != Verdict::Fine);
-        findings.map(|f| format!("{}: {}", l.r#loop, sentence(f, l, garden.units)))
+        findings.map(|f| format!("{}: {}", l.r#loop, sentence(f, l, units)))
     });
-    short
+    shortage_lines(summary, units)
+        .into_iter()
         .chain(misfits.map(|misfit| misfit_line(misfit, garden)))
         .chain(plumbing)
         .collect()

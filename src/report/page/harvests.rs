@@ -1,6 +1,6 @@
 //! The weekly harvest held against each want.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate};
 
 use super::words::Words;
 use crate::plan::{NotCounted, WantOutcome, WeekOutcome};
@@ -16,6 +16,8 @@ const BASE: usize = 128;
 const BELOW: usize = 22;
 /// A stretch of weeks too short for words in it.
 const WORDLESS: usize = 10;
+/// A ceiling no higher than so many times what is wanted is drawn whole.
+const NEAR: f64 = 1.6;
 /// From this share on a week is drawn as met: less is missing than anybody would notice.
 const ALL: f64 = 0.99;
 
@@ -33,6 +35,8 @@ pub(super) struct HarvestChart {
     pub(super) rests: Vec<Rest>,
     pub(super) levels: Vec<Level>,
     pub(super) target: String,
+    /// The most that the rig could give of it.
+    pub(super) ceiling: String,
     pub(super) months: Vec<MonthMark>,
     pub(super) not_counted: Vec<String>,
     pub(super) rows: Vec<Row>,
@@ -77,6 +81,7 @@ pub(super) struct Row {
     pub(super) monday: String,
     pub(super) wanted: String,
     pub(super) harvested: String,
+    pub(super) at_most: String,
     pub(super) remark: String,
 }
 
@@ -84,8 +89,10 @@ pub(super) struct Row {
 pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) -> HarvestChart {
     let of = |n: f64| words.amount(n, &want.unit);
     let numbers = want.weeks.iter().map(|w| w.delivered.max(w.target));
+    let near = want.weeks.iter().filter_map(|w| ceiling_of(want, w));
+    let near = near.filter(|most| *most <= want.each_week * NEAR);
     let scale = Scale {
-        most: numbers.fold(want.each_week, f64::max) * 1.05,
+        most: numbers.chain(near).fold(want.each_week, f64::max) * 1.05,
     };
     HarvestChart {
         name: want.want.clone(),
@@ -103,7 +110,10 @@ pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) ->
                 text: of(want.each_week * share),
             })
             .into(),
-        target: target(want, &scale),
+        target: steps(want, &scale, |w| (w.target > 0.0).then_some(w.target)),
+        ceiling: steps(want, &scale, |w| {
+            ceiling_of(want, w).filter(|most| *most <= scale.most)
+        }),
         months: months(want.weeks.iter().map(|w| w.monday), words),
         not_counted: not_counted(figures, words),
         rows: want
@@ -114,6 +124,7 @@ pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) ->
                 monday: words.day(w.monday),
                 wanted: of(w.target),
                 harvested: of(w.delivered),
+                at_most: ceiling_of(want, w).map_or_else(String::new, of),
                 remark: w
                     .not_counted
                     .map_or_else(String::new, |why| reason(why, words)),
@@ -213,13 +224,21 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
         .collect()
 }
 
-/// What is wanted, a step a week.
-fn target(want: &WantOutcome, scale: &Scale) -> String {
+/// The most that the rig could give of a want in a week.
+fn ceiling_of(want: &WantOutcome, week: &WeekOutcome) -> Option<f64> {
+    let thursday = week.monday + Days::new(3);
+    let month = thursday.format("%Y-%m").to_string();
+    let most = want.most.iter().find(|most| most.month == month)?;
+    Some(most.each_week)
+}
+
+/// A line with a step a week, broken where there is nothing to tell.
+fn steps(want: &WantOutcome, scale: &Scale, value: impl Fn(&WeekOutcome) -> Option<f64>) -> String {
     let mut path = String::new();
     let mut before = None;
     for (at, week) in want.weeks.iter().enumerate() {
         let x = LEFT + at * WEEK;
-        let y = (week.target > 0.0).then(|| scale.y(week.target));
+        let y = value(week).map(|value| scale.y(value));
         match (before, y) {
             (None, Some(y)) => path.push_str(&format!("M{x} {y}H{}", x + WEEK)),
             (Some(_), Some(y)) => path.push_str(&format!("V{y}H{}", x + WEEK)),

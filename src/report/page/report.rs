@@ -23,6 +23,7 @@ use crate::plan::{Plan, Stay};
 use crate::planner::problem::Problem;
 use crate::report::figures::{self, Summary, WantFigures};
 use crate::report::standing::stays_on;
+use crate::report::terminal::summary::help_lines;
 use crate::report::terminal::words::percent;
 
 pub(super) const STYLE: &str = include_str!("templates/page.css");
@@ -57,6 +58,7 @@ struct Page<'a> {
     seeds: Vec<SeedRow>,
     supply_lines: Vec<String>,
     findings: Vec<String>,
+    would_help: Vec<String>,
     cautions: Vec<Caution>,
     made: String,
     data: Data<'a>,
@@ -128,6 +130,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
         seeds: supplies::seeds(&supplies, garden, words),
         supply_lines: supplies::lines(&supplies, garden, words),
         findings: findings::findings(&summary, garden),
+        would_help: help_lines(&summary, garden.units),
         cautions: findings::told_cautions(garden),
         made: words.with(
             "made-told",

@@ -143,7 +143,7 @@ fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
     (!said.is_empty()).then(|| folded("    ", "      ", &text, WIDTH))
 }
 
-pub(in crate::report) fn why_not_counted(why: NotCounted) -> &'static str {
+fn why_not_counted(why: NotCounted) -> &'static str {
     match why {
         NotCounted::BeforeFirstHarvest => "nothing sown since the start can be ripe yet.",
         NotCounted::NotWanted => "you do not want any then.",
@@ -153,21 +153,9 @@ pub(in crate::report) fn why_not_counted(why: NotCounted) -> &'static str {
 }
 
 fn shortages(summary: &Summary, units: Units) -> String {
-    let lines: String = summary
-        .wants
+    let lines: String = shortage_lines(summary, units)
         .iter()
-        .filter_map(|want| Some((want, want.met?, want.short_because?)))
-        .map(|(want, met, why)| {
-            let mut text = format!("{} of it is met: {}", percent(met), why_short(why));
-            if let Some(most) = &want.most {
-                text.push_str(&format!(
-                    " The most this rig could give in {}, were everything else given up for it, is {} a week.",
-                    month(&most.month),
-                    amount(most.each_week, &want.unit, units),
-                ));
-            }
-            folded(&format!("  {}: ", want.want), "    ", &text, WIDTH)
-        })
+        .map(|line| folded("  ", "    ", line, WIDTH))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -179,9 +167,44 @@ fn shortages(summary: &Summary, units: Units) -> String {
     )
 }
 
-/// The changes that would bring most, each with what it brings.
+/// Every want that falls short, and why, in a sentence or two.
+pub(in crate::report) fn shortage_lines(summary: &Summary, units: Units) -> Vec<String> {
+    summary
+        .wants
+        .iter()
+        .filter_map(|want| Some((want, want.met?, want.short_because?)))
+        .map(|(want, met, why)| {
+            let name = &want.want;
+            let mut text = format!("{name}: {} of it is met: {}", percent(met), why_short(why));
+            if let Some(most) = &want.most {
+                text.push_str(&format!(
+                    " The most this rig could give in {}, were everything else given up for it, is {} a week.",
+                    month(&most.month),
+                    amount(most.each_week, &want.unit, units),
+                ));
+            }
+            text
+        })
+        .collect()
+}
+
 fn would_help(summary: &Summary, units: Units) -> String {
-    let lines: String = summary
+    let lines: String = help_lines(summary, units)
+        .iter()
+        .map(|line| folded("  ", "    ", line, WIDTH))
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!(
+        "\n{}\n{lines}",
+        strong("What would help, planned again to see")
+    )
+}
+
+/// The changes that would bring most, each with what it brings.
+pub(in crate::report) fn help_lines(summary: &Summary, units: Units) -> Vec<String> {
+    summary
         .would_help
         .iter()
         .take(3)
@@ -196,17 +219,9 @@ fn would_help(summary: &Summary, units: Units) -> String {
                     format!("{each} {way} of {} a week", gain.want)
                 })
                 .collect();
-            let text = format!("{}: {}.", change(&help.change), list(&gains));
-            folded("  ", "    ", &text, WIDTH)
+            format!("{}: {}.", change(&help.change), list(&gains))
         })
-        .collect();
-    if lines.is_empty() {
-        return lines;
-    }
-    format!(
-        "\n{}\n{lines}",
-        strong("What would help, planned again to see")
-    )
+        .collect()
 }
 
 fn change(change: &Change) -> String {
@@ -233,7 +248,7 @@ fn month(name: &str) -> String {
         .map_or_else(|_| name.to_owned(), |day| day.format("%B %Y").to_string())
 }
 
-pub(in crate::report) fn why_short(why: Shortage) -> &'static str {
+fn why_short(why: Shortage) -> &'static str {
     match why {
         Shortage::HolesFull => {
             "nearly every hole is taken while the plants for the short weeks grow. Want less, or add holes."
