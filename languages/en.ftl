@@ -268,3 +268,171 @@ swap-turn = { $to } after { $from }
 swap-line-today = { $want }: the first { $to } today, in place of { $from } (taken for the last time today)
 swap-line-past = { $want }: the first { $to } today, in place of { $from } (last taken on { $date })
 swap-line-later = { $want }: the first { $to } today, in place of { $from } (still there until { $date })
+
+## The page and the sheet
+
+page-report-title = The year's plan
+page-skip = To the map
+page-contents = On this page
+page-glance = At a glance
+page-map-title = What stands where
+page-no-script = Moving through the days needs scripts to be allowed for this page; the picture shows one day.
+page-day-shown = Day shown
+page-week-back = A week back
+page-day-back = A day back
+page-play = Play
+page-day-on = A day on
+page-week-on = A week on
+page-go-to = Go to
+page-keys = On the slider: arrow keys go by days, Page Up and Page Down by weeks. On a hole: arrow keys go to the hole beside.
+page-touch-a-hole = Touch a hole to read what stands in it.
+page-legend-due = harvested this week
+page-legend-empty = empty hole
+page-legend-clean = tube scrubbed that day
+page-to-scale = Drawn to scale: every circle is as wide as the plant is on that day.
+page-picture-of = Picture of
+page-from-above = seen from above
+page-from-front = seen from the front
+page-unrolled = unrolled, face beside face
+page-front = front
+page-floor = the floor is below
+page-face = face
+page-chores-title = What to do
+page-chores-hint = Ticks are kept in this browser only, where it allows that.
+page-harvest-title = What you harvest
+page-chart-of = Chart of
+page-table-of = Table of
+page-as-table = Week by week, as a table
+page-week = Week
+page-from-monday = From Monday
+page-wanted = Wanted
+page-harvested = Harvested
+page-remark = Remark
+page-key-full = a week's harvest, all that is wanted
+page-key-short = a week's harvest, less than is wanted
+page-key-wanted = wanted
+page-key-rest = not counted
+page-stays-title = Who has which hole
+page-stays-hint = A row for every hole, from left to right through the weeks. Touch a place in it to see that day on the map.
+page-key-sow = sown in the nursery
+page-key-transplant = set into the hole
+page-key-cut = cut or picked
+page-key-harvest = last harvest, out
+page-key-clean = tube emptied and scrubbed
+page-stays-in = Stays in
+page-stays-label = The same is in the table below.
+page-stays-table = All stays, as a table
+page-year-title = Light, warmth and days to harvest
+page-days-title = Days from transplant to ripe
+page-set-out = Set out about the 11th of
+page-days-hint = A word instead of a number says why a plant set out then comes to nothing.
+page-temperature = Temperature where the plants stand
+page-light = Light that leaves can use
+page-water-title = Water in the tanks
+page-level = Level of the tank at the end of each day
+page-level-told = lowest { $lowest }; the line across is the least that it should hold, { $least }. Topped up { $top-ups } times; each tick at the foot is one of { $fillings } fillings with fresh solution.
+page-used = Water that plants use in a day
+page-used-told = { $mean } on average, { $most } on the thirstiest day
+page-low-told = From { $from } to { $until } the tank falls too low, to { $lowest }: ask somebody to fill it, or use a larger tank.
+page-power-cut = { $bank }: without the pump its roots stay wet for about { $hours } hours on { $day }, its thirstiest day.
+page-power-cut-dry = { $bank }: without the pump its roots begin to dry within the hour; its thirstiest day is { $day }. Have a spare pump at hand.
+page-supplies-title = Seed and supplies
+page-seed-list = Seed to have in the house
+page-crop = Crop
+page-seeds = Seeds
+page-cups = Cups
+page-first-sowing = First sown
+page-last-sowing = Last sown
+page-keeps = Keeps
+page-findings-title = Findings and cautions
+page-nothing-found = Nothing stands in the way: every crop that you want fits this rig.
+page-take-care = Take care
+page-notes = Notes
+page-nothing-to-do = Nothing to do this week.
+page-sheet-names = A hole's name is its tube and its number: deck-2-5 is hole 5 of tube deck-2.
+page-sheet-care = Plugs dry, above the water and behind a residual-current device. Gloves and eye protection for acids, bleach and salts; acid into water, never with bleach; all of it locked away from children. A lid on every tank. Clean hands and tools; throw away what smells or looks wrong. Local codes and licensed people come first.
+page-open-holes = holes in use on average, { $most } on the fullest day
+page-of-holes = of { $all }
+page-a-week = a week on average; { $each } wanted
+page-met = { $percent } of it met over the weeks that count
+page-leanest = The leanest week that counts is { $week }, with { $amount }.
+page-no-week-counts = No week counts.
+page-average-told = { $average } a week on average, of { $each } wanted; { $percent } is met.
+page-bound = All wants together, the plan is at most { $gap } % short of the best that any plan could do.
+page-not-counted = Not counted: { $stretches }: { $why }
+page-stretch = { $weeks } from { $day }
+page-week-name = Week { $week }
+page-span-told = { $from } to { $to }
+page-mixed = Loop { $loop }: the tank is filled with fresh solution { $fillings } times and topped up { $top-ups } times, { $litres } of water in all.
+page-stock = Nutrient stock for that: about { $stock }.
+page-cups-told = { $n } cups or plugs of growing medium, spares not counted
+page-rest-before = nothing is ripe yet
+page-rest-not-wanted = not wanted
+page-rest-out = out of season
+page-rest-nobody = nobody there
+page-too-cold = cold
+page-too-hot = hot
+page-bolts = seed
+page-too-dark = dark
+page-not-in-time = late
+page-nobody = away
+page-temperature-told = from { $low } on the coldest night to { $high } on the warmest afternoon, day and night of the usual year
+page-light-told = from { $low } to { $high } a day
+page-made-told = Made by { $maker } for { $garden }. It plans; it does not inspect your rig.
+page-map-on = The rig on { $day }
+page-away-told = Away from { $from } to { $to }.
+page-more-lines = { $n ->
+    [one] and one more line in the report
+   *[other] and { $n } more lines in the report
+}
+page-holes = Holes
+page-weeks = { $n ->
+    [one] { $n } week
+   *[other] { $n } weeks
+}
+page-things = { $n ->
+    [one] { $n } thing to do
+   *[other] { $n } things to do
+}
+# $number is $n as it is written.
+page-heads = { $n ->
+    [one] { $number } head
+   *[other] { $number } heads
+}
+# All words here are short ones.
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month }
+
+# What the page's script says.
+script-stands = { $hole }: { $crop }, { $percent } % grown, { $wide } wide, out on { $out }
+script-empty = { $hole }: empty
+script-due = harvested this week
+script-for-want = for { $want }
+script-sown = Sown
+script-set = Set out
+script-grown = Grown
+script-wide = Wide
+script-next-harvest = Next harvest
+script-out = Taken out
+script-then = Then
+script-nothing = nothing planned
+script-free = Empty on this day.
+script-pause = Pause
+script-hole = Hole
+script-crop = Crop
+script-harvests = Harvests
+script-on-hand = a seedling on hand
+script-week = week { $week } of { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricity: pump, lamps and water share a room. Plug them behind a residual-current device, keep plugs and sockets above and away from the water, and let every cable hang in a loop that drips before it reaches the socket. Have fixed wiring done by a licensed electrician.
+caution-electricity-outdoors = Electricity: pump and water stand together, where rain, spray and dew come too. Plug the pump behind a residual-current device, keep plugs dry and off the ground, let every cable hang in a loop that drips before it reaches the socket, and use only what is rated for outdoors. Have fixed wiring done by a licensed electrician.
+caution-weight = Weight: a litre of water weighs a kilogram, besides tank, tubes and plants. Have a wall, roof, balcony or shelf checked by someone licensed before you load it.
+caution-towers = Towers: a full tower can tip over. Fix it at its head and foot, above all where there is wind or children.
+caution-walls = Walls: tubes full of water pull at their brackets. Use fixings made for the wall and the load, and look at them at every deep clean.
+caution-chemicals = Acids, bleach and salts: wear gloves and eye protection, pour the acid into the water and never the water into the acid, never mix acid with bleach, and keep all of it locked away from children. Follow the label and the local rules for getting rid of it.
+caution-open-water = Open water: a small child can drown in a few centimetres of it. Keep a lid on the tank.
+caution-food = Food: wash hands, harvest with clean tools, rinse leaves in drinking water, keep animals away, and throw away what smells or looks wrong.
+caution-lifting = Lifting: a bucket of ten litres weighs ten kilograms. Fill the tank where it stands.
+caution-codes = Local codes and licensed people come before anything that this program says.

@@ -257,3 +257,169 @@ swap-turn = { $to } tras { $from }
 swap-line-today = { $want }: { $to } desde hoy, en lugar de { $from } (se recoge hoy por última vez)
 swap-line-past = { $want }: { $to } desde hoy, en lugar de { $from } (recogida por última vez el { $date })
 swap-line-later = { $want }: { $to } desde hoy, en lugar de { $from } (sigue hasta el { $date })
+
+## The page and the sheet
+
+page-report-title = El plan del año
+page-skip = Ir al mapa
+page-contents = En esta página
+page-glance = De un vistazo
+page-map-title = Qué hay en cada hueco
+page-no-script = Para recorrer los días hay que permitir los programas de esta página; el dibujo muestra un solo día.
+page-day-shown = Día mostrado
+page-week-back = Una semana atrás
+page-day-back = Un día atrás
+page-play = Reproducir
+page-day-on = Un día más
+page-week-on = Una semana más
+page-go-to = Ir a
+page-keys = En la barra: las flechas avanzan por días, Re Pág y Av Pág por semanas. En un hueco: las flechas van al hueco de al lado.
+page-touch-a-hole = Toca un hueco para leer qué hay en él.
+page-legend-due = se cosecha esta semana
+page-legend-empty = hueco vacío
+page-legend-clean = ese día se friega el tubo
+page-to-scale = Dibujado a escala: cada círculo es tan ancho como la planta ese día.
+page-picture-of = Dibujo de
+page-from-above = visto desde arriba
+page-from-front = visto de frente
+page-unrolled = desplegado, cara junto a cara
+page-front = delante
+page-floor = abajo está el suelo
+page-face = cara
+page-chores-title = Qué hacer
+page-chores-hint = Las marcas se guardan solo en este navegador, si él lo permite.
+page-harvest-title = Qué se cosecha
+page-chart-of = Gráfico de
+page-table-of = Tabla de
+page-as-table = Semana a semana, en una tabla
+page-week = Semana
+page-from-monday = Desde el lunes
+page-wanted = Deseado
+page-harvested = Cosechado
+page-remark = Nota
+page-key-full = cosecha de una semana, todo lo deseado
+page-key-short = cosecha de una semana, menos de lo deseado
+page-key-wanted = deseado
+page-key-rest = no cuenta
+page-stays-title = Quién ocupa cada hueco
+page-stays-hint = Una fila por hueco, de izquierda a derecha por las semanas. Toca un punto para ver ese día en el mapa.
+page-key-sow = siembra en el semillero
+page-key-transplant = trasplante al hueco
+page-key-cut = corte o recogida
+page-key-harvest = última cosecha, sale
+page-key-clean = tubo vaciado y fregado
+page-stays-in = Plantas en
+page-stays-label = Lo mismo está en la tabla de abajo.
+page-stays-table = Todas las plantas, en una tabla
+page-year-title = Luz, calor y días hasta la cosecha
+page-days-title = Días desde el trasplante hasta madurar
+page-set-out = Trasplante hacia el 11 de
+page-days-hint = Una palabra en vez de un número dice por qué no saldría nada de una planta puesta entonces.
+page-temperature = Temperatura donde están las plantas
+page-light = Luz que las hojas aprovechan
+page-water-title = El agua de los depósitos
+page-level = Nivel del depósito al final de cada día
+page-level-told = mínimo { $lowest }; la raya que lo cruza es lo menos que debe tener, { $least }. Se rellena { $top-ups } veces; cada marca al pie es uno de { $fillings } llenados con solución nueva.
+page-used = Agua que gastan las plantas en un día
+page-used-told = { $mean } de media, { $most } el día de más sed
+page-low-told = Del { $from } al { $until } el depósito baja demasiado, hasta { $lowest }: pide a alguien que lo llene o usa un depósito mayor.
+page-power-cut = { $bank }: sin la bomba sus raíces siguen húmedas unas { $hours } horas el { $day }, su día de más sed.
+page-power-cut-dry = { $bank }: sin la bomba sus raíces empiezan a secarse antes de una hora; su día de más sed es el { $day }. Ten a mano una bomba de repuesto.
+page-supplies-title = Semilla y materiales
+page-seed-list = Semilla que tener en casa
+page-crop = Cultivo
+page-seeds = Semillas
+page-cups = Canastillas
+page-first-sowing = Primera siembra
+page-last-sowing = Última siembra
+page-keeps = Se conserva
+page-findings-title = Hallazgos y precauciones
+page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
+page-take-care = Precauciones
+page-notes = Notas
+page-nothing-to-do = Esta semana no hay nada que hacer.
+page-sheet-names = El nombre de un hueco es su tubo y su número: deck-2-5 es el hueco 5 del tubo deck-2.
+page-sheet-care = Enchufes secos, por encima del agua y tras un interruptor diferencial. Guantes y gafas con ácidos, lejía y sales; el ácido al agua, nunca con lejía; todo bajo llave, lejos de los niños. Tapa en cada depósito. Manos y herramientas limpias; tira lo que huela o se vea mal. Las normas locales y los profesionales autorizados van primero.
+page-open-holes = huecos ocupados de media, { $most } el día más lleno
+page-of-holes = de { $all }
+page-a-week = por semana de media; se desean { $each }
+page-met = cubierto el { $percent } en las semanas que cuentan
+page-holes = Huecos
+page-leanest = La semana más floja de las que cuentan es { $week }, con { $amount }.
+page-no-week-counts = No cuenta ninguna semana.
+page-average-told = { $average } por semana de media, de { $each } deseados; se cubre el { $percent }.
+page-bound = Entre todos los deseos, el plan queda como mucho a un { $gap } % de lo mejor que podría lograr cualquier plan.
+page-not-counted = No cuenta: { $stretches }: { $why }
+page-stretch = { $weeks } desde el { $day }
+page-week-name = Semana { $week }
+page-span-told = { $from } a { $to }
+page-mixed = Circuito { $loop }: el depósito se llena con solución nueva { $fillings } veces y se rellena { $top-ups } veces, { $litres } de agua en total.
+page-stock = Concentrado de nutrientes para ello: unos { $stock }.
+page-cups-told = { $n } canastillas o tacos de sustrato, sin contar los de reserva
+page-rest-before = aún no hay nada maduro
+page-rest-not-wanted = no se desea
+page-rest-out = fuera de temporada
+page-rest-nobody = no hay nadie
+page-too-cold = frío
+page-too-hot = calor
+page-bolts = espiga
+page-too-dark = oscuro
+page-not-in-time = tarde
+page-nobody = nadie
+page-temperature-told = de { $low } la noche más fría a { $high } la tarde más cálida, día y noche de un año normal
+page-light-told = de { $low } a { $high } al día
+page-made-told = Hecho por { $maker } para { $garden }. Planifica; no inspecciona tu instalación.
+page-map-on = La instalación el { $day }
+page-away-told = No hay nadie desde el { $from } hasta el { $to }.
+page-more-lines = { $n ->
+    [one] y una línea más en el informe
+   *[other] y { $n } líneas más en el informe
+}
+page-weeks = { $n ->
+    [one] { $n } semana
+   *[other] { $n } semanas
+}
+page-things = { $n ->
+    [one] { $n } tarea
+   *[other] { $n } tareas
+}
+page-heads = { $n ->
+    [one] { $number } pieza
+   *[other] { $number } piezas
+}
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month }
+
+# What the page's script says.
+script-stands = { $hole }: { $crop }, crecida al { $percent } %, { $wide } de ancho, sale el { $out }
+script-empty = { $hole }: vacío
+script-due = se cosecha esta semana
+script-for-want = para { $want }
+script-sown = Siembra
+script-set = Trasplante
+script-grown = Crecida
+script-wide = Ancho
+script-next-harvest = Próxima cosecha
+script-out = Sale
+script-then = Después
+script-nothing = nada previsto
+script-free = Vacío este día.
+script-pause = Pausa
+script-hole = Hueco
+script-crop = Cultivo
+script-harvests = Cosechas
+script-on-hand = plantón que ya había
+script-week = semana { $week } de { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricidad: bomba, lámparas y agua comparten el cuarto. Enchúfalas tras un interruptor diferencial, mantén enchufes y tomas por encima y lejos del agua, y deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma. La instalación fija es cosa de un electricista autorizado.
+caution-electricity-outdoors = Electricidad: bomba y agua están juntas, y llegan lluvia, salpicaduras y rocío. Enchufa la bomba tras un interruptor diferencial, mantén los enchufes secos y lejos del suelo, deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma, y usa solo lo que sea apto para exteriores. La instalación fija es cosa de un electricista autorizado.
+caution-weight = Peso: un litro de agua pesa un kilogramo, además de depósito, tubos y plantas. Antes de cargar una pared, azotea, balcón o estante, haz que lo revise un profesional autorizado.
+caution-towers = Torres: una torre llena puede volcar. Sujétala por la cabeza y el pie, sobre todo donde haya viento o niños.
+caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fijaciones hechas para esa pared y esa carga, y míralas en cada limpieza a fondo.
+caution-chemicals = Ácidos, lejía y sales: usa guantes y gafas, echa el ácido al agua y nunca el agua al ácido, no mezcles nunca ácido con lejía, y guárdalo todo bajo llave, lejos de los niños. Sigue la etiqueta y las normas locales para desecharlo.
+caution-open-water = Agua abierta: un niño pequeño puede ahogarse en unos centímetros. Mantén una tapa sobre el depósito.
+caution-food = Alimentos: lávate las manos, cosecha con herramientas limpias, enjuaga las hojas con agua potable, mantén lejos a los animales y tira lo que huela o se vea mal.
+caution-lifting = Cargas: un cubo de diez litros pesa diez kilogramos. Llena el depósito donde está.
+caution-codes = Las normas locales y los profesionales autorizados van antes que cualquier cosa que diga este programa.

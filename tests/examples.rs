@@ -19,7 +19,7 @@ fn examples() -> Vec<PathBuf> {
     let mut folders: Vec<PathBuf> = fs::read_dir(root().join("examples"))
         .unwrap()
         .map(|entry| entry.unwrap().path())
-        .filter(|path| path.is_dir())
+        .filter(|path| path.join("garden.yaml").exists())
         .collect();
     folders.sort();
     folders

@@ -299,13 +299,20 @@ fn summary() {
 }
 
 #[rstest]
-#[case::with_work("2027-04-15")]
-#[case::away("2027-04-07")]
-fn week(#[case] date: &str) {
+#[case::with_work("2027-04-15", 80)]
+#[case::away("2027-04-07", 80)]
+#[case::narrow("2027-04-15", 40)]
+fn week(#[case] date: &str, #[case] wide: usize) {
     let (garden, plan) = (garden(), plan());
     let chores = terminal::week::of_week(chores::chores(&plan, &garden), day(date));
-    let text = terminal::week::week(&chores, &garden, day(date));
-    insta::assert_snapshot!(format!("week-{date}"), plain(&text));
+    let text = plain(&terminal::week::week(&chores, &garden, day(date), wide));
+    assert!(text.lines().all(|line| line.chars().count() <= wide));
+    let name = if wide == WIDTH {
+        format!("week-{date}")
+    } else {
+        format!("week-{date}-in-{wide}")
+    };
+    insta::assert_snapshot!(name, text);
 }
 
 #[rstest]
@@ -317,6 +324,26 @@ fn map(#[case] date: &str, #[case] wide: usize) {
     let holes = standing::standing(&plan, &garden, day(date));
     let text = terminal::map::map(&holes, &garden, day(date), wide);
     insta::assert_snapshot!(format!("map-{date}-in-{wide}"), plain(&text));
+}
+
+/// Views in a narrow window: nothing is lost, and nothing is wider than the window.
+#[rstest]
+#[case(40)]
+#[case(24)]
+fn narrowed(#[case] wide: usize) {
+    let text = plain(&terminal::check::check(&garden()));
+    let narrow = terminal::narrowed(&text, wide);
+    assert!(
+        narrow.lines().all(|line| line.chars().count() <= wide),
+        "{narrow}"
+    );
+    let letters = |text: &str| {
+        text.chars()
+            .filter(|c| !c.is_whitespace())
+            .collect::<String>()
+    };
+    assert_eq!(letters(&narrow), letters(&text));
+    assert_eq!(terminal::narrowed(&text, WIDTH), text);
 }
 
 #[test]

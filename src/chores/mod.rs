@@ -15,6 +15,7 @@ mod scene;
 mod seed_order;
 mod solution;
 mod sow;
+mod supplies;
 mod swap;
 mod top_up;
 mod transplant;
@@ -27,6 +28,7 @@ use crate::garden::Garden;
 use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
+pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -26,6 +26,6 @@ impl Check {
         if self.json {
             return say::json(&acceptance(&loaded.garden));
         }
-        say::result(&terminal::check::check(&loaded.garden))
+        say::view(&terminal::check::check(&loaded.garden))
     }
 }

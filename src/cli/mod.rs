@@ -9,6 +9,7 @@ mod map;
 mod patience;
 mod plan;
 mod say;
+mod sheet;
 mod start;
 mod week;
 
@@ -39,6 +40,7 @@ enum Command {
     Plan(plan::Plan),
     Week(week::Week),
     Map(map::Map),
+    Sheet(sheet::Sheet),
     Crops(crops::Crops),
 }
 
@@ -51,6 +53,7 @@ pub fn run() -> ExitCode {
         Command::Plan(plan) => plan.run(),
         Command::Week(week) => week.run(),
         Command::Map(map) => map.run(),
+        Command::Sheet(sheet) => sheet.run(),
         Command::Crops(crops) => crops.run(),
     };
     match done {

@@ -9,18 +9,21 @@ use super::calendar_files::{self, Calendar};
 use super::failure::Failure;
 use super::{find, patience, say};
 use crate::chores;
+use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::{self, Planned};
 use crate::planner::effort;
 use crate::planner::problem::Problem;
 use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
-use crate::report::terminal;
+use crate::report::{page, terminal};
 
+/// The page in the plan's folder.
+const REPORT: &str = "report.html";
 /// How the `made_by` of every plan of ours begins, whatever the version.
 const MAKER: &str = "steadyleaf ";
 
-/// Plan a garden: write plan.json and calendar.ics, and tell what the plan gives
+/// Plan a garden: write plan.json, calendar.ics and report.html, and tell what the plan gives
 #[derive(Debug, Args)]
 pub struct Plan {
     /// Garden file, or the folder that holds it [default: the current folder]
@@ -95,7 +98,7 @@ impl Plan {
             );
         }
         let chores = chores::chores(&planned.plan, &loaded.garden);
-        let mut drafts = drafts(targets, &planned);
+        let mut drafts = drafts(targets, &planned, &loaded);
         drafts.splice(1..1, self.calendar.drafts(&folder, &chores, &loaded.garden));
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
         output::write_all(&drafts)?;
@@ -114,7 +117,7 @@ impl Plan {
             let summary = &summary;
             say::json(&Told { summary, made })
         } else {
-            say::result(&terminal::summary::summary(&summary, &loaded.garden, &made))
+            say::view(&terminal::summary::summary(&summary, &loaded.garden, &made))
         }
     }
 
@@ -124,15 +127,22 @@ impl Plan {
             path: path.to_owned(),
             is_ours,
         };
-        let mut targets = vec![target(&folder.join(find::PLAN), is_our_plan)];
+        let mut targets = vec![
+            target(&folder.join(find::PLAN), is_our_plan),
+            target(&folder.join(REPORT), page::is_ours),
+        ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
         targets
     }
 }
 
 /// The files' contents, in the order of [`Plan::targets`].
-fn drafts(targets: Vec<Target>, planned: &Planned) -> Vec<Draft> {
-    let contents = [json(&planned.plan), json(&planned.built.problem)];
+fn drafts(targets: Vec<Target>, planned: &Planned, loaded: &Loaded) -> Vec<Draft> {
+    let contents = [
+        json(&planned.plan),
+        page::report(&planned.plan, &loaded.garden, &planned.built.problem),
+        json(&planned.built.problem),
+    ];
     targets
         .into_iter()
         .zip(contents)

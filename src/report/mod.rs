@@ -6,6 +6,8 @@ pub mod cautions;
 pub mod codes;
 pub mod figures;
 pub mod fit;
+mod growing;
+pub mod page;
 pub mod season;
 pub mod standing;
 pub mod terminal;

@@ -9,10 +9,12 @@ pub mod map;
 pub mod summary;
 pub mod week;
 
-mod sheet;
+pub(super) mod sheet;
 mod table;
 mod water;
-mod words;
+pub(super) mod words;
+
+pub use table::narrowed;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
 pub const WIDTH: usize = 80;

@@ -104,6 +104,12 @@ fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Verdict::Look => warning("look   "),
         Verdict::Change => warning("change "),
     };
+    let text = sentence(finding, sheet, units);
+    folded(&format!("  {mark}"), "         ", &text, WIDTH)
+}
+
+/// A finding in a sentence.
+pub(in crate::report) fn sentence(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
     let bank = finding
         .bank
         .as_ref()
@@ -119,12 +125,7 @@ fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Some(bank) => of_bank(finding, bank, units),
         None => of_whole(finding, sheet, units),
     };
-    folded(
-        &format!("  {mark}"),
-        "         ",
-        &format!("{named}{text}{from}."),
-        WIDTH,
-    )
+    format!("{named}{text}{from}.")
 }
 
 /// A finding about the loop.

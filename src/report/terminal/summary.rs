@@ -143,7 +143,7 @@ fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
     (!said.is_empty()).then(|| folded("    ", "      ", &text, WIDTH))
 }
 
-fn why_not_counted(why: NotCounted) -> &'static str {
+pub(in crate::report) fn why_not_counted(why: NotCounted) -> &'static str {
     match why {
         NotCounted::BeforeFirstHarvest => "nothing sown since the start can be ripe yet.",
         NotCounted::NotWanted => "you do not want any then.",
@@ -233,7 +233,7 @@ fn month(name: &str) -> String {
         .map_or_else(|_| name.to_owned(), |day| day.format("%B %Y").to_string())
 }
 
-fn why_short(why: Shortage) -> &'static str {
+pub(in crate::report) fn why_short(why: Shortage) -> &'static str {
     match why {
         Shortage::HolesFull => {
             "nearly every hole is taken while the plants for the short weeks grow. Want less, or add holes."
@@ -278,7 +278,7 @@ fn misfits(summary: &Summary, garden: &Garden) -> String {
 }
 
 /// What does not fit, in a sentence.
-pub(super) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
+pub(in crate::report) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
     let length = |metres| Length::metres(metres).in_units(garden.units);
     match misfit {
         Misfit::TooTall {
