@@ -78,7 +78,7 @@ fn all_languages_have_the_same_keys_and_placeholders() {
     }
 }
 
-/// Words that are the same in both languages.
+/// Texts that are made of placeholders alone, or the same in both languages.
 const ALIKE: [&str; 4] = [
     "calendar-name-of-kind",
     "sow-crop-cups",
