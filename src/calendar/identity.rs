@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::item::Item;
-use super::{Form, wire};
+use super::{Form, text, wire};
 use crate::chores::Chore;
 use crate::garden::Garden;
 
@@ -30,6 +30,20 @@ fn stem(chore: &Chore, garden: &Garden) -> String {
         chore.kind.key(),
         chore.day.format("%Y%m%d"),
     )
+}
+
+/// The longest telling of what a chore is about [bytes].
+const ABOUT_LENGTH: usize = 200;
+
+/// What a chore is about, as it is remembered: on a large rig a fingerprint of it stands for the
+/// names of a thousand tubes.
+pub(super) fn about(chore: &Chore) -> String {
+    let about = text::one_line(&chore.about);
+    if about.len() <= ABOUT_LENGTH {
+        about
+    } else {
+        format!("{:016x}", wire::fnv_1a(about.bytes()))
+    }
 }
 
 /// The UID of something that was never told before; a number sets it apart where one that has

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Form;
 use super::item::Item;
-use super::{text, wire};
+use super::{identity, text, wire};
 use crate::chores::Kind;
 
 /// Version of the state file's format.
@@ -35,7 +35,8 @@ pub struct Told {
     pub form: Form,
     /// What kind of work.
     pub kind: Kind,
-    /// What it is about, as [`Chore::about`](crate::chores::Chore::about).
+    /// What it is about, as [`Chore::about`](crate::chores::Chore::about), or a fingerprint of that
+    /// where it is long.
     pub about: String,
     /// Its day; of a series the first.
     pub day: NaiveDate,
@@ -63,7 +64,7 @@ impl Told {
     /// Whether the item may be this series, told anew.
     pub(super) fn is_series_of(&self, item: &Item) -> bool {
         self.kind == item.kind()
-            && self.about == text::one_line(&item.chore.about)
+            && self.about == identity::about(&item.chore)
             && self.last.is_some_and(|last| item.first() <= last)
             && self.day <= item.last()
     }

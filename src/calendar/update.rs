@@ -134,7 +134,7 @@ fn likeness(item: &Item, told: &Told, today: NaiveDate) -> Option<(bool, i64, Na
         return Some((false, 0, told.day));
     }
     let same = !told.cancelled
-        && told.about == text::one_line(&item.chore.about)
+        && told.about == identity::about(&item.chore)
         && told.day >= today
         && item.first() >= today;
     same.then_some((true, moved, told.day))
@@ -167,7 +167,7 @@ impl Teller<'_> {
             uid,
             form: self.options.form,
             kind: item.kind(),
-            about: text::one_line(&item.chore.about),
+            about: identity::about(&item.chore),
             day: item.first(),
             last: item.repeats().then(|| item.last()),
             summary: text::one_line(&item.chore.summary),

@@ -38,17 +38,17 @@ def expanded(calendar, first, last):
     return sorted((str(day(start)), str(event["SUMMARY"])) for start, event in days)
 
 
-def python_icalendar(garden, _work):
+def python_icalendar(garden):
     calendar = icalendar.Calendar.from_ical(garden.calendar.read_bytes())
     for component in calendar.walk():
         assert not component.errors, (component.name, component.errors)
     return expanded(calendar, garden.start, garden.last)
 
 
-def ical_js(garden, work):
+def ical_js(garden, tools):
     done = subprocess.run(
         ["node", "occurrences.mjs", str(garden.calendar.resolve())],
-        cwd=work,
+        cwd=tools,
         check=True,
         capture_output=True,
         text=True,
@@ -113,7 +113,7 @@ def radicale(folder):
     folder.mkdir(parents=True)
     command = [BIN / "radicale", "--server-hosts", f"127.0.0.1:{port}", "--auth-type", "none"]
     command += ["--storage-filesystem-folder", folder, "--logging-level", "error", "--config", ""]
-    server = subprocess.Popen(command)
+    server = subprocess.Popen(command, stderr=subprocess.DEVNULL)
     try:
         for _ in range(100):
             with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port), 1):
@@ -129,16 +129,28 @@ class CalDav:
     """A calendar on a server, as a CalDAV client keeps it."""
 
     def __init__(self, address, name):
-        client = caldav.DAVClient(url=address, username="grower", password="any")
-        self.calendar = client.principal().make_calendar(name=name, cal_id=name)
-        self.client = client
+        self.client = caldav.DAVClient(url=address, username="grower", password="any")
+        self.calendar = self.client.principal().make_calendar(name=name, cal_id=name)
+        self.known = {}
 
     def take(self, file):
-        """Puts every event under its UID, as apps do."""
-        for uid, text in components(file):
-            address = f"{self.calendar.url}{uid}.ics"
-            answer = self.client.put(address, text, {"Content-Type": "text/calendar"})
-            assert answer.status in (201, 204), (uid, answer.status)
+        """The first file in one piece; later every event that is not as it was, under its UID."""
+        parts = dict(components(file))
+        if not self.known:
+            self._put(self.calendar.url, file.read_bytes())
+        # Where the server itself keeps what it was given in one piece.
+        places = self._places() if self.known else {}
+        for uid, text in parts.items():
+            if self.known and self.known.get(uid) != text:
+                self._put(places.get(uid, f"{self.calendar.url}{uid}.ics"), text)
+        self.known.update(parts)
+
+    def _places(self):
+        return {str(e.icalendar_component["UID"]): e.url for e in self.calendar.events()}
+
+    def _put(self, address, text):
+        answer = self.client.put(str(address), text, {"Content-Type": "text/calendar"})
+        assert answer.status in (201, 204), (address, answer.status)
 
     def holds(self, first, last):
         """(day, summary, whether cancelled)"""
@@ -154,8 +166,8 @@ class CalDav:
 class Calcurse:
     """A calendar app of the terminal that knows no identities."""
 
-    def __init__(self, folder, work, zone):
-        self.program = pathlib.Path(work) / "debian/usr/bin/calcurse"
+    def __init__(self, folder, tools, zone):
+        self.program = pathlib.Path(tools) / "debian/usr/bin/calcurse"
         self.folder = pathlib.Path(folder)
         libraries = sorted({str(p.parent) for p in self.program.parents[2].rglob("lib*.so.6")})
         self.env = {**os.environ, "TZ": zone, "LC_ALL": "C.UTF-8"}
@@ -163,8 +175,8 @@ class Calcurse:
             self.env["LD_LIBRARY_PATH"] = ":".join(libraries)
 
     @classmethod
-    def is_there(cls, work):
-        return (pathlib.Path(work) / "debian/usr/bin/calcurse").exists()
+    def is_there(cls, tools):
+        return (pathlib.Path(tools) / "debian/usr/bin/calcurse").exists()
 
     def take(self, file):
         told = self._run("-q", "-i", str(file))

@@ -9,7 +9,7 @@ from clients import CalDav, Calcurse, Khal, fresh, ical_js, python_icalendar, ra
 from garden import EXAMPLES, Planned
 
 
-def gardens(program, work):
+def gardens(program, folder):
     texts = {example.name: (example / "garden.yaml").read_text() for example in EXAMPLES}
     shelf = texts["attic-shelf"]
     two_years = re.sub(r"weeks: \d+", "weeks: 104", shelf)
@@ -19,17 +19,17 @@ def gardens(program, work):
     all_day = re.sub(r" +remind_at: .*\n", "", texts["two-years"])
     texts["two-years-all-day"] = "language: es\n" + all_day
     for name, text in texts.items():
-        yield name, Planned(program, work / "gardens" / name, text)
+        yield name, Planned(program, folder / name, text)
 
 
-def by_khal(garden, work):
-    khal = Khal(fresh(work / "khal"), garden.zone)
+def by_khal(garden, data):
+    khal = Khal(fresh(data / "khal"), garden.zone)
     khal.take(garden.calendar)
     return [(day, summary) for day, summary, _ in khal.holds(garden.start, garden.last)]
 
 
-def by_calcurse(garden, work):
-    calcurse = Calcurse(fresh(work / "calcurse"), work, garden.zone)
+def by_calcurse(garden, tools, data):
+    calcurse = Calcurse(fresh(data / "calcurse"), tools, garden.zone)
     calcurse.take(garden.calendar)
     return calcurse.holds(garden.start, garden.last)
 
@@ -41,27 +41,27 @@ def same(name, client, expected, found):
 
 
 def main():
-    program, work = sys.argv[1], pathlib.Path(sys.argv[2])
-    with radicale(fresh(work / "radicale-examples")) as address:
+    program, tools, data = sys.argv[1], *map(pathlib.Path, sys.argv[2:])
+    with radicale(fresh(data / "radicale-examples")) as address:
 
-        def by_radicale(garden, _work):
+        def by_radicale(garden):
             calendar = CalDav(address, garden.folder.name)
             calendar.take(garden.calendar)
             return [(d, s) for d, s, _ in calendar.holds(garden.start, garden.last)]
 
         clients = {
             "icalendar and recurring-ical-events": python_icalendar,
-            "ical.js": ical_js,
-            "khal": by_khal,
+            "ical.js": lambda garden: ical_js(garden, tools),
+            "khal": lambda garden: by_khal(garden, data),
             "Radicale": by_radicale,
         }
-        if Calcurse.is_there(work):
-            clients["calcurse"] = by_calcurse
-        for name, garden in gardens(program, work):
+        if Calcurse.is_there(tools):
+            clients["calcurse"] = lambda garden: by_calcurse(garden, tools, data)
+        for name, garden in gardens(program, data / "gardens"):
             expected = garden.chores()
             series = garden.calendar.read_text().count("\nRRULE:")
             for client, read in clients.items():
-                same(name, client, expected, read(garden, work))
+                same(name, client, expected, read(garden))
             print(f"{name}: {len(expected)} chores, {series} series, alike in {len(clients)} clients")
             if name.startswith("two-years"):
                 assert series > 0, "nothing repeats in two years"

@@ -10,7 +10,7 @@ from garden import EXAMPLES, Planned
 
 
 def changed(text):
-    """Other workdays, less of everything, and a new absence."""
+    """Other workdays, and less of everything."""
     text = re.sub(r"workdays: \[.*?\]", "workdays: [thu, sun]", text)
     text = re.sub(r"each_week: (\d+) heads", lambda m: f"each_week: {int(m[1]) - 1} heads", text)
     assert "thu, sun" in text
@@ -52,14 +52,14 @@ def only_changes_rise(before, after):
 
 
 def main():
-    program, work = sys.argv[1], pathlib.Path(sys.argv[2])
-    with radicale(fresh(work / "radicale-updates")) as address:
+    program, tools, data = sys.argv[1], *map(pathlib.Path, sys.argv[2:])
+    with radicale(fresh(data / "radicale-updates")) as address:
         for example in EXAMPLES[:2]:
             name = example.name
             first = (example / "garden.yaml").read_text()
-            garden = Planned(program, fresh(work / "updates" / name), first)
+            garden = Planned(program, fresh(data / "updates" / name), first)
             clients = {
-                "khal": Khal(fresh(work / "khal-updates" / name), garden.zone),
+                "khal": Khal(fresh(data / "khal-updates" / name), garden.zone),
                 "Radicale": CalDav(address, name),
             }
             before = None
@@ -76,14 +76,14 @@ def main():
                 for client, app in clients.items():
                     app.take(garden.calendar)
                     holds_the_plan(client, app.holds(garden.start, garden.last), garden, cancelled)
-        doubling(garden, work)
+        doubling(garden, tools, data)
 
 
-def doubling(garden, work):
+def doubling(garden, tools, data):
     """calcurse knows no identities: what it takes twice it has twice. README tells it."""
-    if not Calcurse.is_there(work):
+    if not Calcurse.is_there(tools):
         return
-    calcurse = Calcurse(fresh(work / "calcurse-updates"), work, garden.zone)
+    calcurse = Calcurse(fresh(data / "calcurse-updates"), tools, garden.zone)
     calcurse.take(garden.calendar)
     once = calcurse.holds(garden.start, garden.last)
     calcurse.take(garden.calendar)
