@@ -224,8 +224,11 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
         .collect()
 }
 
-/// The most that the rig could give of a want in a week.
+/// The most that the rig could give of a want in a week that counts.
 fn ceiling_of(want: &WantOutcome, week: &WeekOutcome) -> Option<f64> {
+    if week.target <= 0.0 {
+        return None;
+    }
     let thursday = week.monday + Days::new(3);
     let month = thursday.format("%Y-%m").to_string();
     let most = want.most.iter().find(|most| most.month == month)?;
