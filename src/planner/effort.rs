@@ -16,9 +16,9 @@ pub enum Effort {
 
 /// Up to so many hole-years each gets all of its moves; a larger rig's holes get fewer each,
 /// as there are more places for a harvest to come from.
-const SMALL: u64 = 40;
+const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
-const MOVES: (u64, u64) = (2_000, 250);
+const MOVES: (u64, u64) = (1_200, 250);
 
 impl Effort {
     /// Moves of one search.

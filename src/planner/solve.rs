@@ -47,18 +47,32 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     let mut first = Search::new(&model, SEED);
     first.construct();
     let glance = over(&first.solution(), GLANCE);
-    let watch = watch.against(glance.bound, nothing);
+    let near = near(problem, nothing - glance.bound);
+    let enough = (effort != Effort::Thorough).then_some(glance.bound + near);
+    let watch = watch.against(glance.bound, nothing).until(enough);
     let solution = best_of(&model, effort, threads.max(1), &glance.mix, &watch);
     let ceiling = if watch.is_stopped() {
         glance
     } else {
-        over(&solution, effort.rounds())
+        let last = over(&solution, effort.rounds());
+        if last.bound < glance.bound {
+            glance
+        } else {
+            last
+        }
     };
     Solved {
         solution,
         ceiling,
         stopped: watch.is_stopped(),
     }
+}
+
+/// So near the ceiling there is little left to look for: a thousandth of what a plan is worth,
+/// and less than one harvest missed would cost.
+fn near(problem: &Problem, worth: i64) -> i64 {
+    let least = problem.wants.iter().map(|w| w.weight_milli).min();
+    (worth / 1000).min(least.unwrap_or(0) * 80)
 }
 
 /// Runs the searches on as many threads as there are; the first of the cheapest counts,

@@ -21,6 +21,8 @@ pub struct Watch<'a> {
     told: Option<&'a (dyn Fn(Progress) + Sync)>,
     /// A bound, and the cost of planting nothing.
     scale: Option<(i64, i64)>,
+    /// The work is over once the cost is as low as this.
+    enough: Option<i64>,
 }
 
 impl<'a> Watch<'a> {
@@ -31,6 +33,7 @@ impl<'a> Watch<'a> {
             stop: None,
             told: None,
             scale: None,
+            enough: None,
         }
     }
 
@@ -41,6 +44,7 @@ impl<'a> Watch<'a> {
             stop: Some(stop),
             told: Some(told),
             scale: None,
+            enough: None,
         }
     }
 
@@ -57,6 +61,12 @@ impl<'a> Watch<'a> {
             scale: Some((bound, nothing)),
             ..self
         }
+    }
+
+    /// The same, content once the cost is as low as this.
+    #[must_use]
+    pub const fn until(self, enough: Option<i64>) -> Self {
+        Self { enough, ..self }
     }
 
     /// Whether the work was ended early.
@@ -76,6 +86,6 @@ impl<'a> Watch<'a> {
                 gap_percent: self.scale.and_then(gap),
             });
         }
-        self.is_stopped()
+        self.is_stopped() || self.enough.is_some_and(|enough| cost <= enough)
     }
 }
