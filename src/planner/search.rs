@@ -285,6 +285,10 @@ impl<'m> Search<'m> {
     /// alike. False, and nothing done, where these holes are not made for it.
     fn fill_together(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
         let model = self.state.model;
+        // A joint plan might set crops that cannot share the loop into its two sides.
+        if !model.apart.iter().all(Vec::is_empty) {
+            return false;
+        }
         let table = |from: usize, to: usize| {
             let mut near = model.neighbours[to].iter();
             near.find(|n| n.hole as usize == from).map(|n| n.table)
