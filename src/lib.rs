@@ -6,9 +6,13 @@ pub mod quantity;
 
 pub mod week;
 
+pub mod language;
+
 pub mod garden;
 
 pub mod nature;
+
+pub mod plumbing;
 
 pub mod planner;
 

@@ -7,10 +7,12 @@ pub mod again;
 pub mod changes;
 mod done;
 pub mod learned;
+mod limits;
 mod make;
 mod mend;
 pub mod record;
 pub mod risk;
+pub mod water;
 
 pub use again::{Again, Around, NotAgain, again};
 pub use done::{as_planned, completed};
@@ -18,6 +20,8 @@ pub use make::{Planned, make};
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
+
+use water::LoopWater;
 
 /// The version of `plan.json` written here.
 pub const SCHEMA: u32 = 1;
@@ -50,8 +54,58 @@ pub struct Plan {
     pub stays: Vec<Stay>,
     /// When each tube is emptied and scrubbed, by day, then tube.
     pub cleans: Vec<TubeClean>,
+    /// What each loop's plants drink and what that makes of its tank, in the garden's order.
+    pub water: Vec<LoopWater>,
     /// How good the plan is.
     pub figures: Figures,
+    /// What would help, the most helpful first, where a want is much short of what is wanted.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub would_help: Vec<Help>,
+}
+
+/// One change to the garden, and what it would bring: the garden so changed was planned again,
+/// with little effort.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Help {
+    /// The change.
+    pub change: Change,
+    /// How much more of each want would be met, in units a week, over the shown weeks; only
+    /// wants that change.
+    pub gains: Vec<Gain>,
+}
+
+/// One thing to change.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Change {
+    /// One more tube like this one, with so many holes.
+    Tube {
+        /// Name of the tube.
+        like: String,
+        /// Its holes.
+        holes: usize,
+    },
+    /// So many more nursery cells.
+    Nursery {
+        /// Cells more.
+        cells: u64,
+    },
+    /// Tubes scrubbed so many days sooner or later than now.
+    Cleaning {
+        /// Days.
+        days: u32,
+    },
+}
+
+/// What a change brings to one want.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Gain {
+    /// The want.
+    pub want: String,
+    /// Units a week more; less if negative.
+    pub each_week: f64,
 }
 
 /// What a crop was taken for against its card.
@@ -81,6 +135,20 @@ pub struct WantOutcome {
     /// Share of the wanted amount that is met over the weeks that count, each week at most
     /// wholly; absent if no week counts.
     pub met: Option<f64>,
+    /// The most that this rig could give of it in each month, were everything else given up
+    /// for it: a bound that no plan passes.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub most: Vec<Most>,
+}
+
+/// The most of one want in one month.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Most {
+    /// Year and month, such as `2027-02`: of the weeks whose Thursday lies in it.
+    pub month: String,
+    /// Units a week.
+    pub each_week: f64,
 }
 
 /// One want in one ISO week.

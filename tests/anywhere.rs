@@ -6,7 +6,8 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::nature::season::OutOfSeason;
 use steadyleaf::plan::{NotCounted, Planned, make};
-use steadyleaf::planner::search::Effort;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::Watch;
 
 /// Invented monthly means, plausible for the latitude.
 const NORTH_65: (&str, &str) = (
@@ -48,7 +49,7 @@ wants:
     );
     let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
     let garden = garden.unwrap_or_else(|e| panic!("{e}"));
-    make(&garden, "", Effort::Quick).expect("a plan that keeps every rule")
+    make(&garden, "", Effort::Quick, &Watch::nobody()).expect("a plan that keeps every rule")
 }
 
 /// Months (of the week's Thursday) in which something is harvested.

@@ -10,10 +10,10 @@ use calcard::icalendar::{
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
 use icalendar::Component;
-use lantern::{date, empty_plan, garden, head, spring};
+use lantern::{date, empty_plan, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::calendar::{self, Options, calendar, text, uid, wire};
+use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::Garden;
 
@@ -115,7 +115,7 @@ fn meant(chore: &Chore, garden: &Garden) -> Read {
         summary: text::one_line(&chore.summary),
         description: text::lines(&chore.details),
         location: text::one_line(&garden.name),
-        categories: chore.kind.called().to_owned(),
+        categories: chore.kind.called(garden.language),
     }
 }
 
@@ -195,10 +195,43 @@ fn two_parsers_read_a_year_alike() {
     let chores = chores(&year(), &garden);
     let file = calendar(&chores, &garden);
     assert_lines_are_right(&file);
-    let meant: Vec<Read> = chores.iter().map(|c| meant(c, &garden)).collect();
-    assert!(meant.len() > 250, "{}", meant.len());
-    assert_eq!(by_calcard(&file), meant);
-    assert_eq!(by_icalendar(&file), meant);
+    assert!(chores.len() > 250, "{}", chores.len());
+    assert_eq!(by_calcard(&file), by_icalendar(&file));
+    let read = by_calcard(&file);
+    let series = |r: &&Read| r.uid.contains("-series@");
+    assert_eq!(read.iter().filter(series).count(), 1);
+
+    // Every chore is read on its day, and nothing else is.
+    let mut expected: Vec<(NaiveDate, String, String)> = chores
+        .iter()
+        .map(|c| meant(c, &garden))
+        .zip(&chores)
+        .map(|(m, chore)| (chore.day, m.summary, m.description))
+        .collect();
+    expected.sort();
+    let parsed = ICalendar::parse(&file).expect("calcard reads it");
+    let text = |id: u32, name| {
+        let value = parsed.components[id as usize].property(name);
+        let value = value
+            .and_then(|p| p.values.first())
+            .and_then(|v| v.as_text());
+        value.unwrap_or_default().to_owned()
+    };
+    let expanded = parsed.expand_dates(calcard::common::timezone::Tz::UTC, 10_000);
+    assert_eq!(expanded.errors, []);
+    let mut found: Vec<(NaiveDate, String, String)> = expanded
+        .events
+        .iter()
+        .map(|e| {
+            (
+                e.start.date_naive(),
+                text(e.comp_id, &ICalendarProperty::Summary),
+                text(e.comp_id, &ICalendarProperty::Description),
+            )
+        })
+        .collect();
+    found.sort();
+    assert_eq!(found, expected);
 }
 
 /// 24 holes, planted again as soon as they are free, for a year: 300 stays and more.
@@ -217,7 +250,7 @@ fn year() -> steadyleaf::plan::Plan {
         }
     }
     assert!(plan.stays.len() > 300);
-    plan
+    watered(&plan, &garden())
 }
 
 #[test]
@@ -592,6 +625,8 @@ proptest! {
         name in any_text(),
         summary in any_text(),
         details in proptest::collection::vec(any_text(), 0..4),
+        about in any_text(),
+        todos in proptest::bool::ANY,
         alarm in proptest::bool::ANY,
     ) {
         let mut garden = garden();
@@ -599,9 +634,28 @@ proptest! {
         let mut chores = two_chores();
         chores[0].summary = summary;
         chores[0].details = details;
-        let options = if alarm { Options::default().ring_before(TimeDelta::hours(1)) } else { Options::default() };
+        chores[0].about = about;
+        let mut options = Options::default();
+        if alarm {
+            options = options.ring_before(TimeDelta::hours(1));
+        }
         let file = calendar::with_options(&chores, &garden, &options);
         assert_lines_are_right(&file);
+        if todos {
+            // Tasks are no events, whatever they are called.
+            options.form = Form::Todos;
+            let tasks = calendar::with_options(&chores, &garden, &options);
+            assert_lines_are_right(&tasks);
+            prop_assert_eq!(by_calcard(&tasks), []);
+            prop_assert_eq!(content(&wire::unfolded(&tasks), "BEGIN:VTODO").len(), 2);
+        }
+        // Cancelled, nothing breaks either, and a lost state is known again from the file.
+        let told = Update::new(&chores, &garden, &State::default(), &options);
+        prop_assert_eq!(&State::of_calendars([told.file(None).as_str()]), told.state());
+        let fallen = Update::new(&[], &garden, told.state(), &options);
+        assert_lines_are_right(&fallen.file(None));
+        prop_assert_eq!(&State::of_calendars([fallen.file(None).as_str()]), fallen.state());
+        options.form = Form::Events;
         let meant: Vec<Read> = chores.iter().map(|c| meant(c, &garden)).collect();
         prop_assert_eq!(&by_calcard(&file), &meant);
         prop_assert_eq!(&by_icalendar(&file), &meant);

@@ -6,9 +6,10 @@ mod problems;
 use problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::checker::{Broken, check};
+use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
-use steadyleaf::planner::search::{Effort, search};
+use steadyleaf::planner::search::search;
 use steadyleaf::planner::solution::{Placed, Solution};
 
 fn good() -> (Problem, Solution) {

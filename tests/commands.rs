@@ -91,7 +91,12 @@ fn plan_makes_its_files_and_names_them() {
     );
     assert_eq!(
         names(&folder.path().join("plan")),
-        ["calendar.ics", "plan.json"]
+        [
+            "calendar-state.json",
+            "calendar.ics",
+            "plan.json",
+            "report.html"
+        ]
     );
 }
 
@@ -112,10 +117,28 @@ fn the_json_summary_names_the_files_and_every_want() {
 #[test]
 fn the_same_garden_gives_the_same_bytes() {
     let [first, second] = [planned(), planned()];
-    for file in ["plan/plan.json", "plan/calendar.ics"] {
+    for file in ["plan/plan.json", "plan/calendar.ics", "plan/report.html"] {
         let read = |folder: &TempDir| fs::read(folder.path().join(file)).unwrap();
         assert!(read(&first) == read(&second), "{file} differs");
     }
+}
+
+#[test]
+fn a_sheet_goes_into_the_plan_s_folder_and_over_nothing_else() {
+    let folder = planned();
+    let sheet = || {
+        let mut command = steadyleaf(folder.path());
+        command.args(["sheet", "2027-04-14"]);
+        command.assert()
+    };
+    sheet().success().stdout(contains("sheet-2027-W15.html"));
+    sheet().success();
+    let path = folder.path().join("plan/sheet-2027-W15.html");
+    fs::write(&path, "notes of mine").unwrap();
+    sheet()
+        .code(1)
+        .stderr(contains("was not made by steadyleaf"));
+    assert_eq!(fs::read_to_string(&path).unwrap(), "notes of mine");
 }
 
 #[test]
@@ -131,13 +154,118 @@ fn a_second_plan_replaces_the_first() {
     assert!(fs::read(folder.path().join("plan/plan.json")).unwrap() == before);
     assert_eq!(
         names(&folder.path().join("plan")),
-        ["calendar.ics", "plan.json"]
+        [
+            "calendar-state.json",
+            "calendar.ics",
+            "plan.json",
+            "report.html"
+        ]
     );
+}
+
+/// Runs `plan` quickly with more options, in a folder with a garden.
+fn plan_with(folder: &TempDir, options: &[&str]) -> assert_cmd::assert::Assert {
+    let mut command = steadyleaf(folder.path());
+    command
+        .args(["plan", "--effort", "quick"])
+        .args(options)
+        .assert()
+}
+
+fn read(folder: &TempDir, file: &str) -> String {
+    fs::read_to_string(folder.path().join("plan").join(file)).unwrap()
+}
+
+#[test]
+fn a_plan_of_a_changed_garden_cancels_what_fell_away_and_doubles_nothing() {
+    let folder = planned();
+    let before = read(&folder, "calendar.ics");
+    let garden = fs::read_to_string(folder.path().join("garden.yaml")).unwrap();
+    let garden = garden.replace("heads }", "heads, between: [06-01, 09-30] }");
+    folder.child("garden.yaml").write_str(&garden).unwrap();
+    plan_with(&folder, &["--today", "2027-01-02"]).success();
+    let after = read(&folder, "calendar.ics");
+    assert!(!before.contains("STATUS:CANCELLED") && after.contains("STATUS:CANCELLED"));
+    let uids = |file: &str| -> Vec<String> {
+        let file = file.replace("\r\n ", "");
+        let uids = file.lines().filter_map(|line| line.strip_prefix("UID:"));
+        uids.map(str::to_owned).collect()
+    };
+    let (known, told) = (uids(&before), uids(&after));
+    assert!(known.iter().all(|uid| told.contains(uid)));
+    // A lost state is made again from the calendar.
+    let state = read(&folder, "calendar-state.json");
+    fs::remove_file(folder.path().join("plan/calendar-state.json")).unwrap();
+    plan_with(&folder, &["--today", "2027-01-02"]).success();
+    assert_eq!(read(&folder, "calendar.ics"), after);
+    assert_eq!(read(&folder, "calendar-state.json"), state);
+}
+
+#[test]
+fn a_file_for_each_kind_and_tasks_on_request() {
+    let folder = planned();
+    plan_with(
+        &folder,
+        &["--files", "each", "--only", "sow,harvest", "--as", "todos"],
+    )
+    .success()
+    .stdout(contains("todos-sow.ics").and(contains("todos-harvest.ics")))
+    // The calendar of before is not brought up to date, which is said.
+    .stderr(contains("calendar.ics is of an earlier plan"));
+    assert_eq!(
+        names(&folder.path().join("plan")),
+        [
+            "calendar-state.json",
+            "calendar.ics",
+            "plan.json",
+            "report.html",
+            "todos-harvest.ics",
+            "todos-sow.ics"
+        ]
+    );
+    assert!(read(&folder, "todos-sow.ics").contains("BEGIN:VTODO"));
+}
+
+#[rstest]
+#[case(&["--only", "sewing"], "possible values")]
+#[case(&["--alarm", "14"], "unit")]
+#[case(&["--alarm", "1 min"], "between")]
+#[case(&["--days", "0"], "1")]
+#[case(&["--today", "tomorrow"], "year-month-day")]
+fn options_of_the_calendar_that_make_no_sense_are_refused(
+    #[case] options: &[&str],
+    #[case] told: &str,
+) {
+    let folder = started();
+    plan_with(&folder, options).code(2).stderr(contains(told));
+    assert_eq!(names(folder.path()), ["garden.yaml"]);
+}
+
+#[test]
+fn a_garden_in_spanish_has_its_calendar_in_spanish() {
+    let folder = started();
+    let garden = fs::read_to_string(folder.path().join("garden.yaml")).unwrap();
+    folder
+        .child("garden.yaml")
+        .write_str(&format!("language: es\n{garden}"))
+        .unwrap();
+    plan_with(&folder, &["--alarm", "14 h", "--days", "60"]).success();
+    let calendar = read(&folder, "calendar.ics");
+    assert!(calendar.contains("SUMMARY:Sembrar ") && calendar.contains("TRIGGER:-PT14H"));
+    folder
+        .child("garden.yaml")
+        .write_str(&format!("language: spanisch\n{garden}"))
+        .unwrap();
+    plan_with(&folder, &[])
+        .code(1)
+        .stderr(contains("did you mean `Spanish`?").and(contains("`en` or `es`")));
 }
 
 #[rstest]
 #[case::a_plan("plan.json", "{\"made_by\": \"somebody\"}")]
 #[case::no_json("plan.json", "notes of mine")]
+#[case::a_page("report.html", "<!doctype html><title>Mine</title>")]
+#[case::another_state("calendar-state.json", "{\"made_by\": \"somebody\"}")]
 #[case::not_text("plan.json", "\u{0}\u{1}")]
 #[case::a_calendar(
     "calendar.ics",

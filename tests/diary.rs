@@ -96,8 +96,7 @@ fn any_event() -> impl Strategy<Value = Event> {
             sown_on: sown.then(|| date("2027-03-03")),
             want: Some(want),
         }),
-        (hole, proptest::option::of(any_words()))
-            .prop_map(|(hole, why)| Event::Lost { hole, why }),
+        (hole, proptest::option::of(any_words())).prop_map(|(hole, why)| Event::Lost { hole, why }),
         (1..9_u32, proptest::option::of(any_words())).prop_map(|(cells, why)| {
             Event::SeedlingsLost {
                 crop: "kale".into(),
@@ -105,19 +104,21 @@ fn any_event() -> impl Strategy<Value = Event> {
                 why,
             }
         }),
-        (hole, 1..900_000_u64, any::<bool>(), 0.5..2.0_f64).prop_map(|(hole, milli, last, pace)| {
-            Event::Harvested {
-                hole,
-                amount: Some(Amount::new(Measure::Grams, milli)),
-                last,
-                expected: last.then(|| Expected {
-                    on: date("2027-05-05"),
-                    amount: Some(Mass::grams(pace * 100.0)),
-                    pace,
-                    yields: 1.0,
-                }),
+        (hole, 1..900_000_u64, any::<bool>(), 0.5..2.0_f64).prop_map(
+            |(hole, milli, last, pace)| {
+                Event::Harvested {
+                    hole,
+                    amount: Some(Amount::new(Measure::Grams, milli)),
+                    last,
+                    expected: last.then(|| Expected {
+                        on: date("2027-05-05"),
+                        amount: Some(Mass::grams(pace * 100.0)),
+                        pace,
+                        yields: 1.0,
+                    }),
+                }
             }
-        }),
+        ),
         (1..90_000_u32).prop_map(|ml| Event::ToppedUp {
             r#loop: "roof".into(),
             amount: Volume::litres(f64::from(ml) / 1000.0),
@@ -194,7 +195,10 @@ fn a_diary_is_written_so_that_people_can_read_it() {
         *want = Some("heads: mixed".into());
     }
     let second = harvested("2027-04-14", "deck-2-3", GRAMS(160), false);
-    append(&path, |_| Ok::<_, io::Error>(vec![first.clone(), second.clone()])).unwrap();
+    append(&path, |_| {
+        Ok::<_, io::Error>(vec![first.clone(), second.clone()])
+    })
+    .unwrap();
     insta::assert_snapshot!(fs::read_to_string(&path).unwrap(), @r#"
     # What happened in the garden, one line each. `steadyleaf record` adds to its end.
     - { on: 2027-03-17, transplanted: butterhead, hole: deck-2-3, sown_on: 2027-03-03, want: "heads: mixed" }
@@ -234,7 +238,10 @@ fn a_refused_entry_leaves_no_file_and_an_old_one_as_it_was() {
     let refuse = |_: &Diary| Err::<Vec<Entry>, _>(io::Error::other("no"));
     append(&path, refuse).unwrap_err();
     assert!(!path.exists());
-    append(&path, |_| Ok::<_, io::Error>(vec![cleaned("2027-03-03", "deck-1")])).unwrap();
+    append(&path, |_| {
+        Ok::<_, io::Error>(vec![cleaned("2027-03-03", "deck-1")])
+    })
+    .unwrap();
     let before = fs::read(&path).unwrap();
     append(&path, refuse).unwrap_err();
     assert_eq!(fs::read(&path).unwrap(), before);

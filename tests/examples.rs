@@ -8,7 +8,8 @@ use steadyleaf::garden::file;
 use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::plan;
-use steadyleaf::planner::search::Effort;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::Watch;
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -18,7 +19,7 @@ fn examples() -> Vec<PathBuf> {
     let mut folders: Vec<PathBuf> = fs::read_dir(root().join("examples"))
         .unwrap()
         .map(|entry| entry.unwrap().path())
-        .filter(|path| path.is_dir())
+        .filter(|path| path.join("garden.yaml").exists())
         .collect();
     folders.sort();
     folders
@@ -31,8 +32,13 @@ fn examples() -> Vec<PathBuf> {
 #[case("mist-hill-towers")]
 fn it_plans_and_meets_its_wants(#[case] name: &str) {
     let loaded = file::read(&root().join("examples").join(name)).unwrap_or_else(|e| panic!("{e}"));
-    let planned = plan::make(&loaded.garden, &loaded.fingerprint, Effort::Quick)
-        .expect("a plan that keeps every rule");
+    let planned = plan::make(
+        &loaded.garden,
+        &loaded.fingerprint,
+        Effort::Quick,
+        &Watch::nobody(),
+    )
+    .expect("a plan that keeps every rule");
     for want in &planned.plan.wants {
         let met = want
             .met

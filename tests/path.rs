@@ -6,8 +6,9 @@ mod problems;
 use problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::model::{ArcId, Model};
-use steadyleaf::planner::pair::{Pair, Prices, Space};
+use steadyleaf::planner::pair::{Best, Lane, Space, Task, solve};
 use steadyleaf::planner::path::{Finder, Gap};
+use steadyleaf::planner::prices::Prices;
 use steadyleaf::planner::state::State;
 
 /// Every path through a class's arcs, as lists of arcs.
@@ -104,12 +105,6 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
             (first as u32, last as u32)
         })
         .collect();
-    let pair = Pair::new(
-        [class, class],
-        [table, table],
-        windows.clone(),
-        problem.workdays.len(),
-    );
     // Prices that differ from week to week, and a nursery that is dear in the middle.
     for seed in 1..6i64 {
         let days = i64::from(problem.days + problem.tail);
@@ -149,10 +144,18 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
             .map(|(a, b)| cost(a) + cost(b))
             .min()
             .unwrap();
-        let found = pair.solve(&prices, &mut Space::default());
-        let [a, b] = &found.stays[..] else {
-            panic!("two sides")
+        let mut lane = Lane::default();
+        prices.lane(class, &mut lane);
+        let task = Task {
+            lanes: &[lane.clone(), lane],
+            tables: &[table, table],
+            cleans: &windows,
+            low: 0,
+            high: problem.workdays.len() as u32,
         };
+        let mut found = Best::default();
+        solve(&task, &mut Space::default(), &mut found);
+        let [a, b] = &found.stays;
         assert_eq!(found.cost, best, "seed {seed}");
         assert_eq!(
             cost(a) + cost(b),

@@ -76,10 +76,19 @@ fn a_week_is_recorded_and_told() {
     done(folder, "record topped-up shelf 14 l --on 2027-03-06");
     done(folder, "record read shelf ec 1.6 ph 6.1 --on 2027-03-06");
     done(folder, "record lost pak-choi 1 damping off --on 2027-03-10");
-    done(folder, "record transplanted shelf-1-1 pak-choi --on 2027-03-17");
-    done(folder, "record transplanted shelf-1-4,shelf-1-6 pak-choi --on 2027-03-17");
+    done(
+        folder,
+        "record transplanted shelf-1-1 pak-choi --on 2027-03-17",
+    );
+    done(
+        folder,
+        "record transplanted shelf-1-4,shelf-1-6 pak-choi --on 2027-03-17",
+    );
     done(folder, "record lost shelf-1-6 wilt --on 2027-03-20");
-    done(folder, "record harvested shelf-1-1,shelf-1-4 301 g --on 2027-04-14");
+    done(
+        folder,
+        "record harvested shelf-1-1,shelf-1-4 301 g --on 2027-04-14",
+    );
     done(folder, "record cleaned shelf-1 --on 2027-04-14");
     done(folder, "record blocked shelf-1-3 --on 2027-04-14");
     let told = done(folder, "log");
@@ -155,11 +164,22 @@ fn whenever_record_is_killed_the_diary_is_whole() {
     let (mut old, mut new) = (0, 0);
     for n in 0..100 {
         let litres = format!("{} l", n + 2);
-        let words = ["record", "topped-up", "shelf", &litres, "--on", "2027-03-03"];
+        let words = [
+            "record",
+            "topped-up",
+            "shelf",
+            &litres,
+            "--on",
+            "2027-03-03",
+        ];
         killed(folder, &words, &mut random, most);
         let after = fs::read(folder.join("diary.yaml")).unwrap();
         assert!(after.starts_with(&before), "nothing is rewritten");
-        match diary(folder).entries.len() - Diary::parse(&String::from_utf8(before).unwrap()).entries.len() {
+        match diary(folder).entries.len()
+            - Diary::parse(&String::from_utf8(before).unwrap())
+                .entries
+                .len()
+        {
             0 => old += 1,
             1 => new += 1,
             more => panic!("{more} entries of one"),
@@ -182,7 +202,14 @@ fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
     let days = ["2027-03-03", "2027-03-08", "2027-03-15"];
     let mut seen = std::collections::BTreeSet::new();
     for n in 0..100 {
-        let words = ["plan", "--effort", "quick", "--today", days[n % 3], "--anew"];
+        let words = [
+            "plan",
+            "--effort",
+            "quick",
+            "--today",
+            days[n % 3],
+            "--anew",
+        ];
         killed(folder, &words, &mut random, most);
         let plan = plan(folder);
         seen.insert(plan.start);

@@ -92,7 +92,10 @@ fn years(garden: &Garden, fate: Fate) -> (f64, f64) {
     let best = make(&known(garden, &fate), "", Effort::Normal).unwrap();
     let weeks = garden.weeks as usize;
     let problem = &best.built.problem;
-    let targets = problem.wants.iter().map(|w| w.target_milli[..weeks].to_vec());
+    let targets = problem
+        .wants
+        .iter()
+        .map(|w| w.target_milli[..weeks].to_vec());
     let targets: Vec<Vec<i64>> = targets.collect();
     let could = met(garden, &targets, &best.solution.supply(problem));
     let did = met(garden, &targets, &lived.harvested);
@@ -219,11 +222,18 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     let diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     let again = planned(&garden, &diary, "2027-05-13", &plan);
     let told: Vec<_> = again.changes.iter().filter(|c| c.place == hole).collect();
-    assert!(told.iter().all(|c| c.why == Reason::Lost(Some("wilt".into()))));
+    assert!(
+        told.iter()
+            .all(|c| c.why == Reason::Lost(Some("wilt".into())))
+    );
     let kept = to_come(&again.planned.plan, "2027-05-27");
     let before = to_come(&plan, "2027-05-27");
     let near = |s: &&(String, String, NaiveDate, NaiveDate)| s.2 < date("2027-05-27");
-    let moved = before.iter().filter(near).filter(|s| !kept.contains(s)).count();
+    let moved = before
+        .iter()
+        .filter(near)
+        .filter(|s| !kept.contains(s))
+        .count();
     assert!(moved <= 1, "{moved} plants of the coming two weeks moved");
 }
 
@@ -248,7 +258,13 @@ fn only_seedlings_that_are_there_are_set_out() {
     let sown = Said::Sown("pak-choi".into(), 6);
     let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
     let again = planned(&garden, &diary, "2027-03-15", &plan);
-    let on_hand: Vec<_> = again.planned.plan.stays.iter().filter(|s| s.on_hand).collect();
+    let on_hand: Vec<_> = again
+        .planned
+        .plan
+        .stays
+        .iter()
+        .filter(|s| s.on_hand)
+        .collect();
     assert!((1..=6).contains(&on_hand.len()));
     assert!(on_hand.iter().all(|s| s.crop == "pak-choi"));
     let from_seed = again.planned.plan.stays.iter().filter(|s| !s.on_hand);
@@ -269,7 +285,13 @@ fn lateness_is_learned_slowly() {
     for stay in heads.iter().take(12) {
         let late = (stay.removal + chrono::Days::new(4)).to_string();
         let set_out = Said::Transplanted(stay.hole.clone(), stay.crop.clone());
-        put(&garden, &plan, &path, &stay.transplant.to_string(), &set_out);
+        put(
+            &garden,
+            &plan,
+            &path,
+            &stay.transplant.to_string(),
+            &set_out,
+        );
         let taken = Said::Harvested(stay.hole.clone(), Vec::new(), false);
         let diary = put(&garden, &plan, &path, &late, &taken);
         let (state, _) = diary::replay(&garden, &diary.entries, date(&late));

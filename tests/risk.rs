@@ -87,8 +87,7 @@ fn what_is_drawn_is_what_the_chances_say() {
     };
     for want in &mut plan.wants {
         for week in &mut want.weeks {
-            let due = stay.removal >= week.monday
-                && (stay.removal - week.monday).num_days() < 7;
+            let due = stay.removal >= week.monday && (stay.removal - week.monday).num_days() < 7;
             week.target = if due { 1.0 } else { 0.0 };
             week.delivered = week.target;
         }

@@ -9,9 +9,10 @@ use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::cost;
+use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
-use steadyleaf::planner::search::{Effort, search};
+use steadyleaf::planner::search::search;
 
 fn shapes() -> impl Strategy<Value = Shape> {
     (

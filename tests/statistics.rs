@@ -61,7 +61,10 @@ fn a_mean_is_drawn_to_what_was_known(#[case] observed: &[f64]) {
     for n in -20_000..=20_000 {
         let m = f64::from(n) * 1e-4;
         let weight = density(m, 0.0, spread)
-            * observed.iter().map(|&y| density(y, m, noise)).product::<f64>();
+            * observed
+                .iter()
+                .map(|&y| density(y, m, noise))
+                .product::<f64>();
         mass += weight;
         first += weight * m;
         second += weight * m * m;

@@ -9,7 +9,7 @@ use steadyleaf::chores;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water};
 use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
 use steadyleaf::report::codes::codes;
 use steadyleaf::report::terminal::{self, WIDTH};
@@ -107,13 +107,14 @@ fn outcome(
             })
             .collect(),
         met: counted.clone().next().map(|_| met / counted.count() as f64),
+        most: Vec::new(),
     }
 }
 
 fn plan() -> Plan {
     use NotCounted::{BeforeFirstHarvest, NobodyThere, NotWanted};
     let early = (0.0, Some(BeforeFirstHarvest));
-    Plan {
+    let mut plan = Plan {
         schema: 1,
         made_by: "steadyleaf 0.1.0".into(),
         garden: "Thimble Yard".into(),
@@ -207,12 +208,21 @@ fn plan() -> Plan {
             ),
         ],
         cleans: vec![],
+        water: vec![],
         figures: Figures {
             cost_milli: 120_000,
             nothing_milli: 900_000,
             bound_milli: None,
         },
-    }
+        would_help: Vec::new(),
+    };
+    plan.water = water::water(
+        &garden(),
+        (plan.start, plan.last),
+        &plan.stays,
+        &plan.cleans,
+    );
+    plan
 }
 
 /// A problem in which the garden's holes all take what is planned; tomatoes are not ripe in
@@ -294,13 +304,20 @@ fn summary() {
 }
 
 #[rstest]
-#[case::with_work("2027-04-15")]
-#[case::away("2027-04-07")]
-fn week(#[case] date: &str) {
+#[case::with_work("2027-04-15", 80)]
+#[case::away("2027-04-07", 80)]
+#[case::narrow("2027-04-15", 40)]
+fn week(#[case] date: &str, #[case] wide: usize) {
     let (garden, plan) = (garden(), plan());
     let chores = terminal::week::of_week(chores::chores(&plan, &garden), day(date));
-    let text = terminal::week::week(&chores, &garden, day(date));
-    insta::assert_snapshot!(format!("week-{date}"), plain(&text));
+    let text = plain(&terminal::week::week(&chores, &garden, day(date), wide));
+    assert!(text.lines().all(|line| line.chars().count() <= wide));
+    let name = if wide == WIDTH {
+        format!("week-{date}")
+    } else {
+        format!("week-{date}-in-{wide}")
+    };
+    insta::assert_snapshot!(name, text);
 }
 
 #[rstest]
@@ -312,6 +329,26 @@ fn map(#[case] date: &str, #[case] wide: usize) {
     let holes = standing::standing(&plan, &garden, day(date));
     let text = terminal::map::map(&holes, &garden, day(date), wide);
     insta::assert_snapshot!(format!("map-{date}-in-{wide}"), plain(&text));
+}
+
+/// Views in a narrow window: nothing is lost, and nothing is wider than the window.
+#[rstest]
+#[case(40)]
+#[case(24)]
+fn narrowed(#[case] wide: usize) {
+    let text = plain(&terminal::check::check(&garden()));
+    let narrow = terminal::narrowed(&text, wide);
+    assert!(
+        narrow.lines().all(|line| line.chars().count() <= wide),
+        "{narrow}"
+    );
+    let letters = |text: &str| {
+        text.chars()
+            .filter(|c| !c.is_whitespace())
+            .collect::<String>()
+    };
+    assert_eq!(letters(&narrow), letters(&text));
+    assert_eq!(terminal::narrowed(&text, WIDTH), text);
 }
 
 #[test]

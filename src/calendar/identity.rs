@@ -1,26 +1,66 @@
 //! Which event is which: the same chore has the same identity in every calendar that is made of
 //! the same garden.
 
+use std::collections::BTreeSet;
+
+use super::item::Item;
+use super::{Form, text, wire};
 use crate::chores::Chore;
 use crate::garden::Garden;
 
 /// The longest part of a garden's name in an identity [characters].
 const NAME_LENGTH: usize = 40;
 
-/// The event's UID: garden, kind and day, in lower-case letters, digits, `-` and `@`.
+/// The UID that a chore's event is given when it is first told: garden, kind and day, in
+/// lower-case letters, digits, `-` and `@`. It is kept for good, also where the chore moves.
 ///
-/// A chore of one kind on one day is the same event, however much its text changes. Gardens of
-/// different names never meet in it, even where their letters would be the same without accents.
+/// Gardens of different names never meet in it, even where their letters would be the same
+/// without accents.
 #[must_use]
 pub fn uid(chore: &Chore, garden: &Garden) -> String {
+    format!("{}@steadyleaf", stem(chore, garden))
+}
+
+fn stem(chore: &Chore, garden: &Garden) -> String {
     let name = plain_letters(&garden.name);
     let dash = if name.is_empty() { "" } else { "-" };
     format!(
-        "{name}{dash}{:08x}-{}-{}@steadyleaf",
+        "{name}{dash}{:08x}-{}-{}",
         fingerprint(&garden.name),
         chore.kind.key(),
         chore.day.format("%Y%m%d"),
     )
+}
+
+/// The longest telling of what a chore is about [bytes].
+const ABOUT_LENGTH: usize = 200;
+
+/// What a chore is about, as it is remembered: on a large rig a fingerprint of it stands for the
+/// names of a thousand tubes.
+pub(super) fn about(chore: &Chore) -> String {
+    let about = text::one_line(&chore.about);
+    if about.len() <= ABOUT_LENGTH {
+        about
+    } else {
+        format!("{:016x}", wire::fnv_1a(about.bytes()))
+    }
+}
+
+/// The UID of something that was never told before; a number sets it apart where one that has
+/// moved away holds it already.
+pub(super) fn new(item: &Item, garden: &Garden, form: Form, taken: &BTreeSet<String>) -> String {
+    let mut stem = stem(&item.chore, garden);
+    // A task and an event of one UID cannot both be in a calendar.
+    if form == Form::Todos {
+        stem += "-todo";
+    }
+    if item.repeats() {
+        stem += "-series";
+    }
+    let first = format!("{stem}@steadyleaf");
+    let others = (2..).map(|n| format!("{stem}-{n}@steadyleaf"));
+    let mut free = std::iter::once(first).chain(others);
+    free.find(|uid| !taken.contains(uid)).unwrap_or_default()
 }
 
 /// The name's ASCII letters and digits, in lower case, words joined by `-`.
@@ -34,12 +74,9 @@ fn plain_letters(name: &str) -> String {
     kept.trim_end_matches('-').to_owned()
 }
 
-/// FNV-1a, folded to 32 bits: the same on every machine and in every version, as the standard
-/// library's hashes are not (Fowler, Noll and Vo; constants of the 64-bit form).
+/// A name's fingerprint in few letters.
 fn fingerprint(text: &str) -> u32 {
-    let hash = text.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    });
+    let hash = wire::fnv_1a(text.bytes());
     #[allow(clippy::cast_possible_truncation)]
     let folded = (hash ^ (hash >> 32)) as u32;
     folded

@@ -4,31 +4,60 @@
 //! The `icalendar` crate builds the components; [`wire`] sets right what it writes against the
 //! standard. Nothing here looks at the clock: the same chores give the same bytes.
 
-mod event;
+mod component;
 mod identity;
+mod item;
+mod state;
 pub mod text;
 mod timezone;
+mod update;
 pub mod wire;
 
-use chrono::TimeDelta;
+use chrono::{NaiveDate, TimeDelta};
 use icalendar::{Calendar, Property};
+use serde::{Deserialize, Serialize};
 
-use crate::chores::Chore;
+use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
+use update::Entry;
 
 pub use identity::uid;
+pub use state::{SCHEMA, State, Told};
 
 /// The program, as calendars name their maker.
 const PRODUCT: &str = "-//Steadyleaf//Steadyleaf//EN";
 
+/// How often an app may ask a calendar that it follows for news.
+const REFRESH: &str = "P1D";
+
+/// What chores are put in the calendar as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Form {
+    /// Events, which every app shows.
+    #[default]
+    Events,
+    /// Tasks, to be ticked off; many apps show none.
+    Todos,
+}
+
 /// What a calendar may have beyond the usual.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 #[non_exhaustive]
 pub struct Options {
-    /// Ring so long before each event's start (before midnight, where it lasts all day); silent
-    /// if absent. The alarm is one that every app understands alike: shown, and never after the
-    /// start.
+    /// Ring so long before each event's start (before midnight, where it lasts all day), instead
+    /// of when the garden says; silent if both are absent. The alarm is one that every app
+    /// understands alike: shown, and never after the start.
     pub ring_before: Option<TimeDelta>,
+    /// Events or tasks.
+    pub form: Form,
+    /// Only these kinds of work; all if empty.
+    pub only: Vec<Kind>,
+    /// Only so many days from today on.
+    pub days: Option<u32>,
+    /// The day on which the plan is made; the plan's first if absent. It dates changes, and what
+    /// fell away before it is forgotten.
+    pub today: Option<NaiveDate>,
 }
 
 impl Options {
@@ -44,18 +73,26 @@ impl Options {
         );
         Self {
             ring_before: Some(time),
+            ..self
         }
     }
 }
 
-/// The chores as one iCalendar file, an event a chore, in their order.
+/// The chores as one iCalendar file that knows of no earlier one.
 ///
-/// Events last all day, unless the garden's rhythm says when to remind: then half an hour from
-/// that time, in the garden's time zone. The chores' days and kinds must differ, as those of
+/// A chore is an event on its day, but one that reads the same on many days is a series. Events
+/// last all day, unless the garden's rhythm says when to remind: then half an hour from that time,
+/// in the garden's time zone. The chores' days and kinds must differ, as those of
 /// [`chores`](crate::chores::chores) do: they are the events' identity.
 #[must_use]
 pub fn calendar(chores: &[Chore], garden: &Garden) -> String {
     with_options(chores, garden, &Options::default())
+}
+
+/// [`calendar`] with something beyond the usual.
+#[must_use]
+pub fn with_options(chores: &[Chore], garden: &Garden, options: &Options) -> String {
+    Update::new(chores, garden, &State::default(), options).file(None)
 }
 
 /// Whether a file is a calendar that this program has written, of whatever version.
@@ -65,27 +102,98 @@ pub fn is_ours(file: &str) -> bool {
     wire::unfolded(file).lines().any(|line| line == made_by)
 }
 
-/// [`calendar`] with something beyond the usual.
-#[must_use]
-pub fn with_options(chores: &[Chore], garden: &Garden, options: &Options) -> String {
-    let mut calendar = Calendar::empty();
-    let name = text::one_line(&garden.name);
-    calendar
-        .append_property(("VERSION", "2.0"))
-        .append_property(("PRODID", PRODUCT))
-        .append_property(("CALSCALE", "GREGORIAN"))
-        // The crate escapes only what it knows, and it does not know RFC 7986's NAME.
-        .append_property(Property::new("NAME", text::escaped(&name)))
-        .append_property(Property::new("X-WR-CALNAME", name));
-    // A calendar holds at least one component (RFC 5545, 3.6); the zone is one without chores.
-    if garden.rhythm.remind_at.is_some() || chores.is_empty() {
-        let days = chores.iter().map(|chore| chore.day);
-        let first = days.clone().min().unwrap_or(garden.start);
-        let last = days.max().unwrap_or(garden.start);
-        calendar.push(timezone::component(garden.place.timezone, first, last));
-    }
-    for chore in chores {
-        calendar.push(event::event(chore, garden, options));
-    }
-    wire::set_right(&calendar.to_string())
+/// The calendar that follows upon what was told before.
+pub struct Update<'a> {
+    garden: &'a Garden,
+    entries: Vec<Entry>,
+    state: State,
 }
+
+impl<'a> Update<'a> {
+    /// What is to be done now, laid beside what was told before: the same chores keep their
+    /// events, changed ones say so, and those that fell away are told once more as cancelled,
+    /// until their day is past.
+    ///
+    /// The same chores, garden, state and options give the same bytes; and once more with the
+    /// state that comes out.
+    #[must_use]
+    pub fn new(chores: &[Chore], garden: &'a Garden, former: &State, options: &Options) -> Self {
+        let (entries, state) = update::update(chores, garden, former, options);
+        Self {
+            garden,
+            entries,
+            state,
+        }
+    }
+
+    /// What is remembered for the next time.
+    #[must_use]
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// Whether anything of a kind is told.
+    #[must_use]
+    pub fn has(&self, kind: Kind) -> bool {
+        self.entries.iter().any(|entry| entry.told.kind == kind)
+    }
+
+    /// The iCalendar file, of one kind of work or of all.
+    #[must_use]
+    pub fn file(&self, kind: Option<Kind>) -> String {
+        let told = |entry: &&Entry| kind.is_none_or(|kind| entry.told.kind == kind);
+        let entries: Vec<&Entry> = self.entries.iter().filter(told).collect();
+        let file = self.frame(kind, &entries).to_string();
+        let (head, foot) = file.split_at(file.len() - FOOT.len());
+        debug_assert_eq!(foot, FOOT);
+        let components = entries.iter().map(|entry| entry.component.as_str());
+        let parts: Vec<&str> = [head].into_iter().chain(components).chain([foot]).collect();
+        wire::set_right(&parts.concat())
+    }
+
+    /// The calendar without its events and tasks.
+    fn frame(&self, kind: Option<Kind>, entries: &[&Entry]) -> Calendar {
+        let mut calendar = Calendar::empty();
+        let name = text::one_line(&self.name(kind));
+        calendar
+            .append_property(("VERSION", "2.0"))
+            .append_property(("PRODID", PRODUCT))
+            .append_property(("CALSCALE", "GREGORIAN"))
+            // The crate escapes only what it knows, and it does not know RFC 7986's NAME.
+            .append_property(Property::new("NAME", text::escaped(&name)))
+            .append_property(Property::new("X-WR-CALNAME", name))
+            .append_property(("COLOR", "seagreen"))
+            .append_property(
+                Property::new("REFRESH-INTERVAL", REFRESH)
+                    .add_parameter("VALUE", "DURATION")
+                    .done(),
+            )
+            .append_property(("X-PUBLISHED-TTL", REFRESH));
+        // A calendar holds at least one component (RFC 5545, 3.6); the zone is one without chores.
+        if self.garden.rhythm.remind_at.is_some() || entries.is_empty() {
+            let first = entries.iter().map(|entry| entry.told.day).min();
+            let last = entries.iter().map(|entry| entry.told.last_day()).max();
+            calendar.push(timezone::component(
+                self.garden.place.timezone,
+                first.unwrap_or(self.garden.start),
+                last.unwrap_or(self.garden.start),
+            ));
+        }
+        calendar
+    }
+
+    fn name(&self, kind: Option<Kind>) -> String {
+        let garden = &self.garden.name;
+        kind.map_or(garden.clone(), |kind| {
+            let language = self.garden.language;
+            let values = [
+                ("garden", garden.as_str().into()),
+                ("kind", kind.called(language).into()),
+            ];
+            language.text_with("calendar-name-of-kind", values)
+        })
+    }
+}
+
+/// How a calendar ends.
+const FOOT: &str = "END:VCALENDAR\r\n";

@@ -28,6 +28,24 @@ pub fn escaped(text: &str) -> String {
         .replace('\n', r"\n")
 }
 
+/// The text that [`escaped`] wrote.
+#[must_use]
+pub fn plain(written: &str) -> String {
+    let mut text = String::with_capacity(written.len());
+    let mut characters = written.chars();
+    while let Some(c) = characters.next() {
+        match c {
+            '\\' => match characters.next() {
+                Some('n' | 'N') => text.push('\n'),
+                Some(other) => text.push(other),
+                None => {}
+            },
+            c => text.push(c),
+        }
+    }
+    text
+}
+
 /// Everything but control characters (which the standard forbids, and of which some readers end
 /// a line at) and the signs that force the direction of the text around them; blanks of all kinds
 /// are kept here. Text that runs from right to left needs no such signs.
@@ -63,6 +81,8 @@ mod tests {
     /// are not.
     #[test]
     fn text_is_escaped_as_the_standard_says() {
-        assert_eq!(escaped("a\\b;c,d\ne:\"f\""), r#"a\\b\;c\,d\ne:"f""#);
+        let text = "a\\b;c,d\ne:\"f\"";
+        assert_eq!(escaped(text), r#"a\\b\;c\,d\ne:"f""#);
+        assert_eq!(plain(&escaped(text)), text);
     }
 }

@@ -68,3 +68,21 @@ fn character_border(text: &str, octet: usize) -> usize {
         .find(|i| text.is_char_boundary(*i))
         .unwrap_or(0)
 }
+
+/// A hash of what a component says, in hexadecimal digits: of all its content lines but those
+/// that tell of changes.
+pub(super) fn fingerprint<'a>(lines: impl IntoIterator<Item = &'a str>) -> String {
+    let stamps = ["DTSTAMP:", "LAST-MODIFIED:", "SEQUENCE:"];
+    let says = |line: &&str| !stamps.iter().any(|stamp| line.starts_with(stamp));
+    let lines = lines.into_iter().filter(says);
+    let bytes = lines.flat_map(|line| line.bytes().chain([0]));
+    format!("{:016x}", fnv_1a(bytes))
+}
+
+/// FNV-1a, 64 bits: the same on every machine and in every version, as the standard library's
+/// hashes are not (Fowler, Noll and Vo).
+pub(super) fn fnv_1a(bytes: impl Iterator<Item = u8>) -> u64 {
+    bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
+}

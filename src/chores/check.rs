@@ -2,9 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::band;
+use super::scene::Scene;
 use super::{Chore, Kind};
-use super::{band, words};
 use crate::garden::Absence;
 use crate::garden::crop::Solution;
 use crate::quantity::Volume;
@@ -29,48 +29,57 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
         .filter(|(_, stands)| stands.anything)
         .map(|(l, stands)| (l, stands.band))
         .collect();
-    let seedlings = seedlings(scene, day);
-    if in_use.is_empty() && seedlings == 0 {
+    let seedlings = has_seedlings(scene, day);
+    if in_use.is_empty() && !seedlings {
         return None;
     }
     let mut lines: Vec<String> = in_use
         .iter()
         .map(|(l, band)| loop_line(scene, *l, band))
         .collect();
-    if seedlings > 0 {
-        lines.push(words::check_nursery(seedlings));
+    if seedlings {
+        lines.push(scene.words.check_nursery());
     }
     if !in_use.is_empty() {
-        lines.push(words::check_rig());
+        lines.push(scene.words.check_rig());
     }
     let leaving = leaving(scene, day);
     let mut hints: Vec<String> = leaving
-        .map(|away| words::check_leaving(away.from, away.until, in_use.is_empty(), day))
+        .map(|away| {
+            scene
+                .words
+                .check_leaving(away.from, away.until, in_use.is_empty(), day)
+        })
         .into_iter()
         .collect();
+    hints.extend(leaving.and_then(|away| will_not_last(scene, away)));
     if first {
-        hints.extend(words::check_hints());
+        hints.extend(scene.words.check_hints());
     }
     let bands: Vec<Option<Solution>> = in_use.iter().map(|(_, band)| *band).collect();
-    let summary = words::check_summary(&bands, in_use.is_empty(), leaving.is_some());
+    let summary = scene
+        .words
+        .check_summary(&bands, in_use.is_empty(), leaving.is_some());
     let about = in_use
         .iter()
         .map(|(l, _)| scene.garden.loops[*l].name.as_str());
-    Some(chore(Kind::Check, day, about, summary, lines, hints))
+    Some(scene.chore(Kind::Check, day, about, summary, lines, hints))
 }
 
 fn loop_line(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> String {
     let of_loop = &scene.garden.loops[r#loop];
     let least = Volume::litres(of_loop.tank.holds.get() * of_loop.tank.never_below.get());
-    words::check_loop(&of_loop.name, band.as_ref(), least, scene.garden.units)
+    scene
+        .words
+        .check_loop(&of_loop.name, band.as_ref(), least, scene.garden.units)
 }
 
-/// Cups in the nursery when the day's work is done.
-fn seedlings(scene: &Scene, day: NaiveDate) -> usize {
-    let in_nursery = |p: &&super::scene::Planted| {
+/// Whether anything is in the nursery when the day's work is done.
+fn has_seedlings(scene: &Scene, day: NaiveDate) -> bool {
+    let in_nursery = |p: &super::scene::Planted| {
         (p.stay.on_hand || p.stay.sow.is_some_and(|sow| sow <= day)) && day < p.stay.transplant
     };
-    scene.stays.iter().filter(in_nursery).count()
+    scene.stays.iter().any(in_nursery)
 }
 
 /// The absence that begins before the next workday comes.
@@ -82,4 +91,25 @@ fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
         .away
         .iter()
         .find(|absence| absence.from > day && next.is_none_or(|next| absence.from < *next))
+}
+
+/// What the tanks lack while nobody is there, and on the way to the next workday.
+fn will_not_last(scene: &Scene, away: &Absence) -> Option<String> {
+    let next = scene.workdays.iter().find(|day| **day > away.until);
+    let units = scene.garden.units;
+    let falls = scene.plan.water.iter().filter_map(|water| {
+        let low = water
+            .low
+            .iter()
+            .find(|low| low.until >= away.from && next.is_none_or(|next| low.from < *next))?;
+        Some(scene.words.check_falls_low(
+            &water.r#loop,
+            low.from.max(away.from),
+            Volume::litres(low.lowest),
+            Volume::litres(low.lacking),
+            units,
+        ))
+    });
+    let falls: Vec<String> = falls.collect();
+    (!falls.is_empty()).then(|| scene.words.check_will_not_last(&falls))
 }

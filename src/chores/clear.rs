@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::holes::{self, Hole};
-use super::scene::{Scene, chore};
-use super::words::{self, Afterwards};
+use super::scene::Scene;
+use super::words::Afterwards;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
@@ -25,10 +25,14 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let about = groups.values().flatten().map(Hole::tube);
             let lines = groups
                 .iter()
-                .map(|(afterwards, holes)| words::clear_line(*afterwards, &holes::short(holes)))
+                .map(|(afterwards, holes)| {
+                    scene
+                        .words
+                        .clear_line(*afterwards, &holes::short(holes, scene.words))
+                })
                 .collect();
-            let summary = words::clear_summary(cleared);
-            chore(Kind::Clear, day, about, summary, lines, Vec::new())
+            let summary = scene.words.clear_summary(cleared);
+            scene.chore(Kind::Clear, day, about, summary, lines, Vec::new())
         })
         .collect()
 }

@@ -8,12 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::scene::Scene;
+use super::solution;
 use super::{Chore, Kind};
-use super::{solution, words};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let fillings = solution::fillings(scene);
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
     for clean in scene.plan.cleans.iter().filter(|c| scene.shows(c.day)) {
         days.entry(clean.day).or_default().insert(&clean.tube);
@@ -22,18 +21,17 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .map(|(day, tubes)| {
             let tubes = Vec::from_iter(tubes);
             // The caution goes with every deep clean: it is the one chore with a poisonous gas in it.
-            let filled = |l: usize| fillings.iter().any(|f| f.day == day && f.r#loop == l);
             let too = tubes
                 .iter()
                 .filter_map(|tube| scene.loop_of_tube(tube))
-                .any(filled);
-            chore(
+                .any(|of_tube| solution::is_changed(scene, of_tube, day));
+            scene.chore(
                 Kind::DeepClean,
                 day,
                 tubes.iter().copied(),
-                words::deep_clean_summary(&tubes),
-                vec![words::deep_clean_line(&tubes)],
-                words::deep_clean_hints(too),
+                scene.words.deep_clean_summary(&tubes),
+                vec![scene.words.deep_clean_line(&tubes)],
+                scene.words.deep_clean_hints(too),
             )
         })
         .collect()

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use super::holes::{self, Hole};
-use super::scene::{ByDay, Planted, Scene, chore};
-use super::words::{self, Manner};
+use super::scene::{ByDay, Planted, Scene};
+use super::words::Manner;
 use super::{Chore, Kind};
 use crate::garden::crop::Harvest;
 
@@ -43,13 +43,13 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     days.into_iter()
         .map(|(day, groups)| {
             let hints = if Some(day) == first {
-                words::harvest_hints()
+                scene.words.harvest_hints()
             } else {
                 Vec::new()
             };
             let about = groups.keys().map(|group| group.want);
-            let summary = words::harvest_summary(&amounts(scene, &groups));
-            chore(
+            let summary = scene.words.harvest_summary(&amounts(scene, &groups));
+            scene.chore(
                 Kind::Harvest,
                 day,
                 about,
@@ -82,7 +82,11 @@ fn amounts(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Str
         *sums.entry((group.place, group.want)).or_default() += amount(taken);
     }
     sums.into_iter()
-        .map(|((_, want), sum)| words::amount_of(want, unit(scene, want), sum, scene.garden.units))
+        .map(|((_, want), sum)| {
+            scene
+                .words
+                .amount_of(want, unit(scene, want), sum, scene.garden.units)
+        })
         .collect()
 }
 
@@ -92,9 +96,17 @@ fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Strin
         .map(|(group, taken)| {
             let holes: Vec<Hole> = taken.iter().map(|(hole, _)| *hole).collect();
             let unit = unit(scene, group.want);
-            let amount = words::amount_of(group.want, unit, amount(taken), scene.garden.units);
+            let amount = scene
+                .words
+                .amount_of(group.want, unit, amount(taken), scene.garden.units);
             let called = scene.called(group.crop);
-            words::harvest_line(&amount, unit, called, group.how, &holes::short(&holes))
+            scene.words.harvest_line(
+                &amount,
+                unit,
+                called,
+                group.how,
+                &holes::short(&holes, scene.words),
+            )
         })
         .collect()
 }

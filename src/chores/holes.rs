@@ -1,6 +1,6 @@
 //! Holes in short, readable form: `deck-1: 2, 5; wall-2: 1-4`.
 
-use super::words;
+use super::words::{self, Words};
 
 /// A list of holes longer than this [characters] is told as sums.
 const LIST_LENGTH: usize = 160;
@@ -53,7 +53,7 @@ impl<'a> Hole<'a> {
 
 /// The holes by tube, runs joined; sums by tube where that would be too long, and the first
 /// tubes only where even that is.
-pub(super) fn short(holes: &[Hole<'_>]) -> String {
+pub(super) fn short(holes: &[Hole<'_>], words: Words) -> String {
     let tubes = by_tube(holes);
     let exact: Vec<String> = tubes
         .iter()
@@ -65,9 +65,9 @@ pub(super) fn short(holes: &[Hole<'_>]) -> String {
     }
     let sums: Vec<String> = tubes
         .iter()
-        .map(|(tube, numbers)| words::tube_sum(tube, numbers.len()))
+        .map(|(tube, numbers)| words.tube_sum(tube, numbers.len()))
         .collect();
-    first_that_fit(&sums)
+    first_that_fit(&sums, words)
 }
 
 /// Numbers of the holes of each tube, in order.
@@ -92,7 +92,7 @@ fn runs(numbers: &[u32]) -> String {
     parts.join(", ")
 }
 
-fn first_that_fit(sums: &[String]) -> String {
+fn first_that_fit(sums: &[String], words: Words) -> String {
     let mut length = 0;
     let shown = sums
         .iter()
@@ -104,7 +104,7 @@ fn first_that_fit(sums: &[String]) -> String {
         .max(1);
     let mut text = sums[..shown].join(", ");
     if shown < sums.len() {
-        text += &words::more_tubes(sums.len() - shown);
+        text += &words.more_tubes(sums.len() - shown);
     }
     text
 }
@@ -112,6 +112,7 @@ fn first_that_fit(sums: &[String]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::language::Language;
 
     fn told(names: &[&str]) -> String {
         let banks = ["deck", "east-wall"];
@@ -119,7 +120,7 @@ mod tests {
             .iter()
             .map(|name| Hole::named(name, |bank| banks.iter().position(|b| *b == bank)))
             .collect();
-        short(&holes)
+        short(&holes, Words(Language::ENGLISH))
     }
 
     #[test]

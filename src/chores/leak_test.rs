@@ -4,8 +4,7 @@
 
 use chrono::Days;
 
-use super::scene::{Scene, chore};
-use super::words;
+use super::scene::Scene;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
@@ -29,14 +28,18 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let loops = &scene.garden.loops;
     let lines = loops
         .iter()
-        .map(|l| words::leak_test_loop(&l.name, l.tank.holds, scene.garden.units))
+        .map(|l| {
+            scene
+                .words
+                .leak_test_loop(&l.name, l.tank.holds, scene.garden.units)
+        })
         .collect();
-    vec![chore(
+    vec![scene.chore(
         Kind::LeakTest,
         day,
         loops.iter().map(|l| l.name.as_str()),
-        words::leak_test_summary(),
+        scene.words.leak_test_summary(),
         lines,
-        words::leak_test_hints(first, day),
+        scene.words.leak_test_hints(first, day),
     )]
 }

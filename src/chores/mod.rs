@@ -1,7 +1,8 @@
 //! From a plan to dated chores: what to do in the garden on each workday.
 //!
 //! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
-//! day. Every word that the grower reads is in `words.rs`.
+//! day. Every word that the grower reads comes out of the
+//! catalogues in `languages/`, by way of `words.rs`.
 
 mod band;
 mod check;
@@ -14,16 +15,20 @@ mod scene;
 mod seed_order;
 mod solution;
 mod sow;
+mod supplies;
 mod swap;
+mod top_up;
 mod transplant;
 mod words;
 
 use chrono::NaiveDate;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
+pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -48,7 +53,7 @@ pub const SUMMARY_LENGTH: usize = 78;
 pub const DETAIL_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// Have the seed in the house.
@@ -63,6 +68,8 @@ pub enum Kind {
     DeepClean,
     /// Fill a tank with fresh nutrient solution.
     Solution,
+    /// Fill up what plants have drunk.
+    TopUp,
     /// Set seedlings into holes.
     Transplant,
     /// Sow in the nursery.
@@ -75,13 +82,14 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order of a day's work.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::SeedOrder,
         Self::LeakTest,
         Self::Harvest,
         Self::Clear,
         Self::DeepClean,
         Self::Solution,
+        Self::TopUp,
         Self::Transplant,
         Self::Sow,
         Self::Check,
@@ -98,6 +106,7 @@ impl Kind {
             Self::Clear => "clear",
             Self::DeepClean => "deep-clean",
             Self::Solution => "solution",
+            Self::TopUp => "top-up",
             Self::Transplant => "transplant",
             Self::Sow => "sow",
             Self::Check => "check",
@@ -107,8 +116,8 @@ impl Kind {
 
     /// What a grower calls it.
     #[must_use]
-    pub const fn called(self) -> &'static str {
-        words::kind(self)
+    pub fn called(self, language: Language) -> String {
+        words::kind(self, language)
     }
 }
 
@@ -127,6 +136,7 @@ pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
         clear::chores,
         deep_clean::chores,
         solution::chores,
+        top_up::chores,
         transplant::chores,
         sow::chores,
         check::chores,

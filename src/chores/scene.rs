@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::holes::Hole;
-use super::words;
+use super::words::{self, Words};
 use super::{Chore, DETAIL_LINES, Kind};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
@@ -15,6 +15,7 @@ use crate::plan::{Plan, Stay};
 pub(super) struct Scene<'a> {
     pub(super) plan: &'a Plan,
     pub(super) garden: &'a Garden,
+    pub(super) words: Words,
     /// Workdays of the shown weeks, rising.
     pub(super) workdays: Vec<NaiveDate>,
     pub(super) stays: Vec<Planted<'a>>,
@@ -63,6 +64,7 @@ impl<'a> Scene<'a> {
         Self {
             plan,
             garden,
+            words: Words(garden.language),
             workdays: plan
                 .start
                 .iter_days()
@@ -95,51 +97,45 @@ impl<'a> Scene<'a> {
         let after = self.workdays.partition_point(|w| *w <= day);
         after.checked_sub(1).map(|i| self.workdays[i])
     }
-
-    /// The workday after `last` that is nearest to `day`, the earlier of two as near.
-    pub(super) fn workday_near(&self, day: NaiveDate, last: NaiveDate) -> Option<NaiveDate> {
-        self.workdays
-            .iter()
-            .copied()
-            .filter(|workday| *workday > last)
-            .min_by_key(|workday| ((*workday - day).num_days().abs(), *workday))
-    }
 }
 
 /// Things put together by the day on which they are done.
 pub(super) type ByDay<K, V> = BTreeMap<NaiveDate, BTreeMap<K, Vec<V>>>;
 
-/// A chore whose details are kept to a screenful; `about` is sorted and told once each.
-pub(super) fn chore<'k>(
-    kind: Kind,
-    day: NaiveDate,
-    about: impl IntoIterator<Item = &'k str>,
-    summary: String,
-    lines: Vec<String>,
-    hints: Vec<String>,
-) -> Chore {
-    let about: BTreeSet<&str> = about.into_iter().collect();
-    Chore {
-        day,
-        kind,
-        about: Vec::from_iter(about).join(", "),
-        summary: words::shortened(&summary, super::SUMMARY_LENGTH),
-        details: screenful(lines, hints),
+impl Scene<'_> {
+    /// A chore whose details are kept to a screenful; `about` is sorted and told once each.
+    pub(super) fn chore<'k>(
+        &self,
+        kind: Kind,
+        day: NaiveDate,
+        about: impl IntoIterator<Item = &'k str>,
+        summary: String,
+        lines: Vec<String>,
+        hints: Vec<String>,
+    ) -> Chore {
+        let about: BTreeSet<&str> = about.into_iter().collect();
+        Chore {
+            day,
+            kind,
+            about: Vec::from_iter(about).join(", "),
+            summary: words::shortened(&summary, super::SUMMARY_LENGTH),
+            details: self.screenful(lines, hints),
+        }
     }
-}
 
-/// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
-/// Hints carry the cautions, so they are kept whole.
-fn screenful(mut lines: Vec<String>, hints: Vec<String>) -> Vec<String> {
-    let room = DETAIL_LINES.saturating_sub(hints.len()).max(1);
-    if lines.len() > room {
-        let left = lines.len() - (room - 1);
-        lines.truncate(room - 1);
-        lines.push(words::more_on_the_sheet(left));
+    /// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
+    /// Hints carry the cautions, so they are kept whole.
+    fn screenful(&self, mut lines: Vec<String>, hints: Vec<String>) -> Vec<String> {
+        let room = DETAIL_LINES.saturating_sub(hints.len()).max(1);
+        if lines.len() > room {
+            let left = lines.len() - (room - 1);
+            lines.truncate(room - 1);
+            lines.push(self.words.more_on_the_sheet(left));
+        }
+        lines.extend(hints);
+        lines
+            .iter()
+            .map(|line| words::shortened(line, words::LINE_LENGTH))
+            .collect()
     }
-    lines.extend(hints);
-    lines
-        .iter()
-        .map(|line| words::shortened(line, words::LINE_LENGTH))
-        .collect()
 }

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
-use super::scene::{Scene, chore};
+use super::scene::Scene;
+use super::sow;
 use super::{Chore, Kind};
-use super::{sow, words};
 
 /// A later order is told so many days before the sowing that needs it.
 const AHEAD: u64 = 14;
@@ -42,14 +42,14 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let called: Vec<&str> = orders.iter().map(|o| scene.called(o.crop)).collect();
             let lines = orders.iter().map(|o| line(scene, o, day)).collect();
             let about = orders.iter().map(|o| o.crop);
-            let summary = words::seed_order_summary(&called);
-            chore(
+            let summary = scene.words.seed_order_summary(&called);
+            scene.chore(
                 Kind::SeedOrder,
                 day,
                 about,
                 summary,
                 lines,
-                words::seed_hints(),
+                scene.words.seed_hints(),
             )
         })
         .collect()
@@ -111,10 +111,13 @@ fn order_day(scene: &Scene, first_seed: bool, sowing: NaiveDate) -> Option<Naive
 }
 
 fn line(scene: &Scene, order: &Order, day: NaiveDate) -> String {
-    let keeps = scene
-        .garden
-        .crop(order.crop)
-        .map(|c| c.seed.keeps.to_string());
+    let keeps = scene.garden.crop(order.crop).map(|c| c.seed.keeps);
     let called = scene.called(order.crop);
-    words::seed_needed(called, order.seeds, order.sowings, order.until, day, keeps)
+    scene.words.seed_needed(
+        called,
+        order.seeds,
+        order.sowings,
+        [order.until, day],
+        keeps,
+    )
 }

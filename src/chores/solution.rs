@@ -2,161 +2,87 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Days, NaiveDate};
+use chrono::NaiveDate;
 
-use super::scene::{Scene, chore};
+use super::band;
+use super::scene::Scene;
 use super::{Chore, Kind};
-use super::{band, words};
-
-/// A change this near to a deep clean of the same loop [days] is done with it (common practice,
-/// no published source).
-const JOINED_WITHIN: i64 = 3;
+use crate::plan::water::{Because, LoopWater, SolutionChange};
+use crate::quantity::Volume;
 
 /// A tank filled afresh.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Filling {
-    pub(super) day: NaiveDate,
-    pub(super) r#loop: usize,
-    /// Nothing stood in the loop before: there is nothing to drain.
-    pub(super) first: bool,
+struct Filling<'a> {
+    water: &'a LoopWater,
+    change: &'a SolutionChange,
+}
+
+impl Filling<'_> {
+    /// Nothing stood in the loop before: tubes and tank are filled.
+    fn is_first(&self) -> bool {
+        self.change.because == Because::FirstPlanting
+    }
 }
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<Filling>> = BTreeMap::new();
-    for filling in fillings(scene) {
-        days.entry(filling.day).or_default().push(filling);
+    for water in &scene.plan.water {
+        for change in water.changes.iter().filter(|c| scene.shows(c.day)) {
+            let filling = Filling { water, change };
+            days.entry(change.day).or_default().push(filling);
+        }
     }
-    let loops = &scene.garden.loops;
     let first_day = days.keys().next().copied();
     days.into_iter()
         .map(|(day, filled)| {
-            let names: Vec<&str> = filled
-                .iter()
-                .map(|f| loops[f.r#loop].name.as_str())
-                .collect();
-            let first = filled.iter().all(|f| f.first);
-            let hints = words::solution_hints(Some(day) == first_day);
-            let lines = filled.iter().map(|f| line(scene, f)).collect();
-            let summary = words::solution_summary(first, &names);
+            let names: Vec<&str> = filled.iter().map(|f| f.water.r#loop.as_str()).collect();
+            let first = filled.iter().all(Filling::is_first);
+            let hints = scene.words.solution_hints(Some(day) == first_day);
+            let lines = filled.iter().flat_map(|f| lines(scene, f)).collect();
+            let summary = scene.words.solution_summary(first, &names);
             let about = names.iter().copied();
-            chore(Kind::Solution, day, about, summary, lines, hints)
+            scene.chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }
 
-fn line(scene: &Scene, filling: &Filling) -> String {
-    let of_loop = &scene.garden.loops[filling.r#loop];
-    let band = band::in_loop(scene, filling.r#loop, filling.day).band;
-    let holds = of_loop.tank.holds;
-    words::solution_line(
-        &of_loop.name,
-        filling.first,
-        holds,
-        band.as_ref(),
-        scene.garden.units,
-    )
-}
-
-/// Every filling of every loop, by loop, then day.
-pub(super) fn fillings(scene: &Scene) -> Vec<Filling> {
-    (0..scene.garden.loops.len())
-        .flat_map(|l| of_loop(scene, l))
-        .collect()
-}
-
-/// One loop's fillings: on the day of its first planting, then every so many days as long as
-/// anything stands in it, and again with the first planting after it stood empty.
-fn of_loop(scene: &Scene, r#loop: usize) -> Vec<Filling> {
-    let start = scene.plan.start;
-    let eve = start.pred_opt().unwrap_or(start);
-    // A loop that runs already was filled before; changes keep to the garden's own count, however
-    // often it is planned again.
-    let mut next = if band::in_loop(scene, r#loop, eve).anything {
-        filling_after(scene, r#loop, last_turn(scene, start))
-    } else {
-        first_planting(scene, r#loop, start)
+fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
+    let (water, change) = (filling.water, filling.change);
+    let name = &water.r#loop;
+    let units = scene.garden.units;
+    let at = scene.garden.loops.iter().position(|l| l.name == *name);
+    let band = at.and_then(|l| band::in_loop(scene, l, change.day).band);
+    let filled = Volume::litres(change.filled);
+    let first = filling.is_first();
+    let mut fill = scene
+        .words
+        .solution_line(name, first, filled, band.as_ref(), units);
+    if let Some(aim) = change.ec.zip(change.ph) {
+        fill = scene.words.solution_aim(&fill, aim);
+    }
+    let in_tubes = Volume::litres(water.in_tubes);
+    let tubes = (first && water.in_tubes >= 1.0)
+        .then(|| scene.words.solution_in_tubes(name, in_tubes, units));
+    let stock = change
+        .stock_ml
+        .map(|ml| scene.words.solution_stock(name, ml, filled));
+    let why = match change.because {
+        Because::Volume => Some(scene.words.solution_by_volume(name)),
+        Because::FirstPlanting | Because::Days => None,
     };
-    let mut fillings = Vec::new();
-    while let Some(filling) = next {
-        fillings.push(filling);
-        next = filling_after(scene, r#loop, filling.day);
-    }
-    fillings
+    [Some(fill), tubes, stock, why]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
-/// The last day before a day on which a change was due, counted from the garden's first day.
-fn last_turn(scene: &Scene, day: NaiveDate) -> NaiveDate {
-    let first = scene.garden.start;
-    let every = interval(scene);
-    let gone_by = u64::try_from((day - first).num_days() - 1).unwrap_or(0);
-    if day <= first {
-        return day;
-    }
-    first
-        .checked_add_days(Days::new(gone_by / every * every))
-        .unwrap_or(day)
-}
-
-/// The filling that follows the one of `last`: a change, or the next first filling where the loop
-/// stands empty by then.
-fn filling_after(scene: &Scene, r#loop: usize, last: NaiveDate) -> Option<Filling> {
-    let day = change_after(scene, r#loop, last)?;
-    if band::in_loop(scene, r#loop, day).anything {
-        Some(Filling {
-            day,
-            r#loop,
-            first: false,
-        })
-    } else {
-        first_planting(scene, r#loop, day)
-    }
-}
-
-/// The workday on which the next change is due.
-fn change_after(scene: &Scene, r#loop: usize, last: NaiveDate) -> Option<NaiveDate> {
-    let due = last.checked_add_days(Days::new(interval(scene)))?;
-    if due > scene.plan.last {
-        return None;
-    }
-    clean_near(scene, r#loop, due)
-        .filter(|day| *day > last)
-        .or_else(|| scene.workday_near(due, last))
-}
-
-/// Days between two changes: whole, at least one; a longer interval than the plan simply never
-/// comes round.
-fn interval(scene: &Scene) -> u64 {
-    let every = scene.garden.rhythm.change_solution.get();
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let whole = every.round().clamp(1.0, 1e6) as u64;
-    whole
-}
-
-/// A deep clean in the loop, near enough to a change that is due.
-fn clean_near(scene: &Scene, r#loop: usize, due: NaiveDate) -> Option<NaiveDate> {
-    let away = |day: NaiveDate| (day - due).num_days().abs();
+/// Whether a loop's solution is changed on a day.
+pub(super) fn is_changed(scene: &Scene, r#loop: usize, day: NaiveDate) -> bool {
+    let name = scene.garden.loops.get(r#loop).map(|l| l.name.as_str());
     scene
         .plan
-        .cleans
+        .water
         .iter()
-        .filter(|c| scene.shows(c.day) && scene.loop_of_tube(&c.tube) == Some(r#loop))
-        .map(|c| c.day)
-        .filter(|day| away(*day) <= JOINED_WITHIN)
-        .min_by_key(|day| (away(*day), *day))
-}
-
-/// The filling for the first planting in the loop on or after a day, within the shown weeks.
-fn first_planting(scene: &Scene, r#loop: usize, from: NaiveDate) -> Option<Filling> {
-    scene
-        .stays
-        .iter()
-        .filter(|p| p.r#loop == Some(r#loop))
-        .map(|p| p.stay.transplant)
-        .filter(|day| *day >= from && scene.shows(*day))
-        .min()
-        .map(|day| Filling {
-            day,
-            r#loop,
-            first: true,
-        })
+        .filter(|water| Some(water.r#loop.as_str()) == name)
+        .any(|water| water.changes.iter().any(|change| change.day == day))
 }

@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::scene::{ByDay, Scene, chore};
-use super::words::{self, Batch};
+use super::scene::{ByDay, Scene};
+use super::words::Batch;
 use super::{Chore, Kind};
 use crate::nature::seed::{self, Sowing};
 
@@ -20,15 +20,15 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .collect();
             let lines = told
                 .iter()
-                .map(|(crop, batch)| words::sow_line(scene.called(crop), batch, day))
+                .map(|(crop, batch)| scene.words.sow_line(scene.called(crop), batch, day))
                 .collect();
             let hints = if Some(day) == first {
-                words::sow_hints()
+                scene.words.sow_hints()
             } else {
                 Vec::new()
             };
             let about = told.iter().map(|(crop, _)| *crop);
-            chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
+            scene.chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
         })
         .collect()
 }
@@ -77,8 +77,10 @@ fn summary(scene: &Scene, told: &[(&str, Batch)]) -> String {
                 .map(|(_, b)| b.sowing.as_ref().map(Sowing::seeds))
                 .sum();
             let cups = batches.iter().map(|(_, b)| b.cups).sum();
-            words::sow_crop(scene.called(batches[0].0), seeds, cups)
+            scene
+                .words
+                .sow_crop(scene.called(batches[0].0), seeds, cups)
         })
         .collect();
-    words::sow_summary(&crops)
+    scene.words.sow_summary(&crops)
 }

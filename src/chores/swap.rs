@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::scene::{ByDay, Scene, chore};
-use super::words::{self, TakeOver};
+use super::scene::{ByDay, Scene};
+use super::words::TakeOver;
 use super::{Chore, Kind};
 
 /// Harvests of a crop further apart than this [days] belong to different seasons of it; and a
@@ -43,14 +43,14 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .collect();
             let lines = turns
                 .iter()
-                .map(|turn| words::swap_line(turn, day))
+                .map(|turn| scene.words.swap_line(turn, day))
                 .collect();
             let about = wants.keys().copied();
-            chore(
+            scene.chore(
                 Kind::Swap,
                 day,
                 about,
-                words::swap_summary(&turns),
+                scene.words.swap_summary(&turns),
                 lines,
                 Vec::new(),
             )

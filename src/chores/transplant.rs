@@ -1,8 +1,8 @@
 //! Seedlings into holes.
 
 use super::holes::{self, Hole};
-use super::scene::{ByDay, Scene, chore};
-use super::words::{self, Origin};
+use super::scene::{ByDay, Scene};
+use super::words::Origin;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
@@ -25,26 +25,32 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let crops = groups.iter().map(|((crop, _), holes)| (*crop, holes.len()));
             let summary: Vec<String> = summed(crops)
                 .into_iter()
-                .map(|(crop, n)| words::number_of(scene.called(crop), n))
+                .map(|(crop, n)| scene.words.number_of(scene.called(crop), n))
                 .collect();
             let lines = groups
                 .iter()
                 .map(|((crop, origin), holes)| {
                     let called = scene.called(crop);
-                    words::transplant_line(called, holes.len(), *origin, &holes::short(holes), day)
+                    scene.words.transplant_line(
+                        called,
+                        holes.len(),
+                        *origin,
+                        &holes::short(holes, scene.words),
+                        day,
+                    )
                 })
                 .collect();
             let hints = if Some(day) == first {
-                words::transplant_hints()
+                scene.words.transplant_hints()
             } else {
                 Vec::new()
             };
             let about = groups.keys().map(|(crop, _)| *crop);
-            chore(
+            scene.chore(
                 Kind::Transplant,
                 day,
                 about,
-                words::transplant_summary(&summary),
+                scene.words.transplant_summary(&summary),
                 lines,
                 hints,
             )

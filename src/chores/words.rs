@@ -1,56 +1,20 @@
-//! Every word of a chore that the grower reads, in English.
+//! From names, numbers and dates to the sentences of a chore, in the grower's language.
 //!
-//! The chores hand over names, numbers and dates; how they become sentences is decided here and
-//! nowhere else, so that another language is another file like this one.
+//! Which text is told is decided here; the texts themselves are in `languages/`.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
 use super::{Kind, SUMMARY_LENGTH};
 use crate::garden::crop::Solution;
+use crate::language::Language;
 use crate::nature::seed::Sowing;
-use crate::quantity::{Conductivity, Mass, Units, Volume};
+use crate::quantity::{Conductivity, Mass, Units, Volume, Years};
 
 /// The longest line of details [characters]: a few lines of a phone.
 pub(super) const LINE_LENGTH: usize = 400;
 
-pub(super) const fn kind(kind: Kind) -> &'static str {
-    match kind {
-        Kind::SeedOrder => "Seed order",
-        Kind::LeakTest => "Leak test",
-        Kind::Harvest => "Harvest",
-        Kind::Clear => "Clear",
-        Kind::DeepClean => "Deep clean",
-        Kind::Solution => "Solution",
-        Kind::Transplant => "Transplant",
-        Kind::Sow => "Sow",
-        Kind::Check => "Check",
-        Kind::Swap => "Season turn",
-    }
-}
-
-// ---- Pieces ----
-
-/// A day as one says it on `today`: with its year only where that is another one.
-pub(super) fn date(day: NaiveDate, today: NaiveDate) -> String {
-    let form = if day.year() == today.year() {
-        "%a %-d %B"
-    } else {
-        "%a %-d %B %Y"
-    };
-    day.format(form).to_string()
-}
-
-fn count(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
-}
-
-/// `a`, `a and b`, `a, b and c`.
-fn and(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+pub(super) fn kind(kind: Kind, language: Language) -> String {
+    language.text(&format!("kind-{}", kind.key()))
 }
 
 /// A text cut to so many characters, where it is longer.
@@ -63,29 +27,600 @@ pub(super) fn shortened(text: &str, most: usize) -> String {
     format!("{}…", kept.trim_end_matches(['\u{200d}', ' ', ',']))
 }
 
-/// A lead and as many of the items as the lock screen takes.
-fn headline(lead: &str, items: &[String]) -> String {
-    let told = |shown: usize| {
-        let rest = items.len() - shown;
-        let listed = items[..shown].join(", ");
-        match rest {
-            0 => format!("{lead} {listed}"),
-            _ => format!("{lead} {listed} and {rest} more"),
+/// A number as one writes it: tenths only where there are any.
+fn tenths(number: f64) -> String {
+    let text = format!("{number:.1}");
+    text.strip_suffix(".0").unwrap_or(&text).to_owned()
+}
+
+/// The words of one language.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Words(pub(super) Language);
+
+impl Words {
+    fn texts<const N: usize>(self, keys: [&str; N]) -> Vec<String> {
+        keys.iter().map(|key| self.0.text(key)).collect()
+    }
+
+    /// A lead and as many of the items as the lock screen takes.
+    fn headline(self, lead: &str, items: &[impl AsRef<str>]) -> String {
+        let lead = self.0.text(lead);
+        let told = |shown: usize| {
+            let listed: Vec<&str> = items[..shown].iter().map(AsRef::as_ref).collect();
+            let most = format!("{lead} {}", listed.join(", "));
+            match items.len() - shown {
+                0 => most,
+                rest => {
+                    let values = [("most", most.into()), ("n", rest.into())];
+                    self.0.text_with("list-more", values)
+                }
+            }
+        };
+        (1..=items.len())
+            .rev()
+            .map(told)
+            .find(|text| text.chars().count() <= SUMMARY_LENGTH)
+            .unwrap_or_else(|| shortened(&told(items.len().min(1)), SUMMARY_LENGTH))
+    }
+
+    pub(super) fn more_on_the_sheet(self, left: usize) -> String {
+        self.0.text_with("more-on-the-sheet", [("n", left.into())])
+    }
+
+    // ---- Holes and tubes ----
+
+    fn holes(self, n: usize) -> String {
+        self.0.text_with("count-holes", [("n", n.into())])
+    }
+
+    pub(super) fn tube_sum(self, tube: &str, holes: usize) -> String {
+        format!("{tube} ({})", self.holes(holes))
+    }
+
+    pub(super) fn more_tubes(self, left: usize) -> String {
+        self.0.text_with("tubes-more", [("n", left.into())])
+    }
+
+    // ---- Seed order ----
+
+    pub(super) fn seed_order_summary(self, crops: &[&str]) -> String {
+        self.headline("seed-order", crops)
+    }
+
+    /// How much seed of one crop, for sowings up to `until`.
+    pub(super) fn seed_needed(
+        self,
+        crop: &str,
+        seeds: u64,
+        sowings: usize,
+        [until, today]: [NaiveDate; 2],
+        keeps: Option<Years>,
+    ) -> String {
+        let key = match keeps {
+            Some(_) => "seed-needed-keeps",
+            None => "seed-needed",
+        };
+        let years = keeps.map_or(0.0, |k| (k.get() * 10.0).round() / 10.0);
+        let values = [
+            ("crop", crop.into()),
+            ("seeds", seeds.into()),
+            ("sowings", sowings.into()),
+            ("until", self.0.date(until, today).into()),
+            ("years", years.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn seed_hints(self) -> Vec<String> {
+        self.texts(["seed-hint"])
+    }
+
+    // ---- Leak test ----
+
+    pub(super) fn leak_test_summary(self) -> String {
+        self.0.text("leak-test")
+    }
+
+    pub(super) fn leak_test_loop(self, name: &str, holds: Volume, units: Units) -> String {
+        // A litre of water weighs a kilogram, near enough.
+        let weight = Mass::grams((holds.get() * 1000.0).round()).in_units(units);
+        let values = [
+            ("loop", name.into()),
+            ("holds", holds.in_units(units).into()),
+            ("weight", weight.into()),
+        ];
+        self.0.text_with("leak-test-loop", values)
+    }
+
+    pub(super) fn leak_test_hints(
+        self,
+        first_planting: NaiveDate,
+        today: NaiveDate,
+    ) -> Vec<String> {
+        let date = self.0.date(first_planting, today);
+        let run = self
+            .0
+            .text_with("leak-test-hint-run", [("date", date.into())]);
+        let others = self.texts([
+            "leak-test-hint-look",
+            "leak-test-hint-mains",
+            "leak-test-hint-weight",
+            "leak-test-hint-cover",
+        ]);
+        [vec![run], others].concat()
+    }
+
+    // ---- Harvest ----
+
+    fn manner(self, manner: Manner) -> String {
+        match manner {
+            Manner::Whole => self.0.text("manner-whole"),
+            Manner::Cut(None) => self.0.text("manner-a-cut"),
+            Manner::Cut(Some(n)) => self.0.text_with("manner-cut", [("n", n.into())]),
+            Manner::LastCut => self.0.text("manner-last-cut"),
+            Manner::Picking => self.0.text("manner-picking"),
+            Manner::LastPicking => self.0.text("manner-last-picking"),
+            Manner::Taken => self.0.text("manner-taken"),
         }
-    };
-    (1..=items.len())
-        .rev()
-        .map(told)
-        .find(|text| text.chars().count() <= SUMMARY_LENGTH)
-        .unwrap_or_else(|| shortened(&told(items.len().min(1)), SUMMARY_LENGTH))
+    }
+
+    /// An amount of a want, such as `5 salad heads` or `80 g basil`.
+    pub(super) fn amount_of(self, want: &str, unit: &str, number: f64, units: Units) -> String {
+        if unit == "heads" {
+            return self.heads_of(want, number);
+        }
+        let values = [
+            ("amount", mass(number, units).into()),
+            ("want", want.into()),
+        ];
+        self.0.text_with("amount-of", values)
+    }
+
+    fn heads_of(self, want: &str, number: f64) -> String {
+        let heads = tenths(number);
+        let word = self.0.text("heads-word");
+        // A want that is called heads already needs the word once.
+        if let Some((before, after)) = around(want, &word) {
+            let word = match heads.as_str() {
+                "1" => self.0.text("heads-word-one"),
+                _ => word,
+            };
+            return format!("{heads} {before}{word}{after}");
+        }
+        let values = [
+            ("n", heads.parse().unwrap_or(number).into()),
+            ("heads", heads.clone().into()),
+            ("want", want.into()),
+        ];
+        self.0.text_with("heads-of", values)
+    }
+
+    pub(super) fn harvest_summary(self, amounts: &[String]) -> String {
+        self.headline("harvest", amounts)
+    }
+
+    /// What one crop gives to a want; `amount` as [`amount_of`](Self::amount_of) writes it.
+    pub(super) fn harvest_line(
+        self,
+        amount: &str,
+        unit: &str,
+        crop: &str,
+        how: Manner,
+        holes: &str,
+    ) -> String {
+        // Heads are counted, grams are expected.
+        let key = match unit {
+            "heads" => "harvest-line",
+            _ => "harvest-line-about",
+        };
+        let values = [
+            ("amount", amount.into()),
+            ("crop", crop.into()),
+            ("manner", self.manner(how).into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn harvest_hints(self) -> Vec<String> {
+        self.texts(["harvest-hint"])
+    }
+
+    // ---- Clear ----
+
+    pub(super) fn clear_summary(self, holes: usize) -> String {
+        let holes = self.holes(holes);
+        self.0.text_with("clear", [("holes", holes.into())])
+    }
+
+    pub(super) fn clear_line(self, afterwards: Afterwards, holes: &str) -> String {
+        let key = match afterwards {
+            Afterwards::TubeScrubbed => "clear-scrubbed",
+            Afterwards::PlantedAgain => "clear-planted-again",
+            Afterwards::LeftEmpty => "clear-left-empty",
+        };
+        self.0.text_with(key, [("holes", holes.into())])
+    }
+
+    // ---- Deep clean ----
+
+    fn of_tubes(self, key: &str, names: &[&str]) -> String {
+        let values = [
+            ("n", names.len().into()),
+            ("names", self.0.list(names).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn deep_clean_summary(self, names: &[&str]) -> String {
+        let tubes = self.of_tubes("tubes", names);
+        let summary = self.0.text_with("deep-clean", [("tubes", tubes.into())]);
+        shortened(&summary, SUMMARY_LENGTH)
+    }
+
+    pub(super) fn deep_clean_line(self, names: &[&str]) -> String {
+        self.of_tubes("deep-clean-line", names)
+    }
+
+    pub(super) fn deep_clean_hints(self, with_solution: bool) -> Vec<String> {
+        let mut hints = self.texts([
+            "deep-clean-hint-shut",
+            "deep-clean-hint-brush",
+            "deep-clean-hint-disinfect",
+            "deep-clean-hint-rinse",
+        ]);
+        if with_solution {
+            hints.push(self.0.text("deep-clean-hint-solution"));
+        }
+        hints.push(self.0.text("deep-clean-hint-gas"));
+        hints
+    }
+
+    // ---- Solution ----
+
+    pub(super) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
+        let lead = if first {
+            "solution-first"
+        } else {
+            "solution-change"
+        };
+        self.headline(lead, loops)
+    }
+
+    pub(super) fn solution_line(
+        self,
+        name: &str,
+        first: bool,
+        holds: Volume,
+        band: Option<&Solution>,
+        units: Units,
+    ) -> String {
+        let key = match (first, band) {
+            (true, None) => "solution-line-first",
+            (true, Some(_)) => "solution-line-first-band",
+            (false, None) => "solution-line-change",
+            (false, Some(_)) => "solution-line-change-band",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("holds", holds.in_units(units).into()),
+            ("band", band.map_or(String::new(), |b| self.band(b)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// Where the water goes that fills more than the tank.
+    pub(super) fn solution_in_tubes(self, name: &str, in_tubes: Volume, units: Units) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("litres", in_tubes.in_units(units).into()),
+        ];
+        self.0.text_with("solution-in-tubes", values)
+    }
+
+    /// The line of a filling with what to aim at: EC [mS/cm] and pH.
+    pub(super) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
+        let values = [
+            ("fill", fill.into()),
+            ("ec", format!("{ec:.1}").into()),
+            ("ph", format!("{ph:.1}").into()),
+        ];
+        self.0.text_with("solution-aim", values)
+    }
+
+    /// The stock that it takes where its strength is known \[ml\].
+    pub(super) fn solution_stock(self, name: &str, stock_ml: f64, filled: Volume) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("ml", format!("{stock_ml:.0}").into()),
+            ("each", format!("{:.1}", stock_ml / filled.get()).into()),
+        ];
+        self.0.text_with("solution-stock", values)
+    }
+
+    pub(super) fn solution_by_volume(self, name: &str) -> String {
+        self.0
+            .text_with("solution-by-volume", [("loop", name.into())])
+    }
+
+    /// The caution goes with every filling; how it is done, with the first.
+    pub(super) fn solution_hints(self, first: bool) -> Vec<String> {
+        let mut hints = Vec::new();
+        if first {
+            hints.extend(self.texts(["solution-hint-stir", "solution-hint-carry"]));
+        }
+        hints.push(self.0.text("solution-hint-acid"));
+        hints
+    }
+
+    // ---- Top up ----
+
+    /// Each loop with what it takes.
+    pub(super) fn top_up_summary(self, loops: &[(&str, Volume)], units: Units) -> String {
+        let said = |(name, litres): &(&str, Volume)| {
+            let values = [
+                ("loop", (*name).into()),
+                ("litres", poured(*litres, units).into()),
+            ];
+            self.0.text_with("top-up-loop", values)
+        };
+        let loops: Vec<String> = loops.iter().map(said).collect();
+        self.headline("top-up", &loops)
+    }
+
+    pub(super) fn top_up_line(
+        self,
+        name: &str,
+        litres: Volume,
+        half_strength: bool,
+        stock_ml: Option<f64>,
+        units: Units,
+    ) -> String {
+        let key = match (half_strength, stock_ml) {
+            (false, None) => "top-up-line-water",
+            (false, Some(_)) => "top-up-line-water-stock",
+            (true, None) => "top-up-line-half",
+            (true, Some(_)) => "top-up-line-half-stock",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(litres, units).into()),
+            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn top_up_hints(self, first: bool) -> Vec<String> {
+        if first {
+            self.texts(["top-up-hint"])
+        } else {
+            Vec::new()
+        }
+    }
+
+    // ---- Transplant ----
+
+    /// So many plants of a crop, such as `6 butterhead lettuce`.
+    pub(super) fn number_of(self, crop: &str, n: usize) -> String {
+        let values = [("n", n.into()), ("crop", crop.into())];
+        self.0.text_with("number-of-crop", values)
+    }
+
+    pub(super) fn transplant_summary(self, crops: &[String]) -> String {
+        self.headline("transplant", crops)
+    }
+
+    pub(super) fn transplant_line(
+        self,
+        crop: &str,
+        n: usize,
+        origin: Origin,
+        holes: &str,
+        today: NaiveDate,
+    ) -> String {
+        let (key, date) = match origin {
+            Origin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
+            Origin::OnHand => ("transplant-line-on-hand", String::new()),
+        };
+        let values = [
+            ("plants", self.number_of(crop, n).into()),
+            ("date", date.into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn transplant_hints(self) -> Vec<String> {
+        self.texts(["transplant-hint"])
+    }
+
+    // ---- Sow ----
+
+    fn cups(self, n: usize) -> String {
+        self.0.text_with("count-cups", [("n", n.into())])
+    }
+
+    pub(super) fn sow_summary(self, crops: &[String]) -> String {
+        self.headline("sow", crops)
+    }
+
+    pub(super) fn sow_crop(self, crop: &str, seeds: Option<u32>, cups: usize) -> String {
+        match seeds {
+            Some(n) => self
+                .0
+                .text_with("sow-crop-seeds", [("crop", crop.into()), ("n", n.into())]),
+            None => {
+                let values = [("crop", crop.into()), ("cups", self.cups(cups).into())];
+                self.0.text_with("sow-crop-cups", values)
+            }
+        }
+    }
+
+    pub(super) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
+        let date = self.0.date(batch.transplant, today);
+        let mut values = vec![("crop", crop.into()), ("date", date.into())];
+        let (key, cups) = match &batch.sowing {
+            None => ("sow-line-cups", self.cups(batch.cups)),
+            Some(sowing) if sowing.seeds_per_cell == 1 => {
+                values.push(("seeds", sowing.cells.into()));
+                ("sow-line-seeds", batch.cups.to_string())
+            }
+            Some(sowing) => {
+                values.push(("cells", sowing.cells.into()));
+                values.push(("each", sowing.seeds_per_cell.into()));
+                values.push(("plants", batch.plants.into()));
+                ("sow-line-cells", self.cups(batch.cups))
+            }
+        };
+        values.push(("cups", cups.into()));
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn sow_hints(self) -> Vec<String> {
+        self.texts(["sow-hint"])
+    }
+
+    // ---- Check ----
+
+    /// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.
+    pub(super) fn band(self, solution: &Solution) -> String {
+        self.band_as("band", solution)
+    }
+
+    fn band_as(self, key: &str, solution: &Solution) -> String {
+        let values = [
+            ("ec", ec(solution.ec).into()),
+            ("ph", from_to(solution.ph.0, solution.ph.1).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// With one loop its band, otherwise what to look at.
+    pub(super) fn check_summary(
+        self,
+        bands: &[Option<Solution>],
+        nursery_only: bool,
+        leaving: bool,
+    ) -> String {
+        let what = match bands {
+            _ if nursery_only => self.0.text("check-what-nursery"),
+            [Some(one)] => self.band_as("band-short", one),
+            _ => self.0.text("check-what-all"),
+        };
+        let key = if leaving && !nursery_only {
+            "check-leaving"
+        } else {
+            "check"
+        };
+        self.0.text_with(key, [("what", what.into())])
+    }
+
+    pub(super) fn check_loop(
+        self,
+        name: &str,
+        band: Option<&Solution>,
+        least: Volume,
+        units: Units,
+    ) -> String {
+        let key = match band {
+            Some(_) => "check-loop",
+            None => "check-loop-no-band",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("least", least.in_units(units).into()),
+            ("band", band.map_or(String::new(), |b| self.band(b)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn check_nursery(self) -> String {
+        self.0.text("check-nursery")
+    }
+
+    pub(super) fn check_rig(self) -> String {
+        self.0.text("check-rig")
+    }
+
+    pub(super) fn check_leaving(
+        self,
+        from: NaiveDate,
+        until: NaiveDate,
+        nursery_only: bool,
+        today: NaiveDate,
+    ) -> String {
+        let key = if nursery_only {
+            "check-away-nursery"
+        } else {
+            "check-away"
+        };
+        let values = [
+            ("from", self.0.date(from, today).into()),
+            ("until", self.0.date(until, today).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// One tank that falls low while nobody is there.
+    pub(super) fn check_falls_low(
+        self,
+        name: &str,
+        from: NaiveDate,
+        lowest: Volume,
+        lacking: Volume,
+        units: Units,
+    ) -> String {
+        let (key, litres) = if lacking.get() > 0.0 {
+            ("check-falls-dry", lacking)
+        } else {
+            ("check-falls-low", lowest)
+        };
+        let values = [
+            ("loop", name.into()),
+            ("date", self.0.day_and_month(from).into()),
+            ("litres", poured(litres, units).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(super) fn check_will_not_last(self, falls: &[String]) -> String {
+        let falls = falls.join("; ");
+        self.0
+            .text_with("check-will-not-last", [("falls", falls.into())])
+    }
+
+    pub(super) fn check_hints(self) -> Vec<String> {
+        self.texts(["check-hint"])
+    }
+
+    // ---- Season turn ----
+
+    pub(super) fn swap_summary(self, turns: &[TakeOver]) -> String {
+        let turn = |t: &TakeOver| {
+            let values = [("to", t.to.into()), ("from", t.from.into())];
+            self.0.text_with("swap-turn", values)
+        };
+        let turns: Vec<String> = turns.iter().map(turn).collect();
+        self.headline("swap", &turns)
+    }
+
+    pub(super) fn swap_line(self, turn: &TakeOver, today: NaiveDate) -> String {
+        let key = match turn.last.cmp(&today) {
+            std::cmp::Ordering::Equal => "swap-line-today",
+            std::cmp::Ordering::Less => "swap-line-past",
+            std::cmp::Ordering::Greater => "swap-line-later",
+        };
+        let values = [
+            ("want", turn.want.into()),
+            ("to", turn.to.into()),
+            ("from", turn.from.into()),
+            ("date", self.0.date(turn.last, today).into()),
+        ];
+        self.0.text_with(key, values)
+    }
 }
 
-pub(super) fn more_on_the_sheet(left: usize) -> String {
-    format!("and {left} more, see the sheet")
-}
-
-// ---- Holes and tubes ----
-
+/// `deck-1: 2, 5`; a tube without numbers stands for itself.
 pub(super) fn tube_holes(tube: &str, numbers: &str) -> String {
     if numbers.is_empty() {
         tube.to_owned()
@@ -94,91 +629,49 @@ pub(super) fn tube_holes(tube: &str, numbers: &str) -> String {
     }
 }
 
-pub(super) fn tube_sum(tube: &str, holes: usize) -> String {
-    format!("{tube} ({})", count(holes, "hole", "holes"))
+/// Whole grams, tenths of kilograms, ounces and pounds.
+fn mass(amount: f64, units: Units) -> String {
+    match units {
+        Units::Metric if amount >= 1000.0 => format!("{:.1} kg", amount / 1000.0),
+        Units::Metric => Mass::grams(amount.round()).in_units(units),
+        Units::Imperial if amount < 453.592_37 => format!("{:.1} oz", amount / 28.349_523_125),
+        Units::Imperial => format!("{:.1} lb", amount / 453.592_37),
+    }
 }
 
-pub(super) fn more_tubes(left: usize) -> String {
-    format!(
-        " and {}, see the sheet",
-        count(left, "more tube", "more tubes")
-    )
+/// Litres as one measures them out: whole ones, tenths below ten.
+fn poured(litres: Volume, units: Units) -> String {
+    let l = litres.get();
+    let rounded = if units == Units::Metric && l >= 10.0 {
+        l.round()
+    } else {
+        (l * 10.0).round() / 10.0
+    };
+    Volume::litres(rounded).in_units(units)
 }
 
-fn tubes(names: &[&str]) -> String {
-    let listed = and(&names.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>());
-    let word = if names.len() == 1 { "tube" } else { "tubes" };
-    format!("{word} {listed}")
+/// What stands before and after a word at the end or the beginning of a text.
+fn around<'a>(text: &'a str, word: &str) -> Option<(&'a str, &'a str)> {
+    let at_the_end = text.strip_suffix(word).map(|before| (before, ""));
+    at_the_end.or_else(|| text.strip_prefix(word).map(|after| ("", after)))
 }
 
-// ---- Seed order ----
-
-pub(super) fn seed_order_summary(crops: &[&str]) -> String {
-    let crops: Vec<String> = crops.iter().map(|c| (*c).to_owned()).collect();
-    headline("Have seed in the house:", &crops)
+fn ec((least, most): (Conductivity, Conductivity)) -> String {
+    from_to(least.get(), most.get())
 }
 
-/// How much seed of one crop, for sowings up to `until`.
-pub(super) fn seed_needed(
-    crop: &str,
-    seeds: u64,
-    sowings: usize,
-    until: NaiveDate,
-    today: NaiveDate,
-    keeps: Option<String>,
-) -> String {
-    let keeps = keeps.map_or(String::new(), |k| format!("; keeps about {k}"));
-    format!(
-        "{crop}: {seeds} seeds ({} until {}{keeps})",
-        count(sowings, "sowing", "sowings"),
-        date(until, today)
-    )
+/// `1.2-1.6`, or one number where both are the same in writing.
+fn from_to(least: f64, most: f64) -> String {
+    let [least, most] = [least, most].map(|x| {
+        let text = format!("{x:.2}");
+        text.strip_suffix('0').unwrap_or(&text).to_owned()
+    });
+    if least == most {
+        least
+    } else {
+        format!("{least}-{most}")
+    }
 }
-
-pub(super) fn seed_hints() -> Vec<String> {
-    vec![
-        "The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old \
-         seed comes up thinly."
-            .to_owned(),
-    ]
-}
-
-// ---- Leak test ----
-
-pub(super) fn leak_test_summary() -> String {
-    "Leak test: run the rig on plain water".to_owned()
-}
-
-pub(super) fn leak_test_loop(name: &str, holds: Volume, units: Units) -> String {
-    // A litre of water weighs a kilogram, near enough.
-    let weight = Mass::grams((holds.get() * 1000.0).round()).in_units(units);
-    format!(
-        "{name}: fill with plain water. The tank holds {}, which weighs {weight}.",
-        holds.in_units(units)
-    )
-}
-
-pub(super) fn leak_test_hints(first_planting: NaiveDate, today: NaiveDate) -> Vec<String> {
-    vec![
-        format!(
-            "Let the pump run for a day or two, before the first planting on {}.",
-            date(first_planting, today)
-        ),
-        "Feel every joint, inlet and drain for drips, see that each tube gets its share, and that \
-         the level in the tank stays. Mend, and run it again."
-            .to_owned(),
-        "Careful, mains near water: plugs and sockets above the water and away from splashes, on \
-         residual-current protection; unplug before hands go in. Local rules and a licensed \
-         electrician have the last word."
-            .to_owned(),
-        "Careful, weight: before you fill a rig on a wall, roof or balcony, have somebody \
-         qualified say that it bears it."
-            .to_owned(),
-        "Keep the tank covered: children and animals drown in little water.".to_owned(),
-    ]
-}
-
-// ---- Harvest ----
 
 /// How a crop is taken on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -197,82 +690,6 @@ pub(super) enum Manner {
     Taken,
 }
 
-fn manner(manner: Manner) -> String {
-    match manner {
-        Manner::Whole => "whole plants".to_owned(),
-        Manner::Cut(None) => "a cut".to_owned(),
-        Manner::Cut(Some(1)) => "first cut".to_owned(),
-        Manner::Cut(Some(2)) => "second cut".to_owned(),
-        Manner::Cut(Some(3)) => "third cut".to_owned(),
-        Manner::Cut(Some(n)) => format!("cut number {n}"),
-        Manner::LastCut => "last cut, then the plants come out".to_owned(),
-        Manner::Picking => "a picking".to_owned(),
-        Manner::LastPicking => "last picking, then the plants come out".to_owned(),
-        Manner::Taken => "what is ripe".to_owned(),
-    }
-}
-
-/// An amount as one says it: whole heads and grams, tenths of an ounce.
-pub(super) fn amount(unit: &str, amount: f64, units: Units) -> String {
-    if unit == "heads" {
-        let heads = format!("{:.1}", amount);
-        let heads = heads.trim_end_matches('0').trim_end_matches('.');
-        let word = if heads == "1" { "head" } else { "heads" };
-        return format!("{heads} {word}");
-    }
-    match units {
-        Units::Metric if amount >= 1000.0 => format!("{:.1} kg", amount / 1000.0),
-        Units::Metric => Mass::grams(amount.round()).in_units(units),
-        Units::Imperial if amount < 453.592_37 => format!("{:.1} oz", amount / 28.349_523_125),
-        Units::Imperial => format!("{:.1} lb", amount / 453.592_37),
-    }
-}
-
-/// An amount of a want, such as `5 salad heads` or `80 g basil`.
-pub(super) fn amount_of(want: &str, unit: &str, number: f64, units: Units) -> String {
-    let amount = amount(unit, number, units);
-    if unit != "heads" {
-        return format!("{amount} {want}");
-    }
-    // A want that is called heads already needs the word once.
-    match (amount.strip_suffix(" heads"), want.strip_suffix("heads")) {
-        (Some(number), Some(_)) => format!("{number} {want}"),
-        (None, Some(kind)) => format!("1 {kind}head"),
-        _ => format!("{amount} of {want}"),
-    }
-}
-
-pub(super) fn harvest_summary(amounts: &[String]) -> String {
-    headline("Harvest", amounts)
-}
-
-/// What one crop gives to a want; `amount` as [`amount_of`] writes it.
-pub(super) fn harvest_line(
-    amount: &str,
-    unit: &str,
-    crop: &str,
-    how: Manner,
-    holes: &str,
-) -> String {
-    // Heads are counted, grams are expected.
-    let about = if unit == "heads" { "" } else { "about " };
-    format!("{about}{amount}: {crop}, {}, from {holes}", manner(how))
-}
-
-pub(super) fn harvest_hints() -> Vec<String> {
-    vec![
-        "Clean hands, clean knife. Keep the nutrient solution off what you eat, and rinse leaves \
-         and fruit in drinking water."
-            .to_owned(),
-    ]
-}
-
-// ---- Clear ----
-
-pub(super) fn clear_summary(holes: usize) -> String {
-    format!("Clear and wipe {}", count(holes, "hole", "holes"))
-}
-
 /// What becomes of a cleared hole on the same day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Afterwards {
@@ -284,115 +701,6 @@ pub(super) enum Afterwards {
     LeftEmpty,
 }
 
-pub(super) fn clear_line(afterwards: Afterwards, holes: &str) -> String {
-    let what = match afterwards {
-        Afterwards::TubeScrubbed => "Lift out cups and roots, the tube is scrubbed today",
-        Afterwards::PlantedAgain => "Lift out cups and roots, wipe the holes; planted again today",
-        Afterwards::LeftEmpty => {
-            "Lift out cups and roots, wipe the holes, cover them (light makes algae grow)"
-        }
-    };
-    format!("{what}: {holes}")
-}
-
-// ---- Deep clean ----
-
-pub(super) fn deep_clean_summary(names: &[&str]) -> String {
-    shortened(&format!("Deep-clean {}", tubes(names)), SUMMARY_LENGTH)
-}
-
-pub(super) fn deep_clean_line(names: &[&str]) -> String {
-    let stand = if names.len() == 1 { "stands" } else { "stand" };
-    let listed = tubes(names);
-    let (first, rest) = listed.split_at(1);
-    format!("{}{rest} {stand} empty today.", first.to_uppercase())
-}
-
-pub(super) fn deep_clean_hints(with_solution: bool) -> Vec<String> {
-    let mut hints = vec![
-        "Unplug the pump at the wall. Shut the tube's inlet and lead its drain into a bucket: no \
-         cleaning water may reach the tank or other plants."
-            .to_owned(),
-        "Brush out all roots and slime with warm water first; disinfectant does not get through \
-         slime."
-            .to_owned(),
-        "Then disinfect hard surfaces as the product's label says; for household bleach, 1 part \
-         to 9 parts of water, left wet for 30 minutes, is usual."
-            .to_owned(),
-        "Rinse with plain water until nothing smells of it. Then open the inlet, and plug the pump \
-         in again with dry hands."
-            .to_owned(),
-        "Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous \
-         gas. Gloves, goggles, open windows, children away. The label and local rules go first."
-            .to_owned(),
-    ];
-    if with_solution {
-        hints.insert(
-            4,
-            "The solution is changed today too: scrub first, then fill.".to_owned(),
-        );
-    }
-    hints
-}
-
-// ---- Solution ----
-
-pub(super) fn solution_summary(first: bool, loops: &[&str]) -> String {
-    let loops: Vec<String> = loops.iter().map(|l| (*l).to_owned()).collect();
-    headline(
-        if first {
-            "Fill with nutrient solution:"
-        } else {
-            "Change the solution:"
-        },
-        &loops,
-    )
-}
-
-pub(super) fn solution_line(
-    name: &str,
-    first: bool,
-    holds: Volume,
-    band: Option<&Solution>,
-    units: Units,
-) -> String {
-    let what = if first {
-        "fill with"
-    } else {
-        "drain, refill with"
-    };
-    let band = band.map_or(String::new(), |b| format!(", {}", self::band(b)));
-    format!("{name}: {what} {}{band}", holds.in_units(units))
-}
-
-/// The caution goes with every filling; how it is done, with the first.
-pub(super) fn solution_hints(first: bool) -> Vec<String> {
-    let how = [
-        "Stir one nutrient at a time into the full tank, never concentrates into each other; EC \
-         first, pH last, and measure again after an hour.",
-        "Water is heavy: carry it in small cans. Old solution may feed garden soil where local \
-         rules allow, never a drain to a stream.",
-    ];
-    let caution = "Careful: unplug the pump at the wall before hands go into the water. Acid into \
-                   water, never water into acid; gloves and goggles; acids and salts out of \
-                   children's reach. The labels go first.";
-    let how = how.iter().take(if first { how.len() } else { 0 });
-    how.chain([&caution])
-        .map(|hint| (*hint).to_owned())
-        .collect()
-}
-
-// ---- Transplant ----
-
-/// So many plants of a crop, such as `6 butterhead lettuce`.
-pub(super) fn number_of(crop: &str, n: usize) -> String {
-    format!("{n} {crop}")
-}
-
-pub(super) fn transplant_summary(crops: &[String]) -> String {
-    headline("Transplant", crops)
-}
-
 /// Where the seedlings come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Origin {
@@ -400,41 +708,6 @@ pub(super) enum Origin {
     Sown(NaiveDate),
     /// They stood in the nursery at the start.
     OnHand,
-}
-
-pub(super) fn transplant_line(
-    crop: &str,
-    n: usize,
-    origin: Origin,
-    holes: &str,
-    today: NaiveDate,
-) -> String {
-    let origin = match origin {
-        Origin::Sown(day) => format!("sown on {}", date(day, today)),
-        Origin::OnHand => "from the seedlings on hand".to_owned(),
-    };
-    format!("{}, {origin}, into {holes}", number_of(crop, n))
-}
-
-pub(super) fn transplant_hints() -> Vec<String> {
-    vec![
-        "Set each cup so that roots or plug touch the water, and take the strongest seedlings."
-            .to_owned(),
-    ]
-}
-
-// ---- Sow ----
-
-pub(super) fn sow_summary(crops: &[String]) -> String {
-    headline("Sow", crops)
-}
-
-pub(super) fn sow_crop(crop: &str, seeds: Option<u32>, cups: usize) -> String {
-    match seeds {
-        Some(1) => format!("{crop} (1 seed)"),
-        Some(seeds) => format!("{crop} ({seeds} seeds)"),
-        None => format!("{crop} ({})", count(cups, "cup", "cups")),
-    }
 }
 
 /// Cups of one crop, sown for one day of transplant.
@@ -446,156 +719,10 @@ pub(super) struct Batch {
     pub(super) transplant: NaiveDate,
 }
 
-pub(super) fn sow_line(crop: &str, batch: &Batch, today: NaiveDate) -> String {
-    let when = date(batch.transplant, today);
-    let cups = count(batch.cups, "cup", "cups");
-    match &batch.sowing {
-        None => format!("{crop}: {cups}, for transplant on {when}"),
-        Some(sowing) if sowing.seeds_per_cell == 1 => format!(
-            "{crop}: {}, one a cell, to have {} for transplant on {when}",
-            count(sowing.cells as usize, "seed", "seeds"),
-            batch.cups
-        ),
-        Some(sowing) => format!(
-            "{crop}: {}, {} seeds in each, to have {cups} of {} plants for transplant on {when}",
-            count(sowing.cells as usize, "cell", "cells"),
-            sowing.seeds_per_cell,
-            batch.plants
-        ),
-    }
-}
-
-pub(super) fn sow_hints() -> Vec<String> {
-    vec![
-        "With so many seeds enough come up in 19 of 20 sowings. Keep them moist, not wet, and \
-         give light as soon as they show."
-            .to_owned(),
-    ]
-}
-
-// ---- Check ----
-
-/// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.
-pub(super) fn band(solution: &Solution) -> String {
-    format!("{} mS/cm, {}", ec(solution.ec), ph(solution.ph))
-}
-
-fn ec((least, most): (Conductivity, Conductivity)) -> String {
-    format!("EC {}", from_to(least.get(), most.get()))
-}
-
-fn ph((least, most): (f64, f64)) -> String {
-    format!("pH {}", from_to(least, most))
-}
-
-/// `1.2-1.6`, or one number where both are the same in writing.
-fn from_to(least: f64, most: f64) -> String {
-    let [least, most] = [least, most].map(|x| {
-        let text = format!("{x:.2}");
-        text.strip_suffix('0').unwrap_or(&text).to_owned()
-    });
-    if least == most {
-        least
-    } else {
-        format!("{least}-{most}")
-    }
-}
-
-/// With one loop its band, otherwise how many loops.
-pub(super) fn check_summary(
-    bands: &[Option<Solution>],
-    nursery_only: bool,
-    leaving: bool,
-) -> String {
-    let what = match bands {
-        _ if nursery_only => "the seedlings".to_owned(),
-        [Some(one)] => format!("{}, {}", ec(one.ec), ph(one.ph)),
-        _ => "level, EC and pH".to_owned(),
-    };
-    if leaving && !nursery_only {
-        format!("Fill the tank before you go away; check {what}")
-    } else {
-        format!("Check {what}")
-    }
-}
-
-pub(super) fn check_loop(
-    name: &str,
-    band: Option<&Solution>,
-    least: Volume,
-    units: Units,
-) -> String {
-    let level = format!("top up before it falls below {}", least.in_units(units));
-    match band {
-        Some(band) => format!("{name}: {level}; {}", self::band(band)),
-        None => format!(
-            "{name}: {level}. No EC and pH suit all that stands here: see the crops' cards."
-        ),
-    }
-}
-
-pub(super) fn check_nursery(cups: usize) -> String {
-    format!("Nursery: {} to keep moist", count(cups, "cup", "cups"))
-}
-
-pub(super) fn check_rig() -> String {
-    "The pump runs, water leaves every tube, roots are white and do not smell.".to_owned()
-}
-
-pub(super) fn check_leaving(
-    from: NaiveDate,
-    until: NaiveDate,
-    nursery_only: bool,
-    today: NaiveDate,
-) -> String {
-    let what = if nursery_only {
-        "ask somebody to keep the seedlings moist"
-    } else {
-        "fill the tank to the top, and ask somebody to look in, above all in warm weather"
-    };
-    format!(
-        "Nobody is here from {} until {}: {what}.",
-        date(from, today),
-        date(until, today)
-    )
-}
-
-pub(super) fn check_hints() -> Vec<String> {
-    vec![
-        "Careful: unplug the pump before hands go into the water. Correct pH in small steps; \
-         acid into water, never water into acid; gloves and goggles."
-            .to_owned(),
-    ]
-}
-
-// ---- Season turn ----
-
 /// One crop of a want takes over from another.
 pub(super) struct TakeOver<'a> {
     pub(super) want: &'a str,
     pub(super) from: &'a str,
     pub(super) last: NaiveDate,
     pub(super) to: &'a str,
-}
-
-pub(super) fn swap_summary(turns: &[TakeOver]) -> String {
-    let turns: Vec<String> = turns
-        .iter()
-        .map(|t| format!("{} after {}", t.to, t.from))
-        .collect();
-    headline("Season turn:", &turns)
-}
-
-pub(super) fn swap_line(turn: &TakeOver, today: NaiveDate) -> String {
-    let last = if turn.last == today {
-        "taken for the last time today".to_owned()
-    } else if turn.last < today {
-        format!("last taken on {}", date(turn.last, today))
-    } else {
-        format!("still there until {}", date(turn.last, today))
-    };
-    format!(
-        "{}: the first {} today, in place of {} ({last})",
-        turn.want, turn.to, turn.from
-    )
 }

@@ -53,7 +53,7 @@ impl Crops {
                 let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
                 say::json(&list)
             }
-            None => say::result(&terminal::crops::crops(&cards, units)),
+            None => say::view(&terminal::crops::crops(&cards, units)),
             Some(key) => {
                 let card = cards
                     .iter()
@@ -97,7 +97,7 @@ impl Crops {
                 years,
             });
         }
-        say::result(&terminal::crops::crop(card, units, &years))?;
+        say::view(&terminal::crops::crop(card, units, &years))?;
         if garden.is_none() {
             say::note("with --garden PATH it also tells when this crop can stand in your garden.");
         }

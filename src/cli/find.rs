@@ -65,8 +65,7 @@ pub fn diary_path(loaded: &Loaded) -> PathBuf {
 /// A garden's diary, and says which of its lines cannot be read.
 pub fn diary(loaded: &Loaded) -> Result<Diary, Failure> {
     let path = diary_path(loaded);
-    let diary =
-        diary::file::read(&path).map_err(|cause| Failure::Diary { path, cause })?;
+    let diary = diary::file::read(&path).map_err(|cause| Failure::Diary { path, cause })?;
     for fault in &diary.faults {
         say::note(&terminal::diary::fault(fault));
     }
@@ -80,18 +79,19 @@ pub fn today(garden: &Garden) -> NaiveDate {
         .date_naive()
 }
 
-/// The day from which to plan: the one asked for; else today if there is a diary, or its last
-/// day where today is not one of the garden's; else the garden's first.
+/// The day from which to plan around a diary: the one asked for, or the garden's first if that is
+/// later; else today, or the diary's last day where today is not one of the garden's.
 pub fn planning_day(asked: Option<NaiveDate>, diary: &Diary, garden: &Garden) -> NaiveDate {
-    let last_noted = diary.entries.iter().map(|e| e.on).max();
-    let Some(last_noted) = last_noted.filter(|_| asked.is_none()) else {
-        return asked.unwrap_or(garden.start);
-    };
+    if let Some(asked) = asked {
+        return asked.max(garden.start);
+    }
     let today = today(garden);
     if garden.start <= today && today <= garden.last() {
         return today;
     }
-    let day = last_noted.clamp(garden.start, garden.last());
+    let noted = diary.entries.iter().map(|e| e.on).max();
+    let day = noted.unwrap_or(garden.start);
+    let day = day.clamp(garden.start, garden.last());
     say::note(&format!(
         "today is not one of the garden's days ({} to {}), so this is planned from {day}.",
         garden.start,

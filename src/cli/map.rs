@@ -5,12 +5,11 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::Args;
 use serde::Serialize;
-use terminal_size::{Width, terminal_size};
 
 use super::failure::Failure;
 use super::{find, say};
 use crate::report::standing::{self, HoleOnDay};
-use crate::report::terminal::{self, map};
+use crate::report::terminal::map;
 
 /// Draw the rig as it stands on a day: each hole's crop and how grown it is
 #[derive(Debug, Args)]
@@ -45,7 +44,6 @@ impl Map {
         if self.json {
             return say::json(&Told { day, holes });
         }
-        let wide = terminal_size().map_or(terminal::WIDTH, |(Width(wide), _)| wide.into());
-        say::result(&map::map(&holes, &loaded.garden, day, wide))
+        say::result(&map::map(&holes, &loaded.garden, day, say::columns()))
     }
 }

@@ -1,14 +1,17 @@
 //! The commands: each reads what it needs, asks the library, and prints what it says.
 
+mod calendar_files;
 mod check;
 mod crops;
 mod failure;
 mod find;
 mod log;
 mod map;
+mod patience;
 mod plan;
 mod record;
 mod say;
+mod sheet;
 mod start;
 mod week;
 
@@ -41,6 +44,7 @@ enum Command {
     Log(log::Log),
     Week(week::Week),
     Map(map::Map),
+    Sheet(sheet::Sheet),
     Crops(crops::Crops),
 }
 
@@ -55,6 +59,7 @@ pub fn run() -> ExitCode {
         Command::Log(log) => log.run(),
         Command::Week(week) => week.run(),
         Command::Map(map) => map.run(),
+        Command::Sheet(sheet) => sheet.run(),
         Command::Crops(crops) => crops.run(),
     };
     match done {

@@ -2,32 +2,33 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
+use super::calendar_files::{self, Calendar};
 use super::failure::Failure;
-use super::{find, say};
+use super::{find, patience, say};
+use crate::chores;
 use crate::garden::Garden;
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::changes::Change;
 use crate::plan::risk::{self, Risk};
 use crate::plan::{self, Again, Around, Planned};
+use crate::planner::effort;
 use crate::planner::problem::Problem;
-use crate::planner::search;
+use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
-use crate::report::terminal;
-use crate::{calendar, chores};
+use crate::report::{page, terminal};
 
-/// The calendar file in the plan's folder.
-const CALENDAR: &str = "calendar.ics";
+/// The page in the plan's folder.
+const REPORT: &str = "report.html";
 /// The seed of the seasons drawn: any number would do, but always the same.
 const RISK_SEED: u64 = 0x0005_eed5;
 /// How the `made_by` of every plan of ours begins, whatever the version.
 const MAKER: &str = "steadyleaf ";
 
-/// Plan a garden: write plan.json and calendar.ics, and tell what the plan gives
+/// Plan a garden: write plan.json, calendar.ics and report.html, and tell what the plan gives
 #[derive(Debug, Args)]
 pub struct Plan {
     /// Garden file, or the folder that holds it [default: the current folder]
@@ -41,10 +42,8 @@ pub struct Plan {
     /// Write the problem behind the plan, as JSON, to this file too
     #[arg(long, value_name = "FILE")]
     problem: Option<PathBuf>,
-    /// Plan from this day of the garden, around what the diary says [default: today if there is
-    /// a diary, else the garden's first day]
-    #[arg(long, value_name = "DATE", value_parser = find::date)]
-    today: Option<NaiveDate>,
+    #[command(flatten)]
+    calendar: Calendar,
     /// Do not hold on to the plan so far
     #[arg(long)]
     anew: bool,
@@ -66,7 +65,7 @@ enum Effort {
     Thorough,
 }
 
-impl From<Effort> for search::Effort {
+impl From<Effort> for effort::Effort {
     fn from(effort: Effort) -> Self {
         match effort {
             Effort::Quick => Self::Quick,
@@ -89,55 +88,80 @@ struct Told<'a> {
 impl Plan {
     pub fn run(self) -> Result<(), Failure> {
         let loaded = find::garden(self.garden.as_deref())?;
-        let targets = self.targets(&loaded);
-        targets.iter().try_for_each(Target::look)?;
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let calendars = self.calendar.targets(&folder);
+        let targets = self.targets(&folder);
+        targets
+            .iter()
+            .chain(&calendars)
+            .try_for_each(Target::look)?;
         if !self.quiet {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
 
-        let again = self.planned(&loaded)?;
+        let stop = patience::stop_on_interrupt();
+        let bar = patience::bar(self.quiet);
+        let told = |progress| patience::tell(&bar, progress);
+        let again = self.planned(&loaded, &folder, &Watch::new(&stop, &told))?;
+        bar.finish_and_clear();
         for (entry, why) in &again.left_out {
             say::note(&terminal::diary::impossible(entry, why));
         }
-        let made: Vec<PathBuf> = targets.iter().map(|t| t.path.clone()).collect();
-        if !again.nothing_new {
-            output::write_all(&drafts(targets, &again.planned, &again.garden))?;
+        if again.planned.stopped {
+            say::note(
+                "stopped early: this is the best plan found so far, checked against every rule.",
+            );
         }
-        self.tell(&again, made)
+        let (planned, garden) = (&again.planned, &again.garden);
+        let chores = chores::chores(&planned.plan, garden);
+        let mut drafts = drafts(targets, planned, garden);
+        let calendars = self
+            .calendar
+            .drafts(&folder, &chores, garden, planned.plan.start);
+        drafts.splice(1..1, calendars);
+        let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
+        output::write_all(&drafts)?;
+        self.tell(&again, &folder, made)
     }
 
     /// The plan of the garden as stated, or around what its diary says.
-    fn planned(&self, loaded: &Loaded) -> Result<Again, Failure> {
+    fn planned(&self, loaded: &Loaded, folder: &Path, watch: &Watch<'_>) -> Result<Again, Failure> {
         let garden = &loaded.garden;
         let diary = find::diary(loaded)?;
         let effort = self.effort.into();
-        if diary.entries.is_empty() && self.today.is_none() {
-            let planned = plan::make(garden, &loaded.fingerprint, effort)?;
+        if diary.entries.is_empty() {
+            let planned = plan::make(garden, &loaded.fingerprint, effort, watch)?;
             return Ok(Again::first(planned, garden.clone()));
         }
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
-        let former = find::former(&folder);
-        Ok(plan::again(&Around {
+        let former = find::former(folder);
+        let around = Around {
             garden,
             diary: &diary,
-            today: find::planning_day(self.today, &diary, garden),
+            today: find::planning_day(self.calendar.today, &diary, garden),
             former: former.as_ref(),
             made_from: &loaded.fingerprint,
             effort,
             anew: self.anew,
-        })?)
+        };
+        Ok(plan::again(&around, watch)?)
     }
 
-    fn tell(&self, again: &Again, made: Vec<PathBuf>) -> Result<(), Failure> {
+    fn tell(&self, again: &Again, folder: &Path, made: Vec<PathBuf>) -> Result<(), Failure> {
         if self.quiet {
             return Ok(());
+        }
+        for path in calendar_files::left_behind(folder, &made) {
+            say::note(&format!(
+                "{} is of an earlier plan and was left as it was.",
+                path.display()
+            ));
         }
         let (planned, garden) = (&again.planned, &again.garden);
         let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
         let changes = &again.changes;
-        let risk = self.risk.map(|seasons| {
-            risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED)
-        });
+        let risk = self
+            .risk
+            .map(|seasons| risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED));
         if self.json {
             let summary = &summary;
             return say::json(&Told {
@@ -147,23 +171,23 @@ impl Plan {
                 made,
             });
         }
-        say::result(&terminal::summary::summary(&summary, garden, &made))?;
-        say::result(&terminal::changes::changes(again))?;
+        say::view(&terminal::summary::summary(&summary, garden, &made))?;
+        say::view(&terminal::changes::changes(again))?;
         match &risk {
-            Some(risk) => say::result(&terminal::risk::risk(risk, garden)),
+            Some(risk) => say::view(&terminal::risk::risk(risk, garden)),
             None => Ok(()),
         }
     }
 
-    fn targets(&self, loaded: &Loaded) -> Vec<Target> {
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+    /// The plan, and the problem where it is asked for.
+    fn targets(&self, folder: &Path) -> Vec<Target> {
         let target = |path: &Path, is_ours| Target {
             path: path.to_owned(),
             is_ours,
         };
         let mut targets = vec![
             target(&folder.join(find::PLAN), is_our_plan),
-            target(&folder.join(CALENDAR), calendar::is_ours),
+            target(&folder.join(REPORT), page::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
         targets
@@ -172,10 +196,9 @@ impl Plan {
 
 /// The files' contents, in the order of [`Plan::targets`].
 fn drafts(targets: Vec<Target>, planned: &Planned, garden: &Garden) -> Vec<Draft> {
-    let chores = chores::chores(&planned.plan, garden);
     let contents = [
         json(&planned.plan),
-        calendar::calendar(&chores, garden),
+        page::report(&planned.plan, garden, &planned.built.problem),
         json(&planned.built.problem),
     ];
     targets

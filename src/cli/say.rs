@@ -4,8 +4,10 @@ use std::io::{self, IsTerminal, Write};
 
 use anstyle::{AnsiColor, Style};
 use serde::Serialize;
+use terminal_size::{Width, terminal_size};
 
 use super::failure::Failure;
+use crate::report::terminal::{WIDTH, narrowed};
 
 const ERROR: Style = AnsiColor::Red.on_default().bold();
 const NOTE: Style = AnsiColor::Cyan.on_default().bold();
@@ -18,6 +20,20 @@ pub fn result(text: &str) -> Result<(), Failure> {
         Err(cause) if cause.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         written => written.map_err(Failure::Print),
     }
+}
+
+/// A view, folded where the terminal is narrower than it is.
+pub fn view(text: &str) -> Result<(), Failure> {
+    let wide = columns();
+    if wide < WIDTH {
+        return result(&narrowed(text, wide));
+    }
+    result(text)
+}
+
+/// Columns of the terminal; those that views keep to, if this is none.
+pub fn columns() -> usize {
+    terminal_size().map_or(WIDTH, |(Width(wide), _)| wide.into())
 }
 
 /// A result as JSON.

@@ -48,6 +48,6 @@ impl Week {
                 chores,
             });
         }
-        say::result(&week::week(&chores, &loaded.garden, day))
+        say::result(&week::week(&chores, &loaded.garden, day, say::columns()))
     }
 }

@@ -159,6 +159,54 @@ pub(crate) const LIFT: Bounds<Length> = bounds(
     Length::metres(0.1),
     Length::metres(60.0),
 );
+pub(crate) const HOSE_BORE: Bounds<Length> = bounds(
+    "the bore of a hose",
+    Length::metres(0.004),
+    Length::metres(0.1),
+);
+pub(crate) const HOSE_LENGTH: Bounds<Length> = bounds(
+    "the length of a hose",
+    Length::metres(0.1),
+    Length::metres(200.0),
+);
+pub(crate) const BENDS: Bounds<Count> = bounds("the bends of a hose", Count(0), Count(100));
+pub(crate) const RISES: Bounds<Length> = bounds(
+    "how far a hose rises",
+    Length::metres(0.0),
+    Length::metres(30.0),
+);
+pub(crate) const DRAIN_BORE: Bounds<Length> = bounds(
+    "the bore of a drain",
+    Length::metres(0.006),
+    Length::metres(0.2),
+);
+pub(crate) const SLOPE: Bounds<Share> = bounds(
+    "the slope of a drain",
+    Share::fraction(0.001),
+    Share::fraction(1.0),
+);
+pub(crate) const DRAIN_PIPES: Bounds<Count> =
+    bounds("the number of drain pipes", Count(1), Count(1000));
+pub(crate) const FOOTPRINT: Bounds<Length> = bounds(
+    "the side of a tank",
+    Length::metres(0.05),
+    Length::metres(10.0),
+);
+pub(crate) const FILLED: Bounds<Share> = bounds(
+    "how full tubes stand",
+    Share::fraction(0.02),
+    Share::fraction(0.95),
+);
+pub(crate) const SOURCE_EC: Bounds<Conductivity> = bounds(
+    "the EC of the water",
+    Conductivity::millisiemens(0.0),
+    Conductivity::millisiemens(3.0),
+);
+pub(crate) const STOCK: Bounds<Conductivity> = bounds(
+    "the strength of a stock",
+    Conductivity::millisiemens(10.0),
+    Conductivity::millisiemens(1000.0),
+);
 pub(crate) const TUBES: Bounds<Count> =
     bounds("the number of tubes in a bank", Count(1), Count(1000));
 pub(crate) const TOWERS: Bounds<Count> =
@@ -236,6 +284,11 @@ pub(crate) const CHANGE_SOLUTION: Bounds<Days> = bounds(
     "the time between changes of the solution",
     Days::days(3.0),
     Days::days(182.0),
+);
+pub(crate) const ALARM: Bounds<Hours> = bounds(
+    "the time from an alarm to its chore",
+    Hours::hours(0.25),
+    Hours::hours(336.0),
 );
 pub(crate) const NEIGHBOURS_APART: Bounds<Days> = bounds(
     "the days between the harvests of neighbours",

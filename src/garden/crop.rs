@@ -1,5 +1,6 @@
 //! Crop cards: one crop's facts.
 
+use crate::language::Language;
 use crate::quantity::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
@@ -10,8 +11,10 @@ use crate::quantity::{
 pub struct Crop {
     /// The word used in garden files, such as `pak-choi`.
     pub key: String,
-    /// What people call it.
+    /// What people call it: in the garden's language where the card knows it.
     pub called: String,
+    /// What people call it in other languages; empty where one name serves all.
+    pub called_in: Vec<(Language, String)>,
     /// Botanical name.
     pub botanical: String,
     /// How and how much it is harvested.
@@ -40,6 +43,18 @@ pub struct Crop {
     pub winter: String,
     /// Where the numbers come from: the card's dotted key, and its source.
     pub sources: Vec<(String, String)>,
+}
+
+impl Crop {
+    /// The same crop, called as in that language if its card says how.
+    #[must_use]
+    pub fn in_language(mut self, language: Language) -> Self {
+        let named = self.called_in.iter().find(|(l, _)| *l == language);
+        if let Some((_, name)) = named {
+            self.called.clone_from(name);
+        }
+        self
+    }
 }
 
 /// Time for a stage of growth at stated, steady conditions.

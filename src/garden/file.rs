@@ -5,6 +5,7 @@
 
 mod climate;
 mod place;
+mod plumbing;
 mod rhythm;
 mod rig;
 mod seed_plants;
@@ -19,6 +20,7 @@ use super::decode::{Entry, Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
 use super::source::Source;
 use super::{Garden, syntax};
+use crate::language::Language;
 use crate::quantity::Units;
 
 /// The name of the garden file in a folder.
@@ -119,6 +121,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     });
     top.findings().units.set(units.unwrap_or_default());
 
+    let language = top.or("language", Language::ENGLISH, language);
     let name = top.required("garden", "garden: Lantern Court", |e| e.name());
     let start = top.required("start", "start: 2027-03-01", |e| e.date());
     let weeks = top.or("weeks", 52, |e| e.count(&bounds::WEEKS));
@@ -154,14 +157,17 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     }
     top.finish();
 
-    let (wants, seedlings, keep_for_seed) = (wants?, seedlings?, keep_for_seed?);
+    let (wants, seedlings, language) = (wants?, seedlings?, language?);
+    let keep_for_seed = keep_for_seed?;
     let seed_crops: Vec<&str> = keep_for_seed.iter().map(|s| s.crop.as_str()).collect();
     let crops = wants::cards_named(&wants, &seedlings, &seed_crops, surroundings.cards);
+    let crops = crops.into_iter().map(|crop| crop.in_language(language));
     Some(Garden {
         name: name?,
         start: start?,
         weeks: weeks?,
         units: units?,
+        language,
         place: place?,
         loops: loops?,
         nursery: nursery?,
@@ -170,8 +176,21 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         keep_for_seed,
         rhythm: rhythm?,
         spacing: spacing?,
-        crops,
+        crops: crops.collect(),
     })
+}
+
+/// A language by its code, or by its name in English or in itself.
+fn language(entry: Entry<'_>) -> Option<Language> {
+    let languages: Vec<Language> = Language::all().collect();
+    let names = ["language-own-name", "language-english-name"];
+    let names: Vec<(String, Language)> = languages
+        .iter()
+        .flat_map(|l| names.map(|name| (l.text(name), *l)))
+        .collect();
+    let codes = languages.iter().map(|l| (l.code(), *l));
+    let names = names.iter().map(|(name, l)| (name.as_str(), *l));
+    entry.choice(&codes.chain(names).collect::<Vec<_>>())
 }
 
 fn file_name(path: &Path) -> String {

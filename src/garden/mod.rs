@@ -20,9 +20,10 @@ mod tree;
 pub mod want;
 mod weather;
 
-use chrono::{NaiveDate, NaiveTime, Weekday};
+use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 
-use crate::quantity::{Days, Share, Units};
+use crate::language::Language;
+use crate::quantity::{Days, Hours, ParseError, Share, Units};
 use crop::Crop;
 pub use diagnostic::{Diagnostic, Position, Refusal};
 use place::{Cover, Place};
@@ -41,6 +42,8 @@ pub struct Garden {
     pub weeks: u32,
     /// Units in which to write to the grower.
     pub units: Units,
+    /// The language in which to write to the grower.
+    pub language: Language,
     /// Where the rig stands and what air and light it gets.
     pub place: Place,
     /// Tanks with the tubes that their pumps feed; at least one.
@@ -121,6 +124,9 @@ pub struct Rhythm {
     pub away: Vec<Absence>,
     /// The time of day at which chores are put in the calendar; all-day if absent.
     pub remind_at: Option<NaiveTime>,
+    /// How long before a chore's time (before midnight, where it has none) the calendar rings; not
+    /// at all if absent.
+    pub alarm: Option<Hours>,
     /// How tubes take turns to be emptied and scrubbed; `None` where the grower wants none.
     pub deep_clean: Option<DeepClean>,
     /// Days between full changes of the nutrient solution.
@@ -128,6 +134,12 @@ pub struct Rhythm {
 }
 
 impl Rhythm {
+    /// How long before a chore's time the calendar rings, to the minute.
+    #[must_use]
+    pub fn alarm(&self) -> Option<TimeDelta> {
+        self.alarm.map(minutes)
+    }
+
     /// Whether the grower tends the rig on this day.
     #[must_use]
     pub fn is_workday(&self, day: NaiveDate) -> bool {
@@ -135,6 +147,27 @@ impl Rhythm {
         self.workdays.contains(&day.weekday())
             && !self.away.iter().any(|a| a.from <= day && day <= a.until)
     }
+}
+
+/// Reads how long before a chore the calendar rings, such as `14 h` or `30 min`.
+///
+/// # Errors
+/// What is wrong with it, in a sentence.
+pub fn alarm(text: &str) -> Result<TimeDelta, String> {
+    let hours: Hours = text
+        .parse()
+        .map_err(|wrong: ParseError| wrong.to_string())?;
+    let bounds::Bounds { of, least, most } = bounds::ALARM;
+    if least <= hours && hours <= most {
+        Ok(minutes(hours))
+    } else {
+        Err(format!("{of} is between {least} and {most}"))
+    }
+}
+
+fn minutes(hours: Hours) -> TimeDelta {
+    #[allow(clippy::cast_possible_truncation)]
+    TimeDelta::minutes((hours.get() * 60.0).round() as i64)
 }
 
 /// A time when nobody is there.

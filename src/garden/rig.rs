@@ -1,6 +1,6 @@
 //! The rig as stated: loops, tanks, pumps and banks of tubes.
 
-use crate::quantity::{Flow, Length, Share, Volume};
+use crate::quantity::{Conductivity, Flow, Length, Share, Volume};
 
 /// One tank with the banks that its pump feeds.
 #[derive(Debug, Clone)]
@@ -12,6 +12,12 @@ pub struct Loop {
     pub tank: Tank,
     /// The pump, if stated.
     pub pump: Option<Pump>,
+    /// The hose from the pump up to the tubes, if stated.
+    pub hose: Option<Hose>,
+    /// The way of the water back to the tank, if stated.
+    pub drain: Option<Drain>,
+    /// What the tank is filled with.
+    pub solution: Nutrients,
     /// Tubes set up together; at least one bank.
     pub banks: Vec<Bank>,
 }
@@ -24,6 +30,9 @@ impl Loop {
             name: name.into(),
             tank,
             pump: None,
+            hose: None,
+            drain: None,
+            solution: Nutrients::USUAL,
             banks,
         }
     }
@@ -37,24 +46,119 @@ pub struct Tank {
     pub holds: Volume,
     /// The share of it below which the level must not fall.
     pub never_below: Share,
+    /// It stands without a lid.
+    pub open: bool,
+    /// What it covers of the floor, if stated.
+    pub footprint: Option<Footprint>,
+}
+
+/// Length and width of what stands on the floor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Footprint {
+    /// One side.
+    pub length: Length,
+    /// The other.
+    pub width: Length,
 }
 
 impl Tank {
-    /// A tank. Nothing is checked; a garden file's reader checks.
+    /// A tank with a lid. Nothing is checked; a garden file's reader checks.
     #[must_use]
     pub const fn new(holds: Volume, never_below: Share) -> Self {
-        Self { holds, never_below }
+        Self {
+            holds,
+            never_below,
+            open: false,
+            footprint: None,
+        }
     }
 }
 
 /// The pump of a loop, as its maker rates it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 #[non_exhaustive]
 pub struct Pump {
     /// Flow at no lift.
     pub moves: Flow,
     /// Highest lift.
     pub lifts: Length,
+    /// Points of its curve between the two, flow rising and lift falling; perhaps none.
+    pub curve: Vec<PumpPoint>,
+}
+
+/// What a pump moves at a lift.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PumpPoint {
+    /// Flow.
+    pub moves: Flow,
+    /// The lift at which it moves that much.
+    pub lifts: Length,
+}
+
+impl Pump {
+    /// A pump by its two ratings. Nothing is checked; a garden file's reader checks.
+    #[must_use]
+    pub const fn new(moves: Flow, lifts: Length) -> Self {
+        Self {
+            moves,
+            lifts,
+            curve: Vec::new(),
+        }
+    }
+}
+
+/// The hose from the pump to the tubes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hose {
+    /// Inner diameter.
+    pub bore: Length,
+    /// How long it is.
+    pub length: Length,
+    /// How many right-angled bends and elbows it has.
+    pub bends: u32,
+    /// From the water in the tank up to the highest inlet; taken from the banks if absent.
+    pub rises: Option<Length>,
+}
+
+/// The pipes through which the water runs back to the tank by its own weight.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drain {
+    /// Inner diameter.
+    pub bore: Length,
+    /// How far it falls for its length.
+    pub slope: Share,
+    /// How many such pipes share the loop's water; one for each stream from the pump if absent.
+    pub pipes: Option<u32>,
+}
+
+/// What a tank is filled with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Nutrients {
+    /// EC of the water itself.
+    pub source_ec: Conductivity,
+    /// Strength of the nutrient stock, as the EC that it would have if EC went on rising with
+    /// strength: a hundred times what one part in a hundred adds. Unknown if absent.
+    pub stock: Option<Conductivity>,
+    /// What the tank is topped up with between two changes.
+    pub top_up: TopUp,
+}
+
+impl Nutrients {
+    /// Soft tap water, a stock of unknown strength, plain water to top up with.
+    pub const USUAL: Self = Self {
+        source_ec: Conductivity::millisiemens(0.3),
+        stock: None,
+        top_up: TopUp::PlainWater,
+    };
+}
+
+/// What a tank is topped up with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TopUp {
+    /// Water as it comes.
+    PlainWater,
+    /// Half as much nutrient as in a fresh solution.
+    HalfStrength,
 }
 
 /// Tubes set up together.
@@ -71,10 +175,15 @@ pub struct Bank {
     pub hole_every: Length,
     /// Share of the place's light that reaches this bank.
     pub light: Share,
+    /// How deep the water stands in its tubes, as a share of their bore; nothing stands in a
+    /// tower.
+    pub filled: Share,
+    /// Its tubes are channels without a cover.
+    pub open: bool,
 }
 
 impl Bank {
-    /// A bank in the full light of its place. Nothing is checked; a garden file's reader checks.
+    /// A bank of covered, half-full tubes in the full light of its place. Nothing is checked; a garden file's reader checks.
     #[must_use]
     pub fn new(name: impl Into<String>, form: Form, bore: Length, hole_every: Length) -> Self {
         Self {
@@ -83,6 +192,8 @@ impl Bank {
             bore,
             hole_every,
             light: Share::fraction(1.0),
+            filled: Share::fraction(0.5),
+            open: false,
         }
     }
 }

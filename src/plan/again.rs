@@ -6,16 +6,19 @@ use super::changes::{self, Change};
 use super::learned::{self, Learned};
 use super::make::{self, Planned};
 use super::mend::{self, carry};
-use super::{CropSeen, Plan};
+use super::{CropSeen, Plan, limits};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::planner::build::{self, Setting};
+use crate::planner::ceiling::{self, Ceiling};
 use crate::planner::checker::Broken;
 use crate::planner::cost;
+use crate::planner::effort::Effort;
 use crate::planner::model::Model;
 use crate::planner::problem::Problem;
-use crate::planner::search::Effort;
 use crate::planner::solution::Solution;
+use crate::planner::solve::{self, Solved};
+use crate::planner::watch::Watch;
 
 /// A plan made wholly anew replaces one that was carried over only if it costs less by more than
 /// this share of what planting nothing would cost: otherwise the grower's weeks would be turned
@@ -107,7 +110,7 @@ pub enum NotAgain {
 ///
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
-pub fn again(around: &Around<'_>) -> Result<Again, NotAgain> {
+pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> {
     let Around {
         garden,
         diary,
@@ -135,9 +138,10 @@ pub fn again(around: &Around<'_>) -> Result<Again, NotAgain> {
         .former
         .filter(|f| !around.anew && f.garden == garden.name && f.start <= today);
     let nothing_new = former.is_some_and(|f| is_nothing_new(f, around));
-    let solution = solved(&built.problem, &setting, former, around.effort);
-    let mut planned = make::told(&corrected, &setting, built, solution, around.made_from)
+    let solved = solved(&built.problem, &setting, former, around.effort, watch);
+    let mut planned = make::told(&corrected, &setting, built, solved, around.made_from)
         .map_err(NotAgain::Broken)?;
+    limits::tell(&mut planned.plan, &planned.built, make::threads(), watch);
     if let Some(former) = former {
         note_overdue(&mut planned.plan, former, &state);
     }
@@ -200,13 +204,15 @@ fn solved(
     setting: &Setting,
     former: Option<&Plan>,
     effort: Effort,
-) -> Solution {
+    watch: &Watch<'_>,
+) -> Solved {
     let model = Model::new(problem);
     let fresh = || {
-        let searched = make::searched(problem, effort);
-        let mut state = mend::state_of(&model, &searched);
+        let mut solved = solve::solve(problem, effort, make::threads(), watch);
+        let mut state = mend::state_of(&model, &solved.solution);
         mend::give_time(&mut state);
-        state.solution()
+        solved.solution = state.solution();
+        solved
     };
     let Some(former) = former else {
         return fresh();
@@ -216,18 +222,41 @@ fn solved(
     if carried.whole {
         // Only what lies beyond the shown weeks is not in the former plan.
         mend::fill(&mut state, problem.days.cast_signed());
-        return state.solution();
+        let solution = state.solution();
+        return Solved {
+            ceiling: over(&model, &solution, effort),
+            solution,
+            stopped: watch.is_stopped(),
+        };
     }
     mend::fill(&mut state, 0);
     mend::improve(&mut state, SEED);
     mend::give_time(&mut state);
     let mended = state.solution();
     let fresh = fresh();
-    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh);
+    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh.solution);
     #[allow(clippy::cast_precision_loss)]
     let worth = WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
     #[allow(clippy::cast_precision_loss)]
-    if gain as f64 > worth { fresh } else { mended }
+    if gain as f64 > worth {
+        fresh
+    } else {
+        Solved {
+            solution: mended,
+            ..fresh
+        }
+    }
+}
+
+/// The ceiling over a solution that was carried over.
+fn over(model: &Model<'_>, solution: &Solution, effort: Effort) -> Ceiling {
+    /// Looked no closer than this share of the plan's value for the ceiling.
+    const CLOSE: i64 = 5_000;
+    let problem = model.problem;
+    let cost = solution.cost(problem);
+    let enough = (cost::of_nothing(problem) - cost) / CLOSE;
+    let supply = solution.supply(problem).concat();
+    ceiling::ceiling(model, cost, enough, &supply, effort.rounds())
 }
 
 /// What a solution costs in the shown weeks alone.

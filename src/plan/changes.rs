@@ -121,9 +121,7 @@ impl Compared<'_> {
         let Some(stay) = before.or(after) else {
             return Vec::new();
         };
-        let days = |of: fn(&Stay) -> Option<NaiveDate>| {
-            (before.and_then(of), after.and_then(of))
-        };
+        let days = |of: fn(&Stay) -> Option<NaiveDate>| (before.and_then(of), after.and_then(of));
         let sow = |s: &Stay| s.sow.filter(|_| !s.on_hand);
         let set_out = |s: &Stay| (!s.stands).then_some(s.transplant);
         let parts = [
@@ -225,12 +223,13 @@ impl Compared<'_> {
             .clone()
             .any(|s| s.transplant < self.today && self.today <= s.removal);
         if was_to_stand && here.is_none() {
-            return Some(Reason::DoneOtherwise).filter(|_| {
-                let gone = self.state.gone.iter();
-                gone.clone()
-                    .any(|g| g.hole == hole && g.on >= self.former.start)
-            })
-            .or(Some(Reason::NotRecorded));
+            return Some(Reason::DoneOtherwise)
+                .filter(|_| {
+                    let gone = self.state.gone.iter();
+                    gone.clone()
+                        .any(|g| g.hole == hole && g.on >= self.former.start)
+                })
+                .or(Some(Reason::NotRecorded));
         }
         let was_to_leave = of_hole.clone().any(|s| {
             s.removal < self.today && here.is_some_and(|p| s.is_of(hole, &p.crop, p.transplanted))
@@ -238,14 +237,15 @@ impl Compared<'_> {
         if was_to_leave {
             return Some(Reason::NotRecorded);
         }
-        let unknown = here
-            .is_some_and(|p| self.former.stay_of(hole, &p.crop, p.transplanted).is_none());
+        let unknown =
+            here.is_some_and(|p| self.former.stay_of(hole, &p.crop, p.transplanted).is_none());
         if unknown {
             return Some(Reason::DoneOtherwise);
         }
         let sowing_forgotten = before.is_some_and(|s| {
             !s.stands
-                && s.sow.is_some_and(|sow| sow < self.today && sow >= self.former.start)
+                && s.sow
+                    .is_some_and(|sow| sow < self.today && sow >= self.former.start)
                 && !self
                     .state
                     .sowings

@@ -88,14 +88,17 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
         tube: c.tube.clone(),
     }));
     let set_out = |s: &&Stay| s.transplant == day && !s.stands;
-    events.extend(plan.stays.iter().filter(set_out).map(|stay| {
-        Event::Transplanted {
-            crop: stay.crop.clone(),
-            hole: stay.hole.clone(),
-            sown_on: stay.sow,
-            want: Some(stay.want.clone()),
-        }
-    }));
+    events.extend(
+        plan.stays
+            .iter()
+            .filter(set_out)
+            .map(|stay| Event::Transplanted {
+                crop: stay.crop.clone(),
+                hole: stay.hole.clone(),
+                sown_on: stay.sow,
+                want: Some(stay.want.clone()),
+            }),
+    );
     events.extend(sown(plan, garden, day));
     let entry = |event| Entry {
         on: day,

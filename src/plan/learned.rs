@@ -157,9 +157,7 @@ fn correct(crop: &mut Crop, known: &Learned) {
 fn cells(state: &State, crop: &str, today: NaiveDate) -> (u32, u32) {
     const OVER: i64 = 60;
     let told = |s: &&Sowing| {
-        s.crop == crop
-            && !s.on_hand
-            && (s.moved + s.lost > 0 || (today - s.on).num_days() > OVER)
+        s.crop == crop && !s.on_hand && (s.moved + s.lost > 0 || (today - s.on).num_days() > OVER)
     };
     let sowings = state.sowings.iter().filter(told);
     sowings.fold((0, 0), |(cells, lost), s| (cells + s.cells, lost + s.lost))
@@ -194,7 +192,12 @@ impl<'a> Seen<'a> {
             let Some((taken, expected)) = first_expected(plant) else {
                 continue;
             };
-            let Some(bank) = self.layout.holes.iter().find(|h| h.id == hole).map(|h| h.bank)
+            let Some(bank) = self
+                .layout
+                .holes
+                .iter()
+                .find(|h| h.id == hole)
+                .map(|h| h.bank)
             else {
                 continue;
             };
@@ -250,9 +253,7 @@ impl<'a> Seen<'a> {
 }
 
 /// The first harvest of a plant, if the plan had expected one.
-fn first_expected(
-    plant: &Plant,
-) -> Option<(&Taken, crate::garden::diary::Expected)> {
+fn first_expected(plant: &Plant) -> Option<(&Taken, crate::garden::diary::Expected)> {
     let first = plant.taken.first()?;
     Some((first, first.expected?))
 }

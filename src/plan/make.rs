@@ -3,16 +3,19 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::{
-    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
+    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, limits,
+    water,
 };
 use crate::garden::Garden;
 use crate::planner::build::{self, Built, Kept, Setting};
+use crate::planner::ceiling::Ceiling;
 use crate::planner::checker::{self, Broken};
 use crate::planner::cost;
-use crate::planner::model::Model;
+use crate::planner::effort::Effort;
 use crate::planner::problem::Problem;
-use crate::planner::search::{self, Effort};
 use crate::planner::solution::{Placed, Solution};
+use crate::planner::solve::{self, Solved};
+use crate::planner::watch::Watch;
 
 /// A plan and what it came from.
 #[derive(Debug, Clone)]
@@ -21,28 +24,37 @@ pub struct Planned {
     pub built: Built,
     /// The stays chosen.
     pub solution: Solution,
+    /// What no plan can go below.
+    pub ceiling: Ceiling,
+    /// The search was ended early.
+    pub stopped: bool,
     /// The same in dates and names.
     pub plan: Plan,
 }
-
-/// The seed of the search: any number would do, but always the same.
-const SEED: u64 = 0x5ead_11ea;
 
 /// Plans a garden. `made_from` is the fingerprint of what it was read from.
 ///
 /// # Errors
 /// If the plan found breaks a rule: a fault of this program, not of the garden. Such a plan is
 /// never handed out.
-pub fn make(garden: &Garden, made_from: &str, effort: Effort) -> Result<Planned, Vec<Broken>> {
+pub fn make(
+    garden: &Garden,
+    made_from: &str,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> Result<Planned, Vec<Broken>> {
     let built = build::build(garden);
-    let solution = searched(&built.problem, effort);
+    let threads = threads();
+    let solved = solve::solve(&built.problem, effort, threads, watch);
     let setting = Setting::at_start(garden);
-    told(garden, &setting, built, solution, made_from)
+    let mut planned = told(garden, &setting, built, solved, made_from)?;
+    limits::tell(&mut planned.plan, &planned.built, threads, watch);
+    Ok(planned)
 }
 
-/// A plan by the search alone.
-pub(super) fn searched(problem: &Problem, effort: Effort) -> Solution {
-    search::search(&Model::new(problem), effort, SEED)
+/// How many threads there are to search with; no result depends on it.
+pub(super) fn threads() -> usize {
+    std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
 }
 
 /// A solution as a plan, if it keeps every rule.
@@ -50,10 +62,10 @@ pub(super) fn told(
     garden: &Garden,
     setting: &Setting,
     built: Built,
-    solution: Solution,
+    solved: Solved,
     made_from: &str,
 ) -> Result<Planned, Vec<Broken>> {
-    let broken = checker::check(&built.problem, &solution);
+    let broken = checker::check(&built.problem, &solved.solution);
     if !broken.is_empty() {
         return Err(broken);
     }
@@ -62,12 +74,15 @@ pub(super) fn told(
         setting,
         built: &built,
         problem: &built.problem,
-        solution: &solution,
+        solution: &solved.solution,
+        ceiling: &solved.ceiling,
     }
     .plan(made_from);
     Ok(Planned {
         built,
-        solution,
+        solution: solved.solution,
+        ceiling: solved.ceiling,
+        stopped: solved.stopped,
         plan,
     })
 }
@@ -78,6 +93,7 @@ struct Maker<'a> {
     built: &'a Built,
     problem: &'a Problem,
     solution: &'a Solution,
+    ceiling: &'a Ceiling,
 }
 
 /// An amount in units from thousandths.
@@ -88,6 +104,8 @@ fn units(milli: i64) -> f64 {
 
 impl Maker<'_> {
     fn plan(&self, made_from: &str) -> Plan {
+        let last = self.date(self.problem.days - 1);
+        let (stays, cleans) = (self.stays(), self.cleans());
         Plan {
             schema: SCHEMA,
             made_by: format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
@@ -96,15 +114,17 @@ impl Maker<'_> {
             diary: String::new(),
             seen: Vec::new(),
             start: self.problem.start,
-            last: self.date(self.problem.days - 1),
+            last,
             wants: self.wants(),
-            stays: self.stays(),
-            cleans: self.cleans(),
+            water: water::water(self.garden, (self.problem.start, last), &stays, &cleans),
+            stays,
+            cleans,
             figures: Figures {
                 cost_milli: self.solution.cost(self.problem),
                 nothing_milli: cost::of_nothing(self.problem),
-                bound_milli: None,
+                bound_milli: Some(self.ceiling.bound),
             },
+            would_help: Vec::new(),
         }
     }
 
@@ -137,9 +157,12 @@ impl Maker<'_> {
         let id = &self.problem.holes[stands.hole].id;
         let past = self.setting.standing.iter().find(|s| s.hole == *id);
         let gains = &self.built.standing_gains[n];
-        let for_seed = self.garden.keep_for_seed.iter().any(|k| {
-            k.hole == *id && k.crop == stands.crop && k.from <= self.date(end.day)
-        }) && gains.is_empty();
+        let for_seed = self
+            .garden
+            .keep_for_seed
+            .iter()
+            .any(|k| k.hole == *id && k.crop == stands.crop && k.from <= self.date(end.day))
+            && gains.is_empty();
         let stay = Stay {
             hole: id.clone(),
             crop: stands.crop.clone(),
@@ -239,6 +262,7 @@ impl Maker<'_> {
                     unit: want.unit.clone(),
                     each_week: units(i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX)),
                     weeks: weeks.map(|k| self.week(w, k, supply[w][k])).collect(),
+                    most: Vec::new(),
                     met: (wanted > 0).then(|| units(met) / units(wanted)),
                 }
             })

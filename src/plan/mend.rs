@@ -99,7 +99,11 @@ impl Carrier<'_, '_> {
                 former.stays.iter().filter(crosses).count()
             };
             let workdays = problem.workdays.iter().copied();
-            let best = || workdays.filter(|&d| allowed(d)).min_by_key(|&d| (in_the_way(d), d));
+            let best = || {
+                workdays
+                    .filter(|&d| allowed(d))
+                    .min_by_key(|&d| (in_the_way(d), d))
+            };
             if let Some(day) = said.or_else(best) {
                 self.state.clean_days[n] = day;
             }
@@ -173,10 +177,15 @@ impl Carrier<'_, '_> {
             .collect();
         arcs.sort_by_key(|&a| {
             let arc = &class.arcs[a as usize];
-            let same_sowing = stay.sow.is_some_and(|sow| {
-                i64::from(arc.sow) == (sow - self.today).num_days()
-            });
-            (arc.removal.abs_diff(removal), !same_sowing, arc.lot.is_none(), a)
+            let same_sowing = stay
+                .sow
+                .is_some_and(|sow| i64::from(arc.sow) == (sow - self.today).num_days());
+            (
+                arc.removal.abs_diff(removal),
+                !same_sowing,
+                arc.lot.is_none(),
+                a,
+            )
         });
         let Some(arc) = arcs.into_iter().find(|&a| fits(&self.state, hole, a)) else {
             return false;

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
-use super::done::{as_planned, completed};
 use super::Plan;
+use super::done::{as_planned, completed};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
 

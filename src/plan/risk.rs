@@ -298,8 +298,7 @@ impl<'a> Scene<'a> {
             let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
             let sowing = seed::sowing(&card.seed, cups);
             let each = card.seed.germination.get() * (1.0 - card.seed.losses.get());
-            let filled =
-                seed::chance_of_enough(card.seed.per_cup, sowing.seeds_per_cell, each);
+            let filled = seed::chance_of_enough(card.seed.per_cup, sowing.seeds_per_cell, each);
             // Spares are drawn whether they are sown or not, so that nothing else changes.
             let draws: Vec<bool> = (0..sowing.cells + SPARES)
                 .map(|_| random.random_bool(filled))
@@ -412,8 +411,7 @@ impl<'a> Scene<'a> {
                 let met = share(w.target, n);
                 WeekRisk {
                     monday: w.monday,
-                    as_planned: f64::from(share(w.delivered.min(w.target), n))
-                        / f64::from(count),
+                    as_planned: f64::from(share(w.delivered.min(w.target), n)) / f64::from(count),
                     met: f64::from(met) / f64::from(count),
                     between: wilson(met, count, 0.95),
                 }
@@ -472,6 +470,9 @@ fn warmer(day: &DayAir, more: f64) -> DayAir {
 
 /// A standard normal number (Box and Muller 1958, Annals of Mathematical Statistics 29).
 fn normal(random: &mut Pcg64Mcg) -> f64 {
-    let (u, v): (f64, f64) = (random.random_range(1e-12..1.0), random.random_range(0.0..1.0));
+    let (u, v): (f64, f64) = (
+        random.random_range(1e-12..1.0),
+        random.random_range(0.0..1.0),
+    );
     libm::sqrt(-2.0 * libm::log(u)) * libm::cos(std::f64::consts::TAU * v)
 }

@@ -706,20 +706,31 @@ fn cleans(
         }
         let missed = middle + slack < gone_by;
         for (tube, about) in layout.tubes.iter().enumerate() {
-            let done = setting.cleaned.get(&about.name).is_some_and(|&day| {
-                (day - garden.start).num_days() >= middle - every / 2
-            });
+            let done = setting
+                .cleaned
+                .get(&about.name)
+                .is_some_and(|&day| (day - garden.start).num_days() >= middle - every / 2);
             if done {
                 continue;
             }
             let first = usize::try_from(middle - slack - gone_by).unwrap_or(0);
-            let last = if missed { usize::try_from(slack).unwrap_or(0) } else { last };
+            let last = if missed {
+                usize::try_from(slack).unwrap_or(0)
+            } else {
+                last
+            };
             // What stands has to come out first, which may take it out of the window.
-            let here = standing.iter().filter(|s| layout.holes[s.hole].tube == tube);
+            let here = standing
+                .iter()
+                .filter(|s| layout.holes[s.hole].tube == tube);
             let empty = here.map(|s| s.ends[0].day as usize).max().unwrap_or(0);
             let window = first..=last.max(empty).min(calendar.days - 1);
             let window = seed_plants::outside(window, tube, layout, kept);
-            if calendar.workdays.iter().any(|d| window.contains(d) && *d >= empty) {
+            if calendar
+                .workdays
+                .iter()
+                .any(|d| window.contains(d) && *d >= empty)
+            {
                 cleans.push(Clean {
                     tube,
                     days: [day_number(*window.start()), day_number(*window.end())],

@@ -8,8 +8,10 @@
 //! bundle methods for convex nondifferentiable minimization"; the mix is found by pairwise
 //! Frank-Wolfe steps, Lacoste-Julien & Jaggi 2015.)
 
+use super::model::ArcId;
+
 /// One plan of one group's pair: what it costs, and what it adds to each term.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Column {
     /// The group.
     pub group: usize,
@@ -17,6 +19,8 @@ pub struct Column {
     pub cost: f64,
     /// Terms and what they get, rising.
     pub uses: Vec<(usize, f64)>,
+    /// Its stays, by hole of the pair.
+    pub stays: [Vec<ArcId>; 2],
 }
 
 impl Column {
@@ -166,6 +170,12 @@ impl Master {
         }
     }
 
+    /// The columns in the mix, and how often each is.
+    pub fn mixed(&self) -> impl Iterator<Item = (&Column, f64)> {
+        let all = self.columns.iter().zip(self.mix.iter().copied());
+        all.filter(|&(_, often)| often > 0.0)
+    }
+
     fn shift(&mut self, column: &Column, by: f64) {
         for &(t, x) in &column.uses {
             self.supply[t] += x * by;
@@ -177,14 +187,7 @@ impl Master {
     pub fn solve(&mut self, tolerance: f64) -> f64 {
         self.supply.fill(0.0);
         for n in 0..self.columns.len() {
-            let column = std::mem::replace(
-                &mut self.columns[n],
-                Column {
-                    group: 0,
-                    cost: 0.0,
-                    uses: Vec::new(),
-                },
-            );
+            let column = std::mem::take(&mut self.columns[n]);
             self.shift(&column, self.mix[n]);
             self.columns[n] = column;
         }

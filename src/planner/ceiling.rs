@@ -11,8 +11,9 @@
 use std::collections::BTreeMap;
 
 use super::bundle::{Column, Master, Term};
-use super::model::Model;
-use super::pair::{Best, Pair, Prices, Space};
+use super::model::{ArcId, Model, as_u32};
+use super::pair::{self, Best, Lane, Space, Task};
+use super::prices::Prices;
 use super::problem::Problem;
 
 /// Prices are kept in this part of a thousandth of cost.
@@ -29,24 +30,49 @@ pub struct Ceiling {
     pub nursery: Vec<f64>,
     /// How many times prices were tried.
     pub rounds: usize,
+    /// Plans of pairs that together come near the bound.
+    pub mix: Vec<Mixed>,
 }
 
-/// Pairs of holes that are alike, and how many there are.
-struct Group<'m> {
-    pair: Pair<'m>,
-    count: i64,
-    classes: Vec<usize>,
+/// Holes in pairs that are alike, and plans that suit them.
+#[derive(Debug, Clone)]
+pub struct Mixed {
+    /// The pairs; one hole alone comes twice.
+    pub pairs: Vec<[usize; 2]>,
+    /// Plans of a pair, and how many pairs would have each.
+    pub plans: Vec<([Vec<ArcId>; 2], f64)>,
+}
+
+/// Pairs of holes that are alike (or single holes), and how many there are.
+pub(super) struct Group {
+    pub count: i64,
+    pub pairs: Vec<[usize; 2]>,
+    pub classes: Vec<usize>,
+    /// What the first's stays rule out on the second's, and the other way round.
+    pub tables: Vec<u32>,
+    pub cleans: Vec<(u32, u32)>,
+}
+
+impl Group {
+    fn mixed(&self) -> Mixed {
+        Mixed {
+            pairs: self.pairs.clone(),
+            plans: Vec::new(),
+        }
+    }
 }
 
 /// Prices being moved.
 struct Dual<'m> {
     model: &'m Model<'m>,
-    groups: Vec<Group<'m>>,
+    groups: Vec<Group>,
     /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
     grid: Vec<i64>,
     first_day: i32,
     nursery_days: usize,
     prices: Prices,
+    /// Lanes of each class at the prices.
+    lanes: Vec<Lane>,
     space: Space,
 }
 
@@ -76,6 +102,7 @@ pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds:
         worth: Vec::new(),
         nursery: Vec::new(),
         rounds: 1,
+        mix: Vec::new(),
     };
     let mut master = Master::new(dual.terms(), dual.counts(), prices);
     master.add(first.columns);
@@ -102,6 +129,12 @@ pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds:
             master.stiffness *= 1.1;
         }
     }
+    best.mix = dual.groups.iter().map(|g| g.mixed()).collect();
+    for (column, often) in master.mixed() {
+        best.mix[column.group]
+            .plans
+            .push((column.stays.clone(), often));
+    }
     best.worth = master.centre[..model.cells.len()].to_vec();
     best.nursery = master.centre[model.cells.len()..].to_vec();
     best
@@ -119,6 +152,7 @@ impl<'m> Dual<'m> {
             first_day,
             nursery_days: usize::try_from(nursery_days).unwrap_or(0),
             prices: Prices::default(),
+            lanes: vec![Lane::default(); model.classes.len()],
             space: Space::default(),
         }
     }
@@ -212,8 +246,29 @@ impl<'m> Dual<'m> {
         }
         let mut total: i128 = 0;
         let mut columns = Vec::with_capacity(self.groups.len());
+        for (class, lane) in model.classes.iter().zip(&mut self.lanes) {
+            self.prices.lane(class, lane);
+        }
+        let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
-            let best = group.pair.solve(&self.prices, &mut self.space);
+            let lanes: Vec<Lane> = group
+                .classes
+                .iter()
+                .map(|&c| self.lanes[c].clone())
+                .collect();
+            let tables: Vec<_> = group
+                .tables
+                .iter()
+                .map(|&t| &model.tables[t as usize])
+                .collect();
+            let task = Task {
+                lanes: &lanes,
+                tables: &tables,
+                cleans: &group.cleans,
+                low: 0,
+                high: as_u32(model.problem.workdays.len()),
+            };
+            pair::solve(&task, &mut self.space, &mut best);
             total += i128::from(best.cost) * i128::from(group.count);
             columns.push(self.column(n, group, &best));
         }
@@ -235,7 +290,7 @@ impl<'m> Dual<'m> {
 
     /// What one pair's plan costs in stays, gives and takes.
     #[allow(clippy::cast_precision_loss)]
-    fn column(&self, group: usize, of: &Group<'_>, best: &Best) -> Column {
+    fn column(&self, group: usize, of: &Group, best: &Best) -> Column {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
@@ -263,6 +318,7 @@ impl<'m> Dual<'m> {
             group,
             cost,
             uses: uses.into_iter().collect(),
+            stays: best.stays.clone(),
         }
     }
 
@@ -296,7 +352,7 @@ impl<'m> Dual<'m> {
     }
 }
 
-fn first_sowing(problem: &Problem) -> i32 {
+pub(super) fn first_sowing(problem: &Problem) -> i32 {
     let sowings = problem
         .kinds
         .iter()
@@ -320,7 +376,7 @@ fn grid(model: &Model<'_>) -> Vec<i64> {
 }
 
 /// Matches holes with near neighbours, the nearest first, and counts the pairs that are alike.
-fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
+pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
     type Key = (Vec<usize>, Vec<u32>, Vec<(u32, u32)>);
     let problem = model.problem;
     let mut pairs: Vec<usize> = (0..problem.pairs.len()).collect();
@@ -329,7 +385,7 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
         (p.limit_mm, !p.side_by_side, p.a, p.b)
     });
     let mut matched = vec![false; problem.holes.len()];
-    let mut keys: BTreeMap<Key, i64> = BTreeMap::new();
+    let mut keys: BTreeMap<Key, Vec<[usize; 2]>> = BTreeMap::new();
     let table = |from: usize, to: usize| {
         let of = model.neighbours[to].iter();
         of.filter(|n| n.hole as usize == from)
@@ -356,32 +412,23 @@ fn groups<'m>(model: &'m Model<'m>) -> Vec<Group<'m>> {
             vec![a_rules, b_rules],
             cleans,
         );
-        *keys.entry(key).or_default() += 1;
+        keys.entry(key).or_default().push([a, b]);
     }
     for hole in (0..problem.holes.len()).filter(|&h| !matched[h]) {
         let cleans = windows(model, problem.holes[hole].tube);
-        *keys
-            .entry((vec![model.class_of[hole]], Vec::new(), cleans))
-            .or_default() += 1;
+        let key = (vec![model.class_of[hole]], Vec::new(), cleans);
+        keys.entry(key).or_default().push([hole, hole]);
     }
-    let positions = problem.workdays.len();
     keys.into_iter()
-        .map(|((classes, tables, cleans), count)| {
-            let class = |n: usize| &model.classes[classes[n]];
-            let pair = match tables[..] {
-                [a, b] => Pair::new(
-                    [class(0), class(1)],
-                    [&model.tables[a as usize], &model.tables[b as usize]],
-                    cleans,
-                    positions,
-                ),
-                _ => Pair::single(class(0), cleans, positions),
-            };
-            Group {
-                pair,
-                count,
-                classes,
-            }
+        .map(|((classes, tables, cleans), mut pairs)| Group {
+            count: i64::try_from(pairs.len()).unwrap_or(i64::MAX),
+            pairs: {
+                pairs.sort_unstable();
+                pairs
+            },
+            classes,
+            tables,
+            cleans,
         })
         .collect()
 }
@@ -401,10 +448,7 @@ fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
             let [first, last] = problem.cleans[c].days;
             let from = problem.workdays.partition_point(|&d| d < first);
             let to = problem.workdays.partition_point(|&d| d <= last + slack);
-            (
-                super::model::as_u32(from),
-                super::model::as_u32(to.saturating_sub(1)),
-            )
+            (as_u32(from), as_u32(to.saturating_sub(1)))
         })
         .collect();
     windows.sort_unstable();

@@ -57,3 +57,11 @@ pub fn of_nothing(problem: &Problem) -> i64 {
         .flat_map(|w| w.target_milli.iter().map(move |&t| of_week(w, t, 0)))
         .sum()
 }
+
+/// How far a cost lies from a bound, in percent of the way from planting nothing to the bound;
+/// nothing if there is no such way.
+#[must_use]
+#[allow(clippy::cast_precision_loss)]
+pub fn gap_percent(cost: i64, bound: i64, nothing: i64) -> Option<f64> {
+    (nothing > bound).then(|| 100.0 * (cost - bound).max(0) as f64 / (nothing - bound) as f64)
+}

@@ -1,4 +1,4 @@
-//! The best plan of two neighbouring holes together at given prices, solved exactly.
+//! The best plan of two neighbouring holes together, all else as it stands, solved exactly.
 //!
 //! A node is "one hole is taken by stay `j`, the other is free from position `n` on", or "both
 //! are free from `n` on". Of two stays that stand at the same time, the later to be put in is
@@ -7,257 +7,275 @@
 //! Where tubes are scrubbed, both holes must be free on one day of each window: the nodes are
 //! there once for each number of cleanings still to do.
 
-use super::model::{Arc, ArcId, Class, Conflicts, as_u32};
+use super::model::{ArcId, Conflicts, as_u32};
 
-/// Prices: what each item (by its index in the model) is worth, and what a nursery cell costs
-/// on each day, all in the same unit of cost.
+/// A stay that may be chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Choice {
+    /// The arc.
+    pub arc: ArcId,
+    /// Position of its transplant.
+    pub from: u32,
+    /// Position from which the hole is free again.
+    pub to: u32,
+    /// What it costs; what stands already may cost nothing or more.
+    pub cost: i64,
+}
+
+/// The stays that one hole can take.
 #[derive(Debug, Clone, Default)]
-pub struct Prices {
-    /// Worth of each of the model's items.
-    pub item: Vec<i64>,
-    /// Sum over days before each day, from the first day of sowing, of what a thousandth of a
-    /// nursery cell costs.
-    pub nursery: Vec<i64>,
-    /// The day at which `nursery` begins.
-    pub first_day: i32,
-    /// What a stay costs.
-    pub stay: i64,
+pub struct Lane {
+    /// By [`Choice::from`]. One that costs something is never worth choosing, and best left out.
+    pub options: Vec<Choice>,
+    /// Options of which the first stay must be one, if there are any; they start at the
+    /// beginning and are not among the others.
+    pub standing: Vec<Choice>,
 }
 
-impl Prices {
-    /// What a stay costs at these prices: negative if it is worth it.
-    #[must_use]
-    pub fn of(&self, class: &Class, arc: &Arc) -> i64 {
-        let gains: i64 = class.items[arc.items.start as usize..arc.items.end as usize]
-            .iter()
-            .map(|&i| self.item[i as usize])
-            .sum();
-        if arc.stands {
-            return -gains;
-        }
-        let at = |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
-        let nursery = self.nursery[at(arc.transplant.into())] - self.nursery[at(arc.sow.into())];
-        let cells = i64::try_from(arc.cells_milli).unwrap_or(i64::MAX);
-        self.stay - gains + nursery * cells
-    }
+/// What is to be planned together: one hole or two.
+#[derive(Debug, Clone, Copy)]
+pub struct Task<'t> {
+    /// One lane or two.
+    pub lanes: &'t [Lane],
+    /// `tables[s]`: what arcs of lane `s` rule out on the other; none for one lane.
+    pub tables: &'t [&'t Conflicts],
+    /// Windows of the cleanings, in time order, as positions.
+    pub cleans: &'t [(u32, u32)],
+    /// First position.
+    pub low: u32,
+    /// The position by which all is over.
+    pub high: u32,
 }
 
-/// Two holes (or one) priced together.
-pub struct Pair<'m> {
-    sides: Vec<Side<'m>>,
-    /// `tables[s]`: what stays of side `s` rule out on the other.
-    tables: Vec<&'m Conflicts>,
-    /// Windows of the cleanings, in time order, as positions among the workdays.
-    cleans: Vec<(u32, u32)>,
-    positions: u32,
+/// The best plan: its cost and its stays by lane.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Best {
+    /// Cost.
+    pub cost: i64,
+    /// Stays of each lane.
+    pub stays: [Vec<ArcId>; 2],
 }
 
-struct Side<'m> {
-    class: &'m Class,
-    /// Where each arc's nodes begin among the nodes.
-    nodes: Vec<u32>,
-    node_count: usize,
-    /// Arcs that stand at each position, the ones that start there included.
-    active: Vec<Vec<ArcId>>,
-}
-
-impl<'m> Side<'m> {
-    fn new(class: &'m Class, positions: u32) -> Self {
-        let mut nodes = Vec::with_capacity(class.arcs.len());
-        let mut next = 0;
-        let mut active = vec![Vec::new(); positions as usize];
-        for (a, arc) in class.arcs.iter().enumerate() {
-            nodes.push(next);
-            next += arc.to - arc.from;
-            for at in arc.from..arc.to {
-                active[at as usize].push(as_u32(a));
-            }
-        }
-        Self {
-            class,
-            nodes,
-            node_count: next as usize,
-            active,
-        }
-    }
-
-    fn node(&self, arc: ArcId, position: u32) -> usize {
-        (self.nodes[arc as usize] + position - self.class.arcs[arc as usize].from) as usize
-    }
-
-    fn starting(&self, position: u32) -> std::ops::Range<ArcId> {
-        self.class.starts[position as usize]..self.class.starts[position as usize + 1]
-    }
-}
-
-/// Working space of [`Pair::solve`].
+/// Working space, kept between calls.
 #[derive(Debug, Default)]
 pub struct Space {
-    cost: Vec<Vec<i64>>,
-    /// `held[phase][side][node]`.
-    held: Vec<Vec<Vec<i64>>>,
-    /// `free[phase][position]`.
-    free: Vec<Vec<i64>>,
+    lanes: [LaneSpace; 2],
+    phases: Vec<Phase>,
+}
+
+#[derive(Debug, Default)]
+struct LaneSpace {
+    /// Where each option's nodes begin; what stands comes after the others.
+    nodes: Vec<u32>,
+    count: usize,
+    /// The options that start at a position are `starts[p]..starts[p + 1]`.
+    starts: Vec<u32>,
+    /// Options by the position at which they end.
+    ending: Vec<(u32, u32)>,
+}
+
+/// Values of the nodes with so many cleanings still to do.
+#[derive(Debug, Default)]
+struct Phase {
+    held: [Vec<i64>; 2],
+    free: Vec<i64>,
 }
 
 /// Never reached.
 const NEVER: i64 = i64::MAX / 4;
 
-/// The best plan of a pair: its cost at the prices, and its stays by side.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Best {
-    /// Cost at the prices.
-    pub cost: i64,
-    /// Stays of each side.
-    pub stays: Vec<Vec<ArcId>>,
+/// Solves a task.
+pub fn solve(task: &Task<'_>, space: &mut Space, best: &mut Best) {
+    for (lane, space) in task.lanes.iter().zip(&mut space.lanes) {
+        space.prepare(lane, task.low, task.high);
+    }
+    space
+        .phases
+        .resize_with(task.cleans.len() + 1, Phase::default);
+    let span = (task.high - task.low) as usize;
+    for phase in &mut space.phases {
+        phase.free.clear();
+        phase.free.resize(span + 1, NEVER);
+        for (held, lane) in phase.held.iter_mut().zip(&space.lanes) {
+            held.clear();
+            held.resize(lane.count, NEVER);
+        }
+    }
+    space.phases[0].free[span] = 0;
+    let Space { lanes, phases } = space;
+    let mut solver = Solver {
+        task,
+        lanes,
+        phases,
+    };
+    for left in 0..=task.cleans.len() {
+        solver.sweep(left);
+    }
+    solver.trace(best);
 }
 
-impl<'m> Pair<'m> {
-    /// Two holes of these classes, whose stays rule each other out by `tables` (what the
-    /// first's rule out on the second's, and the other way round); `cleans` are windows as
-    /// positions.
-    #[must_use]
-    pub fn new(
-        classes: [&'m Class; 2],
-        tables: [&'m Conflicts; 2],
-        cleans: Vec<(u32, u32)>,
-        positions: usize,
-    ) -> Self {
-        let positions = as_u32(positions);
-        Self {
-            sides: classes.map(|c| Side::new(c, positions)).into(),
-            tables: tables.into(),
-            cleans,
-            positions,
+impl LaneSpace {
+    fn prepare(&mut self, lane: &Lane, low: u32, high: u32) {
+        self.nodes.clear();
+        self.ending.clear();
+        self.starts.clear();
+        let mut count = 0;
+        for (n, o) in lane.options.iter().chain(&lane.standing).enumerate() {
+            self.nodes.push(count);
+            count += o.to - o.from;
+            self.ending.push((o.to, as_u32(n)));
         }
-    }
-
-    /// One hole alone.
-    #[must_use]
-    pub fn single(class: &'m Class, cleans: Vec<(u32, u32)>, positions: usize) -> Self {
-        let positions = as_u32(positions);
-        Self {
-            sides: vec![Side::new(class, positions)],
-            tables: Vec::new(),
-            cleans,
-            positions,
-        }
-    }
-
-    /// The best plan at given prices.
-    pub fn solve(&self, prices: &Prices, space: &mut Space) -> Best {
-        self.prepare(prices, space);
-        for left in 0..=self.cleans.len() {
-            self.sweep(left, space);
-        }
-        self.trace(space)
-    }
-
-    fn prepare(&self, prices: &Prices, space: &mut Space) {
-        space.cost.clear();
-        for side in &self.sides {
-            let arcs = side.class.arcs.iter();
-            let cost = arcs.map(|a| prices.of(side.class, a)).collect();
-            space.cost.push(cost);
-        }
-        let phases = self.cleans.len() + 1;
-        space.free.resize(phases, Vec::new());
-        space.held.resize_with(phases, Vec::new);
-        for (free, held) in space.free.iter_mut().zip(&mut space.held) {
-            free.clear();
-            free.resize(self.positions as usize + 1, NEVER);
-            held.resize_with(self.sides.len(), Vec::new);
-            for (held, side) in held.iter_mut().zip(&self.sides) {
-                held.clear();
-                held.resize(side.node_count, NEVER);
+        self.count = count as usize;
+        self.ending.sort_unstable_by(|a, b| b.cmp(a));
+        let mut next = 0;
+        for position in low..=high {
+            while lane
+                .options
+                .get(next as usize)
+                .is_some_and(|o| o.from < position)
+            {
+                next += 1;
             }
+            self.starts.push(next);
         }
-        space.free[0][self.positions as usize] = 0;
+    }
+}
+
+struct Solver<'s, 't> {
+    task: &'s Task<'t>,
+    lanes: &'s [LaneSpace; 2],
+    phases: &'s mut Vec<Phase>,
+}
+
+impl Solver<'_, '_> {
+    fn option(&self, lane: usize, n: u32) -> &Choice {
+        let options = &self.task.lanes[lane].options;
+        let n = n as usize;
+        options
+            .get(n)
+            .unwrap_or_else(|| &self.task.lanes[lane].standing[n - options.len()])
+    }
+
+    fn node(&self, lane: usize, n: u32, position: u32) -> usize {
+        (self.lanes[lane].nodes[n as usize] + position - self.option(lane, n).from) as usize
+    }
+
+    fn starting(&self, lane: usize, position: u32) -> std::ops::Range<u32> {
+        let at = (position - self.task.low) as usize;
+        let starts = &self.lanes[lane].starts;
+        starts[at]..starts[at + 1]
+    }
+
+    fn free_at(&self, left: usize, position: u32) -> i64 {
+        self.phases[left].free[(position - self.task.low) as usize]
     }
 
     /// The cleaning that is next when `left` are still to do.
     fn window(&self, left: usize) -> Option<(u32, u32)> {
-        (left > 0).then(|| self.cleans[self.cleans.len() - left])
+        let cleans = self.task.cleans;
+        (left > 0).then(|| cleans[cleans.len() - left])
     }
 
     /// Fills in the nodes with `left` cleanings still to do, latest first.
-    fn sweep(&self, left: usize, space: &mut Space) {
-        // Before the last cleaning done there is nothing to fill in.
-        let low = if left == self.cleans.len() {
-            0
+    fn sweep(&mut self, left: usize) {
+        let task = self.task;
+        if task.high == task.low {
+            return;
+        }
+        // Before the last cleaning done there is nothing to fill in; with one to do, nothing
+        // is reached beyond its window.
+        let done = task.cleans.len() - left;
+        let low = if done == 0 {
+            task.low
         } else {
-            self.cleans[self.cleans.len() - left - 1].0
+            task.cleans[done - 1].0.max(task.low)
         };
-        // With a cleaning to do, nothing is reached beyond its window.
         let high = self
             .window(left)
-            .map_or(self.positions - 1, |w| w.1.min(self.positions - 1));
+            .map_or(task.high - 1, |w| w.1.min(task.high - 1));
+        let mut active: [Vec<u32>; 2] = Default::default();
+        let mut next = [0; 2];
         for n in (low..=high).rev() {
-            for side in 0..self.sides.len() {
-                for k in 0..self.sides[side].active[n as usize].len() {
-                    let arc = self.sides[side].active[n as usize][k];
-                    let node = self.sides[side].node(arc, n);
-                    space.held[left][side][node] = self.held(left, side, arc, n, space);
+            for lane in 0..task.lanes.len() {
+                let ending = &self.lanes[lane].ending;
+                active[lane].retain(|&o| self.option(lane, o).from <= n);
+                while let Some(&(to, o)) = ending.get(next[lane]).filter(|e| e.0 > n) {
+                    next[lane] += 1;
+                    // Options that end beyond the window come with the first position.
+                    if to > n && self.option(lane, o).from <= n {
+                        active[lane].push(o);
+                    }
+                }
+                for &o in &active[lane] {
+                    let value = self.held(left, lane, o, n);
+                    let node = self.node(lane, o, n);
+                    self.phases[left].held[lane][node] = value;
                 }
             }
-            space.free[left][n as usize] = self.free(left, n, space).0;
+            let value = self.free(left, n).0;
+            self.phases[left].free[(n - task.low) as usize] = value;
         }
     }
 
-    /// Least cost from a node on: `side` is taken by `arc`, the other side free from `n`.
-    fn held(&self, left: usize, side: usize, arc: ArcId, n: u32, space: &Space) -> i64 {
-        let mut best = self.held_or_free(left, side, arc, n + 1, space);
-        let Some(other) = self.sides.get(1 - side) else {
+    /// Least cost from a node on: `lane` is taken by option `o`, the other free from `n`.
+    fn held(&self, left: usize, lane: usize, o: u32, n: u32) -> i64 {
+        let mut best = self.held_or_free(left, lane, o, n + 1);
+        if self.task.lanes.len() < 2 {
             return best;
-        };
-        let until = self.sides[side].class.arcs[arc as usize].to;
-        let row = self.tables[side].row(arc);
-        let held = &space.held[left];
-        let costs = &space.cost[1 - side];
-        for i in other.starting(n) {
-            if row[i as usize / 64] >> (i % 64) & 1 == 1 {
+        }
+        let other = 1 - lane;
+        let Choice { arc, to: until, .. } = *self.option(lane, o);
+        let row = self.task.tables[lane].row(arc);
+        let phase = &self.phases[left];
+        let options = &self.task.lanes[other].options;
+        let own = self.lanes[lane].nodes[o as usize];
+        let from = self.option(lane, o).from;
+        for i in self.starting(other, n) {
+            let option = &options[i as usize];
+            if row[option.arc as usize / 64] >> (option.arc % 64) & 1 == 1 {
                 continue;
             }
-            let to = other.class.arcs[i as usize].to;
-            let rest = if to < until {
-                held[side][self.sides[side].node(arc, to)]
-            } else if to == until {
-                space.free[left][to as usize]
+            let rest = if option.to < until {
+                phase.held[lane][(own + option.to - from) as usize]
+            } else if option.to == until {
+                phase.free[(until - self.task.low) as usize]
             } else {
-                held[1 - side][other.node(i, until)]
+                let node = self.lanes[other].nodes[i as usize] + until - option.from;
+                phase.held[other][node as usize]
             };
-            best = best.min(costs[i as usize] + rest);
+            best = best.min(option.cost + rest);
         }
         best
     }
 
     /// The value of the node at `n`, or of both free once the stay is over.
-    fn held_or_free(&self, left: usize, side: usize, arc: ArcId, n: u32, space: &Space) -> i64 {
-        if n >= self.sides[side].class.arcs[arc as usize].to {
-            space.free[left][n as usize]
+    fn held_or_free(&self, left: usize, lane: usize, o: u32, n: u32) -> i64 {
+        if n >= self.option(lane, o).to {
+            self.free_at(left, n)
         } else {
-            space.held[left][side][self.sides[side].node(arc, n)]
+            self.phases[left].held[lane][self.node(lane, o, n)]
         }
     }
 
-    /// Least cost from both sides free at `n` on, and how it goes on.
-    fn free(&self, left: usize, n: u32, space: &Space) -> (i64, Step) {
-        let mut best = (space.free[left][n as usize + 1], Step::Wait);
+    /// Least cost from both free at `n` on, and how it goes on.
+    fn free(&self, left: usize, n: u32) -> (i64, Step) {
+        let mut best = (self.free_at(left, n + 1), Step::Wait);
         if self
             .window(left)
             .is_some_and(|(low, high)| low <= n && n <= high)
         {
-            let cleaned = space.free[left - 1][n as usize];
+            let cleaned = self.free_at(left - 1, n);
             if cleaned < best.0 {
                 best = (cleaned, Step::Clean);
             }
         }
-        for (side, s) in self.sides.iter().enumerate() {
-            for arc in s.starting(n) {
-                let rest = space.held[left][side][s.node(arc, n)];
-                let cost = space.cost[side][arc as usize] + rest;
+        for lane in 0..self.task.lanes.len() {
+            for o in self.starting(lane, n) {
+                let option = self.option(lane, o);
+                let node = self.lanes[lane].nodes[o as usize] as usize;
+                let cost = option.cost + self.phases[left].held[lane][node];
                 if cost < best.0 {
-                    best = (cost, Step::Plant(side, arc));
+                    best = (cost, Step::Plant(lane, o));
                 }
             }
         }
@@ -265,123 +283,111 @@ impl<'m> Pair<'m> {
     }
 
     /// Follows the cheapest nodes from the beginning.
-    fn trace(&self, space: &Space) -> Best {
-        let mut left = self.cleans.len();
-        let mut stays = vec![Vec::new(); self.sides.len()];
-        let (cost, mut at) = self.beginning(left, space, &mut stays);
+    fn trace(&self, best: &mut Best) {
+        let mut left = self.task.cleans.len();
+        best.stays.iter_mut().for_each(Vec::clear);
+        let (cost, mut at) = self.beginning(left, best);
+        best.cost = cost;
         loop {
             match at {
-                At::Free(n) if n == self.positions => break,
-                At::Free(n) => match self.free(left, n, space).1 {
+                At::Free(n) if n == self.task.high => break,
+                At::Free(n) => match self.free(left, n).1 {
                     Step::Wait => at = At::Free(n + 1),
                     Step::Clean => left -= 1,
-                    Step::Plant(side, arc) => {
-                        stays[side].push(arc);
-                        at = At::Held(side, arc, n);
+                    Step::Plant(lane, o) => {
+                        best.stays[lane].push(self.option(lane, o).arc);
+                        at = At::Held(lane, o, n);
                     }
                 },
-                At::Held(side, arc, n) => {
-                    at = self.after_held(left, side, arc, n, space, &mut stays);
-                }
+                At::Held(lane, o, n) => at = self.after_held(left, lane, o, n, best),
             }
         }
-        Best { cost, stays }
     }
 
     /// The first node: what stands has to be begun with.
-    fn beginning(&self, left: usize, space: &Space, stays: &mut [Vec<ArcId>]) -> (i64, At) {
-        let standing: Vec<Vec<ArcId>> = self
-            .sides
-            .iter()
-            .map(|s| s.class.standing.clone().collect())
-            .collect();
-        let mut best = (NEVER, At::Free(self.positions), Vec::new());
-        let mut offer = |cost: i64, at: At, chosen: Vec<(usize, ArcId)>| {
-            if cost < best.0 {
-                best = (cost, at, chosen);
+    fn beginning(&self, left: usize, best: &mut Best) -> (i64, At) {
+        let low = self.task.low;
+        let standing = |lane: usize| {
+            let lane = self.task.lanes.get(lane);
+            let first = lane.map_or(0, |l| as_u32(l.options.len()));
+            first..lane.map_or(0, |l| first + as_u32(l.standing.len()))
+        };
+        let mut chosen = (NEVER, At::Free(self.task.high), [None, None]);
+        let mut offer = |cost: i64, at: At, stays: [Option<u32>; 2]| {
+            if cost < chosen.0 {
+                chosen = (cost, at, stays);
             }
         };
-        let arc = |side: usize, a: ArcId| &self.sides[side].class.arcs[a as usize];
-        let alone = |side: usize, a: ArcId| {
-            let cost = space.cost[side][a as usize] + self.held_or_free(left, side, a, 0, space);
-            let to = arc(side, a).to;
-            (
-                cost,
-                if to == 0 {
-                    At::Free(0)
-                } else {
-                    At::Held(side, a, 0)
-                },
-            )
+        // From `n` on, when the longer of what stands is over or the other lane is free.
+        let begun = |lane: usize, o: u32, n: u32| {
+            let at = if n >= self.option(lane, o).to {
+                At::Free(n)
+            } else {
+                At::Held(lane, o, n)
+            };
+            (self.held_or_free(left, lane, o, n), at)
         };
-        match (
-            standing[0].is_empty(),
-            standing.get(1).is_none_or(Vec::is_empty),
-        ) {
-            (true, true) => return (space.free[left][0], At::Free(0)),
-            (false, true) | (true, false) => {
-                let side = usize::from(standing[0].is_empty());
-                for &a in &standing[side] {
-                    let (cost, at) = alone(side, a);
-                    offer(cost, at, vec![(side, a)]);
+        match (standing(0).is_empty(), standing(1).is_empty()) {
+            (true, true) => return (self.free_at(left, low), At::Free(low)),
+            (false, true) => {
+                for a in standing(0) {
+                    let (rest, at) = begun(0, a, low);
+                    offer(self.option(0, a).cost + rest, at, [Some(a), None]);
+                }
+            }
+            (true, false) => {
+                for b in standing(1) {
+                    let (rest, at) = begun(1, b, low);
+                    offer(self.option(1, b).cost + rest, at, [None, Some(b)]);
                 }
             }
             (false, false) => {
-                for &a in &standing[0] {
-                    for &b in &standing[1] {
-                        let (ta, tb) = (arc(0, a).to, arc(1, b).to);
-                        // The longer holds; the other is free from the end of the shorter.
-                        let (side, long, n) = if ta <= tb { (1, b, ta) } else { (0, a, tb) };
-                        let cost = space.cost[0][a as usize]
-                            + space.cost[1][b as usize]
-                            + self.held_or_free(left, side, long, n, space);
-                        let at = if n >= arc(side, long).to {
-                            At::Free(n)
+                for a in standing(0) {
+                    for b in standing(1) {
+                        let (x, y) = (self.option(0, a), self.option(1, b));
+                        let (rest, at) = if x.to <= y.to {
+                            begun(1, b, x.to)
                         } else {
-                            At::Held(side, long, n)
+                            begun(0, a, y.to)
                         };
-                        offer(cost, at, vec![(0, a), (1, b)]);
+                        offer(x.cost + y.cost + rest, at, [Some(a), Some(b)]);
                     }
                 }
             }
         }
-        for (side, a) in best.2 {
-            stays[side].push(a);
+        for (lane, o) in chosen.2.into_iter().enumerate() {
+            best.stays[lane].extend(o.map(|o| self.option(lane, o).arc));
         }
-        (best.0, best.1)
+        (chosen.0, chosen.1)
     }
 
-    fn after_held(
-        &self,
-        left: usize,
-        side: usize,
-        arc: ArcId,
-        n: u32,
-        space: &Space,
-        stays: &mut [Vec<ArcId>],
-    ) -> At {
-        let until = self.sides[side].class.arcs[arc as usize].to;
-        let value = space.held[left][side][self.sides[side].node(arc, n)];
-        if let Some(other) = self.sides.get(1 - side) {
-            for i in other.starting(n) {
-                if self.tables[side].clash(arc, i) {
+    fn after_held(&self, left: usize, lane: usize, o: u32, n: u32, best: &mut Best) -> At {
+        let Choice { arc, to: until, .. } = *self.option(lane, o);
+        let value = self.phases[left].held[lane][self.node(lane, o, n)];
+        if self.task.lanes.len() > 1 {
+            let other = 1 - lane;
+            for i in self.starting(other, n) {
+                let option = self.option(other, i);
+                if self.task.tables[lane].clash(arc, option.arc) {
                     continue;
                 }
-                let to = other.class.arcs[i as usize].to;
-                let (rest, at) = if to < until {
-                    let node = self.sides[side].node(arc, to);
-                    (space.held[left][side][node], At::Held(side, arc, to))
-                } else if to == until {
-                    (space.free[left][to as usize], At::Free(to))
-                } else {
-                    let node = other.node(i, until);
+                let (rest, at) = if option.to < until {
+                    let node = self.node(lane, o, option.to);
                     (
-                        space.held[left][1 - side][node],
-                        At::Held(1 - side, i, until),
+                        self.phases[left].held[lane][node],
+                        At::Held(lane, o, option.to),
+                    )
+                } else if option.to == until {
+                    (self.free_at(left, until), At::Free(until))
+                } else {
+                    let node = self.node(other, i, until);
+                    (
+                        self.phases[left].held[other][node],
+                        At::Held(other, i, until),
                     )
                 };
-                if space.cost[1 - side][i as usize] + rest == value {
-                    stays[1 - side].push(i);
+                if option.cost + rest == value {
+                    best.stays[other].push(option.arc);
                     return at;
                 }
             }
@@ -389,7 +395,7 @@ impl<'m> Pair<'m> {
         if n + 1 >= until {
             At::Free(n + 1)
         } else {
-            At::Held(side, arc, n + 1)
+            At::Held(lane, o, n + 1)
         }
     }
 }
@@ -398,11 +404,11 @@ impl<'m> Pair<'m> {
 enum Step {
     Wait,
     Clean,
-    Plant(usize, ArcId),
+    Plant(usize, u32),
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum At {
     Free(u32),
-    Held(usize, ArcId, u32),
+    Held(usize, u32, u32),
 }

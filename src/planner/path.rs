@@ -4,7 +4,8 @@
 //! Exact as long as no two stays of the path meet in a want-week or in the nursery: the
 //! search prices such cases truly when it accepts.
 
-use super::model::{ArcId, Class};
+use super::model::{Arc, ArcId, Class};
+use super::pair::{Choice, Lane};
 use super::state::State;
 
 /// A part of a hole's plan: positions among the workdays.
@@ -16,6 +17,34 @@ pub struct Gap {
     pub to: u32,
 }
 
+/// Stays that a joint plan may choose from on one workday. Among many crops most are far from
+/// the best that day, and the joint plan's work grows with the square.
+const KEPT: usize = 6;
+
+/// Keeps the options from `first` on that are worth most for each workday they take.
+fn keep_best(options: &mut Vec<Choice>, first: usize) {
+    let here = &mut options[first..];
+    if here.len() > KEPT {
+        // Costs are negative: a / x < b / y where a * y < b * x.
+        here.sort_unstable_by(|a, b| {
+            let (x, y) = (i64::from(a.to - a.from), i64::from(b.to - b.from));
+            (a.cost * y, a.arc).cmp(&(b.cost * x, b.arc))
+        });
+        options.truncate(first + KEPT);
+    }
+}
+
+impl Gap {
+    /// What two gaps have in common.
+    #[must_use]
+    pub fn common(self, other: Self) -> Self {
+        Self {
+            from: self.from.max(other.from),
+            to: self.to.min(other.to),
+        }
+    }
+}
+
 /// Finds best paths; keeps its working space between calls.
 #[derive(Debug, Default)]
 pub struct Finder {
@@ -24,6 +53,8 @@ pub struct Finder {
     choice: Vec<ArcId>,
     full: Vec<Vec<i32>>,
     cells: Vec<u64>,
+    cleans: Vec<u32>,
+    scarce: bool,
 }
 
 /// No stay starts here: the hole waits for the next workday.
@@ -69,14 +100,7 @@ impl Finder {
         state.settle();
         let state = &*state;
         let class = state.model.class(hole);
-        self.block(state, hole, class, gap);
-        self.limit_nursery(state, class, gap);
-        let cleans: Vec<u32> = state.model.cleans_of[state.model.problem.holes[hole].tube]
-            .iter()
-            .map(|&c| state.clean_days[c])
-            .collect();
-        let scarce =
-            !state.model.apart.iter().all(Vec::is_empty) || !state.model.problem.lots.is_empty();
+        self.look(state, &[hole], gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let delta = state.deltas();
 
@@ -96,73 +120,126 @@ impl Finder {
                 let more = glance.more as usize..glance.more as usize + glance.count as usize;
                 let more: i64 = class.items[more].iter().map(|&i| delta[i as usize]).sum();
                 gains = if glance.goes_on { gains + more } else { more };
-                if stay_cost + gains >= 0
-                    || self.blocked[a as usize / 64] >> (a % 64) & 1 == 1
-                    || glance.to > gap.to
-                {
+                if stay_cost + gains >= 0 || self.is_blocked(a) || glance.to > gap.to {
                     continue;
                 }
                 let cost = stay_cost + gains + self.cost[glance.to as usize - base];
-                if cost >= best {
-                    continue;
+                if cost < best && self.admits(state, hole, &class.arcs[a as usize]) {
+                    best = cost;
+                    choice = a;
                 }
-                let arc = &class.arcs[a as usize];
-                if cleans
-                    .iter()
-                    .any(|&d| arc.transplant < d && d < arc.removal)
-                    || self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
-                    || scarce
-                        && (state.is_shut_out(hole, arc)
-                            || arc.lot.is_some_and(|l| state.left(l) <= 0))
-                {
-                    continue;
-                }
-                best = cost;
-                choice = a;
             }
             self.cost[n - base] = best;
             self.choice[n - base] = choice;
         }
-        let mut total = self.cost[0];
-        let mut n = base;
-        if standing {
-            let mut chosen = None;
-            for a in class.standing.clone() {
-                if self.blocked[a as usize / 64] >> (a % 64) & 1 == 1 {
-                    continue;
-                }
-                let arc = &class.arcs[a as usize];
-                if cleans.iter().any(|&d| d < arc.removal)
-                    || arc.to > gap.to
-                    || state.is_shut_out(hole, arc)
-                {
-                    continue;
-                }
-                let gains: i64 = class.items[arc.items.start as usize..arc.items.end as usize]
-                    .iter()
-                    .map(|&i| delta[i as usize])
-                    .sum();
-                let cost = gains + self.cost[arc.to as usize - base];
-                if chosen.is_none_or(|(_, c)| cost < c) {
-                    chosen = Some((a, cost));
-                }
-            }
-            if let Some((a, cost)) = chosen {
-                path.push(a);
-                total = cost;
-                n = class.arcs[a as usize].to as usize;
-            }
+        let (mut total, mut n) = (self.cost[0], gap.from);
+        if standing && let Some((a, cost)) = self.best_standing(state, hole, gap) {
+            path.push(a);
+            (total, n) = (cost, class.arcs[a as usize].to);
         }
-        while n < gap.to as usize {
-            match self.choice[n - base] {
+        while n < gap.to {
+            match self.choice[n as usize - base] {
                 WAIT => n += 1,
                 a => {
                     path.push(a);
-                    n = class.arcs[a as usize].to as usize;
+                    n = class.arcs[a as usize].to;
                 }
             }
         }
         total
+    }
+
+    /// The best end of what stands in a hole, with the best that can follow it.
+    fn best_standing(&self, state: &State<'_>, hole: usize, gap: Gap) -> Option<(ArcId, i64)> {
+        let class = state.model.class(hole);
+        let delta = state.deltas();
+        class
+            .standing
+            .clone()
+            .filter(|&a| !self.is_blocked(a))
+            .filter_map(|a| {
+                let arc = &class.arcs[a as usize];
+                let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+                let gains: i64 = items.iter().map(|&i| delta[i as usize]).sum();
+                let fits = arc.to <= gap.to && self.admits(state, hole, arc);
+                fits.then(|| (a, gains + self.cost[(arc.to - gap.from) as usize]))
+            })
+            .min_by_key(|&(_, cost)| cost)
+    }
+
+    /// The stays with which a gap can be filled in each of several holes of one class alike,
+    /// each priced as if all of them took it.
+    pub fn lane(&mut self, state: &mut State<'_>, holes: &[usize], gap: Gap, lane: &mut Lane) {
+        lane.options.clear();
+        lane.standing.clear();
+        if gap.from >= gap.to {
+            return;
+        }
+        state.settle();
+        let state = &*state;
+        let class = state.model.class(holes[0]);
+        self.look(state, holes, gap);
+        let stay_cost = state.model.problem.stay_cost_milli;
+        let copies = i64::try_from(holes.len()).unwrap_or(1);
+        for n in gap.from as usize..gap.to as usize {
+            let first = lane.options.len();
+            for a in class.starts[n]..class.starts[n + 1] {
+                if self.is_blocked(a) || class.glances[a as usize].to > gap.to {
+                    continue;
+                }
+                let arc = &class.arcs[a as usize];
+                let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+                let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
+                let cost = stay_cost + gains / copies;
+                if cost < 0 && self.admits(state, holes[0], arc) {
+                    lane.options.push(Choice {
+                        arc: a,
+                        from: arc.from,
+                        to: arc.to,
+                        cost,
+                    });
+                }
+            }
+            keep_best(&mut lane.options, first);
+        }
+    }
+
+    /// Looks at what stands around holes, before their gaps are filled.
+    fn look(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
+        let class = state.model.class(holes[0]);
+        self.blocked.clear();
+        self.blocked.resize(class.arcs.len().div_ceil(64), 0);
+        for &hole in holes {
+            self.block(state, hole, class, gap);
+        }
+        self.limit_nursery(state, class, gap);
+        let problem = state.model.problem;
+        self.cleans.clear();
+        for &hole in holes {
+            let cleans = &state.model.cleans_of[problem.holes[hole].tube];
+            self.cleans
+                .extend(cleans.iter().map(|&c| state.clean_days[c]));
+        }
+        let shares = state.model.apart.iter().all(Vec::is_empty);
+        self.scarce = !shares || !problem.lots.is_empty();
+    }
+
+    fn is_blocked(&self, arc: ArcId) -> bool {
+        self.blocked[arc as usize / 64] >> (arc % 64) & 1 == 1
+    }
+
+    /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
+    /// stay.
+    fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+        let first_day = state.first_day();
+        !self
+            .cleans
+            .iter()
+            .any(|&d| arc.transplant < d && d < arc.removal && !arc.stands)
+            && !self.cleans.iter().any(|&d| arc.stands && d < arc.removal)
+            && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, first_day)
+            && !(self.scarce
+                && (state.is_shut_out(hole, arc) || arc.lot.is_some_and(|l| state.left(l) <= 0)))
     }
 
     /// Marks the stays that neighbours rule out.
@@ -172,8 +249,6 @@ impl Finder {
         let apart = model.problem.neighbours_apart;
         let low = workdays.get(gap.from as usize).copied().unwrap_or(u32::MAX);
         let high = workdays.get(gap.to as usize).copied().unwrap_or(u32::MAX);
-        self.blocked.clear();
-        self.blocked.resize(class.arcs.len().div_ceil(64), 0);
         let first = class.starts[gap.from as usize] as usize / 64;
         let last = (class.starts[gap.to as usize] as usize).div_ceil(64);
         // What stands in the hole is at the end of the arcs.

@@ -3,33 +3,14 @@
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
+use super::ceiling::Mixed;
+use super::effort::Effort;
 use super::model::{ArcId, Model};
-use super::path::Finder;
+use super::pair::{self, Lane, Space, Task};
+use super::path::{Finder, Gap};
 use super::solution::Solution;
 use super::state::State;
-
-/// How much work the search is to do: a number of moves, never a time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Effort {
-    /// A first look.
-    Quick,
-    /// The usual.
-    #[default]
-    Normal,
-    /// All the good that more work does.
-    Thorough,
-}
-
-impl Effort {
-    /// Moves for each hole and year of the plan.
-    const fn moves_per_hole_year(self) -> usize {
-        match self {
-            Self::Quick => 300,
-            Self::Normal => 2_000,
-            Self::Thorough => 20_000,
-        }
-    }
-}
+use super::watch::Watch;
 
 /// A good solution of a problem: the same one for the same problem, effort and seed, on every
 /// machine.
@@ -37,18 +18,16 @@ impl Effort {
 pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     let mut search = Search::new(model, seed);
     search.construct();
-    let days = u64::from(model.problem.days + model.problem.tail);
-    let hole_days = model.problem.holes.len() as u64 * days;
-    let moves = effort.moves_per_hole_year() as u64 * hole_days / 365;
-    search.improve(usize::try_from(moves).unwrap_or(usize::MAX));
-    search.best.bring_back(&mut search.state);
-    search.state.solution()
+    search.improve(effort.moves(model.problem), WARM, &Watch::nobody());
+    search.solution()
 }
 
 /// Differences in cost that the acceptance starts and ends with, in thousandths: about a
 /// harvest's worth, and a fraction of a stay's.
-const WARM: f64 = 40_000.0;
+pub const WARM: f64 = 100_000.0;
 const COLD: f64 = 150.0;
+/// Moves between two looks at whether to stop.
+const LOOK: usize = 256;
 
 /// The best found so far, kept without copying everything at each improvement.
 struct Best {
@@ -104,7 +83,8 @@ impl Best {
     }
 }
 
-struct Search<'m> {
+/// A search under way.
+pub struct Search<'m> {
     state: State<'m>,
     best: Best,
     finder: Finder,
@@ -113,8 +93,17 @@ struct Search<'m> {
     taken: Vec<(usize, Vec<ArcId>)>,
     moved_clean: Option<(usize, u32)>,
     path: Vec<ArcId>,
+    lanes: [Lane; 2],
+    space: Space,
+    together: pair::Best,
     /// The mean length of a stay of each crop that has any.
     stay_days: Vec<u32>,
+}
+
+/// The index of the largest.
+fn most(numbers: &[f64]) -> usize {
+    let by_size = |a: &usize, b: &usize| numbers[*a].total_cmp(&numbers[*b]);
+    (0..numbers.len()).rev().max_by(by_size).unwrap_or(0)
 }
 
 fn stay_days(model: &Model<'_>) -> Vec<u32> {
@@ -131,7 +120,9 @@ fn stay_days(model: &Model<'_>) -> Vec<u32> {
 }
 
 impl<'m> Search<'m> {
-    fn new(model: &'m Model<'m>, seed: u64) -> Self {
+    /// A search that has planted nothing yet.
+    #[must_use]
+    pub fn new(model: &'m Model<'m>, seed: u64) -> Self {
         let state = State::empty(model);
         Self {
             best: Best::of(&state),
@@ -141,11 +132,28 @@ impl<'m> Search<'m> {
             taken: Vec::new(),
             moved_clean: None,
             path: Vec::new(),
+            lanes: Default::default(),
+            space: Space::default(),
+            together: pair::Best::default(),
             stay_days: stay_days(model),
         }
     }
 
-    fn construct(&mut self) {
+    /// The cost of the best solution found.
+    #[must_use]
+    pub const fn cost(&self) -> i64 {
+        self.best.cost
+    }
+
+    /// The best solution found.
+    #[must_use]
+    pub fn solution(mut self) -> Solution {
+        self.best.bring_back(&mut self.state);
+        self.state.solution()
+    }
+
+    /// Plants hole by hole.
+    pub fn construct(&mut self) {
         let holes = self.state.paths.len();
         // Every other hole first: those between then fill the gaps in stage.
         for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
@@ -154,10 +162,43 @@ impl<'m> Search<'m> {
         self.best = Best::of(&self.state);
     }
 
-    fn improve(&mut self, moves: usize) {
-        let cooling = libm::pow(COLD / WARM, 1.0 / moves.max(1) as f64);
-        let mut warmth = WARM;
-        for _ in 0..moves {
+    /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they
+    /// can be, then fills what is left.
+    pub fn construct_from(&mut self, mix: &[Mixed]) {
+        let tube_of = |hole: usize| self.state.model.problem.holes[hole].tube;
+        let mut planted: Vec<(usize, &[ArcId])> = Vec::new();
+        for group in mix.iter().filter(|g| !g.plans.is_empty()) {
+            let mut left: Vec<f64> = group.plans.iter().map(|p| p.1).collect();
+            let mut chosen = 0;
+            for (n, pair) in group.pairs.iter().enumerate() {
+                if n == 0 || tube_of(pair[0]) != tube_of(group.pairs[n - 1][0]) {
+                    chosen = most(&left);
+                }
+                left[chosen] -= 1.0;
+                planted.push((pair[0], &group.plans[chosen].0[0]));
+                if pair[0] != pair[1] {
+                    planted.push((pair[1], &group.plans[chosen].0[1]));
+                }
+            }
+        }
+        for (hole, stays) in planted {
+            for &arc in stays {
+                if self.state.may_stand(hole, arc) {
+                    self.state.insert(hole, &[arc]);
+                }
+            }
+        }
+        self.best = Best::of(&self.state);
+    }
+
+    /// Takes out and puts back, so many times, or until told to stop.
+    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Watch<'_>) {
+        let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
+        let mut warmth = warm;
+        for n in 0..moves {
+            if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
+                break;
+            }
             let before = self.state.cost();
             self.ruin_and_recreate();
             let worse = self.state.cost() - before;
@@ -195,13 +236,109 @@ impl<'m> Search<'m> {
         if self.moved_clean.is_none() {
             self.take_out(&holes, low, high);
         }
+        self.put_back(&mut holes, low, high);
+    }
+
+    /// Fills the holes that were taken out: two neighbours at a time, a whole stretch in
+    /// alternation, or one by one.
+    fn put_back(&mut self, holes: &mut [usize], low: u32, high: u32) {
+        match self.random.random_range(0..10) {
+            0..=2 if holes.len() >= 2 => {
+                let first = self.random.random_range(0..2);
+                let (before, rest) = holes.split_at(first);
+                for pair in rest.chunks(2) {
+                    match *pair {
+                        [a, b] if self.fill_together(&[a], &[b], low, high) => {}
+                        _ => pair.iter().for_each(|&h| self.fill(h, low, high, false)),
+                    }
+                }
+                before.iter().for_each(|&h| self.fill(h, low, high, false));
+            }
+            3..=5 if holes.len() >= 3 => {
+                let odd: Vec<usize> = holes.iter().copied().step_by(2).collect();
+                let even: Vec<usize> = holes.iter().copied().skip(1).step_by(2).collect();
+                self.fill_together(&odd, &even, low, high);
+                // All alike is seldom best: each may now change a little.
+                self.shuffle(holes);
+                for &hole in &*holes {
+                    self.state.remove(hole, low, high, false);
+                    self.fill(hole, low, high, false);
+                }
+            }
+            _ => {
+                self.shuffle(holes);
+                let alone = holes.len() == 1;
+                for &hole in &*holes {
+                    self.fill(hole, low, high, alone);
+                }
+            }
+        }
+    }
+
+    fn shuffle(&mut self, holes: &mut [usize]) {
         for n in (1..holes.len()).rev() {
             holes.swap(n, self.random.random_range(0..=n));
         }
-        let alone = holes.len() == 1;
-        for &hole in &holes {
-            self.fill(hole, low, high, alone);
+    }
+
+    /// Fills two sets of holes by the best joint plan: all of one set alike, all of the other
+    /// alike. False, and nothing done, where these holes are not made for it.
+    fn fill_together(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
+        let model = self.state.model;
+        // A joint plan might set crops that cannot share the loop into its two sides.
+        if !model.apart.iter().all(Vec::is_empty) {
+            return false;
         }
+        let table = |from: usize, to: usize| {
+            let mut near = model.neighbours[to].iter();
+            near.find(|n| n.hole as usize == from).map(|n| n.table)
+        };
+        let alike = |set: &[usize]| {
+            set.iter()
+                .all(|&h| model.class_of[h] == model.class_of[set[0]])
+                && set
+                    .iter()
+                    .all(|&a| set.iter().all(|&b| table(a, b).is_none()))
+        };
+        let (Some(a), Some(b)) = (table(odd[0], even[0]), table(even[0], odd[0])) else {
+            return false;
+        };
+        let near = |x: usize, y: usize| table(x, y).is_none_or(|t| t == a);
+        if !alike(odd) || !alike(even) || !odd.iter().all(|&x| even.iter().all(|&y| near(x, y))) {
+            return false;
+        }
+        let mut gaps = [odd, even].map(|set| {
+            let gaps = set.iter().map(|&h| Finder::gap(&self.state, h, low, high));
+            gaps.reduce(Gap::common).unwrap_or(Gap { from: 0, to: 0 })
+        });
+        for (set, (gap, lane)) in [odd, even].iter().zip(gaps.iter_mut().zip(&mut self.lanes)) {
+            self.finder.lane(&mut self.state, set, *gap, lane);
+            // An empty gap must not stretch the other's.
+            if gap.from >= gap.to {
+                *gap = Gap {
+                    from: u32::MAX,
+                    to: 0,
+                };
+            }
+        }
+        let (from, to) = (gaps[0].from.min(gaps[1].from), gaps[0].to.max(gaps[1].to));
+        if from >= to {
+            return true;
+        }
+        let task = Task {
+            lanes: &self.lanes,
+            tables: &[&model.tables[a as usize], &model.tables[b as usize]],
+            cleans: &[],
+            low: from,
+            high: to,
+        };
+        pair::solve(&task, &mut self.space, &mut self.together);
+        for (set, stays) in [odd, even].iter().zip(&self.together.stays) {
+            for &hole in *set {
+                self.state.insert(hole, stays);
+            }
+        }
+        true
     }
 
     fn take_out(&mut self, holes: &[usize], low: u32, high: u32) {
@@ -273,13 +410,13 @@ impl<'m> Search<'m> {
         let tube = &model.tubes[model.problem.holes[seed].tube];
         match self.random.random_range(0..10) {
             0 => vec![seed],
-            1..=5 => {
+            1..=4 => {
                 let length = self.random.random_range(2..=4).min(tube.len());
                 let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
                 let first = at.min(tube.len() - length);
                 tube[first..first + length].to_vec()
             }
-            6 => tube.clone(),
+            5..=7 => tube.clone(),
             _ => {
                 let mut holes = vec![seed];
                 for _ in 0..self.random.random_range(1..=3) {

@@ -127,6 +127,19 @@ impl<'m> State<'m> {
         &self.delta
     }
 
+    /// What so many more of an item would change in cost.
+    #[must_use]
+    pub fn delta_of(&self, item: u32, copies: i64) -> i64 {
+        if copies == 1 {
+            return self.delta[item as usize];
+        }
+        let item = &self.model.items[item as usize];
+        let c = item.cell as usize;
+        self.model
+            .cell_cost(c, self.supply[c] + copies * item.milli)
+            - self.cell_cost[c]
+    }
+
     /// Puts stays into a hole's path; leaves out one that would overfill the nursery or use a
     /// seedling that is not there, which can only be because of another in the same path.
     pub fn insert(&mut self, hole: usize, arcs: &[ArcId]) {
@@ -140,6 +153,30 @@ impl<'m> State<'m> {
                 self.paths[hole].insert(at, arc);
             }
         }
+    }
+
+    /// Whether a stay could be put into a hole: nothing else in it, no neighbour and no
+    /// cleaning in its way.
+    #[must_use]
+    pub fn may_stand(&self, hole: usize, arc: ArcId) -> bool {
+        let model = self.model;
+        let class = model.class(hole);
+        let new = &class.arcs[arc as usize];
+        let cleans = &model.cleans_of[model.problem.holes[hole].tube];
+        let free = self.paths[hole].iter().all(|&a| {
+            let old = &class.arcs[a as usize];
+            old.to <= new.from || new.to <= old.from
+        });
+        let clean = cleans.iter().all(|&c| {
+            let day = self.clean_days[c];
+            new.removal <= day || day <= new.transplant
+        });
+        let alone = model.neighbours[hole].iter().all(|n| {
+            let table = &model.tables[n.table as usize];
+            let theirs = &self.paths[n.hole as usize];
+            theirs.iter().all(|&a| !table.clash(a, arc))
+        });
+        !new.stands && free && clean && alone && !self.is_shut_out(hole, new)
     }
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,

@@ -6,8 +6,10 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::fit::{self, Misfit};
+use super::water::{self, WaterFigures};
 use crate::garden::Garden;
-use crate::plan::{NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use crate::plan::{Help, Most, NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use crate::planner::cost;
 use crate::planner::problem::Problem;
 
 /// A want is taken as met from this share on.
@@ -34,6 +36,11 @@ pub struct Summary {
     /// the bound; absent while no bound is known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gap_percent: Option<f64>,
+    /// The water of every loop in use.
+    pub water: Vec<WaterFigures>,
+    /// What would help, the most helpful first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub would_help: Vec<Help>,
     /// What cannot be grown as stated, and why.
     pub does_not_fit: Vec<Misfit>,
 }
@@ -56,6 +63,9 @@ pub struct WantFigures {
     /// Share of the wanted amount that is met over the weeks that count.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub met: Option<f64>,
+    /// The leanest month, where much is missing: the most that the rig could give then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most: Option<Most>,
     /// Why it is not wholly met, where much is missing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub short_because: Option<Shortage>,
@@ -131,6 +141,8 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         wants: plan.wants.iter().map(|w| figures(w, &usage)).collect(),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
+        water: water::figures(plan),
+        would_help: plan.would_help.clone(),
         does_not_fit: fit::misfits(garden, problem),
     }
 }
@@ -153,6 +165,7 @@ fn figures(want: &WantOutcome, usage: &Usage) -> WantFigures {
         average: worst.is_some().then(|| total / to_f64(counted.len())),
         worst,
         met: want.met,
+        most: leanest_month(want).filter(|_| want.met.is_some_and(|met| met < AS_GOOD_AS_MET)),
         short_because: want
             .met
             .filter(|&met| met < AS_GOOD_AS_MET)
@@ -167,6 +180,21 @@ fn figures(want: &WantOutcome, usage: &Usage) -> WantFigures {
             })
             .collect(),
     }
+}
+
+/// The month that could give least of a want, among those in which it counts.
+fn leanest_month(want: &WantOutcome) -> Option<Most> {
+    let counted = |most: &&Most| {
+        let mut weeks = want.weeks.iter().filter(|w| counts(w));
+        // A week belongs to the month of its Thursday.
+        weeks.any(|w| {
+            (w.monday + chrono::Days::new(3))
+                .to_string()
+                .starts_with(&most.month)
+        })
+    };
+    let least = |a: &&Most, b: &&Most| a.each_week.total_cmp(&b.each_week);
+    want.most.iter().filter(counted).min_by(least).cloned()
 }
 
 fn counts(week: &WeekOutcome) -> bool {
@@ -198,10 +226,11 @@ fn stretches(want: &WantOutcome) -> Vec<Stretch> {
 
 fn gap_percent(plan: &Plan) -> Option<f64> {
     let figures = &plan.figures;
-    let bound = figures.bound_milli?;
-    let way = figures.nothing_milli - bound;
-    #[allow(clippy::cast_precision_loss)]
-    (way > 0).then(|| (figures.cost_milli - bound) as f64 / way as f64 * 100.0)
+    cost::gap_percent(
+        figures.cost_milli,
+        figures.bound_milli?,
+        figures.nothing_milli,
+    )
 }
 
 /// How full rig and nursery are, day by day from the plan's start.

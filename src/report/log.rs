@@ -180,7 +180,10 @@ fn want_so_far(
 fn crop_so_far(state: &State, learned: &Learned, plants: &[&Plant]) -> CropSoFar {
     let crop = &learned.crop;
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    let sowings = state.sowings.iter().filter(|s| s.crop == *crop && !s.on_hand);
+    let sowings = state
+        .sowings
+        .iter()
+        .filter(|s| s.crop == *crop && !s.on_hand);
     let (sown, lost_in_nursery) = sowings.fold((0, 0), |(a, b), s| (a + s.cells, b + s.lost));
     let mut causes: BTreeMap<String, u32> = BTreeMap::new();
     for gone in state.gone.iter().filter(|g| g.plant.crop == *crop) {
@@ -244,5 +247,7 @@ fn loop_so_far(state: &State, name: &str) -> LoopSoFar {
 #[must_use]
 pub fn last_day(entries: &[crate::garden::diary::Entry], garden: &Garden) -> NaiveDate {
     let noted = entries.iter().map(|e| e.on).max();
-    noted.unwrap_or(garden.start).min(garden.last() + Days::new(366))
+    noted
+        .unwrap_or(garden.start)
+        .min(garden.last() + Days::new(366))
 }

@@ -2,13 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
+use super::growing::{Growing, index};
 use crate::garden::Garden;
 use crate::garden::holes::{self, Hole};
-use crate::nature::air::{self, DayAir};
-use crate::nature::growth::Growth;
 use crate::plan::{Plan, Stay};
 
 /// One hole on the day.
@@ -51,12 +50,12 @@ pub fn standing(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<HoleOnDay> 
             hole: hole.id.clone(),
             plant: stays
                 .get(hole.id.as_str())
-                .map(|stay| growing.plant(stay, hole, day)),
+                .map(|stay| plant(&growing, stay, hole, day)),
         })
         .collect()
 }
 
-fn stays_on(plan: &Plan, day: NaiveDate) -> BTreeMap<&str, &Stay> {
+pub(in crate::report) fn stays_on(plan: &Plan, day: NaiveDate) -> BTreeMap<&str, &Stay> {
     let mut on_day = BTreeMap::<&str, &Stay>::new();
     for stay in &plan.stays {
         if stay.transplant <= day && day <= stay.removal {
@@ -69,64 +68,26 @@ fn stays_on(plan: &Plan, day: NaiveDate) -> BTreeMap<&str, &Stay> {
     on_day
 }
 
-/// What is needed to grow the plan's plants again.
-struct Growing<'a> {
-    garden: &'a Garden,
-    first: NaiveDate,
-    /// The air of each bank from `first` on.
-    air: Vec<Vec<DayAir>>,
-}
-
-impl<'a> Growing<'a> {
-    fn new(plan: &Plan, garden: &'a Garden) -> Self {
-        let starts = plan.stays.iter().map(|s| s.transplant);
-        let ends = plan.stays.iter().map(|s| s.removal);
-        let first = starts.min().unwrap_or(plan.start).min(plan.start);
-        let last = ends.max().unwrap_or(plan.last).max(plan.last);
-        let days = index(first, last) + 1;
-        let place = &garden.place;
-        let banks = garden.loops.iter().flat_map(|l| &l.banks);
-        Self {
-            garden,
-            first,
-            air: banks
-                .map(|bank| air::air(place, &place.cover, bank.light, first, days))
-                .collect(),
-        }
-    }
-
-    fn plant(&self, stay: &Stay, hole: &Hole, day: NaiveDate) -> Plant {
-        let week = day.iso_week();
-        Plant {
-            crop: stay.crop.clone(),
-            want: stay.want.clone(),
-            transplant: stay.transplant,
-            removal: stay.removal,
-            grown: self.grown(stay, hole, day),
-            harvest_this_week: stay
-                .harvests
-                .iter()
-                .map(|h| h.day)
-                .find(|d| d.iso_week() == week),
-        }
-    }
-
-    fn grown(&self, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
-        let crop = self.garden.crop(&stay.crop)?;
-        let is_workday = |day: usize| {
-            let day = self.first + Days::new(day as u64);
-            self.garden.rhythm.is_workday(day)
-        };
-        let transplant = index(self.first, stay.transplant);
-        let life = Growth::new(crop, &self.air[hole.bank])
-            .life(transplant, &is_workday)
-            .ok()?;
-        let grown = life.development.get(index(stay.transplant, day));
-        // On the day of removal development is no longer told: it is ripe.
-        Some(grown.copied().unwrap_or(1.0).min(1.0))
+fn plant(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Plant {
+    let week = day.iso_week();
+    Plant {
+        crop: stay.crop.clone(),
+        want: stay.want.clone(),
+        transplant: stay.transplant,
+        removal: stay.removal,
+        grown: grown(growing, stay, hole, day),
+        harvest_this_week: stay
+            .harvests
+            .iter()
+            .map(|h| h.day)
+            .find(|d| d.iso_week() == week),
     }
 }
 
-fn index(first: NaiveDate, day: NaiveDate) -> usize {
-    usize::try_from((day - first).num_days()).unwrap_or(0)
+fn grown(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
+    let kind = growing.kind(hole.bank);
+    let development = growing.development(&stay.crop, kind, stay.transplant)?;
+    let grown = development.get(index(stay.transplant, day));
+    // On the day of removal development is no longer told: it is ripe.
+    Some(grown.copied().unwrap_or(1.0).min(1.0))
 }

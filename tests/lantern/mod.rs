@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome};
+use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome, water};
 use steadyleaf::quantity::{Conductivity, Share, Years};
 
 const FILE: &str = r#"
@@ -67,6 +67,7 @@ pub fn empty_plan() -> Plan {
         each_week: 1.0,
         weeks: Vec::new(),
         met: None,
+        most: Vec::new(),
     };
     Plan {
         schema: SCHEMA,
@@ -80,12 +81,21 @@ pub fn empty_plan() -> Plan {
         wants: vec![want("salad heads", "heads"), want("basil", "g")],
         stays: Vec::new(),
         cleans: Vec::new(),
+        water: Vec::new(),
         figures: Figures {
             cost_milli: 0,
             nothing_milli: 0,
             bound_milli: None,
         },
+        would_help: Vec::new(),
     }
+}
+
+/// The plan with what its plants make of the garden's tanks.
+pub fn watered(plan: &Plan, garden: &Garden) -> Plan {
+    let mut plan = plan.clone();
+    plan.water = water::water(garden, (plan.start, plan.last), &plan.stays, &plan.cleans);
+    plan
 }
 
 /// A head: sown, transplanted, taken.

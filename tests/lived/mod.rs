@@ -7,9 +7,9 @@ use std::path::Path;
 use chrono::{Datelike, Days, NaiveDate};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::diary::{self, Said, State};
+use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::nature::air::air;
 use steadyleaf::nature::growth::Growth;
 use steadyleaf::nature::seed;
@@ -86,7 +86,13 @@ pub fn live(garden: &Garden, fate: Fate, folder: &Path) -> Lived {
     let path = folder.join("diary.yaml");
     let days = (garden.weeks * 7 + 1) as usize;
     let place = &garden.place;
-    let air = air(place, &place.cover, Share::fraction(1.0), garden.start, days);
+    let air = air(
+        place,
+        &place.cover,
+        Share::fraction(1.0),
+        garden.start,
+        days,
+    );
     let mut life = Life {
         garden,
         fate,
@@ -116,7 +122,12 @@ pub fn live(garden: &Garden, fate: Fate, folder: &Path) -> Lived {
 impl Life<'_> {
     fn run(&mut self) {
         let mut plan: Option<Plan> = None;
-        for day in self.garden.start.iter_days().take(self.garden.weeks as usize * 7) {
+        for day in self
+            .garden
+            .start
+            .iter_days()
+            .take(self.garden.weeks as usize * 7)
+        {
             if plan.is_none() {
                 plan = Some(make(self.garden, "0 absences", Effort::Quick).unwrap().plan);
             } else if day.weekday() == chrono::Weekday::Mon {
@@ -146,7 +157,11 @@ impl Life<'_> {
     /// Whether the grower comes: on workdays, or, if something else came up, on the day after.
     fn comes(&mut self, day: NaiveDate) -> bool {
         let (garden, _) = self.as_known(day);
-        let at_home = !garden.rhythm.away.iter().any(|a| a.from <= day && day <= a.until);
+        let at_home = !garden
+            .rhythm
+            .away
+            .iter()
+            .any(|a| a.from <= day && day <= a.until);
         let workday = garden.rhythm.is_workday(day);
         if std::mem::take(&mut self.kept_away) && !workday {
             return at_home;
@@ -218,7 +233,10 @@ impl Life<'_> {
                 self.put(plan, day, Said::Cleaned(tube));
             }
         }
-        let set_out = plan.stays.iter().filter(|s| self.is_due(s.transplant, day) && !s.stands);
+        let set_out = plan
+            .stays
+            .iter()
+            .filter(|s| self.is_due(s.transplant, day) && !s.stands);
         for stay in set_out.cloned().collect::<Vec<_>>() {
             let state = self.state(day);
             let empty = !state.plants.contains_key(&stay.hole);
@@ -273,7 +291,9 @@ impl Life<'_> {
             let cells = seed::sowing(&card, cups).cells;
             let each = card.germination.get() * (1.0 - card.losses.get());
             if self.put(plan, day, Said::Sown(crop.to_owned(), cells)) {
-                let fails = (0..cells).filter(|_| !self.random.random_bool(each)).count();
+                let fails = (0..cells)
+                    .filter(|_| !self.random.random_bool(each))
+                    .count();
                 let fails = u32::try_from(fails).expect("few");
                 if fails > 0 {
                     self.duds.push((day + Days::new(9), crop.to_owned(), fails));
@@ -288,7 +308,9 @@ impl Life<'_> {
             let stay = plan.stay_of(&hole, &plant.crop, plant.transplanted);
             let due = stay.is_some_and(|s| {
                 let last_taken = plant.taken.last().map(|t| t.on);
-                s.harvests.iter().any(|h| h.day <= day && last_taken.is_none_or(|t| t < h.day))
+                s.harvests
+                    .iter()
+                    .any(|h| h.day <= day && last_taken.is_none_or(|t| t < h.day))
             });
             let gone_by = stay.is_some_and(|s| s.removal <= day);
             let last = plant.taken.last().map(|t| t.on);
@@ -296,7 +318,11 @@ impl Life<'_> {
             let in_the_way = plan.cleans.iter().any(|c| {
                 self.is_due(c.day, day) && hole.rsplit_once('-').is_some_and(|(t, _)| t == c.tube)
             });
-            let enough = if in_the_way { NEARLY_GROWN } else { GROWN_ENOUGH };
+            let enough = if in_the_way {
+                NEARLY_GROWN
+            } else {
+                GROWN_ENOUGH
+            };
             let grown = self.grown(&hole, &plant.crop, plant.transplanted, last, day);
             if due && grown >= enough {
                 let card = self.garden.crop(&plant.crop).expect("a card");
@@ -354,7 +380,9 @@ impl Life<'_> {
 
     fn count(&mut self, crop: &str, grams: f64, day: NaiveDate) {
         let wants = &self.garden.wants;
-        let want = wants.iter().position(|w| w.from_crops.iter().any(|c| c == crop));
+        let want = wants
+            .iter()
+            .position(|w| w.from_crops.iter().any(|c| c == crop));
         let want = want.expect("a want");
         let heads = wants[want].each_week.measure() == steadyleaf::quantity::Measure::Heads;
         let weekday = i64::from(self.garden.start.weekday().num_days_from_monday());

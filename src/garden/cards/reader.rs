@@ -4,14 +4,16 @@ use super::super::bounds;
 use super::super::crop::{
     Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage,
 };
-use super::super::decode::{Entry, Fields, all};
+use super::super::decode::{Entry, Fields, all, meant};
+use super::super::suggestion::{all_of, shortened};
 use super::sources;
+use crate::language::Language;
 use crate::quantity::Temperature;
 
 /// A crop card whose key must be the stem of its file's name.
 pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
     let key = f.required("crop", "crop: butterhead", |e| key(e, stem));
-    let called = f.required("called", "called: butterhead lettuce", |e| e.name());
+    let called = f.required("called", "called: butterhead lettuce", names);
     let botanical = f.required("botanical", "botanical: Lactuca sativa", |e| e.name());
     let harvest = f.required(
         "harvest",
@@ -54,9 +56,11 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         sources::read(e, &spots)
     });
     f.finish();
+    let (called, called_in) = called?;
     Some(Crop {
         key: key?,
-        called: called?,
+        called,
+        called_in,
         botanical: botanical?,
         harvest: harvest?,
         nursery: nursery?,
@@ -71,6 +75,41 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         summer: summer?.to_owned(),
         winter: winter?.to_owned(),
         sources: sources?,
+    })
+}
+
+/// What the crop is called: one name for all languages, or one in each, English the usual.
+fn names(entry: Entry<'_>) -> Option<(String, Vec<(Language, String)>)> {
+    const EXAMPLE: &str = "called: { en: butterhead lettuce, es: lechuga mantecosa }";
+    if !entry.is_group() {
+        return Some((entry.name()?, Vec::new()));
+    }
+    let names = all(entry.entries(EXAMPLE)?.into_iter().map(|e| {
+        let name = e.name();
+        Some((language(e)?, name?))
+    }))?;
+    let usual = names.iter().find(|(l, _)| *l == Language::ENGLISH);
+    match usual.or(names.first()) {
+        Some((_, usual)) => Some((usual.clone(), names.clone())),
+        None => entry.wrong(
+            "`called` has no name",
+            "",
+            format!("write it like `{EXAMPLE}`"),
+        ),
+    }
+}
+
+/// The language that a key stands for.
+fn language(entry: Entry<'_>) -> Option<Language> {
+    Language::of_code(entry.key).or_else(|| {
+        let codes: Vec<&str> = Language::all().map(Language::code).collect();
+        entry.findings.tell(
+            entry.key_spot(),
+            format!("there is no language `{}` here", shortened(entry.key)),
+            meant(entry.key, codes.iter().copied()),
+            format!("names can be given in {}", all_of(codes)),
+        );
+        None
     })
 }
 

@@ -202,7 +202,9 @@ pub fn written(entry: &Entry) -> String {
         } => {
             put("transplanted", word(crop));
             put("hole", word(hole));
-            sown_on.iter().for_each(|day| put("sown_on", day.to_string()));
+            sown_on
+                .iter()
+                .for_each(|day| put("sown_on", day.to_string()));
             want.iter().for_each(|want| put("want", word(want)));
         }
         Event::Lost { hole, why } => {
@@ -280,7 +282,11 @@ fn word(text: &str) -> String {
     }
     // What JSON leaves as it is and YAML does not take in a text, or takes for a line's end.
     let is_odd = |c: char| {
-        c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
+        c.is_control()
+            || matches!(
+                c,
+                '\u{2028}' | '\u{2029}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}'
+            )
     };
     let quoted = serde_json::to_string(text).expect("a text is JSON");
     let mut safe = String::new();

@@ -171,7 +171,9 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
         match key.to_lowercase().as_str() {
             "ec" => {
                 let unit = match after {
-                    [unit, more @ ..] if format!("{value} {unit}").parse::<Conductivity>().is_ok() => {
+                    [unit, more @ ..]
+                        if format!("{value} {unit}").parse::<Conductivity>().is_ok() =>
+                    {
                         rest = more;
                         unit.as_str()
                     }

@@ -534,9 +534,7 @@ impl State {
 
 fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), Impossible> {
     let form = match amount.measure() {
-        _ if amount.milli() == 0 => {
-            "what gave nothing is `record lost` or `record cleared`"
-        }
+        _ if amount.milli() == 0 => "what gave nothing is `record lost` or `record cleared`",
         Measure::Heads if !whole => "say its weight, such as `80 g`",
         Measure::Heads if amount.milli() != 1000 => "a hole gives one head, or say its weight",
         _ => return Ok(()),

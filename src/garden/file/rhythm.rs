@@ -32,6 +32,7 @@ pub(super) fn usual() -> Rhythm {
         workdays: vec![Weekday::Wed, Weekday::Sat],
         away: Vec::new(),
         remind_at: None,
+        alarm: None,
         deep_clean: Some(USUAL_CLEAN),
         change_solution: Days::days(14.0),
     }
@@ -49,6 +50,7 @@ pub(super) fn read(entry: Entry<'_>) -> Option<Rhythm> {
     let workdays = f.or("workdays", usual.workdays, workdays);
     let away = f.or("away", usual.away, away);
     let remind_at = f.optional("remind_at", time_of_day);
+    let alarm = f.optional("alarm", |e| e.quantity(&bounds::ALARM));
     let deep_clean = f.or("deep_clean", usual.deep_clean, deep_clean);
     let change_solution = f.or("change_solution", usual.change_solution, |e| {
         whole_days(e, &bounds::CHANGE_SOLUTION)
@@ -58,6 +60,7 @@ pub(super) fn read(entry: Entry<'_>) -> Option<Rhythm> {
         workdays: workdays?,
         away: away?,
         remind_at: remind_at?,
+        alarm: alarm?,
         deep_clean: deep_clean?,
         change_solution: change_solution?,
     })

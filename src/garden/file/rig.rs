@@ -3,10 +3,10 @@
 use super::super::bounds::{self, in_thousands};
 use super::super::decode::{Entry, Fields, all};
 use super::super::holes::bank_holes;
-use super::super::rig::{Bank, Form, Loop, Pump, Tank};
+use super::super::rig::{Bank, Form, Loop, Nutrients};
 use super::super::{Nursery, place::Cover};
 use super::Names;
-use super::place;
+use super::{place, plumbing};
 use crate::quantity::{DailyLight, Hours, Length, Share, Temperature};
 
 const BANK: &str = "{ bank: deck, form: level, tubes: 4, length: 1 m }";
@@ -21,8 +21,11 @@ pub(super) fn read(entry: Entry<'_>) -> Option<Vec<Loop>> {
 fn one_loop(entry: Entry<'_>, loop_names: &Names, bank_names: &Names) -> Option<Loop> {
     let f = entry.fields("this loop", "- loop: roof")?;
     let name = f.required("loop", "loop: roof", |e| loop_names.read(e));
-    let tank = f.required("tank", "tank: { holds: 120 l }", tank);
-    let pump = f.optional("pump", pump);
+    let tank = f.required("tank", "tank: { holds: 120 l }", plumbing::tank);
+    let pump = f.optional("pump", plumbing::pump);
+    let hose = f.optional("hose", plumbing::hose);
+    let drain = f.optional("drain", plumbing::drain);
+    let solution = f.or("solution", Nutrients::USUAL, plumbing::solution);
     let banks = f.required("banks", &format!("banks: [{BANK}]"), |e| {
         all(e
             .items(&format!("- {BANK}"))?
@@ -34,31 +37,10 @@ fn one_loop(entry: Entry<'_>, loop_names: &Names, bank_names: &Names) -> Option<
         name: name?,
         tank: tank?,
         pump: pump?,
+        hose: hose?,
+        drain: drain?,
+        solution: solution?,
         banks: banks?,
-    })
-}
-
-fn tank(entry: Entry<'_>) -> Option<Tank> {
-    let f = entry.fields("this tank", "tank: { holds: 120 l }")?;
-    let holds = f.required("holds", "holds: 120 l", |e| e.quantity(&bounds::TANK));
-    let never_below = f.or("never_below", Share::fraction(0.5), |e| {
-        e.quantity(&bounds::NEVER_BELOW)
-    });
-    f.finish();
-    Some(Tank {
-        holds: holds?,
-        never_below: never_below?,
-    })
-}
-
-fn pump(entry: Entry<'_>) -> Option<Pump> {
-    let f = entry.fields("this pump", "pump: { moves: 1000 l/h, lifts: 2.5 m }")?;
-    let moves = f.required("moves", "moves: 1000 l/h", |e| e.quantity(&bounds::PUMP));
-    let lifts = f.required("lifts", "lifts: 2.5 m", |e| e.quantity(&bounds::LIFT));
-    f.finish();
-    Some(Pump {
-        moves: moves?,
-        lifts: lifts?,
     })
 }
 
@@ -99,6 +81,16 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
     let light = f.or("light", Share::fraction(1.0), |e| {
         e.quantity(&bounds::BANK_LIGHT)
     });
+    if word == Some(FormWord::Tower) {
+        f.foreign(
+            &[("filled", LYING), ("open", LYING)],
+            "leave it out: nothing stands in a tower",
+        );
+    }
+    let filled = f.or("filled", Share::fraction(0.5), |e| {
+        e.quantity(&bounds::FILLED)
+    });
+    let open = f.or("open", false, |e| e.truth());
     // Without its form nobody knows which further keys a bank should have.
     let form = word.and_then(|word| match word {
         FormWord::Level => level(&f),
@@ -118,6 +110,8 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
         bore: bore?,
         hole_every: hole_every?,
         light: light?,
+        filled: filled?,
+        open: open?,
     })
 }
 
@@ -163,6 +157,7 @@ fn tube_gap(f: &Fields<'_>, usual: f64) -> Option<Length> {
     })
 }
 
+const LYING: &str = "a level bank or a wall";
 const OTHER_FORM: &str = "leave it out, or state another `form`";
 
 fn level(f: &Fields<'_>) -> Option<Form> {
@@ -229,7 +224,6 @@ fn wall(f: &Fields<'_>, bore: Option<Length>) -> Option<Form> {
 }
 
 fn tower(f: &Fields<'_>) -> Option<Form> {
-    const LYING: &str = "a level bank or a wall";
     f.foreign(
         &[("headroom", "a level bank"), ("top", "a wall")],
         OTHER_FORM,

@@ -44,7 +44,10 @@ impl Growth<'_> {
     #[must_use]
     pub fn uncut(&self, transplant: usize, days: usize) -> Vec<f64> {
         let canopy = Canopy::of(&self.crop.size);
-        let last = (transplant + days).min(self.hole.days()).max(transplant + 1) - 1;
+        let last = (transplant + days)
+            .min(self.hole.days())
+            .max(transplant + 1)
+            - 1;
         let grown = self.development(transplant, last, &[], &canopy);
         grown.into_iter().map(|d| canopy.diameter(d)).collect()
     }

@@ -44,6 +44,7 @@ fn butterhead(harvest: Harvest) -> Crop {
     Crop {
         key: "butterhead".to_owned(),
         called: "Butterhead lettuce".to_owned(),
+        called_in: Vec::new(),
         botanical: "Lactuca sativa var. capitata".to_owned(),
         harvest,
         nursery: stage(11.0),

@@ -120,14 +120,22 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
     for (n, plant) in kept.iter().enumerate() {
         let mut put = |hole: usize, how| beside[hole].push(Beside { kept: n, how });
         put(plant.hole, How::Inside);
-        for pair in near.iter().filter(|p| p.a == plant.hole || p.b == plant.hole) {
+        for pair in near
+            .iter()
+            .filter(|p| p.a == plant.hole || p.b == plant.hole)
+        {
             let other = if pair.a == plant.hole { pair.b } else { pair.a };
             let limit = millimetres(pair.distance.get() * slack - 0.000_499);
             put(other, How::Near(limit));
         }
         if !plant.apart.is_empty() {
             let r#loop = layout.holes[plant.hole].r#loop;
-            for (hole, _) in layout.holes.iter().enumerate().filter(|(_, h)| h.r#loop == r#loop) {
+            for (hole, _) in layout
+                .holes
+                .iter()
+                .enumerate()
+                .filter(|(_, h)| h.r#loop == r#loop)
+            {
                 put(hole, How::InLoop);
             }
         }

@@ -143,7 +143,8 @@ fn usable(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> u32 {
     let cell = seed::sowing(&crop.seed, 1);
     let each = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
     let filled = chance_of_enough(crop.seed.per_cup, cell.seeds_per_cell, each);
-    let certain = |cups: u32| chance_of_enough(cups, sowing.cells, filled) >= seed::CERTAINTY - 1e-9;
+    let certain =
+        |cups: u32| chance_of_enough(cups, sowing.cells, filled) >= seed::CERTAINTY - 1e-9;
     let cups = (1..=sowing.cells).rev().find(|&cups| certain(cups));
     cups.unwrap_or(0)
         .saturating_sub(sowing.moved)
@@ -156,7 +157,13 @@ fn is_ready(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> bool {
     };
     let days = usize::try_from((today - sowing.on).num_days()).unwrap_or(0);
     let full = Share::fraction(1.0);
-    let air = air(&garden.place, &garden.nursery.cover, full, sowing.on, days + 1);
+    let air = air(
+        &garden.place,
+        &garden.nursery.cover,
+        full,
+        sowing.on,
+        days + 1,
+    );
     Growth::new(crop, &air).nursery_ready(0).is_some()
 }
 

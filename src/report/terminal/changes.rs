@@ -79,7 +79,9 @@ fn line(change: &Change, garden: &Garden) -> String {
         What::Clean => "scrubbed",
     };
     let days = match (change.from, change.to) {
-        (Some(from), Some(to)) => format!("{what} {} instead of {}", long_date(to), short_date(from)),
+        (Some(from), Some(to)) => {
+            format!("{what} {} instead of {}", long_date(to), short_date(from))
+        }
         (None, Some(to)) => format!("{what} {}, which is new", long_date(to)),
         (Some(from), None) => format!("not {what} on {} any more", short_date(from)),
         (None, None) => what.to_owned(),

@@ -1,26 +1,28 @@
 //! What was understood of a garden file.
 
-use super::WIDTH;
 use super::table::folded;
 use super::words::{count, list, long_date, strong};
+use super::{WIDTH, sheet};
 use crate::garden::Garden;
 use crate::garden::holes::{self, Layout};
 use crate::garden::place::{Climate, Cover};
 use crate::garden::rig::{Bank, Form, Loop};
 use crate::garden::want::{Want, YearDay};
 use crate::quantity::Units;
-use crate::report::cautions::cautions;
+use crate::report::acceptance::acceptance;
 
 /// The garden as it was understood, and its cautions.
 #[must_use]
 pub fn check(garden: &Garden) -> String {
     let layout = holes::layout(garden);
+    let acceptance = acceptance(garden);
     [
         head(garden),
         rig(garden, &layout),
         wants(garden),
         rhythm(garden),
-        told_cautions(garden),
+        sheet::sheet(&acceptance, garden.units),
+        told_cautions(&acceptance.cautions),
     ]
     .join("\n")
 }
@@ -136,7 +138,7 @@ fn rig(garden: &Garden, layout: &Layout) -> String {
 }
 
 fn of_loop(l: &Loop, units: Units) -> String {
-    let pump = l.pump.map_or_else(String::new, |pump| {
+    let pump = l.pump.as_ref().map_or_else(String::new, |pump| {
         format!(
             "; pump moves {} and lifts {}",
             pump.moves.in_units(units),
@@ -276,8 +278,8 @@ fn rhythm(garden: &Garden) -> String {
     format!("{}\n{lines}", strong("Rhythm"))
 }
 
-fn told_cautions(garden: &Garden) -> String {
-    let lines: String = cautions(garden)
+fn told_cautions(cautions: &[String]) -> String {
+    let lines: String = cautions
         .iter()
         .map(|caution| folded("  ", "    ", caution, WIDTH))
         .collect();

@@ -219,10 +219,22 @@ impl<'a> Drawing<'a> {
         ];
         let marks: String = marks
             .iter()
-            .map(|line| format!("{}\n", faint(line)))
+            .flat_map(|line| marks_folded(line, self.wide))
             .collect();
         columns(&[Side::Left, Side::Left, Side::Right], &rows) + &marks
     }
+}
+
+/// A line of marks, folded between them to so many columns.
+fn marks_folded(line: &str, wide: usize) -> Vec<String> {
+    if width(line) <= wide {
+        return vec![format!("{}\n", faint(line))];
+    }
+    let marks = line.trim().split("  ").map(str::trim);
+    marks
+        .filter(|mark| !mark.is_empty())
+        .map(|mark| format!("{}\n", faint(&format!("  {mark}"))))
+        .collect()
 }
 
 /// Holes drawn in one line.

@@ -3,8 +3,8 @@
 //! Every view is a text of lines, styled with ANSI codes; whoever prints it strips them where
 //! colour is not wanted. Nothing is told by colour alone.
 
-pub mod check;
 pub mod changes;
+pub mod check;
 pub mod crops;
 pub mod diary;
 pub mod log;
@@ -13,8 +13,12 @@ pub mod risk;
 pub mod summary;
 pub mod week;
 
+pub(super) mod sheet;
 mod table;
-mod words;
+mod water;
+pub(super) mod words;
+
+pub use table::narrowed;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
 pub const WIDTH: usize = 80;

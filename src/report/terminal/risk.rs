@@ -22,7 +22,14 @@ pub fn risk(risk: &Risk, garden: &Garden) -> String {
             count(risk.seasons as usize, "season", "seasons")
         ))
     );
-    [heading, wants(risk), weeks(risk), spares(risk, garden), rules()].concat()
+    [
+        heading,
+        wants(risk),
+        weeks(risk),
+        spares(risk, garden),
+        rules(),
+    ]
+    .concat()
 }
 
 fn wants(risk: &Risk) -> String {

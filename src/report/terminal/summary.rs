@@ -2,13 +2,15 @@
 
 use std::path::PathBuf;
 
-use super::WIDTH;
+use chrono::NaiveDate;
+
 use super::table::{Side, columns, folded};
 use super::words::{amount, count, faint, list, long_date, percent, short_date, strong, warning};
+use super::{WIDTH, water};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
-use crate::plan::NotCounted;
-use crate::quantity::Length;
+use crate::plan::{Change, NotCounted};
+use crate::quantity::{Length, Units};
 use crate::report::figures::{Shortage, Stretch, Summary, WantFigures, Week};
 use crate::report::fit::{Misfit, SolutionPart};
 use crate::report::season::Reason;
@@ -24,8 +26,9 @@ pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
         wants(summary, garden),
         courses(summary),
         not_counted(summary),
-        shortages(summary),
+        shortages(summary, garden.units),
         holes(summary),
+        water::water(&summary.water, garden.units),
         misfits(summary, garden),
         files(made),
     ];
@@ -149,20 +152,100 @@ fn why_not_counted(why: NotCounted) -> &'static str {
     }
 }
 
-fn shortages(summary: &Summary) -> String {
-    let lines: String = summary
-        .wants
+fn shortages(summary: &Summary, units: Units) -> String {
+    let lines: String = shortage_lines(summary, units)
         .iter()
-        .filter_map(|want| Some((want, want.met?, want.short_because?)))
-        .map(|(want, met, why)| {
-            let text = format!("{} of it is met: {}", percent(met), why_short(why));
-            folded(&format!("  {}: ", want.want), "    ", &text, WIDTH)
-        })
+        .map(|line| folded("  ", "    ", line, WIDTH))
         .collect();
     if lines.is_empty() {
         return lines;
     }
-    format!("{}\n{lines}", warning("Not all that is wanted"))
+    format!(
+        "{}\n{lines}{}",
+        warning("Not all that is wanted"),
+        would_help(summary, units)
+    )
+}
+
+/// Every want that falls short, and why, in a sentence or two.
+pub(in crate::report) fn shortage_lines(summary: &Summary, units: Units) -> Vec<String> {
+    summary
+        .wants
+        .iter()
+        .filter_map(|want| Some((want, want.met?, want.short_because?)))
+        .map(|(want, met, why)| {
+            let name = &want.want;
+            let mut text = format!("{name}: {} of it is met: {}", percent(met), why_short(why));
+            if let Some(most) = &want.most {
+                text.push_str(&format!(
+                    " The most this rig could give in {}, were everything else given up for it, is {} a week.",
+                    month(&most.month),
+                    amount(most.each_week, &want.unit, units),
+                ));
+            }
+            text
+        })
+        .collect()
+}
+
+fn would_help(summary: &Summary, units: Units) -> String {
+    let lines: String = help_lines(summary, units)
+        .iter()
+        .map(|line| folded("  ", "    ", line, WIDTH))
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!(
+        "\n{}\n{lines}",
+        strong("What would help, planned again to see")
+    )
+}
+
+/// The changes that would bring most, each with what it brings.
+pub(in crate::report) fn help_lines(summary: &Summary, units: Units) -> Vec<String> {
+    summary
+        .would_help
+        .iter()
+        .take(3)
+        .map(|help| {
+            let gains: Vec<String> = help
+                .gains
+                .iter()
+                .map(|gain| {
+                    let unit = summary.wants.iter().find(|w| w.want == gain.want);
+                    let each = amount(gain.each_week.abs(), unit.map_or("", |w| &w.unit), units);
+                    let way = if gain.each_week < 0.0 { "less" } else { "more" };
+                    format!("{each} {way} of {} a week", gain.want)
+                })
+                .collect();
+            format!("{}: {}.", change(&help.change), list(&gains))
+        })
+        .collect()
+}
+
+fn change(change: &Change) -> String {
+    match change {
+        Change::Tube { like, holes } => {
+            format!(
+                "one more tube like {like}, of {}",
+                count(*holes, "hole", "holes")
+            )
+        }
+        Change::Nursery { cells } => {
+            let cells = usize::try_from(*cells).unwrap_or(usize::MAX);
+            format!("{} more in the nursery", count(cells, "cell", "cells"))
+        }
+        Change::Cleaning { days } => {
+            format!("tubes scrubbed up to {days} days sooner or later than the garden allows")
+        }
+    }
+}
+
+/// A month as people say it, from `2027-02`.
+fn month(name: &str) -> String {
+    NaiveDate::parse_from_str(&format!("{name}-01"), "%Y-%m-%d")
+        .map_or_else(|_| name.to_owned(), |day| day.format("%B %Y").to_string())
 }
 
 fn why_short(why: Shortage) -> &'static str {
@@ -210,7 +293,7 @@ fn misfits(summary: &Summary, garden: &Garden) -> String {
 }
 
 /// What does not fit, in a sentence.
-pub(super) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
+pub(in crate::report) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
     let length = |metres| Length::metres(metres).in_units(garden.units);
     match misfit {
         Misfit::TooTall {

@@ -85,6 +85,33 @@ pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
     done
 }
 
+/// A text whose lines are folded where they are longer than `to` columns, under their own
+/// beginnings; words longer than that are cut into pieces.
+pub fn narrowed(text: &str, to: usize) -> String {
+    text.lines()
+        .map(|line| {
+            if width(line) <= to {
+                return format!("{line}\n");
+            }
+            let words = line.trim_start();
+            let indent = " ".repeat((line.len() - words.len()).min(to / 4));
+            let room = to.saturating_sub(indent.len() + 2).max(8);
+            let words: Vec<String> = words.split_whitespace().map(|w| pieces(w, room)).collect();
+            folded(&indent, &format!("{indent}  "), &words.join(" "), to)
+        })
+        .collect()
+}
+
+/// A word with spaces in it, so that no piece takes more than `to` columns.
+fn pieces(word: &str, to: usize) -> String {
+    if width(word) <= to {
+        return word.to_owned();
+    }
+    let letters: Vec<char> = word.chars().collect();
+    let pieces: Vec<String> = letters.chunks(to).map(|p| p.iter().collect()).collect();
+    pieces.join(" ")
+}
+
 /// The words of a text, numbers joined with the unit (or noun) that follows.
 fn units_kept(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();

@@ -1,16 +1,20 @@
 //! A week's chores, day by day.
 
 use chrono::{Datelike, Days, NaiveDate};
+use unicode_width::UnicodeWidthStr;
 
 use super::WIDTH;
-use super::table::{Side, folded, padded};
+use super::table::{Side, folded, narrowed, padded};
 use super::words::{faint, iso_week, long_date, strong};
-use crate::chores::Chore;
+use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::week::monday;
 
-/// Columns of the kinds of work.
+/// The fewest columns for the kinds of work.
 const KINDS: usize = 12;
+/// In fewer columns than these the kinds are left out: every summary begins with the work.
+const NARROW: usize = 60;
 
 /// Those of the chores that fall in the ISO week of `day`.
 #[must_use]
@@ -22,20 +26,23 @@ pub fn of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
         .collect()
 }
 
-/// The chores of the ISO week of `day`; `chores` are those of that week.
+/// The chores of the ISO week of `day`, in at most `wide` columns; `chores` are those of that
+/// week.
 #[must_use]
-pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate) -> String {
+pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> String {
+    let wide = wide.min(WIDTH);
     let monday = monday(day);
     let title = format!("{}, {}", garden.name, iso_week(day));
     let days: String = (0..7)
-        .map(|after| of_day(chores, monday + Days::new(after)))
+        .map(|after| of_day(chores, monday + Days::new(after), garden.language, wide))
         .collect();
     let days = if days.is_empty() {
         "\nNothing to do this week.\n".to_owned()
     } else {
         days
     };
-    format!("{}\n{}{days}", strong(&title), absences(garden, monday))
+    let head = format!("{}\n{}", strong(&title), absences(garden, monday));
+    format!("{}{days}", narrowed(&head, wide))
 }
 
 /// Times when nobody is there, as far as they touch the week.
@@ -56,11 +63,11 @@ fn absences(garden: &Garden, monday: NaiveDate) -> String {
         .collect()
 }
 
-fn of_day(chores: &[Chore], day: NaiveDate) -> String {
+fn of_day(chores: &[Chore], day: NaiveDate, language: Language, wide: usize) -> String {
     let lines: String = chores
         .iter()
         .filter(|chore| chore.day == day)
-        .map(of_chore)
+        .map(|chore| of_chore(chore, language, wide))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -68,12 +75,18 @@ fn of_day(chores: &[Chore], day: NaiveDate) -> String {
     format!("\n{}\n{lines}", strong(&long_date(day)))
 }
 
-fn of_chore(chore: &Chore) -> String {
-    let kind = padded(chore.kind.called(), Side::Left, KINDS);
-    let beneath = " ".repeat(2 + KINDS + 2);
-    let mut text = folded(&format!("  {kind}  "), &beneath, &chore.summary, WIDTH);
+fn of_chore(chore: &Chore, language: Language, wide: usize) -> String {
+    let called = Kind::ALL.map(|kind| kind.called(language).width());
+    let kinds = called.into_iter().fold(KINDS, usize::max);
+    let (first, beneath) = if wide < NARROW {
+        ("  ".to_owned(), "    ".to_owned())
+    } else {
+        let kind = padded(&chore.kind.called(language), Side::Left, kinds);
+        (format!("  {kind}  "), " ".repeat(2 + kinds + 2))
+    };
+    let mut text = folded(&first, &beneath, &chore.summary, wide);
     for line in &chore.details {
-        for line in folded(&beneath, &format!("{beneath}  "), line, WIDTH).lines() {
+        for line in folded(&beneath, &format!("{beneath}  "), line, wide).lines() {
             text.push_str(&faint(line));
             text.push('\n');
         }

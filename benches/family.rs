@@ -1,0 +1,122 @@
+//! A family of invented rigs, from 24 to 10,000 holes: cost, ceiling, gap and time of each.
+//!
+//! `cargo bench --bench family` runs all but the largest; `cargo bench --bench family -- 24 240`
+//! those with so many holes, `-- all` everything. `-- --write DIR 24` writes the problem files
+//! and plans instead of timing, for `benches/against_cp_sat.py`.
+
+#[path = "../tests/common/problems.rs"]
+mod problems;
+
+use std::path::PathBuf;
+use std::time::Instant;
+
+use problems::{Shape, invented};
+use steadyleaf::planner::checker::check;
+use steadyleaf::planner::cost;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::problem::Problem;
+use steadyleaf::planner::solve::{Solved, solve};
+use steadyleaf::planner::watch::Watch;
+
+/// The family, with a name each.
+fn family() -> Vec<(String, Shape)> {
+    let mut family = Vec::new();
+    for crops in [1, 2] {
+        for spread_mm in [180, 200, 220] {
+            for level in [60, 80, 100, 120, 140] {
+                let shape = Shape {
+                    crops,
+                    spread_mm,
+                    level,
+                    ..Shape::default()
+                };
+                family.push((
+                    format!("24 holes, {crops} crops, {spread_mm} mm, {level} %"),
+                    shape,
+                ));
+            }
+        }
+    }
+    for (tubes, holes, crops) in [(24, 10, 6), (100, 10, 10), (1000, 10, 10), (1000, 10, 12)] {
+        let shape = Shape {
+            tubes,
+            holes,
+            crops,
+            level: 90,
+            cells: (tubes * holes * 2) as u64,
+            ..Shape::default()
+        };
+        family.push((format!("{} holes, {crops} crops", tubes * holes), shape));
+    }
+    family
+}
+
+fn main() {
+    let mut wanted: Vec<usize> = Vec::new();
+    let mut folder: Option<PathBuf> = None;
+    let mut all = false;
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        match word.as_str() {
+            "--write" => folder = words.next().map(PathBuf::from),
+            "all" => all = true,
+            // What cargo itself adds.
+            "--bench" => {}
+            number => wanted.extend(number.parse::<usize>()),
+        }
+    }
+    println!(
+        "{:<36} {:>12} {:>12} {:>7} {:>9}",
+        "problem", "cost", "ceiling", "gap %", "time"
+    );
+    for (n, (name, shape)) in family().into_iter().enumerate() {
+        let holes = shape.tubes * shape.holes;
+        let chosen = if wanted.is_empty() {
+            all || holes < 5_000
+        } else {
+            wanted.contains(&holes)
+        };
+        if !chosen {
+            continue;
+        }
+        let problem = invented(shape);
+        let began = Instant::now();
+        let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        let solved = solve(&problem, Effort::Normal, threads, &Watch::nobody());
+        let took = began.elapsed();
+        assert!(
+            check(&problem, &solved.solution).is_empty(),
+            "a rule is broken"
+        );
+        let cost = solved.solution.cost(&problem);
+        let bound = solved.ceiling.bound;
+        let gap = cost::gap_percent(cost, bound, cost::of_nothing(&problem)).unwrap_or(0.0);
+        println!(
+            "{name:<36} {:>12.3} {:>12.3} {gap:>7.3} {:>8.2}s",
+            milli(cost),
+            milli(bound),
+            took.as_secs_f64()
+        );
+        if let Some(folder) = &folder {
+            write(folder, n, &name, &problem, &solved, took.as_secs_f64());
+        }
+    }
+}
+
+fn milli(cost: i64) -> f64 {
+    cost as f64 / 1000.0
+}
+
+fn write(folder: &PathBuf, n: usize, name: &str, problem: &Problem, solved: &Solved, seconds: f64) {
+    std::fs::create_dir_all(folder).expect("a folder to write to");
+    let file = |end: &str| folder.join(format!("{n:02}{end}"));
+    let text = serde_json::to_string(problem).expect("a problem is JSON");
+    std::fs::write(file(".problem.json"), text).expect("a file to write");
+    let told = serde_json::json!({
+        "name": name,
+        "cost_milli": solved.solution.cost(problem),
+        "bound_milli": solved.ceiling.bound,
+        "seconds": seconds,
+    });
+    std::fs::write(file(".ours.json"), told.to_string()).expect("a file to write");
+}

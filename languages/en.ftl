@@ -1,0 +1,441 @@
+# English. Every language has a file like this one, with the same keys and placeholders
+# (Project Fluent's syntax); a new file here is a new language.
+
+language-code = en
+language-own-name = English
+language-english-name = English
+
+## Dates and lists
+
+# $weekday: 1 is Monday.
+weekday-short = { $weekday ->
+    [1] Mon
+    [2] Tue
+    [3] Wed
+    [4] Thu
+    [5] Fri
+    [6] Sat
+   *[7] Sun
+}
+weekday-long = { $weekday ->
+    [1] Monday
+    [2] Tuesday
+    [3] Wednesday
+    [4] Thursday
+    [5] Friday
+    [6] Saturday
+   *[7] Sunday
+}
+month-short = { $month ->
+    [1] Jan
+    [2] Feb
+    [3] Mar
+    [4] Apr
+    [5] May
+    [6] Jun
+    [7] Jul
+    [8] Aug
+    [9] Sep
+    [10] Oct
+    [11] Nov
+   *[12] Dec
+}
+month-long = { $month ->
+    [1] January
+    [2] February
+    [3] March
+    [4] April
+    [5] May
+    [6] June
+    [7] July
+    [8] August
+    [9] September
+    [10] October
+    [11] November
+   *[12] December
+}
+# $weekday and $month are words here: short weekday, long month.
+date = { $weekday } { $day } { $month }
+date-with-year = { $weekday } { $day } { $month } { $year }
+# Long weekday, long month.
+date-long = { $weekday } { $day } { $month } { $year }
+# A day without its weekday and year.
+day-and-month = { $day } { $month }
+
+# The last joint of a list; the others are commas.
+list-and = { $most } and { $last }
+# A list cut short.
+list-more = { $most } and { $n } more
+
+## The calendar
+
+calendar-name-of-kind = { $garden }: { $kind }
+calendar-cancelled = Cancelled: { $summary }
+
+## Kinds of chore
+
+kind-seed-order = Seed order
+kind-leak-test = Leak test
+kind-harvest = Harvest
+kind-clear = Clear
+kind-deep-clean = Deep clean
+kind-solution = Solution
+kind-top-up = Top up
+kind-transplant = Transplant
+kind-sow = Sow
+kind-check = Check
+kind-swap = Season turn
+
+## Holes and tubes
+
+count-holes = { $n ->
+    [one] { $n } hole
+   *[other] { $n } holes
+}
+tubes = { $n ->
+    [one] tube { $names }
+   *[other] tubes { $names }
+}
+tubes-more = { " " }and { $n ->
+    [one] { $n } more tube
+   *[other] { $n } more tubes
+}, see the sheet
+more-on-the-sheet = and { $n } more, see the sheet
+
+## Seed order
+
+seed-order = Have seed in the house:
+seed-needed = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+} ({ $sowings ->
+    [one] { $sowings } sowing
+   *[other] { $sowings } sowings
+} until { $until })
+seed-needed-keeps = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+} ({ $sowings ->
+    [one] { $sowings } sowing
+   *[other] { $sowings } sowings
+} until { $until }; keeps about { $years ->
+    [one] { $years } year
+   *[other] { $years } years
+})
+seed-hint = The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
+
+## Leak test
+
+leak-test = Leak test: run the rig on plain water
+leak-test-loop = { $loop }: fill with plain water. The tank holds { $holds }, which weighs { $weight }.
+leak-test-hint-run = Let the pump run for a day or two, before the first planting on { $date }.
+leak-test-hint-look = Feel every joint, inlet and drain for drips, see that each tube gets its share, and that the level in the tank stays. Mend, and run it again.
+leak-test-hint-mains = Careful, mains near water: plugs and sockets above the water and away from splashes, on residual-current protection; unplug before hands go in. Local rules and a licensed electrician have the last word.
+leak-test-hint-weight = Careful, weight: before you fill a rig on a wall, roof or balcony, have somebody qualified say that it bears it.
+leak-test-hint-cover = Keep the tank covered: children and animals drown in little water.
+
+## Harvest
+
+harvest = Harvest
+harvest-line = { $amount }: { $crop }, { $manner }, from { $holes }
+harvest-line-about = about { $amount }: { $crop }, { $manner }, from { $holes }
+manner-whole = whole plants
+manner-a-cut = a cut
+manner-cut = { $n ->
+    [1] first cut
+    [2] second cut
+    [3] third cut
+   *[other] cut number { $n }
+}
+manner-last-cut = last cut, then the plants come out
+manner-picking = a picking
+manner-last-picking = last picking, then the plants come out
+manner-taken = what is ripe
+# Grams, ounces and the like of a want.
+amount-of = { $amount } { $want }
+# Heads of a want; $heads is the number as written.
+heads-of = { $n ->
+    [one] { $heads } head of { $want }
+   *[other] { $heads } heads of { $want }
+}
+# Where a want is called so already ("salad heads"), the word is not said twice.
+heads-word = heads
+heads-word-one = head
+harvest-hint = Clean hands, clean knife. Keep the nutrient solution off what you eat, and rinse leaves and fruit in drinking water.
+
+## Clear
+
+clear = Clear and wipe { $holes }
+clear-scrubbed = Lift out cups and roots, the tube is scrubbed today: { $holes }
+clear-planted-again = Lift out cups and roots, wipe the holes; planted again today: { $holes }
+clear-left-empty = Lift out cups and roots, wipe the holes, cover them (light makes algae grow): { $holes }
+
+## Deep clean
+
+deep-clean = Deep-clean { $tubes }
+deep-clean-line = { $n ->
+    [one] Tube { $names } stands empty today.
+   *[other] Tubes { $names } stand empty today.
+}
+deep-clean-hint-shut = Unplug the pump at the wall. Shut the tube's inlet and lead its drain into a bucket: no cleaning water may reach the tank or other plants.
+deep-clean-hint-brush = Brush out all roots and slime with warm water first; disinfectant does not get through slime.
+deep-clean-hint-disinfect = Then disinfect hard surfaces as the product's label says; for household bleach, 1 part to 9 parts of water, left wet for 30 minutes, is usual.
+deep-clean-hint-rinse = Rinse with plain water until nothing smells of it. Then open the inlet, and plug the pump in again with dry hands.
+deep-clean-hint-solution = The solution is changed today too: scrub first, then fill.
+deep-clean-hint-gas = Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous gas. Gloves, goggles, open windows, children away. The label and local rules go first.
+
+## Solution
+
+solution-first = Fill with nutrient solution:
+solution-change = Change the solution:
+solution-line-first = { $loop }: fill with { $holds }
+solution-line-first-band = { $loop }: fill with { $holds }, { $band }
+solution-line-change = { $loop }: drain, refill with { $holds }
+solution-line-change-band = { $loop }: drain, refill with { $holds }, { $band }
+solution-in-tubes = { $loop }: the tubes take about { $litres } of that when the pump starts; then fill up the tank again
+solution-aim = { $fill }; aim at EC { $ec } and pH { $ph }
+solution-stock = { $loop }: about { $ml } ml of stock, { $each } ml a litre; then measure
+solution-by-volume = { $loop }: sooner than usual, as the top-ups since the last change add up to the tank
+solution-hint-stir = Stir one nutrient at a time into the full tank, never concentrates into each other; EC first, pH last, and measure again after an hour.
+solution-hint-carry = Water is heavy: carry it in small cans. Old solution may feed garden soil where local rules allow, never a drain to a stream.
+solution-hint-acid = Careful: unplug the pump at the wall before hands go into the water. Acid into water, never water into acid; gloves and goggles; acids and salts out of children's reach. The labels go first.
+
+## Top up
+
+top-up = Top up
+top-up-loop = { $loop } with { $litres }
+top-up-line-water = { $loop }: about { $litres } of plain water, to the full mark; then check EC and pH
+top-up-line-water-stock = { $loop }: about { $litres } of plain water ({ $ml } ml of stock in it), to the full mark; then check EC and pH
+top-up-line-half = { $loop }: about { $litres } of solution of half strength, to the full mark; then check EC and pH
+top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $ml } ml of stock in it), to the full mark; then check EC and pH
+top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank, and put the lid back on.
+
+## Transplant
+
+transplant = Transplant
+number-of-crop = { $n } { $crop }
+transplant-line-sown = { $plants }, sown on { $date }, into { $holes }
+transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
+transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
+
+## Sow
+
+sow = Sow
+count-cups = { $n ->
+    [one] { $n } cup
+   *[other] { $n } cups
+}
+sow-crop-seeds = { $crop } ({ $n ->
+    [one] { $n } seed
+   *[other] { $n } seeds
+})
+sow-crop-cups = { $crop } ({ $cups })
+sow-line-cups = { $crop }: { $cups }, for transplant on { $date }
+sow-line-seeds = { $crop }: { $seeds ->
+    [one] { $seeds } seed
+   *[other] { $seeds } seeds
+}, one a cell, to have { $cups } for transplant on { $date }
+sow-line-cells = { $crop }: { $cells ->
+    [one] { $cells } cell
+   *[other] { $cells } cells
+}, { $each } seeds in each, to have { $cups } of { $plants } plants for transplant on { $date }
+sow-hint = With so many seeds enough come up in 19 of 20 sowings. Keep them moist, not wet, and give light as soon as they show.
+
+## Check
+
+band = EC { $ec } mS/cm, pH { $ph }
+band-short = EC { $ec }, pH { $ph }
+check = Check { $what }
+check-leaving = Fill the tank before you go away; check { $what }
+check-what-nursery = the seedlings
+check-what-all = level, EC and pH
+check-loop = { $loop }: top up before it falls below { $least }; { $band }
+check-loop-no-band = { $loop }: top up before it falls below { $least }. No EC and pH suit all that stands here: see the crops' cards.
+# Without a number: what reads the same on every day is put in the calendar as one series.
+check-nursery = Nursery: keep the seedlings moist.
+check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
+check-away = Nobody is here from { $from } until { $until }: fill the tank to the top, and ask somebody to look in, above all in warm weather.
+check-away-nursery = Nobody is here from { $from } until { $until }: ask somebody to keep the seedlings moist.
+check-falls-low = { $loop } is below its least level from { $date } and falls to { $litres }
+check-falls-dry = { $loop } is below its least level from { $date }, then dry, and its plants go without some { $litres }
+check-will-not-last = A full tank will not last that long: { $falls }. Have somebody top it up in between, or stand a larger tank beside it.
+check-hint = Careful: unplug the pump before hands go into the water. Correct pH in small steps; acid into water, never water into acid; gloves and goggles.
+
+## Season turn
+
+swap = Season turn:
+swap-turn = { $to } after { $from }
+swap-line-today = { $want }: the first { $to } today, in place of { $from } (taken for the last time today)
+swap-line-past = { $want }: the first { $to } today, in place of { $from } (last taken on { $date })
+swap-line-later = { $want }: the first { $to } today, in place of { $from } (still there until { $date })
+
+## The page and the sheet
+
+page-report-title = The year's plan
+page-skip = To the map
+page-contents = On this page
+page-glance = At a glance
+page-map-title = What stands where
+page-no-script = Moving through the days needs scripts to be allowed for this page; the picture shows one day.
+page-day-shown = Day shown
+page-week-back = A week back
+page-day-back = A day back
+page-play = Play
+page-day-on = A day on
+page-week-on = A week on
+page-go-to = Go to
+page-keys = On the slider: arrow keys go by days, Page Up and Page Down by weeks. On a hole: arrow keys go to the hole beside.
+page-touch-a-hole = Touch a hole to read what stands in it.
+page-legend-due = harvested this week
+page-legend-empty = empty hole
+page-legend-clean = tube scrubbed that day
+page-to-scale = Drawn to scale: every circle is as wide as the plant is on that day.
+page-picture-of = Picture of
+page-from-above = seen from above
+page-from-front = seen from the front
+page-unrolled = unrolled, face beside face
+page-front = front
+page-floor = the floor is below
+page-face = face
+page-chores-title = What to do
+page-chores-hint = Ticks are kept in this browser only, where it allows that.
+page-harvest-title = What you harvest
+page-chart-of = Chart of
+page-table-of = Table of
+page-as-table = Week by week, as a table
+page-week = Week
+page-from-monday = From Monday
+page-wanted = Wanted
+page-harvested = Harvested
+page-remark = Remark
+page-key-full = a week's harvest, all that is wanted
+page-key-short = a week's harvest, less than is wanted
+page-key-wanted = wanted
+page-key-ceiling = the most this rig could give of it, were everything else given up; not drawn where it is far above
+page-at-most = At most
+page-would-help = What would help, planned again to see
+page-key-rest = not counted
+page-stays-title = Who has which hole
+page-stays-hint = A row for every hole, from left to right through the weeks. Touch a place in it to see that day on the map.
+page-key-sow = sown in the nursery
+page-key-transplant = set into the hole
+page-key-cut = cut or picked
+page-key-harvest = last harvest, out
+page-key-clean = tube emptied and scrubbed
+page-stays-in = Stays in
+page-stays-label = The same is in the table below.
+page-stays-table = All stays, as a table
+page-year-title = Light, warmth and days to harvest
+page-days-title = Days from transplant to ripe
+page-set-out = Set out about the 11th of
+page-days-hint = A word instead of a number says why a plant set out then comes to nothing.
+page-temperature = Temperature where the plants stand
+page-light = Light that leaves can use
+page-water-title = Water in the tanks
+page-level = Level of the tank at the end of each day
+page-level-told = lowest { $lowest }; the line across is the least that it should hold, { $least }. Topped up { $top-ups } times; each tick at the foot is one of { $fillings } fillings with fresh solution.
+page-used = Water that plants use in a day
+page-used-told = { $mean } on average, { $most } on the thirstiest day
+page-low-told = From { $from } to { $until } the tank falls too low, to { $lowest }: ask somebody to fill it, or use a larger tank.
+page-power-cut = { $bank }: without the pump its roots stay wet for about { $hours } hours on { $day }, its thirstiest day.
+page-power-cut-dry = { $bank }: without the pump its roots begin to dry within the hour; its thirstiest day is { $day }. Have a spare pump at hand.
+page-supplies-title = Seed and supplies
+page-seed-list = Seed to have in the house
+page-crop = Crop
+page-seeds = Seeds
+page-cups = Cups
+page-first-sowing = First sown
+page-last-sowing = Last sown
+page-keeps = Keeps
+page-findings-title = Findings and cautions
+page-nothing-found = Nothing stands in the way: every crop that you want fits this rig.
+page-take-care = Take care
+page-notes = Notes
+page-nothing-to-do = Nothing to do this week.
+page-sheet-names = A hole's name is its tube and its number: deck-2-5 is hole 5 of tube deck-2.
+page-sheet-care = Plugs dry, above the water and behind a residual-current device. Gloves and eye protection for acids, bleach and salts; acid into water, never with bleach; all of it locked away from children. A lid on every tank. Clean hands and tools; throw away what smells or looks wrong. Local codes and licensed people come first.
+page-open-holes = holes in use on average, { $most } on the fullest day
+page-of-holes = of { $all }
+page-a-week = a week on average; { $each } wanted
+page-met = { $percent } of it met over the weeks that count
+page-leanest = The leanest week that counts is { $week }, with { $amount }.
+page-no-week-counts = No week counts.
+page-average-told = { $average } a week on average, of { $each } wanted; { $percent } is met.
+page-bound = All wants together, the plan is at most { $gap } % short of the best that any plan could do.
+page-not-counted = Not counted: { $stretches }: { $why }
+page-stretch = { $weeks } from { $day }
+page-week-name = Week { $week }
+page-span-told = { $from } to { $to }
+page-mixed = Loop { $loop }: the tank is filled with fresh solution { $fillings } times and topped up { $top-ups } times, { $litres } of water in all.
+page-stock = Nutrient stock for that: about { $stock }.
+page-cups-told = { $n } cups or plugs of growing medium, spares not counted
+page-rest-before = nothing is ripe yet
+page-rest-not-wanted = not wanted
+page-rest-out = out of season
+page-rest-nobody = nobody there
+page-too-cold = cold
+page-too-hot = hot
+page-bolts = seed
+page-too-dark = dark
+page-not-in-time = late
+page-nobody = away
+page-temperature-told = from { $low } on the coldest night to { $high } on the warmest afternoon, day and night of the usual year
+page-light-told = from { $low } to { $high } a day
+page-made-told = Made by { $maker } for { $garden }. It plans; it does not inspect your rig.
+page-map-on = The rig on { $day }
+page-away-told = Away from { $from } to { $to }.
+page-more-lines = { $n ->
+    [one] and one more line in the report
+   *[other] and { $n } more lines in the report
+}
+page-holes = Holes
+page-weeks = { $n ->
+    [one] { $n } week
+   *[other] { $n } weeks
+}
+page-things = { $n ->
+    [one] { $n } thing to do
+   *[other] { $n } things to do
+}
+# $number is $n as it is written.
+page-heads = { $n ->
+    [one] { $number } head
+   *[other] { $number } heads
+}
+# All words here are short ones.
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month }
+
+# What the page's script says.
+script-stands = { $hole }: { $crop }, { $percent } % grown, { $wide } wide, out on { $out }
+script-empty = { $hole }: empty
+script-due = harvested this week
+script-for-want = for { $want }
+script-sown = Sown
+script-set = Set out
+script-grown = Grown
+script-wide = Wide
+script-next-harvest = Next harvest
+script-out = Taken out
+script-then = Then
+script-nothing = nothing planned
+script-free = Empty on this day.
+script-pause = Pause
+script-hole = Hole
+script-crop = Crop
+script-harvests = Harvests
+script-on-hand = a seedling on hand
+script-week = week { $week } of { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricity: pump, lamps and water share a room. Plug them behind a residual-current device, keep plugs and sockets above and away from the water, and let every cable hang in a loop that drips before it reaches the socket. Have fixed wiring done by a licensed electrician.
+caution-electricity-outdoors = Electricity: pump and water stand together, where rain, spray and dew come too. Plug the pump behind a residual-current device, keep plugs dry and off the ground, let every cable hang in a loop that drips before it reaches the socket, and use only what is rated for outdoors. Have fixed wiring done by a licensed electrician.
+caution-weight = Weight: a litre of water weighs a kilogram, besides tank, tubes and plants. Have a wall, roof, balcony or shelf checked by someone licensed before you load it.
+caution-towers = Towers: a full tower can tip over. Fix it at its head and foot, above all where there is wind or children.
+caution-walls = Walls: tubes full of water pull at their brackets. Use fixings made for the wall and the load, and look at them at every deep clean.
+caution-chemicals = Acids, bleach and salts: wear gloves and eye protection, pour the acid into the water and never the water into the acid, never mix acid with bleach, and keep all of it locked away from children. Follow the label and the local rules for getting rid of it.
+caution-open-water = Open water: a small child can drown in a few centimetres of it. Keep a lid on the tank.
+caution-food = Food: wash hands, harvest with clean tools, rinse leaves in drinking water, keep animals away, and throw away what smells or looks wrong.
+caution-lifting = Lifting: a bucket of ten litres weighs ten kilograms. Fill the tank where it stands.
+caution-codes = Local codes and licensed people come before anything that this program says.

@@ -1,0 +1,428 @@
+# Español.
+
+language-code = es
+language-own-name = español
+language-english-name = Spanish
+
+## Fechas y listas
+
+weekday-short = { $weekday ->
+    [1] lun
+    [2] mar
+    [3] mié
+    [4] jue
+    [5] vie
+    [6] sáb
+   *[7] dom
+}
+weekday-long = { $weekday ->
+    [1] lunes
+    [2] martes
+    [3] miércoles
+    [4] jueves
+    [5] viernes
+    [6] sábado
+   *[7] domingo
+}
+month-short = { $month ->
+    [1] ene
+    [2] feb
+    [3] mar
+    [4] abr
+    [5] may
+    [6] jun
+    [7] jul
+    [8] ago
+    [9] sept
+    [10] oct
+    [11] nov
+   *[12] dic
+}
+month-long = { $month ->
+    [1] enero
+    [2] febrero
+    [3] marzo
+    [4] abril
+    [5] mayo
+    [6] junio
+    [7] julio
+    [8] agosto
+    [9] septiembre
+    [10] octubre
+    [11] noviembre
+   *[12] diciembre
+}
+date = { $weekday } { $day } de { $month }
+date-with-year = { $weekday } { $day } de { $month } de { $year }
+date-long = { $weekday }, { $day } de { $month } de { $year }
+day-and-month = { $day } de { $month }
+
+list-and = { $most } y { $last }
+list-more = { $most } y { $n } más
+
+## El calendario
+
+calendar-name-of-kind = { $garden }: { $kind }
+calendar-cancelled = Anulado: { $summary }
+
+## Clases de tarea
+
+kind-seed-order = Pedir semilla
+kind-leak-test = Prueba de fugas
+kind-harvest = Cosechar
+kind-clear = Despejar
+kind-deep-clean = Limpieza a fondo
+kind-solution = Solución
+kind-top-up = Rellenar
+kind-transplant = Trasplantar
+kind-sow = Sembrar
+kind-check = Revisar
+kind-swap = Relevo de temporada
+
+## Huecos y tubos
+
+count-holes = { $n ->
+    [one] { $n } hueco
+   *[other] { $n } huecos
+}
+tubes = { $n ->
+    [one] el tubo { $names }
+   *[other] los tubos { $names }
+}
+tubes-more = { " " }y { $n ->
+    [one] { $n } tubo más
+   *[other] { $n } tubos más
+}; véase la hoja
+more-on-the-sheet = y { $n } más; véase la hoja
+
+## Pedir semilla
+
+seed-order = Tener semilla en casa:
+seed-needed = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+} ({ $sowings ->
+    [one] { $sowings } siembra
+   *[other] { $sowings } siembras
+} hasta el { $until })
+seed-needed-keeps = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+} ({ $sowings ->
+    [one] { $sowings } siembra
+   *[other] { $sowings } siembras
+} hasta el { $until }; se conserva alrededor de { $years ->
+    [one] { $years } año
+   *[other] { $years } años
+})
+seed-hint = Las cantidades cuentan con la semilla que no nace. Guarda los sobres en un sitio fresco, oscuro y seco; de la semilla vieja nace poca.
+
+## Prueba de fugas
+
+leak-test = Prueba de fugas: hacer correr solo agua por la instalación
+leak-test-loop = { $loop }: llena con agua sola. En el depósito caben { $holds }, que pesan { $weight }.
+leak-test-hint-run = Deja la bomba en marcha uno o dos días, antes de la primera plantación, el { $date }.
+leak-test-hint-look = Palpa cada unión, entrada y desagüe en busca de goteos; mira que a cada tubo le llegue su parte y que el nivel del depósito no baje. Repara y vuelve a probar.
+leak-test-hint-mains = Cuidado, corriente eléctrica cerca del agua: enchufes por encima del agua y lejos de salpicaduras, con protección diferencial; desenchufa antes de meter las manos. Las normas locales y un electricista autorizado tienen la última palabra.
+leak-test-hint-weight = Cuidado, peso: antes de llenar una instalación en una pared, azotea o balcón, que una persona cualificada diga que aguanta.
+leak-test-hint-cover = Mantén tapado el depósito: niños y animales se ahogan en poca agua.
+
+## Cosechar
+
+harvest = Cosechar
+harvest-line = { $amount }: { $crop }, { $manner }, de { $holes }
+harvest-line-about = unos { $amount }: { $crop }, { $manner }, de { $holes }
+manner-whole = plantas enteras
+manner-a-cut = un corte
+manner-cut = { $n ->
+    [1] primer corte
+    [2] segundo corte
+    [3] tercer corte
+   *[other] corte número { $n }
+}
+manner-last-cut = último corte, después se sacan las plantas
+manner-picking = una recogida
+manner-last-picking = última recogida, después se sacan las plantas
+manner-taken = lo que esté maduro
+amount-of = { $amount } de { $want }
+heads-of = { $n ->
+    [one] { $heads } pieza de { $want }
+   *[other] { $heads } piezas de { $want }
+}
+heads-word = piezas
+heads-word-one = pieza
+harvest-hint = Manos limpias, cuchillo limpio. Que la solución nutritiva no toque lo que se come; enjuaga hojas y frutos con agua potable.
+
+## Despejar
+
+clear = Despejar y limpiar { $holes }
+clear-scrubbed = Saca canastillas y raíces, hoy se friega el tubo: { $holes }
+clear-planted-again = Saca canastillas y raíces, limpia los huecos; hoy se vuelve a plantar: { $holes }
+clear-left-empty = Saca canastillas y raíces, limpia los huecos y tápalos (con la luz crecen algas): { $holes }
+
+## Limpieza a fondo
+
+deep-clean = Limpiar a fondo { $tubes }
+deep-clean-line = { $n ->
+    [one] El tubo { $names } está hoy vacío.
+   *[other] Los tubos { $names } están hoy vacíos.
+}
+deep-clean-hint-shut = Desenchufa la bomba de la pared. Cierra la entrada del tubo y lleva su desagüe a un cubo: el agua de limpieza no debe llegar ni al depósito ni a otras plantas.
+deep-clean-hint-brush = Primero cepilla con agua templada todas las raíces y la baba; el desinfectante no atraviesa la baba.
+deep-clean-hint-disinfect = Luego desinfecta las superficies duras como diga la etiqueta del producto; con lejía doméstica, lo usual es 1 parte en 9 partes de agua, dejándola mojada 30 minutos.
+deep-clean-hint-rinse = Enjuaga con agua sola hasta que no huela a nada. Después abre la entrada y enchufa la bomba con las manos secas.
+deep-clean-hint-solution = Hoy también se cambia la solución: primero fregar, después llenar.
+deep-clean-hint-gas = Cuidado: no mezcles nunca lejía con ácido, vinagre, amoniaco o peróxido: se forma un gas venenoso. Guantes, gafas, ventanas abiertas, niños lejos. La etiqueta y las normas locales van primero.
+
+## Solución
+
+solution-first = Llenar con solución nutritiva:
+solution-change = Cambiar la solución:
+solution-line-first = { $loop }: llena con { $holds }
+solution-line-first-band = { $loop }: llena con { $holds }, { $band }
+solution-line-change = { $loop }: vacía y rellena con { $holds }
+solution-line-change-band = { $loop }: vacía y rellena con { $holds }, { $band }
+solution-in-tubes = { $loop }: los tubos se llevan unos { $litres } de eso al arrancar la bomba; después vuelve a llenar el depósito
+solution-aim = { $fill }; intenta llegar a CE { $ec } y pH { $ph }
+solution-stock = { $loop }: unos { $ml } ml de concentrado, { $each } ml por litro; después mide
+solution-by-volume = { $loop }: antes de lo habitual, pues lo rellenado desde el último cambio suma ya el depósito entero
+solution-hint-stir = Disuelve los nutrientes de uno en uno en el depósito lleno, nunca un concentrado en otro; primero la CE, al final el pH, y mide otra vez pasada una hora.
+solution-hint-carry = El agua pesa: llévala en recipientes pequeños. La solución vieja puede abonar tierra de jardín donde las normas locales lo permitan, nunca un desagüe que dé a un arroyo.
+solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las manos en el agua. El ácido al agua, nunca el agua al ácido; guantes y gafas; ácidos y sales fuera del alcance de los niños. Las etiquetas van primero.
+
+## Rellenar
+
+top-up = Rellenar
+top-up-loop = { $loop } con { $litres }
+top-up-line-water = { $loop }: unos { $litres } de agua sola, hasta la marca de lleno; después comprueba CE y pH
+top-up-line-water-stock = { $loop }: unos { $litres } de agua sola (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, hasta la marca de lleno; después comprueba CE y pH
+top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito, y vuelve a poner la tapa.
+
+## Trasplantar
+
+transplant = Trasplantar
+number-of-crop = { $crop } ({ $n })
+transplant-line-sown = { $plants }, de la siembra del { $date }, a { $holes }
+transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
+transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
+
+## Sembrar
+
+sow = Sembrar
+count-cups = { $n ->
+    [one] { $n } canastilla
+   *[other] { $n } canastillas
+}
+sow-crop-seeds = { $crop } ({ $n ->
+    [one] { $n } semilla
+   *[other] { $n } semillas
+})
+sow-crop-cups = { $crop } ({ $cups })
+sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
+sow-line-seeds = { $crop }: { $seeds ->
+    [one] { $seeds } semilla
+   *[other] { $seeds } semillas
+}, una por celda, para tener { $cups } al trasplantar el { $date }
+sow-line-cells = { $crop }: { $cells ->
+    [one] { $cells } celda
+   *[other] { $cells } celdas
+}, { $each } semillas en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
+sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
+
+## Revisar
+
+band = CE { $ec } mS/cm, pH { $ph }
+band-short = CE { $ec }, pH { $ph }
+check = Revisar { $what }
+check-leaving = Llenar el depósito antes de salir de viaje; revisar { $what }
+check-what-nursery = los plantones
+check-what-all = nivel, CE y pH
+check-loop = { $loop }: rellena antes de que baje de { $least }; { $band }
+check-loop-no-band = { $loop }: rellena antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
+check-nursery = Semillero: mantén húmedos los plantones.
+check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
+check-away = No hay nadie desde el { $from } hasta el { $until }: llena el depósito hasta arriba y pide a alguien que eche un vistazo, sobre todo si hace calor.
+check-away-nursery = No hay nadie desde el { $from } hasta el { $until }: pide a alguien que mantenga húmedos los plantones.
+check-falls-low = { $loop } baja del nivel mínimo desde el { $date } y llega a { $litres }
+check-falls-dry = { $loop } baja del nivel mínimo desde el { $date }, luego se seca, y a sus plantas les faltan unos { $litres }
+check-will-not-last = Un depósito lleno no durará tanto: { $falls }. Que alguien lo rellene entretanto, o pon al lado un depósito mayor.
+check-hint = Cuidado: desenchufa la bomba antes de meter las manos en el agua. Corrige el pH poco a poco; el ácido al agua, nunca el agua al ácido; guantes y gafas.
+
+## Relevo de temporada
+
+swap = Relevo de temporada:
+swap-turn = { $to } tras { $from }
+swap-line-today = { $want }: { $to } desde hoy, en lugar de { $from } (se recoge hoy por última vez)
+swap-line-past = { $want }: { $to } desde hoy, en lugar de { $from } (recogida por última vez el { $date })
+swap-line-later = { $want }: { $to } desde hoy, en lugar de { $from } (sigue hasta el { $date })
+
+## The page and the sheet
+
+page-report-title = El plan del año
+page-skip = Ir al mapa
+page-contents = En esta página
+page-glance = De un vistazo
+page-map-title = Qué hay en cada hueco
+page-no-script = Para recorrer los días hay que permitir los programas de esta página; el dibujo muestra un solo día.
+page-day-shown = Día mostrado
+page-week-back = Una semana atrás
+page-day-back = Un día atrás
+page-play = Reproducir
+page-day-on = Un día más
+page-week-on = Una semana más
+page-go-to = Ir a
+page-keys = En la barra: las flechas avanzan por días, Re Pág y Av Pág por semanas. En un hueco: las flechas van al hueco de al lado.
+page-touch-a-hole = Toca un hueco para leer qué hay en él.
+page-legend-due = se cosecha esta semana
+page-legend-empty = hueco vacío
+page-legend-clean = ese día se friega el tubo
+page-to-scale = Dibujado a escala: cada círculo es tan ancho como la planta ese día.
+page-picture-of = Dibujo de
+page-from-above = visto desde arriba
+page-from-front = visto de frente
+page-unrolled = desplegado, cara junto a cara
+page-front = delante
+page-floor = abajo está el suelo
+page-face = cara
+page-chores-title = Qué hacer
+page-chores-hint = Las marcas se guardan solo en este navegador, si él lo permite.
+page-harvest-title = Qué se cosecha
+page-chart-of = Gráfico de
+page-table-of = Tabla de
+page-as-table = Semana a semana, en una tabla
+page-week = Semana
+page-from-monday = Desde el lunes
+page-wanted = Deseado
+page-harvested = Cosechado
+page-remark = Nota
+page-key-full = cosecha de una semana, todo lo deseado
+page-key-short = cosecha de una semana, menos de lo deseado
+page-key-wanted = deseado
+page-key-ceiling = lo máximo que esta instalación podría dar, dejando todo lo demás; no se dibuja donde queda muy por encima
+page-at-most = Como mucho
+page-would-help = Qué ayudaría, planificado de nuevo para verlo
+page-key-rest = no cuenta
+page-stays-title = Quién ocupa cada hueco
+page-stays-hint = Una fila por hueco, de izquierda a derecha por las semanas. Toca un punto para ver ese día en el mapa.
+page-key-sow = siembra en el semillero
+page-key-transplant = trasplante al hueco
+page-key-cut = corte o recogida
+page-key-harvest = última cosecha, sale
+page-key-clean = tubo vaciado y fregado
+page-stays-in = Plantas en
+page-stays-label = Lo mismo está en la tabla de abajo.
+page-stays-table = Todas las plantas, en una tabla
+page-year-title = Luz, calor y días hasta la cosecha
+page-days-title = Días desde el trasplante hasta madurar
+page-set-out = Trasplante hacia el 11 de
+page-days-hint = Una palabra en vez de un número dice por qué no saldría nada de una planta puesta entonces.
+page-temperature = Temperatura donde están las plantas
+page-light = Luz que las hojas aprovechan
+page-water-title = El agua de los depósitos
+page-level = Nivel del depósito al final de cada día
+page-level-told = mínimo { $lowest }; la raya que lo cruza es lo menos que debe tener, { $least }. Se rellena { $top-ups } veces; cada marca al pie es uno de { $fillings } llenados con solución nueva.
+page-used = Agua que gastan las plantas en un día
+page-used-told = { $mean } de media, { $most } el día de más sed
+page-low-told = Del { $from } al { $until } el depósito baja demasiado, hasta { $lowest }: pide a alguien que lo llene o usa un depósito mayor.
+page-power-cut = { $bank }: sin la bomba sus raíces siguen húmedas unas { $hours } horas el { $day }, su día de más sed.
+page-power-cut-dry = { $bank }: sin la bomba sus raíces empiezan a secarse antes de una hora; su día de más sed es el { $day }. Ten a mano una bomba de repuesto.
+page-supplies-title = Semilla y materiales
+page-seed-list = Semilla que tener en casa
+page-crop = Cultivo
+page-seeds = Semillas
+page-cups = Canastillas
+page-first-sowing = Primera siembra
+page-last-sowing = Última siembra
+page-keeps = Se conserva
+page-findings-title = Hallazgos y precauciones
+page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
+page-take-care = Precauciones
+page-notes = Notas
+page-nothing-to-do = Esta semana no hay nada que hacer.
+page-sheet-names = El nombre de un hueco es su tubo y su número: deck-2-5 es el hueco 5 del tubo deck-2.
+page-sheet-care = Enchufes secos, por encima del agua y tras un interruptor diferencial. Guantes y gafas con ácidos, lejía y sales; el ácido al agua, nunca con lejía; todo bajo llave, lejos de los niños. Tapa en cada depósito. Manos y herramientas limpias; tira lo que huela o se vea mal. Las normas locales y los profesionales autorizados van primero.
+page-open-holes = huecos ocupados de media, { $most } el día más lleno
+page-of-holes = de { $all }
+page-a-week = por semana de media; se desean { $each }
+page-met = cubierto el { $percent } en las semanas que cuentan
+page-holes = Huecos
+page-leanest = La semana más floja de las que cuentan es { $week }, con { $amount }.
+page-no-week-counts = No cuenta ninguna semana.
+page-average-told = { $average } por semana de media, de { $each } deseados; se cubre el { $percent }.
+page-bound = Entre todos los deseos, el plan queda como mucho a un { $gap } % de lo mejor que podría lograr cualquier plan.
+page-not-counted = No cuenta: { $stretches }: { $why }
+page-stretch = { $weeks } desde el { $day }
+page-week-name = Semana { $week }
+page-span-told = { $from } a { $to }
+page-mixed = Circuito { $loop }: el depósito se llena con solución nueva { $fillings } veces y se rellena { $top-ups } veces, { $litres } de agua en total.
+page-stock = Concentrado de nutrientes para ello: unos { $stock }.
+page-cups-told = { $n } canastillas o tacos de sustrato, sin contar los de reserva
+page-rest-before = aún no hay nada maduro
+page-rest-not-wanted = no se desea
+page-rest-out = fuera de temporada
+page-rest-nobody = no hay nadie
+page-too-cold = frío
+page-too-hot = calor
+page-bolts = espiga
+page-too-dark = oscuro
+page-not-in-time = tarde
+page-nobody = nadie
+page-temperature-told = de { $low } la noche más fría a { $high } la tarde más cálida, día y noche de un año normal
+page-light-told = de { $low } a { $high } al día
+page-made-told = Hecho por { $maker } para { $garden }. Planifica; no inspecciona tu instalación.
+page-map-on = La instalación el { $day }
+page-away-told = No hay nadie desde el { $from } hasta el { $to }.
+page-more-lines = { $n ->
+    [one] y una línea más en el informe
+   *[other] y { $n } líneas más en el informe
+}
+page-weeks = { $n ->
+    [one] { $n } semana
+   *[other] { $n } semanas
+}
+page-things = { $n ->
+    [one] { $n } tarea
+   *[other] { $n } tareas
+}
+page-heads = { $n ->
+    [one] { $number } pieza
+   *[other] { $number } piezas
+}
+page-date = { $weekday } { $day } { $month } { $year }
+page-short-date = { $day } { $month }
+
+# What the page's script says.
+script-stands = { $hole }: { $crop }, crecida al { $percent } %, { $wide } de ancho, sale el { $out }
+script-empty = { $hole }: vacío
+script-due = se cosecha esta semana
+script-for-want = para { $want }
+script-sown = Siembra
+script-set = Trasplante
+script-grown = Crecida
+script-wide = Ancho
+script-next-harvest = Próxima cosecha
+script-out = Sale
+script-then = Después
+script-nothing = nada previsto
+script-free = Vacío este día.
+script-pause = Pausa
+script-hole = Hueco
+script-crop = Cultivo
+script-harvests = Cosechas
+script-on-hand = plantón que ya había
+script-week = semana { $week } de { $year }
+
+## Cautions
+
+caution-electricity-indoors = Electricidad: bomba, lámparas y agua comparten el cuarto. Enchúfalas tras un interruptor diferencial, mantén enchufes y tomas por encima y lejos del agua, y deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma. La instalación fija es cosa de un electricista autorizado.
+caution-electricity-outdoors = Electricidad: bomba y agua están juntas, y llegan lluvia, salpicaduras y rocío. Enchufa la bomba tras un interruptor diferencial, mantén los enchufes secos y lejos del suelo, deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma, y usa solo lo que sea apto para exteriores. La instalación fija es cosa de un electricista autorizado.
+caution-weight = Peso: un litro de agua pesa un kilogramo, además de depósito, tubos y plantas. Antes de cargar una pared, azotea, balcón o estante, haz que lo revise un profesional autorizado.
+caution-towers = Torres: una torre llena puede volcar. Sujétala por la cabeza y el pie, sobre todo donde haya viento o niños.
+caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fijaciones hechas para esa pared y esa carga, y míralas en cada limpieza a fondo.
+caution-chemicals = Ácidos, lejía y sales: usa guantes y gafas, echa el ácido al agua y nunca el agua al ácido, no mezcles nunca ácido con lejía, y guárdalo todo bajo llave, lejos de los niños. Sigue la etiqueta y las normas locales para desecharlo.
+caution-open-water = Agua abierta: un niño pequeño puede ahogarse en unos centímetros. Mantén una tapa sobre el depósito.
+caution-food = Alimentos: lávate las manos, cosecha con herramientas limpias, enjuaga las hojas con agua potable, mantén lejos a los animales y tira lo que huela o se vea mal.
+caution-lifting = Cargas: un cubo de diez litros pesa diez kilogramos. Llena el depósito donde está.
+caution-codes = Las normas locales y los profesionales autorizados van antes que cualquier cosa que diga este programa.

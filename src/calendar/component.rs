@@ -1,0 +1,248 @@
+//! One item as one event or task.
+
+use chrono::{DateTime, Days, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Utc};
+use icalendar::{Alarm, Component, Event, EventLike, Property, Todo};
+
+use super::item::{Item, Rule};
+use super::state::Told;
+use super::{Form, Options, text, timezone};
+use crate::chores::Kind;
+use crate::garden::Garden;
+
+/// How long a chore that has a time of day lasts.
+const LASTS: TimeDelta = TimeDelta::minutes(30);
+
+/// How often something was changed, and when last.
+pub(super) struct Stamp {
+    pub(super) sequence: u32,
+    pub(super) changed: DateTime<Utc>,
+}
+
+/// The item's component, as the `icalendar` crate writes it.
+///
+/// # Panics
+/// Never: writing to a text does not fail.
+pub(super) fn component(
+    item: &Item,
+    told: &Told,
+    stamp: Stamp,
+    garden: &Garden,
+    options: &Options,
+) -> String {
+    let written = match told.form {
+        Form::Events => {
+            let mut event = Event::new();
+            describe(&mut event, item, told, &stamp, garden);
+            span(&mut event, item, garden);
+            // Nobody's day looks busy for a chore.
+            event
+                .add_property("TRANSP", "TRANSPARENT")
+                .add_property("X-MICROSOFT-CDO-BUSYSTATUS", "FREE");
+            ring(&mut event, told, garden, options);
+            event.done().try_into_string()
+        }
+        Form::Todos => {
+            let mut todo = Todo::new();
+            describe(&mut todo, item, told, &stamp, garden);
+            todo.append_property(point("DUE", item.first(), garden));
+            ring(&mut todo, told, garden, options);
+            todo.done().try_into_string()
+        }
+    };
+    written.expect("writing to a text")
+}
+
+/// What is the same for events and tasks.
+fn describe(
+    component: &mut impl EventLike,
+    item: &Item,
+    told: &Told,
+    stamp: &Stamp,
+    garden: &Garden,
+) {
+    let kind = item.kind();
+    component
+        .uid(&told.uid)
+        // Not the clock: what did not change keeps its bytes.
+        .timestamp(stamp.changed)
+        .add_property("LAST-MODIFIED", utc(stamp.changed))
+        .sequence(stamp.sequence)
+        .summary(&summary(told, garden))
+        .add_property("LOCATION", text::one_line(&garden.name))
+        .add_property("GEO", geo(garden))
+        .add_property("COLOR", colour(kind))
+        .append_multi_property(Property::new(
+            "CATEGORIES",
+            text::escaped(&kind.called(garden.language)),
+        ))
+        // From what is our own the state is known again if its file is lost.
+        .append_property(own("KIND", kind.key()));
+    if !told.about.is_empty() {
+        component.append_property(own("ABOUT", &told.about));
+    }
+    let details = text::lines(&item.chore.details);
+    if !details.is_empty() {
+        component.description(&details);
+    }
+    if told.cancelled {
+        component
+            .add_property("STATUS", "CANCELLED")
+            .append_property(own("SUMMARY", &told.summary));
+    }
+}
+
+fn summary(told: &Told, garden: &Garden) -> String {
+    if !told.cancelled {
+        return told.summary.clone();
+    }
+    let values = [("summary", told.summary.as_str().into())];
+    let language = garden.language;
+    text::one_line(&language.text_with("calendar-cancelled", values))
+}
+
+/// A property of our own. The crate escapes what begins with `X-`.
+fn own(name: &str, value: &str) -> Property {
+    Property::new(format!("X-STEADYLEAF-{name}"), value)
+}
+
+/// The colour of a kind, by its name in CSS (RFC 7986, 5.9). It says nothing that the summary and
+/// the category do not say.
+const fn colour(kind: Kind) -> &'static str {
+    match kind {
+        Kind::SeedOrder => "goldenrod",
+        Kind::LeakTest => "steelblue",
+        Kind::Harvest => "seagreen",
+        Kind::Clear => "peru",
+        Kind::DeepClean => "slateblue",
+        Kind::Solution => "teal",
+        Kind::TopUp => "dodgerblue",
+        Kind::Transplant => "olivedrab",
+        Kind::Sow => "saddlebrown",
+        Kind::Check => "slategray",
+        Kind::Swap => "mediumorchid",
+    }
+}
+
+/// All day, the end being the first day after it (RFC 5545, 3.6.1), or from the garden's time of
+/// day on; and how it repeats.
+fn span(event: &mut Event, item: &Item, garden: &Garden) {
+    let day = item.first();
+    event.append_property(point("DTSTART", day, garden));
+    match garden.rhythm.remind_at {
+        None => {
+            let after = day.checked_add_days(Days::new(1)).unwrap_or(day);
+            event.append_property(date("DTEND", after));
+        }
+        Some(time) => {
+            let zone = garden.place.timezone;
+            let end = timezone::that_exists(zone, start(day, time, garden) + LASTS);
+            event.append_property(local("DTEND", end, garden));
+        }
+    }
+    if item.repeats() {
+        repeat(event, item, garden);
+    }
+}
+
+/// Every week until the last day (RFC 5545, 3.3.10), with its gaps.
+fn repeat(event: &mut Event, item: &Item, garden: &Garden) {
+    let Rule { weekdays, gaps } = item.rule();
+    let weekdays: Vec<String> = weekdays
+        .iter()
+        .map(|day| day.to_string()[..2].to_uppercase())
+        .collect();
+    // The last day in the form of the first: a date, or a time in UTC where that is local.
+    let until = match garden.rhythm.remind_at {
+        None => item.last().format("%Y%m%d").to_string(),
+        Some(time) => {
+            let last = start(item.last(), time, garden);
+            let zone = garden.place.timezone;
+            let last = zone.from_local_datetime(&last).earliest();
+            last.map_or(String::new(), |last| utc(last.to_utc()))
+        }
+    };
+    event
+        .add_property(
+            "RRULE",
+            format!("FREQ=WEEKLY;UNTIL={until};BYDAY={}", weekdays.join(",")),
+        )
+        .append_property(own("LAST", &item.last().format("%Y%m%d").to_string()));
+    for gap in gaps {
+        event.append_multi_property(point("EXDATE", gap, garden));
+    }
+}
+
+/// A day, or the garden's time of day on it.
+fn point(key: &str, day: NaiveDate, garden: &Garden) -> Property {
+    match garden.rhythm.remind_at {
+        None => date(key, day),
+        Some(time) => local(key, start(day, time, garden), garden),
+    }
+}
+
+fn start(day: NaiveDate, time: NaiveTime, garden: &Garden) -> NaiveDateTime {
+    timezone::that_exists(garden.place.timezone, day.and_time(time))
+}
+
+fn date(key: &str, day: NaiveDate) -> Property {
+    Property::new(key, day.format("%Y%m%d").to_string())
+        .add_parameter("VALUE", "DATE")
+        .done()
+}
+
+fn local(key: &str, time: NaiveDateTime, garden: &Garden) -> Property {
+    Property::new(key, time.format("%Y%m%dT%H%M%S").to_string())
+        .add_parameter("TZID", garden.place.timezone.name())
+        .done()
+}
+
+fn utc(time: DateTime<Utc>) -> String {
+    time.format("%Y%m%dT%H%M%SZ").to_string()
+}
+
+/// Degrees north and east, to a hundred-thousandth: about a metre.
+fn geo(garden: &Garden) -> String {
+    let degrees = |x: f64| {
+        let text = format!("{x:.5}");
+        let text = text.trim_end_matches('0').trim_end_matches('.');
+        if text == "-0" {
+            "0".to_owned()
+        } else {
+            text.to_owned()
+        }
+    };
+    format!(
+        "{};{}",
+        degrees(garden.place.latitude),
+        degrees(garden.place.longitude)
+    )
+}
+
+/// An alarm, if one is asked for and there is anything left to do.
+fn ring(component: &mut impl EventLike, told: &Told, garden: &Garden, options: &Options) {
+    let Some(before) = options.ring_before.or_else(|| garden.rhythm.alarm()) else {
+        return;
+    };
+    if told.cancelled {
+        return;
+    }
+    // Some apps take a trigger for its absolute value, so it is never after the start.
+    let mut alarm = Alarm::display(&told.summary, -before);
+    let mut trigger = Property::new("TRIGGER", format!("-{}", duration(before)));
+    if told.form == Form::Todos {
+        // A task has no start to reckon from (RFC 5545, 3.8.6.3).
+        trigger.add_parameter("RELATED", "END");
+    }
+    alarm.append_property(trigger.done());
+    component.alarm(alarm.done());
+}
+
+/// Hours and minutes (RFC 5545, 3.3.6), such as `PT1H30M`; at least a minute.
+fn duration(time: TimeDelta) -> String {
+    let minutes = time.num_minutes().max(1);
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("PT{minutes}M"),
+        (hours, 0) => format!("PT{hours}H"),
+        (hours, minutes) => format!("PT{hours}H{minutes}M"),
+    }
+}

@@ -1,0 +1,91 @@
+//! What a plan uses up: seeds, cups, water and nutrients.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::scene::Scene;
+use super::sow;
+use crate::garden::Garden;
+use crate::plan::Plan;
+use crate::plan::water::LoopWater;
+
+/// What the shown weeks use up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Supplies {
+    /// Seed of each crop that is sown, by key.
+    pub seeds: Vec<SeedSupply>,
+    /// Cups of growing medium that are sown.
+    pub cups: usize,
+    /// Water and nutrients of each loop, in the garden's order.
+    pub loops: Vec<WaterSupply>,
+}
+
+/// Seed of one crop.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SeedSupply {
+    /// The crop's key.
+    pub crop: String,
+    /// Seeds to have in the house, over all sowings; absent where the garden has no card of it.
+    pub seeds: Option<u64>,
+    /// Cups to sow.
+    pub cups: usize,
+    /// First and last day of sowing.
+    pub sown: (NaiveDate, NaiveDate),
+}
+
+/// Water and nutrients of one loop.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WaterSupply {
+    /// The loop's name.
+    pub r#loop: String,
+    /// How often the tank is filled with fresh solution.
+    pub fillings: usize,
+    /// How often it is topped up.
+    pub top_ups: usize,
+    /// Water for both \[l\].
+    pub litres: f64,
+    /// Stock for both \[ml\]; absent where its strength is not stated.
+    pub stock_ml: Option<f64>,
+}
+
+/// What the shown weeks of a plan use up.
+#[must_use]
+pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
+    let scene = Scene::new(plan, garden);
+    let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
+    for (day, batches) in sow::sowings(&scene) {
+        for ((crop, _), cups) in batches {
+            let seeds = sow::sowing(&scene, crop, cups.len()).map(|s| u64::from(s.seeds()));
+            let supply = crops.entry(crop).or_insert_with(|| SeedSupply {
+                crop: crop.to_owned(),
+                seeds: Some(0),
+                cups: 0,
+                sown: (day, day),
+            });
+            supply.seeds = supply.seeds.zip(seeds).map(|(sum, more)| sum + more);
+            supply.cups += cups.len();
+            supply.sown.1 = day;
+        }
+    }
+    Supplies {
+        cups: crops.values().map(|supply| supply.cups).sum(),
+        seeds: crops.into_values().collect(),
+        loops: plan.water.iter().map(of_loop).collect(),
+    }
+}
+
+fn of_loop(water: &LoopWater) -> WaterSupply {
+    let filled = water.changes.iter().map(|c| (c.filled, c.stock_ml));
+    let topped = water.top_ups.iter().map(|t| (t.litres, t.stock_ml));
+    let all: Vec<(f64, Option<f64>)> = filled.chain(topped).collect();
+    let stock: Vec<f64> = all.iter().filter_map(|(_, stock)| *stock).collect();
+    WaterSupply {
+        r#loop: water.r#loop.clone(),
+        fillings: water.changes.len(),
+        top_ups: water.top_ups.len(),
+        litres: all.iter().map(|(litres, _)| litres).sum(),
+        stock_ml: (!stock.is_empty()).then(|| stock.iter().sum()),
+    }
+}

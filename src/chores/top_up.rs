@@ -1,0 +1,45 @@
+//! Tanks topped up before they fall too low, and before nobody is there.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use super::scene::Scene;
+use super::{Chore, Kind};
+use crate::garden::rig;
+use crate::plan::water::TopUp;
+use crate::quantity::Volume;
+
+pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+    let mut days: BTreeMap<NaiveDate, Vec<(&str, &TopUp)>> = BTreeMap::new();
+    for water in &scene.plan.water {
+        for top_up in water.top_ups.iter().filter(|t| scene.shows(t.day)) {
+            let of_day = days.entry(top_up.day).or_default();
+            of_day.push((&water.r#loop, top_up));
+        }
+    }
+    let first_day = days.keys().next().copied();
+    days.into_iter()
+        .map(|(day, loops)| {
+            let units = scene.garden.units;
+            let said: Vec<(&str, Volume)> = loops
+                .iter()
+                .map(|(name, t)| (*name, Volume::litres(t.litres)))
+                .collect();
+            let lines = loops.iter().map(|(name, t)| line(scene, name, t)).collect();
+            let about = loops.iter().map(|(name, _)| *name);
+            let hints = scene.words.top_up_hints(Some(day) == first_day);
+            let summary = scene.words.top_up_summary(&said, units);
+            scene.chore(Kind::TopUp, day, about, summary, lines, hints)
+        })
+        .collect()
+}
+
+fn line(scene: &Scene, name: &str, top_up: &TopUp) -> String {
+    let of_loop = scene.garden.loops.iter().find(|l| l.name == name);
+    let half = of_loop.is_some_and(|l| l.solution.top_up == rig::TopUp::HalfStrength);
+    let litres = Volume::litres(top_up.litres);
+    scene
+        .words
+        .top_up_line(name, litres, half, top_up.stock_ml, scene.garden.units)
+}

@@ -1,0 +1,170 @@
+//! The calendar's files in the folder of a plan, and what is remembered of them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use chrono::{NaiveDate, TimeDelta};
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, ValueEnum};
+
+use super::find;
+use crate::calendar::{self, Form, Options, State, Update};
+use crate::chores::{Chore, Kind};
+use crate::garden::{self, Garden};
+use crate::output::{Draft, Target};
+
+/// What was told so far, beside the plan.
+const STATE: &str = "calendar-state.json";
+
+/// What the calendar tells and how.
+#[derive(Debug, Args)]
+pub struct Calendar {
+    /// Put chores in the calendar as events, or as tasks to tick off, in a file of their own
+    #[arg(long = "as", value_enum, default_value_t = As::Events)]
+    form: As,
+    /// Only these kinds of work, such as sow,harvest
+    #[arg(long, value_name = "KINDS", value_delimiter = ',', value_parser = kinds())]
+    only: Vec<Kind>,
+    /// One calendar file, or one for each kind of work
+    #[arg(long, value_enum, default_value_t = Files::One)]
+    files: Files,
+    /// Only so many days, counted from today (see --today)
+    #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(1..))]
+    days: Option<u32>,
+    /// The day that counts as today: with a diary it is planned from; the calendar's changes are
+    /// dated by it [default: with a diary today, else the garden's first day]
+    #[arg(long, value_name = "DATE", value_parser = find::date)]
+    pub today: Option<NaiveDate>,
+    /// Ring so long before each chore, such as "14 h" or "30 min"; all-day chores count from midnight
+    #[arg(long, value_name = "TIME", value_parser = garden::alarm)]
+    alarm: Option<TimeDelta>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum As {
+    Events,
+    Todos,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, ValueEnum)]
+enum Files {
+    One,
+    Each,
+}
+
+fn kinds() -> impl TypedValueParser<Value = Kind> {
+    PossibleValuesParser::new(Kind::ALL.map(Kind::key)).try_map(|key| {
+        let kind = Kind::ALL.into_iter().find(|kind| kind.key() == key);
+        kind.ok_or("no such kind of work")
+    })
+}
+
+impl Calendar {
+    fn form(&self) -> Form {
+        match self.form {
+            As::Events => Form::Events,
+            As::Todos => Form::Todos,
+        }
+    }
+
+    /// Everything that may be written, to be looked at before long work.
+    pub fn targets(&self, folder: &Path) -> Vec<Target> {
+        let files = self.parts().into_iter().map(|part| Target {
+            path: folder.join(file_name(self.form(), part)),
+            is_ours: calendar::is_ours,
+        });
+        files.chain([state_target(folder)]).collect()
+    }
+
+    /// The files' contents, and the state that follows from them. `from` is the plan's first day.
+    pub fn drafts(
+        &self,
+        folder: &Path,
+        chores: &[Chore],
+        garden: &Garden,
+        from: NaiveDate,
+    ) -> Vec<Draft> {
+        let update = Update::new(chores, garden, &former(folder), &self.options(from));
+        let mut drafts = Vec::new();
+        for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
+            // A kind that has nothing to tell needs no file, but an old one is brought up to date.
+            let nothing = part.is_some_and(|kind| !update.has(kind));
+            if !nothing || target.path.exists() {
+                let contents = update.file(part);
+                drafts.push(Draft { target, contents });
+            }
+        }
+        drafts.push(Draft {
+            target: state_target(folder),
+            contents: update.state().to_json(),
+        });
+        drafts
+    }
+
+    /// One file of everything, or one of each kind asked for.
+    fn parts(&self) -> Vec<Option<Kind>> {
+        match self.files {
+            Files::One => vec![None],
+            Files::Each => Kind::ALL
+                .into_iter()
+                .filter(|kind| self.only.is_empty() || self.only.contains(kind))
+                .map(Some)
+                .collect(),
+        }
+    }
+
+    fn options(&self, from: NaiveDate) -> Options {
+        Options {
+            ring_before: self.alarm,
+            form: self.form(),
+            only: self.only.clone(),
+            days: self.days,
+            today: self.today.or(Some(from)),
+        }
+    }
+}
+
+/// Calendar files of an earlier plan that this one has not written.
+pub fn left_behind(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
+    let calendars = all_names().map(|name| folder.join(name));
+    calendars
+        .filter(|path| !made.contains(path))
+        .filter(|path| fs::read_to_string(path).is_ok_and(|text| calendar::is_ours(&text)))
+        .collect()
+}
+
+/// What was told so far: from the state file, or where it is lost, from the calendars themselves.
+fn former(folder: &Path) -> State {
+    let read = |name: String| fs::read_to_string(folder.join(name)).ok();
+    let state = read(STATE.to_owned()).and_then(|text| State::read(&text));
+    state.unwrap_or_else(|| {
+        let calendars: Vec<String> = all_names().filter_map(read).collect();
+        State::of_calendars(calendars.iter().map(String::as_str))
+    })
+}
+
+fn state_target(folder: &Path) -> Target {
+    Target {
+        path: folder.join(STATE),
+        is_ours: |text| State::read(text).is_some(),
+    }
+}
+
+/// Every name that a calendar file may have.
+fn all_names() -> impl Iterator<Item = String> {
+    [Form::Events, Form::Todos].into_iter().flat_map(|form| {
+        let parts = [None].into_iter().chain(Kind::ALL.map(Some));
+        parts.map(move |part| file_name(form, part))
+    })
+}
+
+fn file_name(form: Form, part: Option<Kind>) -> String {
+    let stem = match form {
+        Form::Events => "calendar",
+        Form::Todos => "todos",
+    };
+    match part {
+        None => format!("{stem}.ics"),
+        Some(kind) => format!("{stem}-{}.ics", kind.key()),
+    }
+}

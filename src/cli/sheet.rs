@@ -1,0 +1,49 @@
+//! `sheet`: a week on one page of paper.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::Args;
+
+use super::failure::Failure;
+use super::{find, say};
+use crate::chores;
+use crate::output::{self, Draft, Target};
+use crate::report::page;
+use crate::report::terminal::week;
+
+/// Write a page to print and hang beside the rig: a week's chores, and the map
+#[derive(Debug, Args)]
+pub struct Sheet {
+    /// Any day of the week, such as 2027-05-03 [default: today, or the plan's first day]
+    #[arg(value_parser = find::date)]
+    date: Option<NaiveDate>,
+    /// Garden file, or the folder that holds it [default: the current folder]
+    #[arg(long, value_name = "PATH")]
+    garden: Option<PathBuf>,
+    /// Folder of the plan, into which the sheet goes [default: plan/ beside the garden file]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+}
+
+impl Sheet {
+    pub fn run(self) -> Result<(), Failure> {
+        let loaded = find::garden(self.garden.as_deref())?;
+        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let plan = find::plan(&folder, &loaded)?;
+        let day = find::day(self.date, &plan, &loaded.garden)?;
+        let path = folder.join(page::sheet_name(day));
+        let chores = week::of_week(chores::chores(&plan, &loaded.garden), day);
+        output::write_all(&[Draft {
+            target: Target {
+                path: path.clone(),
+                is_ours: page::is_ours,
+            },
+            contents: page::sheet(&plan, &loaded.garden, &chores, day),
+        }])?;
+        say::result(&format!(
+            "Made {}\nOpen it with a browser and print it, on A4 or Letter.\n",
+            path.display()
+        ))
+    }
+}

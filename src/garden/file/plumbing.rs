@@ -1,0 +1,159 @@
+//! Tank, pump, hose, drain and solution of a loop in a garden file.
+
+use super::super::bounds;
+use super::super::decode::{Entry, Fields};
+use super::super::rig::{Drain, Footprint, Hose, Nutrients, Pump, PumpPoint, Tank, TopUp};
+use crate::quantity::{Flow, Length, Share};
+
+/// The `tank` of a loop.
+pub(super) fn tank(entry: Entry<'_>) -> Option<Tank> {
+    let f = entry.fields("this tank", "tank: { holds: 120 l }")?;
+    let holds = f.required("holds", "holds: 120 l", |e| e.quantity(&bounds::TANK));
+    let never_below = f.or("never_below", Share::fraction(0.5), |e| {
+        e.quantity(&bounds::NEVER_BELOW)
+    });
+    let open = f.or("open", false, |e| e.truth());
+    let footprint = f.optional("footprint", footprint);
+    f.finish();
+    Some(Tank {
+        holds: holds?,
+        never_below: never_below?,
+        open: open?,
+        footprint: footprint?,
+    })
+}
+
+fn footprint(entry: Entry<'_>) -> Option<Footprint> {
+    let (length, width) = entry.pair("footprint: [60 cm, 40 cm]", |e| {
+        e.quantity(&bounds::FOOTPRINT)
+    })?;
+    Some(Footprint { length, width })
+}
+
+/// The `pump` of a loop.
+pub(super) fn pump(entry: Entry<'_>) -> Option<Pump> {
+    let f = entry.fields("this pump", "pump: { moves: 1000 l/h, lifts: 2.5 m }")?;
+    let ratings = (moves(&f), lifts(&f));
+    let curve = f.or("curve", Vec::new(), |e| curve(e, ratings));
+    f.finish();
+    Some(Pump {
+        moves: ratings.0?,
+        lifts: ratings.1?,
+        curve: curve?,
+    })
+}
+
+fn moves(f: &Fields<'_>) -> Option<Flow> {
+    f.required("moves", "moves: 1000 l/h", |e| e.quantity(&bounds::PUMP))
+}
+
+fn lifts(f: &Fields<'_>) -> Option<Length> {
+    f.required("lifts", "lifts: 2.5 m", |e| e.quantity(&bounds::LIFT))
+}
+
+/// The points between a pump's two ratings. As each moves more, it lifts less.
+fn curve(entry: Entry<'_>, ratings: (Option<Flow>, Option<Length>)) -> Option<Vec<PumpPoint>> {
+    let points = entry.each("curve: [{ moves: 500 l/h, lifts: 1.6 m }]", |e| {
+        let f = e.fields("this point", "{ moves: 500 l/h, lifts: 1.6 m }")?;
+        let (moves, lifts) = (moves(&f), lifts(&f));
+        f.finish();
+        Some(PumpPoint {
+            moves: moves?,
+            lifts: lifts?,
+        })
+    })?;
+    let (Some(most_moved), Some(most_lifted)) = ratings else {
+        return Some(points);
+    };
+    let first = PumpPoint {
+        moves: Flow::litres_an_hour(0.0),
+        lifts: most_lifted,
+    };
+    let last = PumpPoint {
+        moves: most_moved,
+        lifts: Length::metres(0.0),
+    };
+    let course = || [first].into_iter().chain(points.iter().copied());
+    let following = points.iter().copied().chain([last]);
+    let falls = course()
+        .zip(following)
+        .all(|(a, b)| a.moves < b.moves && a.lifts > b.lifts);
+    if !falls {
+        return entry.wrong(
+            "the points of this curve do not go one way",
+            "",
+            "from point to point the pump moves more and lifts less, always less than its `moves` and `lifts`",
+        );
+    }
+    Some(points)
+}
+
+/// The `hose` of a loop.
+pub(super) fn hose(entry: Entry<'_>) -> Option<Hose> {
+    let f = entry.fields("this hose", "hose: { bore: 16 mm, length: 3 m, bends: 4 }")?;
+    let bore = f.required("bore", "bore: 16 mm", |e| e.quantity(&bounds::HOSE_BORE));
+    let length = f.required("length", "length: 3 m", |e| {
+        e.quantity(&bounds::HOSE_LENGTH)
+    });
+    let bends = f.or("bends", 2, |e| e.count(&bounds::BENDS));
+    let rises = f.optional("rises", |e| e.quantity(&bounds::RISES));
+    if let (Some(length), Some(Some(rises))) = (length, rises)
+        && rises > length
+    {
+        let units = f.findings().units.get();
+        f.wrong(
+            "rises",
+            "this hose rises further than it is long",
+            format!("it is {} long", length.in_units(units)),
+            "`rises` goes straight up, from the water in the tank to the highest inlet",
+        );
+    }
+    f.finish();
+    Some(Hose {
+        bore: bore?,
+        length: length?,
+        bends: bends?,
+        rises: rises?,
+    })
+}
+
+/// The `drain` of a loop.
+pub(super) fn drain(entry: Entry<'_>) -> Option<Drain> {
+    let f = entry.fields("this drain", "drain: { bore: 1 in, slope: 1 % }")?;
+    let bore = f.required("bore", "bore: 1 in", |e| e.quantity(&bounds::DRAIN_BORE));
+    let slope = f.or("slope", Share::fraction(0.01), |e| {
+        e.quantity(&bounds::SLOPE)
+    });
+    let pipes = f.optional("pipes", |e| e.count(&bounds::DRAIN_PIPES));
+    f.finish();
+    Some(Drain {
+        bore: bore?,
+        slope: slope?,
+        pipes: pipes?,
+    })
+}
+
+/// The `solution` of a loop.
+pub(super) fn solution(entry: Entry<'_>) -> Option<Nutrients> {
+    let usual = Nutrients::USUAL;
+    let f = entry.fields(
+        "this solution",
+        "solution: { source_ec: 0.4 mS/cm, stock: 100 mS/cm }",
+    )?;
+    let source_ec = f.or("source_ec", usual.source_ec, |e| {
+        e.quantity(&bounds::SOURCE_EC)
+    });
+    let stock = f.optional("stock", |e| e.quantity(&bounds::STOCK));
+    let top_up = f.or("top_up", usual.top_up, |e| {
+        e.choice(&[
+            ("plain water", TopUp::PlainWater),
+            ("half strength", TopUp::HalfStrength),
+        ])
+    });
+    f.finish();
+    Some(Nutrients {
+        source_ec: source_ec?,
+        stock: stock?,
+        top_up: top_up?,
+    })
+}

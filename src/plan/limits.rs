@@ -1,0 +1,87 @@
+//! What bounds a plan: the most of each want by month, and what would help where it is short.
+
+use std::collections::BTreeMap;
+
+use chrono::Datelike;
+
+use super::{Change, Gain, Help, Most, Plan};
+use crate::planner::advice::{self, Advice};
+use crate::planner::build::Built;
+use crate::planner::model::Model;
+use crate::planner::most;
+use crate::planner::problem::Problem;
+use crate::planner::watch::Watch;
+
+/// A want is much short of what is wanted below this share.
+const SHORT: f64 = 0.95;
+
+/// Adds to a plan what bounds it.
+pub fn tell(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
+    let model = Model::new(&built.problem);
+    let mut asked = most::Most::new(&model);
+    for (n, want) in plan.wants.iter_mut().enumerate() {
+        want.most = months(&want.weeks)
+            .into_iter()
+            .map(|(month, weeks)| Most {
+                month,
+                each_week: units(asked.of(n, weeks.clone()), weeks.len()),
+            })
+            .collect();
+    }
+    if plan
+        .wants
+        .iter()
+        .any(|w| w.met.is_some_and(|met| met < SHORT))
+        && !watch.is_stopped()
+    {
+        let advice = advice::advice(&built.problem, threads, watch);
+        plan.would_help = advice.into_iter().map(|a| help(a, built, plan)).collect();
+    }
+}
+
+/// Thousandths over some weeks as units a week.
+#[allow(clippy::cast_precision_loss)]
+fn units(milli: i64, weeks: usize) -> f64 {
+    // To a thousandth, as all amounts are.
+    (milli as f64 / weeks.max(1) as f64).round() / 1000.0
+}
+
+/// Months and the weeks whose Thursday lies in each.
+fn months(weeks: &[super::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
+    let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
+    for (n, week) in weeks.iter().enumerate() {
+        let thursday = week.monday + chrono::Days::new(3);
+        let name = format!("{}-{:02}", thursday.year(), thursday.month());
+        months.entry(name).or_insert(n..n).end = n + 1;
+    }
+    months
+}
+
+fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
+    let problem: &Problem = &built.problem;
+    let gains = problem
+        .wants
+        .iter()
+        .zip(&plan.wants)
+        .zip(&advice.gains_milli);
+    Help {
+        change: match advice.change {
+            advice::Change::Tube { like, holes } => Change::Tube {
+                like: built.layout.tubes[like].name.clone(),
+                holes,
+            },
+            advice::Change::Nursery { cells } => Change::Nursery { cells },
+            advice::Change::Cleaning { days } => Change::Cleaning { days },
+        },
+        gains: gains
+            .filter(|(_, gain)| **gain != 0)
+            .map(|((want, outcome), &gain)| {
+                let counted = outcome.weeks.iter().filter(|w| w.target > 0.0).count();
+                Gain {
+                    want: want.id.clone(),
+                    each_week: units(gain, counted),
+                }
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,58 @@
+//! How much work planning is: a number of moves, never a time.
+
+use super::problem::Problem;
+
+/// How much work to do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Effort {
+    /// A first look.
+    Quick,
+    /// The usual.
+    #[default]
+    Normal,
+    /// All the good that more work does.
+    Thorough,
+}
+
+/// Up to so many hole-years each gets all of its moves; a larger rig's holes get fewer each,
+/// as there are more places for a harvest to come from.
+const SMALL: u64 = 50;
+/// Moves for a hole and year of the plan: in a small rig, and at least.
+const MOVES: (u64, u64) = (1_200, 250);
+
+impl Effort {
+    /// Moves of one search.
+    #[must_use]
+    pub fn moves(self, problem: &Problem) -> usize {
+        let days = u64::from(problem.days + problem.tail);
+        let hole_years = (problem.holes.len() as u64 * days).div_ceil(365).max(1);
+        let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1, MOVES.0);
+        let moves = hole_years * each;
+        let moves = match self {
+            Self::Quick => moves / 6,
+            Self::Normal => moves,
+            Self::Thorough => moves * 8,
+        };
+        usize::try_from(moves).unwrap_or(usize::MAX)
+    }
+
+    /// Searches begun apart, of which the best counts.
+    #[must_use]
+    pub const fn starts(self) -> u64 {
+        match self {
+            Self::Quick => 1,
+            Self::Normal => 2,
+            Self::Thorough => 4,
+        }
+    }
+
+    /// How often the ceiling's prices are tried.
+    #[must_use]
+    pub const fn rounds(self) -> usize {
+        match self {
+            Self::Quick => 60,
+            Self::Normal => 150,
+            Self::Thorough => 600,
+        }
+    }
+}

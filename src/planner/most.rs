@@ -1,0 +1,71 @@
+//! The most that a rig could give of one want in some weeks, were everything else given up for
+//! it: a bound, by the same pairs of holes as the ceiling.
+
+use super::ceiling::{self, Group};
+use super::model::{Model, as_u32};
+use super::pair::{self, Best, Lane, Space, Task};
+use super::prices::Prices;
+
+/// Asks for bounds; keeps what they have in common.
+pub struct Most<'m> {
+    model: &'m Model<'m>,
+    groups: Vec<Group>,
+    space: Space,
+}
+
+impl<'m> Most<'m> {
+    /// Ready to ask of a problem.
+    #[must_use]
+    pub fn new(model: &'m Model<'m>) -> Self {
+        Self {
+            model,
+            groups: ceiling::groups(model),
+            space: Space::default(),
+        }
+    }
+
+    /// No plan gives more of a want in these weeks, in thousandths of its unit.
+    pub fn of(&mut self, want: usize, weeks: std::ops::Range<usize>) -> i64 {
+        let model = self.model;
+        let days = (model.problem.days + model.problem.tail) as usize;
+        let asked = |cell: u32| {
+            let cell = &model.cells[cell as usize];
+            cell.want == want && weeks.contains(&cell.week)
+        };
+        let first_day = ceiling::first_sowing(model.problem);
+        let before = usize::try_from(-first_day).unwrap_or(0);
+        let prices = Prices {
+            item: model
+                .items
+                .iter()
+                .map(|i| if asked(i.cell) { i.milli } else { 0 })
+                .collect(),
+            nursery: vec![0; days + before + 1],
+            first_day,
+            stay: 0,
+        };
+        let mut best = Best::default();
+        let mut most = 0;
+        for group in &self.groups {
+            let mut lanes = vec![Lane::default(); group.classes.len()];
+            for (&class, lane) in group.classes.iter().zip(&mut lanes) {
+                prices.lane(&model.classes[class], lane);
+            }
+            let tables: Vec<_> = group
+                .tables
+                .iter()
+                .map(|&t| &model.tables[t as usize])
+                .collect();
+            let task = Task {
+                lanes: &lanes,
+                tables: &tables,
+                cleans: &group.cleans,
+                low: 0,
+                high: as_u32(model.problem.workdays.len()),
+            };
+            pair::solve(&task, &mut self.space, &mut best);
+            most -= best.cost * group.count;
+        }
+        most
+    }
+}

@@ -1,0 +1,66 @@
+//! What stays are worth at given prices of want-weeks and nursery days.
+
+use super::model::{Arc, Class, as_u32};
+use super::pair::{Choice, Lane};
+
+/// Prices: what each item (by its index in the model) is worth, and what a nursery cell costs
+/// on each day, all in the same unit of cost.
+#[derive(Debug, Clone, Default)]
+pub struct Prices {
+    /// Worth of each of the model's items.
+    pub item: Vec<i64>,
+    /// Sum over days before each day, from the first day of sowing, of what a thousandth of a
+    /// nursery cell costs.
+    pub nursery: Vec<i64>,
+    /// The day at which `nursery` begins.
+    pub first_day: i32,
+    /// What a stay costs.
+    pub stay: i64,
+}
+
+impl Prices {
+    /// What a stay costs at these prices: negative if it is worth it.
+    #[must_use]
+    pub fn of(&self, class: &Class, arc: &Arc) -> i64 {
+        let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+        let gains: i64 = items.iter().map(|&i| self.item[i as usize]).sum();
+        self.less(arc, gains)
+    }
+
+    fn less(&self, arc: &Arc, gains: i64) -> i64 {
+        if arc.stands {
+            return -gains;
+        }
+        let at = |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
+        let nursery = self.nursery[at(arc.transplant.into())] - self.nursery[at(arc.sow.into())];
+        let cells = i64::try_from(arc.cells_milli).unwrap_or(i64::MAX);
+        self.stay - gains + nursery * cells
+    }
+
+    /// The stays of a class that are worth it, and what stands.
+    pub fn lane(&self, class: &Class, lane: &mut Lane) {
+        lane.options.clear();
+        lane.standing.clear();
+        let mut gains = 0;
+        for (n, arc) in class.arcs.iter().enumerate() {
+            let more = &class.items[arc.more.start as usize..arc.more.end as usize];
+            let more: i64 = more.iter().map(|&i| self.item[i as usize]).sum();
+            gains = if arc.shorter.is_some() {
+                gains + more
+            } else {
+                more
+            };
+            let choice = Choice {
+                arc: as_u32(n),
+                from: arc.from,
+                to: arc.to,
+                cost: self.less(arc, gains),
+            };
+            if arc.stands {
+                lane.standing.push(choice);
+            } else if choice.cost < 0 {
+                lane.options.push(choice);
+            }
+        }
+    }
+}

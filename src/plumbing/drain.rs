@@ -1,0 +1,35 @@
+//! Whether the water runs back to the tank fast enough.
+
+use super::tube::Segment;
+
+/// Manning's roughness of smooth plastic pipe (Chow 1959, table 5-6, smooth surfaces).
+const MANNING: f64 = 0.009;
+/// A round pipe carries most when it is not quite full (Chow 1959, figure 6-5).
+const FULLEST: f64 = 0.938;
+
+/// Flow [l/h] of a round pipe that falls by `slope`, filled to a share of its bore \[m\]
+/// (Manning: `V = R^(2/3) S^(1/2) / n`).
+#[must_use]
+pub fn gravity_flow(bore: f64, slope: f64, filled: f64) -> f64 {
+    let segment = Segment::new(bore, filled);
+    let radius = segment.hydraulic_radius();
+    segment.area * libm::pow(radius, 2.0 / 3.0) * slope.sqrt() / MANNING * 3.6e6
+}
+
+/// To which share of its bore a pipe fills with a flow [l/h]; `None` if it cannot carry that.
+#[must_use]
+pub fn fill_of(bore: f64, slope: f64, flow: f64) -> Option<f64> {
+    if flow > gravity_flow(bore, slope, FULLEST) {
+        return None;
+    }
+    let (mut low, mut high) = (0.0, FULLEST);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if gravity_flow(bore, slope, middle) < flow {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(high)
+}

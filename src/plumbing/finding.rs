@@ -1,0 +1,180 @@
+//! One judgement of a part of the rig: a number, its limit, and where the limit comes from.
+
+use serde::Serialize;
+
+/// A judgement.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Finding {
+    /// What is looked at.
+    pub check: Check,
+    /// The bank it is about; the whole loop if absent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bank: Option<String>,
+    /// How it stands.
+    pub verdict: Verdict,
+    /// What it is, in `unit`.
+    pub value: f64,
+    /// What it should be, in `unit`: at least or at most, as [`Check::wants`] says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// The unit of both.
+    pub unit: &'static str,
+    /// Where the limit comes from.
+    pub from: &'static str,
+}
+
+/// How a part of the rig stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// As it should be.
+    Fine,
+    /// It may do, or cannot be told from here: look at it before planting.
+    Look,
+    /// It will not do.
+    Change,
+}
+
+/// What is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Check {
+    /// What the pump is rated to move [l/h].
+    PumpRating,
+    /// How high the pump is rated to lift \[m\].
+    PumpLift,
+    /// What reaches each tube, wall or tower [l/h].
+    StreamFlow,
+    /// Speed of the water in the hose [m/s].
+    HoseSpeed,
+    /// What the tank holds against what stands in the tubes.
+    TankSize,
+    /// Days from a full tank to its least level, all holes full on the thirstiest day.
+    TankLasts,
+    /// Weight of the full tank on the floor under it [kN/m2].
+    FloorLoad,
+    /// Bore of the drains \[m\].
+    DrainBore,
+    /// How far the drains fall for their length.
+    DrainSlope,
+    /// How full the drains run, as a share of their bore; more than 1 where they overflow.
+    DrainFill,
+    /// EC of the water itself \[mS/cm\].
+    SourceWater,
+    /// How many pairs of the wanted crops share no solution.
+    SharedSolution,
+    /// How full the tubes stand, as a share of their bore.
+    TubeFill,
+    /// From the middle of a tube to the middle of the next \[m\].
+    TubeGap,
+    /// Weight of a bank, brimful and planted \[kg\].
+    Weight,
+    /// Hours that its roots stay wet without a pump, all holes full on the thirstiest day.
+    PowerCut,
+}
+
+/// On which side of its limit a value should be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wants {
+    /// No less than the limit.
+    AtLeast,
+    /// No more than the limit.
+    AtMost,
+}
+
+impl Check {
+    /// On which side of its limit the value should be.
+    #[must_use]
+    pub const fn wants(self) -> Wants {
+        match self {
+            Self::PumpRating
+            | Self::PumpLift
+            | Self::StreamFlow
+            | Self::TankSize
+            | Self::TankLasts
+            | Self::DrainBore
+            | Self::DrainSlope
+            | Self::TubeGap
+            | Self::PowerCut => Wants::AtLeast,
+            Self::HoseSpeed
+            | Self::FloorLoad
+            | Self::DrainFill
+            | Self::SourceWater
+            | Self::SharedSolution
+            | Self::TubeFill
+            | Self::Weight => Wants::AtMost,
+        }
+    }
+
+    const fn unit(self) -> &'static str {
+        match self {
+            Self::PumpRating | Self::StreamFlow => "l/h",
+            Self::PumpLift | Self::DrainBore | Self::TubeGap => "m",
+            Self::HoseSpeed => "m/s",
+            Self::TankLasts => "days",
+            Self::FloorLoad => "kN/m2",
+            Self::SourceWater => "mS/cm",
+            Self::SharedSolution => "pairs",
+            Self::Weight => "kg",
+            Self::PowerCut => "h",
+            Self::TankSize => "times",
+            Self::DrainSlope | Self::DrainFill | Self::TubeFill => "ones",
+        }
+    }
+}
+
+/// A rule of the trade.
+pub const TRADE: &str = "common practice, no published source";
+
+impl Finding {
+    /// A value judged by two limits: fine up to `limit`, to be changed beyond `bad`, to be looked
+    /// at between. Give `bad` beyond reach where nothing must be changed.
+    #[must_use]
+    pub fn graded(check: Check, value: f64, limit: f64, bad: f64, from: &'static str) -> Self {
+        // Computed numbers that should be equal to their limits may be a hair beside them.
+        let hair = 1.0e-9 * limit.abs().max(1.0);
+        let keeps = |limit: f64| match check.wants() {
+            Wants::AtLeast => value >= limit - hair,
+            Wants::AtMost => value <= limit + hair,
+        };
+        let verdict = if keeps(limit) {
+            Verdict::Fine
+        } else if keeps(bad) {
+            Verdict::Look
+        } else {
+            Verdict::Change
+        };
+        Self {
+            check,
+            bank: None,
+            verdict,
+            value,
+            limit: Some(limit),
+            unit: check.unit(),
+            from,
+        }
+    }
+
+    /// A number that nobody can judge from here.
+    #[must_use]
+    pub const fn to_look_at(check: Check, value: f64, from: &'static str) -> Self {
+        Self {
+            check,
+            bank: None,
+            verdict: Verdict::Look,
+            value,
+            limit: None,
+            unit: check.unit(),
+            from,
+        }
+    }
+
+    /// The same, about one bank.
+    #[must_use]
+    pub fn about(self, bank: &str) -> Self {
+        Self {
+            bank: Some(bank.to_owned()),
+            ..self
+        }
+    }
+}

@@ -1,0 +1,426 @@
+//! The acceptance sheet: a whole rig judged before anybody plants.
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::finding::{Check, Finding, TRADE};
+use super::{drain, friction, load, outage, pump, solution, tube};
+use crate::garden::crop::Crop;
+use crate::garden::holes::bank_holes;
+use crate::garden::place::Cover;
+use crate::garden::rig::{Bank, Form, Loop};
+use crate::garden::{Garden, Rhythm};
+use crate::nature::{air, evaporation};
+
+/// Water for each stream, at the least and as advised [l/h]: 1.5 and 2 l/min (common practice).
+const STREAM: (f64, f64) = (90.0, 120.0);
+/// The pump is rated at so many times what its streams ask for together (common practice).
+const PUMP_MARGIN: f64 = 2.0;
+/// The pump lifts so many times the height of the highest inlet: 2.5 m for 2 m (common practice).
+const LIFT_MARGIN: f64 = 1.25;
+/// Faster water in a hose is noisy and wastes the pump's lift [m/s] (common practice).
+const FAST: f64 = 1.5;
+/// The tank holds 4 to 5 times what stands in the tubes (common practice).
+const TANK_TIMES: f64 = 4.0;
+/// Drains of an inch rather than three quarters (common practice) \[m\].
+const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
+/// Least slope and most filling of a drain (EN 12056-2, unvented branches of system I, from
+/// memory).
+const DRAIN_SLOPE: f64 = 0.01;
+const DRAIN_FILL: f64 = 0.5;
+const DRAIN_STANDARD: &str = "EN 12056-2 for indoor drains, from memory";
+/// Tubes stand half full; above that roots drown, far below they miss the water (common practice).
+const TUBE_FILL: (f64, f64) = (0.5, 0.8);
+/// Between level tubes and between those of a wall \[m\] (common practice).
+const TUBE_GAP: f64 = 0.3;
+/// A day's grace when the power fails \[h\] (common practice).
+const GRACE: f64 = 24.0;
+
+/// Longer than anybody asks [h].
+const YEAR: f64 = 365.0 * 24.0;
+
+/// The sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Sheet {
+    /// Each loop, in the garden's order.
+    pub loops: Vec<LoopSheet>,
+}
+
+/// One loop.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LoopSheet {
+    /// Its name.
+    pub r#loop: String,
+    /// Streams that the pump feeds: one for each level tube and tower, one for a wall.
+    pub streams: u32,
+    /// From the water in the tank to the highest inlet \[m\].
+    pub rises: f64,
+    /// Whether that height is assumed, as neither hose nor banks say.
+    pub rises_assumed: bool,
+    /// What the streams ask for together, at 2 l/min each [l/h].
+    pub asks: f64,
+    /// What the pump gives there [l/h]; absent without a stated pump.
+    pub delivered: Option<f64>,
+    /// What the hose takes of the lift with that flow \[m\]; absent without a stated hose and pump.
+    pub hose_takes: Option<f64>,
+    /// Water in its tubes as it runs \[l\].
+    pub in_tubes: f64,
+    /// The day on which most is drunk; absent where every day is alike.
+    pub thirstiest: Option<NaiveDate>,
+    /// What is drunk and evaporates then, with a ripe plant in every hole \[l\].
+    pub thirst: f64,
+    /// The solution that suits all wanted crops together: EC [mS/cm] and pH, each least and most.
+    pub band: Option<Band>,
+    /// Its banks.
+    pub banks: Vec<BankSheet>,
+    /// The judgements: of the loop, then bank by bank.
+    pub findings: Vec<Finding>,
+}
+
+/// A band of solution and what to aim at in it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Band {
+    /// EC, least and most [mS/cm].
+    pub ec: (f64, f64),
+    /// pH, least and most.
+    pub ph: (f64, f64),
+    /// EC and pH to aim at.
+    pub aim: (f64, f64),
+}
+
+/// One bank.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BankSheet {
+    /// Its name.
+    pub bank: String,
+    /// Length of its tubes together \[m\].
+    pub metres: f64,
+    /// Water in it as it runs \[l\].
+    pub standing: f64,
+    /// Weight with water to the brim and a plant in every hole \[kg\].
+    pub weight: f64,
+    /// The same for each metre of tube [kg/m].
+    pub weight_a_metre: f64,
+    /// What its plants drink on its thirstiest day, a ripe one in every hole \[l\].
+    pub thirst: f64,
+    /// Hours that its roots stay wet without a pump on that day.
+    pub hours_wet: f64,
+}
+
+/// Judges a garden's rig.
+#[must_use]
+pub fn sheet(garden: &Garden) -> Sheet {
+    Sheet {
+        loops: garden.loops.iter().map(|l| of_loop(garden, l)).collect(),
+    }
+}
+
+fn of_loop(garden: &Garden, of_loop: &Loop) -> LoopSheet {
+    let banks: Vec<BankSheet> = of_loop.banks.iter().map(|b| of_bank(garden, b)).collect();
+    let streams: u32 = of_loop.banks.iter().map(tube::streams).sum();
+    let (rises, rises_assumed) = rises(of_loop);
+    let hose = of_loop.hose.as_ref();
+    let delivered = of_loop
+        .pump
+        .as_ref()
+        .map(|p| pump::delivered(p, hose, rises));
+    let (thirstiest, evaporated) = open_water(garden, of_loop);
+    let band = solution::common(wanted(garden).map(|c| c.solution)).map(|b| Band {
+        ec: (b.ec.0.get(), b.ec.1.get()),
+        ph: b.ph,
+        aim: solution::set_point(&b),
+    });
+    let indoors = matches!(garden.place.cover, Cover::Indoors { .. });
+    let mut sheet = LoopSheet {
+        r#loop: of_loop.name.clone(),
+        streams,
+        rises,
+        rises_assumed,
+        asks: f64::from(streams) * STREAM.1,
+        delivered,
+        hose_takes: delivered
+            .zip(hose)
+            .map(|(flow, hose)| friction::hose_loss(hose, flow)),
+        in_tubes: banks.iter().map(|b| b.standing).sum(),
+        thirstiest: (!indoors).then_some(thirstiest),
+        thirst: banks.iter().map(|b| b.thirst).sum::<f64>() + evaporated,
+        band,
+        banks,
+        findings: Vec::new(),
+    };
+    let judged = [
+        pump_findings(&sheet, of_loop),
+        tank_findings(&sheet, of_loop, &garden.rhythm),
+        drain_findings(&sheet, of_loop),
+        solution_findings(garden, of_loop, sheet.band.as_ref()),
+        bank_findings(&sheet, of_loop),
+    ];
+    sheet.findings = judged.concat();
+    sheet
+}
+
+/// Height of the highest inlet above the water: as the hose says, else that of the highest bank
+/// above the floor, and whether that is a guess.
+fn rises(of_loop: &Loop) -> (f64, bool) {
+    if let Some(rises) = of_loop.hose.and_then(|hose| hose.rises) {
+        return (rises.get(), false);
+    }
+    let height = |bank: &Bank| tube::inlet_height(bank);
+    let highest = of_loop.banks.iter().map(height).fold(0.0, f64::max);
+    let stated = of_loop
+        .banks
+        .iter()
+        .any(|b| !matches!(b.form, Form::Level { .. }) && height(b) >= highest);
+    (highest, !stated)
+}
+
+fn wanted(garden: &Garden) -> impl Iterator<Item = &Crop> {
+    let keys: BTreeSet<&str> = garden
+        .wants
+        .iter()
+        .flat_map(|w| &w.from_crops)
+        .map(String::as_str)
+        .collect();
+    let keys: Vec<&str> = keys.into_iter().collect();
+    keys.into_iter().filter_map(|key| garden.crop(key))
+}
+
+fn of_bank(garden: &Garden, bank: &Bank) -> BankSheet {
+    let place = &garden.place;
+    let (day, mm) = evaporation::thirstiest(place, &place.cover, bank.light, garden.start);
+    #[allow(clippy::cast_precision_loss)]
+    let holes = bank_holes(bank) as f64;
+    let thirst = holes * mm * thirstiest_plant(garden, bank);
+    let standing = tube::standing_water(bank);
+    let light_hours = air::air(place, &place.cover, bank.light, day, 1)[0].day_length;
+    BankSheet {
+        bank: bank.name.clone(),
+        metres: tube::tube_metres(bank),
+        standing,
+        weight: load::bank_weight(bank),
+        weight_a_metre: load::weight_a_metre(bank),
+        thirst,
+        hours_wet: outage::hours_wet(standing, thirst, light_hours).unwrap_or(YEAR),
+    }
+}
+
+/// What the thirstiest of the wanted crops draws for each mm of the reference \[l\], ripe, and no
+/// wider than leaves room for another like it in the next hole.
+fn thirstiest_plant(garden: &Garden, bank: &Bank) -> f64 {
+    let room = bank.hole_every.get() * (1.0 + garden.spacing.crowding.get());
+    let plants = wanted(garden).map(|crop| {
+        let width = crop.size.spread.get().min(room);
+        evaporation::plant_water(crop, 1.0, 1.0, width)
+    });
+    plants.fold(0.0, f64::max)
+}
+
+/// The thirstiest day of a loop's brightest bank, and what evaporates from open water then \[l\].
+fn open_water(garden: &Garden, of_loop: &Loop) -> (NaiveDate, f64) {
+    let place = &garden.place;
+    let of_bank =
+        |bank: &Bank| evaporation::thirstiest(place, &place.cover, bank.light, garden.start);
+    let (day, mm) = of_loop
+        .banks
+        .iter()
+        .map(of_bank)
+        .reduce(|a, b| if b.1 > a.1 { b } else { a })
+        .unwrap_or((garden.start, 0.0));
+    let tubes: f64 = of_loop.banks.iter().map(tube::open_water).sum();
+    let area = tubes + load::open_tank(&of_loop.tank);
+    (day, area * mm * evaporation::OPEN_WATER)
+}
+
+fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+    let Some(pump) = &of_loop.pump else {
+        return Vec::new();
+    };
+    let rated = pump.moves.get();
+    let mut findings = vec![
+        Finding::graded(
+            Check::PumpRating,
+            rated,
+            sheet.asks * PUMP_MARGIN,
+            sheet.asks,
+            TRADE,
+        ),
+        Finding::graded(
+            Check::PumpLift,
+            pump.lifts.get(),
+            sheet.rises * LIFT_MARGIN,
+            sheet.rises,
+            TRADE,
+        ),
+    ];
+    if let Some(delivered) = sheet.delivered {
+        let each = delivered / f64::from(sheet.streams);
+        findings.push(Finding::graded(
+            Check::StreamFlow,
+            each,
+            STREAM.0,
+            STREAM.0 / 2.0,
+            TRADE,
+        ));
+        if let Some(hose) = &of_loop.hose {
+            let speed = friction::velocity(delivered, hose.bore.get());
+            findings.push(Finding::graded(
+                Check::HoseSpeed,
+                speed,
+                FAST,
+                f64::INFINITY,
+                TRADE,
+            ));
+        }
+    }
+    findings
+}
+
+fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Finding> {
+    let tank = &of_loop.tank;
+    let holds = tank.holds.get();
+    let mut findings = Vec::new();
+    if sheet.in_tubes > 0.0 {
+        let times = holds / sheet.in_tubes;
+        findings.push(Finding::graded(
+            Check::TankSize,
+            times,
+            TANK_TIMES,
+            TANK_TIMES / 2.0,
+            TRADE,
+        ));
+    }
+    if sheet.thirst > 0.0 {
+        let lasts = holds * (1.0 - tank.never_below.get()) / sheet.thirst;
+        let gap = longest_gap(rhythm);
+        findings.push(Finding::graded(
+            Check::TankLasts,
+            lasts,
+            gap,
+            gap / 2.0,
+            "the garden's own workdays",
+        ));
+    }
+    if let Some(footprint) = &tank.footprint {
+        let mut finding = Finding::graded(
+            Check::FloorLoad,
+            load::floor_pressure(holds, footprint),
+            load::FLOOR_LOAD,
+            f64::INFINITY,
+            "EN 1991-1-1, floors of dwellings, from memory; national rules differ",
+        );
+        // A small load is no proof that the floor bears it.
+        finding.verdict = super::finding::Verdict::Look;
+        findings.push(finding);
+    }
+    findings
+}
+
+/// The most days from one workday to the next in an ordinary week.
+fn longest_gap(rhythm: &Rhythm) -> f64 {
+    let days: Vec<u32> = rhythm
+        .workdays
+        .iter()
+        .map(|day| day.num_days_from_monday())
+        .collect();
+    let next = days.iter().cycle().skip(1);
+    let gaps = days.iter().zip(next).map(|(&a, &b)| {
+        let gap = (b + 7 - a) % 7;
+        if gap == 0 { 7 } else { gap }
+    });
+    f64::from(gaps.max().unwrap_or(7))
+}
+
+fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+    let Some(drain) = &of_loop.drain else {
+        return Vec::new();
+    };
+    let (bore, slope) = (drain.bore.get(), drain.slope.get());
+    let mut findings = vec![
+        Finding::graded(Check::DrainBore, bore, DRAIN_BORES.0, DRAIN_BORES.1, TRADE),
+        Finding::graded(Check::DrainSlope, slope, DRAIN_SLOPE, 0.0, DRAIN_STANDARD),
+    ];
+    let pipes = f64::from(drain.pipes.unwrap_or(sheet.streams));
+    let flow = sheet.delivered.unwrap_or(sheet.asks) / pipes;
+    let filled = drain::fill_of(bore, slope, flow);
+    findings.push(Finding::graded(
+        Check::DrainFill,
+        // What a pipe cannot carry stands above it.
+        filled.unwrap_or(flow / drain::gravity_flow(bore, slope, 1.0).max(f64::MIN_POSITIVE)),
+        DRAIN_FILL,
+        0.75,
+        DRAIN_STANDARD,
+    ));
+    findings
+}
+
+fn solution_findings(garden: &Garden, of_loop: &Loop, band: Option<&Band>) -> Vec<Finding> {
+    let crops: Vec<&Crop> = wanted(garden).collect();
+    let pairs = crops.iter().enumerate().flat_map(|(at, a)| {
+        let others = crops[at + 1..].iter();
+        others.filter(move |b| solution::common([a.solution, b.solution]).is_none())
+    });
+    #[allow(clippy::cast_precision_loss)]
+    let apart = pairs.count() as f64;
+    let from = "the crops' cards";
+    let mut findings = vec![Finding::graded(
+        Check::SharedSolution,
+        apart,
+        0.0,
+        f64::INFINITY,
+        from,
+    )];
+    if let Some(band) = band {
+        let source = of_loop.solution.source_ec.get();
+        findings.push(Finding::graded(
+            Check::SourceWater,
+            source,
+            band.aim.0 / 2.0,
+            band.ec.1,
+            "half of the EC to aim at, common practice",
+        ));
+    }
+    findings
+}
+
+fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+    let both = of_loop.banks.iter().zip(&sheet.banks);
+    let findings = both.flat_map(|(bank, figures)| {
+        let mut of_bank = Vec::new();
+        if let Form::Level {
+            tubes, tube_gap, ..
+        }
+        | Form::Wall {
+            tubes, tube_gap, ..
+        } = bank.form
+        {
+            let filled = bank.filled.get();
+            of_bank.push(Finding::graded(
+                Check::TubeFill,
+                filled,
+                TUBE_FILL.0,
+                TUBE_FILL.1,
+                TRADE,
+            ));
+            if tubes > 1 {
+                let gap = tube_gap.get();
+                of_bank.push(Finding::graded(Check::TubeGap, gap, TUBE_GAP, 0.0, TRADE));
+            }
+        }
+        of_bank.push(Finding::graded(
+            Check::PowerCut,
+            figures.hours_wet,
+            GRACE,
+            0.0,
+            TRADE,
+        ));
+        of_bank.push(Finding::to_look_at(
+            Check::Weight,
+            figures.weight,
+            "somebody licensed says what the place bears",
+        ));
+        of_bank.into_iter().map(|f| f.about(&bank.name))
+    });
+    findings.collect()
+}

@@ -1,0 +1,104 @@
+//! Growing a plan's plants again from the garden, for what a plan does not keep.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+
+use crate::garden::Garden;
+use crate::garden::rig::Bank;
+use crate::nature::air::{self, DayAir};
+use crate::nature::growth::Growth;
+use crate::plan::Plan;
+use crate::quantity::Share;
+
+/// Crops in the air of every kind of bank, over all days of a plan's stays.
+///
+/// Banks that get the same light are of one kind: what grows in one grows likewise in another.
+pub(super) struct Growing<'a> {
+    garden: &'a Garden,
+    first: NaiveDate,
+    /// The kind of each bank of the garden.
+    kinds: Vec<usize>,
+    /// Every crop of the plan in the air of every kind, by its key.
+    growths: BTreeMap<(&'a str, usize), Growth<'a>>,
+}
+
+impl<'a> Growing<'a> {
+    pub(super) fn new(plan: &Plan, garden: &'a Garden) -> Self {
+        let starts = plan.stays.iter().map(|s| s.transplant);
+        let ends = plan.stays.iter().map(|s| s.removal);
+        let first = starts.min().unwrap_or(plan.start).min(plan.start);
+        let last = ends.max().unwrap_or(plan.last).max(plan.last);
+        let days = index(first, last) + 1;
+        let (lights, kinds) = kinds_of_light(garden);
+        let place = &garden.place;
+        let airs: Vec<Vec<DayAir>> = lights
+            .iter()
+            .map(|&light| air::air(place, &place.cover, light, first, days))
+            .collect();
+        let growths = garden
+            .crops
+            .iter()
+            .filter(|crop| plan.stays.iter().any(|s| s.crop == crop.key))
+            .flat_map(|crop| {
+                let of_crop = |(kind, air): (usize, &Vec<DayAir>)| {
+                    ((crop.key.as_str(), kind), Growth::new(crop, air))
+                };
+                airs.iter().enumerate().map(of_crop)
+            })
+            .collect();
+        Self {
+            garden,
+            first,
+            kinds,
+            growths,
+        }
+    }
+
+    /// The kind of light that a bank gets; banks are counted over the garden.
+    pub(super) fn kind(&self, bank: usize) -> usize {
+        self.kinds[bank]
+    }
+
+    /// Development at the start of each day from transplant to the last day on which the plant
+    /// may be taken: 0 just set out, 1 ripe, less again after a cut. Nothing where the garden
+    /// has changed since the plan was made and does not let it grow.
+    pub(super) fn development(
+        &self,
+        crop: &str,
+        kind: usize,
+        transplant: NaiveDate,
+    ) -> Option<Vec<f64>> {
+        let is_workday = |day: usize| {
+            let day = self.first + Days::new(day as u64);
+            self.garden.rhythm.is_workday(day)
+        };
+        let life = self
+            .growths
+            .get(&(crop, kind))?
+            .life(index(self.first, transplant), &is_workday)
+            .ok()?;
+        Some(life.development)
+    }
+}
+
+/// The levels of light that banks get, and the level of each bank.
+pub(super) fn kinds_of_light(garden: &Garden) -> (Vec<Share>, Vec<usize>) {
+    let mut lights: Vec<Share> = Vec::new();
+    let banks = garden.loops.iter().flat_map(|l| &l.banks);
+    let kinds = banks
+        .map(|bank: &Bank| {
+            let known = lights.iter().position(|light| *light == bank.light);
+            known.unwrap_or_else(|| {
+                lights.push(bank.light);
+                lights.len() - 1
+            })
+        })
+        .collect();
+    (lights, kinds)
+}
+
+/// How many days `day` comes after `first`; 0 if it does not.
+pub(super) fn index(first: NaiveDate, day: NaiveDate) -> usize {
+    usize::try_from((day - first).num_days()).unwrap_or(0)
+}

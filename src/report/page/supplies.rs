@@ -1,0 +1,63 @@
+//! Seed and supplies, as the page lists them.
+
+use super::words::Words;
+use crate::chores::{Supplies, WaterSupply};
+use crate::garden::Garden;
+use crate::quantity::Volume;
+use crate::report::terminal::words::called;
+
+/// One crop's seed.
+#[derive(Debug)]
+pub(super) struct SeedRow {
+    pub(super) crop: String,
+    pub(super) seeds: String,
+    pub(super) cups: usize,
+    pub(super) first: String,
+    pub(super) last: String,
+    pub(super) keeps: String,
+}
+
+/// A row for every crop that is sown.
+pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<SeedRow> {
+    supplies
+        .seeds
+        .iter()
+        .map(|supply| SeedRow {
+            crop: called(garden, &supply.crop).to_owned(),
+            seeds: supply.seeds.map_or_else(String::new, |n| n.to_string()),
+            cups: supply.cups,
+            first: words.day(supply.sown.0),
+            last: words.day(supply.sown.1),
+            keeps: garden
+                .crop(&supply.crop)
+                .map_or_else(String::new, |c| c.seed.keeps.to_string()),
+        })
+        .collect()
+}
+
+/// What else is used up, a line each.
+pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<String> {
+    let cups = words.with("cups-told", &[("n", &supplies.cups.to_string())]);
+    let water = supplies
+        .loops
+        .iter()
+        .map(|supply| of_loop(supply, garden, words));
+    std::iter::once(cups).chain(water).collect()
+}
+
+fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Words) -> String {
+    let litres = |l: f64| Volume::litres(l.round()).in_units(garden.units);
+    let told = words.with(
+        "mixed",
+        &[
+            ("loop", &supply.r#loop),
+            ("fillings", &supply.fillings.to_string()),
+            ("top-ups", &supply.top_ups.to_string()),
+            ("litres", &litres(supply.litres)),
+        ],
+    );
+    let stock = supply.stock_ml.map_or_else(String::new, |ml| {
+        words.with("stock", &[("stock", &litres((ml / 1000.0).max(1.0)))])
+    });
+    format!("{told} {stock}").trim_end().to_owned()
+}

@@ -1,0 +1,183 @@
+//! The ceiling: below every plan, close to the best, and never worse for more to choose from.
+
+#[path = "common/problems.rs"]
+mod problems;
+
+use problems::{Shape, invented};
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::planner::ceiling::ceiling;
+use steadyleaf::planner::cost;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::model::Model;
+use steadyleaf::planner::most::Most;
+use steadyleaf::planner::problem::{Hole, Problem};
+use steadyleaf::planner::search::search;
+use steadyleaf::planner::solve::solve;
+use steadyleaf::planner::watch::Watch;
+
+/// The bound after many rounds, aimed at a plan quickly found.
+fn bound(problem: &Problem) -> i64 {
+    let model = Model::new(problem);
+    let plan = search(&model, Effort::Quick, 1);
+    let supply = plan.supply(problem).concat();
+    ceiling(&model, plan.cost(problem), 0, &supply, 300).bound
+}
+
+fn shapes() -> impl Strategy<Value = Shape> {
+    (
+        1..3usize,
+        2..5usize,
+        1..3usize,
+        12..24u32,
+        160..230u32,
+        40..150i64,
+        3..30u64,
+    )
+        .prop_map(
+            |(tubes, holes, crops, weeks, spread_mm, level, cells)| Shape {
+                tubes,
+                holes,
+                crops,
+                weeks,
+                spread_mm,
+                level,
+                cells,
+                ..Shape::default()
+            },
+        )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+
+    /// A hole, a nursery cell or a crop more to choose from leaves every old plan possible, so
+    /// the least cost of any plan cannot rise. The bound is found by rounds, each of which may
+    /// end a little early: two thousandths of the plan's worth are allowed for that.
+    #[test]
+    fn more_to_choose_from_is_never_worse(shape in shapes()) {
+        let problem = invented(shape);
+        prop_assume!(!problem.kinds[0].batches.is_empty());
+        let before = bound(&problem);
+        let allowed = (cost::of_nothing(&problem) - before) / 500 + 2;
+
+        let mut hole = problem.clone();
+        let tube = shape.tubes;
+        hole.holes.push(Hole { id: "more".into(), tube, ..problem.holes[0].clone() });
+        prop_assert!(bound(&hole) <= before + allowed, "a hole more");
+
+        let mut cell = problem.clone();
+        cell.nursery_cells_milli += 1000;
+        prop_assert!(bound(&cell) <= before + allowed, "a cell more");
+
+        let mut crop = problem.clone();
+        let more: Vec<_> = problem.kinds[0].batches.iter().map(|b| {
+            let mut other = b.clone();
+            other.crop = format!("{}-small", b.crop);
+            other.radius_mm.iter_mut().for_each(|r| *r = *r * 4 / 5);
+            other
+        }).collect();
+        crop.kinds[0].batches.extend(more);
+        prop_assert!(bound(&crop) <= before + allowed, "a crop more");
+    }
+
+    /// Whatever the problem, no plan found lies below the bound, nor gives more of a want in
+    /// some weeks than the most that is told.
+    #[test]
+    fn no_plan_passes_it(shape in shapes(), seed: u64, from in 0..20usize) {
+        let problem = invented(shape);
+        prop_assume!(!problem.kinds[0].batches.is_empty());
+        let model = Model::new(&problem);
+        let solution = search(&model, Effort::Normal, seed);
+        let cost = solution.cost(&problem);
+        let supply = solution.supply(&problem);
+        prop_assert!(bound(&problem) <= cost);
+        prop_assert!(ceiling(&model, cost, 0, &supply.concat(), 100).bound <= cost);
+        let weeks = from..(from + 4).min(model.weeks);
+        let mut most = Most::new(&model);
+        for (want, supply) in supply.iter().enumerate() {
+            let got: i64 = supply[weeks.clone()].iter().sum();
+            prop_assert!(got <= most.of(want, weeks.clone()));
+        }
+    }
+}
+
+/// What can be given of one want alone: four weeks in which every hole may be ripe once.
+#[test]
+fn the_most_of_a_month_is_what_the_holes_hold() {
+    let problem = invented(Shape {
+        tubes: 1,
+        holes: 1,
+        ..Shape::default()
+    });
+    let model = Model::new(&problem);
+    // One hole, a stay of about 26 days in late spring: one head in four weeks, or two where
+    // one falls at each end.
+    let most = Most::new(&model).of(0, 20..24);
+    assert!((1_000..=2_000).contains(&most), "{most}");
+    assert_eq!(Most::new(&model).of(0, 0..3), 0, "nothing is ripe so early");
+}
+
+/// How near plan and ceiling are on a rig of 24 holes over a year: the design's own measure.
+#[rstest]
+#[case(60, 180, 0.1)]
+#[case(100, 180, 0.3)]
+#[case(140, 180, 0.3)]
+#[case(80, 200, 0.7)]
+#[case(100, 200, 0.7)]
+#[case(140, 220, 0.7)]
+fn close_on_a_small_rig(#[case] level: i64, #[case] spread_mm: u32, #[case] most: f64) {
+    let problem = invented(Shape {
+        level,
+        spread_mm,
+        ..Shape::default()
+    });
+    let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
+    let cost = solved.solution.cost(&problem);
+    let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
+    println!("{level} %, {spread_mm} mm: {gap:.3} %");
+    assert!(gap <= most, "{gap}");
+}
+
+/// The same plan whatever the number of threads.
+#[test]
+fn threads_change_nothing() {
+    let problem = invented(Shape {
+        crops: 2,
+        cleans: true,
+        ..Shape::default()
+    });
+    let with = |threads| {
+        let solved = solve(&problem, Effort::Quick, threads, &Watch::nobody());
+        (solved.solution, solved.ceiling.bound)
+    };
+    let one = with(1);
+    assert_eq!(one, with(2));
+    let normal = |threads| solve(&problem, Effort::Normal, threads, &Watch::nobody()).solution;
+    assert_eq!(normal(1), normal(2));
+}
+
+/// Ended early, it gives the best so far, and a bound that holds.
+#[test]
+fn ended_early() {
+    use std::sync::atomic::{AtomicBool, Ordering};
+    let problem = invented(Shape::default());
+    let stop = AtomicBool::new(false);
+    let told = |p: steadyleaf::planner::watch::Progress| {
+        if p.done > 1_000 {
+            stop.store(true, Ordering::Relaxed);
+        }
+    };
+    let solved = solve(&problem, Effort::Thorough, 1, &Watch::new(&stop, &told));
+    assert!(solved.stopped);
+    assert_eq!(
+        steadyleaf::planner::checker::check(&problem, &solved.solution),
+        []
+    );
+    let cost = solved.solution.cost(&problem);
+    assert!(solved.ceiling.bound <= cost);
+    assert!(
+        cost < cost::of_nothing(&problem) / 2,
+        "it is a plan worth having"
+    );
+}

@@ -1,0 +1,291 @@
+//! Every language says everything, and nothing in another one.
+
+mod lantern;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
+use lantern::{basil, clean, date, garden, head, spring, watered};
+use rstest::rstest;
+use steadyleaf::chores::{Chore, Kind, chores};
+use steadyleaf::garden::cards::{self, Cards};
+use steadyleaf::garden::{Absence, Garden};
+use steadyleaf::language::Language;
+use steadyleaf::plan::Plan;
+
+fn spanish() -> Language {
+    Language::of_code("es").expect("Spanish")
+}
+
+/// Keys of a catalogue, each with its placeholders.
+fn keys(language: Language) -> BTreeMap<String, BTreeSet<String>> {
+    let resource = fluent_syntax::parser::parse(language.source()).expect("a catalogue");
+    let messages = resource.body.into_iter().map(|entry| match entry {
+        Entry::Message(message) => {
+            let mut found = BTreeSet::new();
+            placeholders(&message.value.expect("a text"), &mut found);
+            Some((message.id.name.to_owned(), found))
+        }
+        Entry::Comment(_) | Entry::GroupComment(_) | Entry::ResourceComment(_) => None,
+        other => panic!("{other:?}"),
+    });
+    let messages: Vec<_> = messages.flatten().collect();
+    let all = messages.len();
+    let keys = BTreeMap::from_iter(messages);
+    assert_eq!(
+        keys.len(),
+        all,
+        "a key of {} is there twice",
+        language.code()
+    );
+    keys
+}
+
+fn placeholders(pattern: &Pattern<&str>, found: &mut BTreeSet<String>) {
+    let mut inline = |expression: &InlineExpression<&str>| {
+        if let InlineExpression::VariableReference { id } = expression {
+            found.insert(id.name.to_owned());
+        }
+    };
+    let mut inner = Vec::new();
+    for element in &pattern.elements {
+        match element {
+            PatternElement::Placeable {
+                expression: Expression::Select { selector, variants },
+            } => {
+                inline(selector);
+                inner.extend(variants.iter().map(|v| &v.value));
+            }
+            PatternElement::Placeable {
+                expression: Expression::Inline(expression),
+            } => inline(expression),
+            PatternElement::TextElement { .. } => {}
+        }
+    }
+    for pattern in inner {
+        placeholders(pattern, found);
+    }
+}
+
+#[test]
+fn all_languages_have_the_same_keys_and_placeholders() {
+    let english = keys(Language::ENGLISH);
+    assert!(english.len() > 90);
+    assert!(Language::all().count() >= 2);
+    for language in Language::all() {
+        assert_eq!(keys(language), english, "{}", language.code());
+        assert_eq!(language.text("language-code"), language.code());
+    }
+}
+
+/// Texts that are made of placeholders alone, or the same in both languages.
+const ALIKE: [&str; 4] = [
+    "calendar-name-of-kind",
+    "sow-crop-cups",
+    "page-date",
+    "page-short-date",
+];
+
+#[test]
+fn nothing_is_left_in_english() {
+    let resource = |language: Language| {
+        let texts = language.source().split("\n\n").flat_map(str::lines);
+        let texts = texts.filter_map(|line| line.split_once(" = "));
+        let texts = texts.filter(|(_, text)| !text.ends_with("->"));
+        BTreeMap::from_iter(texts.map(|(key, text)| (key, text.to_owned())))
+    };
+    let english = resource(Language::ENGLISH);
+    for language in Language::all().filter(|l| *l != Language::ENGLISH) {
+        let alike: Vec<&str> = resource(language)
+            .into_iter()
+            .filter(|(key, text)| english.get(key) == Some(text) && !ALIKE.contains(key))
+            .map(|(key, _)| key)
+            .collect();
+        assert!(alike.is_empty(), "{}: {alike:?}", language.code());
+    }
+}
+
+/// Every key that the program asks for is there: a missing one would end it.
+#[test]
+fn every_key_that_is_asked_for_is_there() {
+    let mut garden = garden();
+    for language in Language::all() {
+        garden.language = language;
+        for kind in Kind::ALL {
+            assert!(!kind.called(language).is_empty());
+        }
+        for plan in [eventful(), spring()] {
+            assert!(!chores(&watered(&plan, &garden), &garden).is_empty());
+        }
+    }
+}
+
+/// Common Locale Data Repository, as `Intl.DateTimeFormat` of a browser engine writes it:
+/// `es` full date is "lunes, 1 de marzo de 2027"; `en-GB` without its comma.
+#[rstest]
+#[case("en", "Monday 1 March 2027", "Sat 6 March", "Sat 1 January 2028")]
+#[case(
+    "es",
+    "lunes, 1 de marzo de 2027",
+    "sáb 6 de marzo",
+    "sáb 1 de enero de 2028"
+)]
+fn dates_are_written_as_in_the_language(
+    #[case] code: &str,
+    #[case] long: &str,
+    #[case] this_year: &str,
+    #[case] next_year: &str,
+) {
+    let language = Language::of_code(code).expect("a language");
+    let today = date("2027-03-01");
+    assert_eq!(language.long_date(today), long);
+    assert_eq!(language.date(date("2027-03-06"), today), this_year);
+    assert_eq!(language.date(date("2028-01-01"), today), next_year);
+}
+
+/// Singular and plural by the rules of the language (Unicode CLDR), as `one` and `other`.
+#[rstest]
+#[case("en", 1, "1 hole")]
+#[case("en", 0, "0 holes")]
+#[case("en", 1200, "1200 holes")]
+#[case("es", 1, "1 hueco")]
+#[case("es", 21, "21 huecos")]
+fn numbers_choose_their_nouns(#[case] code: &str, #[case] n: usize, #[case] text: &str) {
+    let language = Language::of_code(code).expect("a language");
+    assert_eq!(language.text_with("count-holes", [("n", n.into())]), text);
+}
+
+#[test]
+fn lists_are_joined_as_in_the_language() {
+    assert_eq!(Language::ENGLISH.list(&["a", "b", "c"]), "a, b and c");
+    assert_eq!(spanish().list(&["a", "b"]), "a y b");
+    assert_eq!(spanish().list(&["a"]), "a");
+    assert_eq!(spanish().list(&[""; 0]), "");
+}
+
+#[test]
+#[should_panic(expected = "no text `nonsense` in es")]
+fn a_key_that_is_not_there_ends_it() {
+    let _ = spanish().text("nonsense");
+}
+
+#[test]
+fn every_crop_has_a_name_in_every_language() {
+    for crop in Cards::built_in().iter() {
+        for language in Language::all() {
+            let named = crop.called_in.iter().any(|(l, _)| *l == language);
+            assert!(named, "{} has no name in {}", crop.key, language.code());
+        }
+        assert!(!crop.called.contains(','), "{}", crop.called);
+    }
+}
+
+const CARD: &str = include_str!("../crops/butterhead.yaml");
+
+fn card_called(called: &str) -> Result<(String, usize), String> {
+    let card = CARD
+        .lines()
+        .map(|line| match line.strip_prefix("called:") {
+            Some(_) => format!("called: {called}\n"),
+            None => format!("{line}\n"),
+        })
+        .collect::<String>();
+    cards::parse(&card, "butterhead.yaml")
+        .map(|crop| (crop.called, crop.called_in.len()))
+        .map_err(|refusal| refusal.render(false))
+}
+
+#[rstest]
+#[case("Maikönig", "Maikönig", 0)]
+#[case("{ es: lechuga mantecosa }", "lechuga mantecosa", 1)]
+#[case("{ es: mantecosa, en: butterhead }", "butterhead", 2)]
+fn a_card_names_its_crop_once_or_by_language(
+    #[case] called: &str,
+    #[case] usual: &str,
+    #[case] languages: usize,
+) {
+    assert_eq!(card_called(called), Ok((usual.to_owned(), languages)));
+}
+
+#[rstest]
+#[case("{ sp: lechuga }", "there is no language `sp` here")]
+#[case("{}", "`called` has no name")]
+#[case("{ es: \"\" }", "`es` is an empty name")]
+#[case("[lechuga]", "`called` is a text")]
+fn a_card_whose_names_are_wrong_is_refused(#[case] called: &str, #[case] told: &str) {
+    let refusal = card_called(called).expect_err("refused");
+    assert!(refusal.contains(told), "{refusal}");
+}
+
+/// All kinds of chores, in every form that they have.
+fn eventful() -> Plan {
+    let mut plan = spring();
+    for (i, removal) in ["2027-05-01", "2027-05-08", "2027-05-15", "2027-05-22"]
+        .into_iter()
+        .enumerate()
+    {
+        let hole = format!("wall-1-{}", i + 8);
+        plan.stays.push(head(
+            &hole,
+            "pak-choi",
+            ["2027-03-17", "2027-04-03", removal],
+        ));
+    }
+    plan.stays.push(basil(
+        "wall-3-9",
+        "2027-03-03",
+        "2027-03-24",
+        &[
+            ("2027-04-14", 28.0),
+            ("2027-04-28", 30.0),
+            ("2027-05-12", 30.0),
+        ],
+    ));
+    plan.cleans.push(clean("wall-2", "2027-04-17"));
+    plan
+}
+
+fn in_spanish() -> Garden {
+    let mut garden = garden();
+    garden.language = spanish();
+    let names = ["lechuga mantecosa", "pak choi", "albahaca"];
+    for (crop, called) in garden.crops.iter_mut().zip(names) {
+        crop.called = called.to_owned();
+    }
+    garden.rhythm.away = vec![Absence {
+        from: date("2027-04-19"),
+        until: date("2027-04-23"),
+    }];
+    garden
+}
+
+#[test]
+fn a_spring_in_spanish_reads_well() {
+    let mut text = String::new();
+    let last = date("2027-05-16");
+    for Chore {
+        day,
+        kind,
+        summary,
+        details,
+        ..
+    } in chores(&watered(&eventful(), &in_spanish()), &in_spanish())
+        .into_iter()
+        .filter(|c| c.day <= last)
+    {
+        text += &format!("{day} [{}] {summary}\n", kind.called(spanish()));
+        for line in details {
+            text += &format!("    {line}\n");
+        }
+    }
+    for word in [
+        "the", "and", "of", "with", "from", "into", "holes", "seeds", "until",
+    ] {
+        // The wants are called as the grower calls them.
+        let found = text
+            .split(|c: char| !c.is_alphabetic())
+            .any(|w| w.eq_ignore_ascii_case(word));
+        assert!(!found, "{word}");
+    }
+    insta::assert_snapshot!("a_spring_in_spanish", text);
+}

@@ -1,0 +1,144 @@
+//! Mixing solutions, and where their EC goes.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::garden::crop::Solution;
+use steadyleaf::garden::rig::{Nutrients, TopUp};
+use steadyleaf::plumbing::drift::{UPTAKE, drift};
+use steadyleaf::plumbing::solution::{
+    common, half_strength, mixed, set_point, stock_for, stock_to_raise, water_to_thin,
+};
+use steadyleaf::plumbing::tank::{Change, TankDay, Why};
+use steadyleaf::quantity::Conductivity;
+
+#[track_caller]
+fn close(found: f64, expected: f64, within: f64) {
+    assert!(
+        (found - expected).abs() <= within,
+        "found {found}, expected {expected} within {within}"
+    );
+}
+
+/// `C1 V1 = C2 V2` on household bleach, 1 % being 10 000 ppm: a US fluid ounce of 5.25 % in a gallon
+/// is 410 mg/l (a state health department's page); 1 part in 10 is 5250 ppm (a safety fact sheet);
+/// 24.24 ml of 8.25 % make 10 l of 200 ppm.
+#[rstest]
+#[case(128.0, 410.2, 52_500.0, 1.0)]
+#[case(10.0, 5250.0, 52_500.0, 1.0)]
+#[case(10.0, 200.0, 82_500.0, 0.024_24)]
+fn strength_times_volume(
+    #[case] volume: f64,
+    #[case] target: f64,
+    #[case] stock: f64,
+    #[case] needed: f64,
+) {
+    close(
+        stock_for(volume, target, 0.0, stock),
+        needed,
+        needed * 0.003,
+    );
+}
+
+/// Blending waters of 2 and 15 to 8: 0.5385 of the first (an irrigation textbook's example, which
+/// prints 0.53).
+#[test]
+fn blending_two_waters() {
+    close(mixed(0.5385, 2.0, 1.0 - 0.5385, 15.0), 8.0, 0.0007);
+    close(mixed(40.0, 2.4, 10.0, 0.3), 1.98, 1e-6);
+}
+
+/// 40 l of 2.4 thinned to 1.8 with water of 0.3: `V (EC - ECt) / (ECt - ECw)` is 16 l.
+#[test]
+fn thinning() {
+    close(water_to_thin(40.0, 2.4, 1.8, 0.3).unwrap(), 16.0, 1e-6);
+    assert_eq!(water_to_thin(40.0, 1.2, 1.8, 0.3), Some(0.0));
+    assert_eq!(water_to_thin(40.0, 2.4, 0.2, 0.3), None);
+}
+
+/// 50 l from 1.2 to 1.8 with a stock of 100 mS/cm: 305.5 ml; 300 where the stock's own volume is
+/// left out.
+#[test]
+fn raising() {
+    close(stock_to_raise(50.0, 1.2, 1.8, 100.0) * 1000.0, 305.5, 0.05);
+    close(stock_to_raise(50.0, 2.0, 1.8, 100.0), 0.0, 0.0);
+    // 50 l at 1.8 from water of 1.2 hold V (1.8 - 1.2) / (100 - 1.2).
+    close(stock_for(50.0, 1.8, 1.2, 100.0) * 1000.0, 303.6, 0.05);
+}
+
+fn band(ec: (f64, f64), ph: (f64, f64)) -> Solution {
+    // A card's solution, taken from a built-in one: the type is not made by hand.
+    let cards = steadyleaf::garden::cards::Cards::built_in();
+    let mut solution = cards.get("butterhead").expect("a card").solution;
+    solution.ec = (
+        Conductivity::millisiemens(ec.0),
+        Conductivity::millisiemens(ec.1),
+    );
+    solution.ph = ph;
+    solution
+}
+
+#[test]
+fn crops_share_what_their_bands_have_in_common() {
+    let lettuce = band((0.8, 1.6), (5.6, 6.5));
+    let basil = band((1.2, 2.0), (5.5, 6.2));
+    let tomato = band((2.0, 4.0), (6.0, 6.5));
+    let both = common([lettuce, basil]).expect("they meet");
+    assert_eq!((both.ec.0.get(), both.ec.1.get()), (1.2, 1.6));
+    assert_eq!(both.ph, (5.6, 6.2));
+    let (ec, ph) = set_point(&both);
+    close(ec, 1.4, 1e-12);
+    close(ph, 5.9, 1e-12);
+    // They touch in EC, and that is enough; lettuce and tomato do not meet.
+    assert!(common([basil, tomato]).is_some());
+    assert!(common([lettuce, tomato]).is_none());
+    assert!(common([]).is_none());
+}
+
+/// 100 l at 1.6 with 0.3 in the tap, all of it drunk and topped up in ten days of 10 l. Ten times
+/// 10 l are added at 0.3, and 10 l drunk at 0.66: 1.6 + (0.3 - 0.66) * 100 / 100 = 1.24. With half
+/// strength, 0.3 + 1.3 / 2 = 0.95: 1.6 + 0.95 - 0.66 = 1.89.
+#[rstest]
+#[case(TopUp::PlainWater, 1.24)]
+#[case(TopUp::HalfStrength, 1.89)]
+fn ec_between_two_changes(#[case] top_up: TopUp, #[case] after: f64) {
+    close(UPTAKE, 0.66, 0.0);
+    close(half_strength(1.6, 0.3), 0.95, 1e-12);
+    let mut days: Vec<TankDay> = (0..11)
+        .map(|day| TankDay {
+            drunk: if day == 0 { 0 } else { 10_000 },
+            evaporated: 0,
+            lacking: 0,
+            topped_up: if day == 0 { 0 } else { 10_000 },
+            change: None,
+            level: 90_000,
+        })
+        .collect();
+    days[0].change = Some(Change {
+        drained: 0,
+        filled: 100_000,
+        first: true,
+        why: Why::Planting,
+    });
+    let nutrients = Nutrients {
+        top_up,
+        ..Nutrients::USUAL
+    };
+    let ec = drift(&days, 0, &nutrients, |_| Some(1.6));
+    close(ec[0].unwrap(), 1.6, 1e-12);
+    close(ec[10].unwrap(), after, 0.001);
+}
+
+proptest! {
+    /// What is mixed for an EC has that EC.
+    #[test]
+    fn stock_gives_what_it_was_reckoned_for(
+        litres in 1.0..500.0_f64, source in 0.0..1.0_f64, more in 0.1..3.0_f64, stock in 20.0..300.0_f64,
+    ) {
+        let target = source + more;
+        let part = stock_for(litres, target, source, stock);
+        let ec = mixed(part, stock, litres - part, source);
+        prop_assert!((ec - target).abs() < 1e-9);
+        let part = stock_to_raise(litres, source, target, stock);
+        prop_assert!((mixed(part, stock, litres, source) - target).abs() < 1e-9);
+    }
+}

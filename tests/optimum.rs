@@ -1,0 +1,135 @@
+//! Small problems whose optimum is known: the search finds it, and the ceiling never lies
+//! above it.
+//!
+//! The optimum comes from a search of another kind (every plan of every hole, hole after hole,
+//! with nothing but the problem's own words), so that a fault of the search or of the ceiling
+//! cannot hide.
+
+#[path = "common/problems.rs"]
+mod problems;
+
+use problems::{Shape, invented};
+use steadyleaf::planner::checker::check;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::problem::Problem;
+use steadyleaf::planner::solution::{Placed, Solution};
+use steadyleaf::planner::solve::solve;
+use steadyleaf::planner::watch::Watch;
+
+/// Every plan of one hole, as stays in time order.
+fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<Placed>> {
+    fn go(
+        problem: &Problem,
+        hole: usize,
+        from: u32,
+        plan: &mut Vec<Placed>,
+        all: &mut Vec<Vec<Placed>>,
+    ) {
+        all.push(plan.clone());
+        let batches = &problem.kinds[problem.holes[hole].kind].batches;
+        for (b, batch) in batches
+            .iter()
+            .enumerate()
+            .filter(|(_, b)| b.transplant >= from)
+        {
+            for (e, end) in batch.ends.iter().enumerate() {
+                plan.push(Placed {
+                    hole,
+                    batch: b,
+                    end: e,
+                });
+                go(problem, hole, end.day + problem.changeover, plan, all);
+                plan.pop();
+            }
+        }
+    }
+    let mut all = Vec::new();
+    go(problem, hole, 0, &mut Vec::new(), &mut all);
+    all
+}
+
+/// The least cost of any plan that the checker passes.
+fn optimum(problem: &Problem) -> i64 {
+    let plans: Vec<Vec<Vec<Placed>>> = (0..problem.holes.len())
+        .map(|h| plans_of_a_hole(problem, h))
+        .collect();
+    let mut best = i64::MAX;
+    let mut solution = Solution::default();
+    fn go(
+        problem: &Problem,
+        plans: &[Vec<Vec<Placed>>],
+        hole: usize,
+        solution: &mut Solution,
+        best: &mut i64,
+    ) {
+        // With rules broken among the holes so far, no more holes can mend it.
+        if !check(problem, solution).is_empty() {
+            return;
+        }
+        if hole == plans.len() {
+            *best = (*best).min(solution.cost(problem));
+            return;
+        }
+        for plan in &plans[hole] {
+            let before = solution.stays.len();
+            solution.stays.extend(plan);
+            go(problem, plans, hole + 1, solution, best);
+            solution.stays.truncate(before);
+        }
+    }
+    go(problem, &plans, 0, &mut solution, &mut best);
+    best
+}
+
+/// Sixty small problems: 2 to 4 holes, 8 to 13 weeks, one or two crops, from little wanted to
+/// far too much, wide and narrow, with a large nursery and a tight one.
+fn small_problems() -> Vec<Problem> {
+    (0..60u32)
+        .map(|n| {
+            let crops = 1 + (n % 3 == 2) as usize;
+            let holes = if crops == 2 { 2 } else { 2 + (n % 2) as usize };
+            let mut problem = invented(Shape {
+                tubes: 1,
+                holes,
+                crops,
+                weeks: if crops == 2 { 8 } else { 9 + n % 3 },
+                tail: 1,
+                spread_mm: 170 + 10 * (n % 6),
+                level: 60 + 60 * i64::from(n % 4),
+                cells: 2 + u64::from(n % 5),
+                cleans: false,
+            });
+            // Fewer workdays, other weeks and weights: every problem is another.
+            problem.neighbours_apart = 3 + n % 9;
+            for (k, target) in problem.wants[0].target_milli.iter_mut().enumerate() {
+                *target *= 1 + i64::from((n as usize + k).is_multiple_of(3));
+            }
+            problem.wants[0].weight_milli = 500 + 100 * i64::from(n % 7);
+            problem
+        })
+        .collect()
+}
+
+#[test]
+fn the_search_finds_it_and_the_ceiling_lies_below() {
+    let (mut found, mut all) = (0, 0);
+    for (n, problem) in small_problems().iter().enumerate() {
+        let best = optimum(problem);
+        let solved = solve(problem, Effort::Normal, 1, &Watch::nobody());
+        let cost = solved.solution.cost(problem);
+        assert_eq!(check(problem, &solved.solution), [], "problem {n}");
+        assert!(
+            solved.ceiling.bound <= best,
+            "problem {n}: ceiling {} above {best}",
+            solved.ceiling.bound
+        );
+        assert!(cost >= best, "problem {n}: {cost} below the optimum {best}");
+        #[allow(clippy::cast_precision_loss)]
+        let over = (cost - best) as f64 / best.max(1) as f64;
+        assert!(over <= 0.01, "problem {n}: {cost}, optimum {best}");
+        all += 1;
+        found += usize::from(cost == best);
+    }
+    println!("{found} of {all} optimal");
+    assert!(found * 100 >= all * 95, "{found} of {all}");
+}

@@ -1,0 +1,359 @@
+//! A tank day by day: nothing is lost, and it is topped up in time.
+
+#[allow(dead_code)]
+mod lantern;
+
+use std::fs;
+
+use chrono::{Datelike, Days, NaiveDate};
+use lantern::{basil, clean, date, empty_plan, garden, head, watered};
+use proptest::prelude::*;
+use steadyleaf::garden::rig::{Footprint, TopUp};
+use steadyleaf::garden::{Absence, Garden, file};
+use steadyleaf::plan::Plan;
+use steadyleaf::plan::water::{Because, LoopWater};
+use steadyleaf::plumbing::tank::{Course, TankDay, Why, at_start, follow};
+use steadyleaf::quantity::{Conductivity, Length, Volume};
+
+/// Ten litres a day from a tank of 100 l that keeps 50 l, tended every third day.
+fn course() -> Course {
+    let days = 30;
+    Course {
+        holds: 100_000,
+        reserve: 50_000,
+        standing: 20_000,
+        drunk: vec![10_000; days],
+        evaporated: vec![0; days],
+        planted: vec![true; days],
+        in_use: false,
+        plantings: vec![0],
+        workdays: (0..days + 30).step_by(3).collect(),
+        leaving: vec![],
+        cleans: vec![],
+        change_every: 1000,
+    }
+}
+
+fn days_of(days: &[TankDay], is: impl Fn(&TankDay) -> bool) -> Vec<usize> {
+    (0..days.len()).filter(|&day| is(&days[day])).collect()
+}
+
+/// By hand: filled on day 0 with 100 + 20 l, 70 l at the end of day 2. On day 3 the next look is
+/// on day 6, to whose end 40 l go: 70 - 40 is below 50, so 30 l are topped up; so again every
+/// third day. After day 9 they add up to 90 l; on day 12 with 30 more to 120, more than the tank:
+/// the solution is changed instead, which pours out the 70 l and fills in 100.
+#[test]
+fn a_tank_by_hand() {
+    let days = follow(&course());
+    assert_eq!(days_of(&days, |d| d.topped_up > 0)[..3], [3, 6, 9]);
+    assert!(
+        days[3..12]
+            .iter()
+            .all(|d| [0, 30_000].contains(&d.topped_up))
+    );
+    let changes = days_of(&days, |d| d.change.is_some());
+    assert_eq!(changes, [0, 12, 24]);
+    let first = days[0].change.unwrap();
+    assert_eq!(
+        (first.drained, first.filled, first.why),
+        (0, 120_000, Why::Planting)
+    );
+    let by_volume = days[12].change.unwrap();
+    assert_eq!(
+        (by_volume.drained, by_volume.filled, by_volume.why),
+        (70_000, 100_000, Why::Volume)
+    );
+    assert!(days.iter().all(|d| d.level >= 60_000 && d.lacking == 0));
+}
+
+/// Nobody tends it from day 4 to day 20: filled up on day 3, 100 l last ten days, to day 12, and
+/// then plants go without 10 l a day until day 20.
+#[test]
+fn a_tank_runs_dry_while_nobody_is_there() {
+    let mut course = course();
+    course.workdays.retain(|day| !(4..21).contains(day));
+    course.leaving = vec![3];
+    let days = follow(&course);
+    assert_eq!(days[3].topped_up, 30_000);
+    assert_eq!(
+        days_of(&days, |d| d.lacking > 0),
+        (13..21).collect::<Vec<_>>()
+    );
+    assert!(days[13..21].iter().all(|d| d.lacking == 10_000));
+    assert_eq!(
+        days[21].topped_up + days[21].change.map_or(0, |c| c.filled),
+        100_000
+    );
+}
+
+#[test]
+fn a_tank_is_full_before_an_absence_even_where_it_would_last() {
+    let mut course = course();
+    course.drunk = vec![1_000; 30];
+    course.leaving = vec![6];
+    let days = follow(&course);
+    assert_eq!(days_of(&days, |d| d.topped_up > 0), [6]);
+    assert_eq!(days[6].topped_up, 6_000);
+}
+
+/// What was poured in and what went out, in millilitres.
+fn balance(course: &Course) -> (u64, u64) {
+    let days = follow(course);
+    let filled: u64 = days
+        .iter()
+        .map(|d| d.topped_up + d.change.map_or(0, |c| c.filled))
+        .sum();
+    let used: u64 = days.iter().map(|d| d.drunk + d.evaporated).sum();
+    let drained: u64 = days
+        .iter()
+        .filter_map(|d| d.change)
+        .map(|c| c.drained)
+        .sum();
+    let runs = course.in_use || days.iter().any(|d| d.change.is_some());
+    let left = days.last().map_or(0, |d| d.level) + if runs { course.standing } else { 0 };
+    (at_start(course) + filled, used + drained + left)
+}
+
+proptest! {
+    /// To the millilitre, whatever happens.
+    #[test]
+    fn the_water_balance_closes(
+        drunk in prop::collection::vec(0..20_000_u64, 60),
+        evaporated in prop::collection::vec(0..3_000_u64, 60),
+        planted in prop::collection::vec(prop::bool::weighted(0.9), 60),
+        workdays in prop::collection::btree_set(0..90_usize, 1..60),
+        plantings in prop::collection::btree_set(0..60_usize, 0..9),
+        cleans in prop::collection::btree_set(0..60_usize, 0..5),
+        in_use: bool, change_every in 1..30_usize,
+    ) {
+        let course = Course {
+            drunk, evaporated, planted, in_use, change_every,
+            workdays: workdays.into_iter().collect(),
+            plantings: plantings.into_iter().collect(),
+            cleans: cleans.into_iter().collect(),
+            leaving: vec![],
+            ..course()
+        };
+        let (added, gone) = balance(&course);
+        prop_assert_eq!(added, gone);
+        for day in follow(&course) {
+            prop_assert!(day.level <= course.holds);
+        }
+    }
+}
+
+/// 24 basil plants and a row of heads all year, the tubes' channels and the tank open.
+fn busy_year() -> (Plan, Garden) {
+    let mut garden = garden();
+    let of_loop = &mut garden.loops[0];
+    of_loop.tank.open = true;
+    of_loop.tank.footprint = Some(Footprint {
+        length: Length::metres(0.6),
+        width: Length::metres(0.4),
+    });
+    of_loop.banks[0].open = true;
+    of_loop.solution.stock = Some(Conductivity::millisiemens(100.0));
+    let mut plan = empty_plan();
+    for hole in 1..=6_u64 {
+        for tube in 1..=4 {
+            let name = format!("deck-{tube}-{hole}");
+            for turn in 0..10 {
+                let day = |days: u64| (date("2027-03-03") + Days::new(days)).to_string();
+                let from = turn * 35 + hole % 3 * 7;
+                plan.stays.push(head(
+                    &name,
+                    "butterhead",
+                    [&day(from), &day(from + 14), &day(from + 49)],
+                ));
+            }
+        }
+    }
+    let plan = watered(&plan, &garden);
+    (plan, garden)
+}
+
+#[test]
+fn over_a_year_all_water_is_accounted_for() {
+    let (plan, _) = busy_year();
+    let water = &plan.water[0];
+    assert_eq!(water.used.len(), 364);
+    let poured: f64 = water.top_ups.iter().map(|t| t.litres).sum();
+    let filled: f64 = water.changes.iter().map(|c| c.filled).sum();
+    let drained: f64 = water.changes.iter().map(|c| c.drained).sum();
+    let used: f64 = water.used.iter().sum();
+    let left = water.level.last().unwrap() + water.in_tubes;
+    let (added, gone) = (poured + filled, used + drained + left);
+    assert!(
+        used > 500.0 && poured > 100.0,
+        "{used} used, {poured} topped up"
+    );
+    assert!(
+        (added - gone).abs() <= 0.001 * added,
+        "{added} added, {gone} gone"
+    );
+}
+
+#[test]
+fn top_ups_and_changes_fall_on_workdays_and_keep_the_level() {
+    let (plan, garden) = busy_year();
+    let water = &plan.water[0];
+    let days = water.top_ups.iter().map(|t| t.day);
+    for day in days.chain(water.changes.iter().map(|c| c.day)) {
+        assert!(garden.rhythm.is_workday(day), "{day}");
+    }
+    assert!(water.low.is_empty(), "{:?}", water.low);
+    let first = (water.changes[0].day - plan.start).num_days() as usize;
+    assert!(water.level[first..].iter().all(|&litres| litres >= 72.0));
+}
+
+#[test]
+fn a_change_goes_with_a_deep_clean_near_it() {
+    let (plan, garden) = busy_year();
+    let mut cleaned = plan.clone();
+    // Three days are near enough, four are not.
+    let mut changes = plan.water[0].changes.iter().skip(1);
+    let due = changes.find(|c| c.because == Because::Days).unwrap().day;
+    for (after, joined) in [(3, true), (4, false)] {
+        let clean_day = due + Days::new(after);
+        cleaned.cleans = vec![clean("deck-1", &clean_day.to_string())];
+        let changes = &watered(&cleaned, &garden).water[0].changes;
+        assert_eq!(
+            changes.iter().any(|c| c.day == clean_day),
+            joined,
+            "{clean_day}"
+        );
+        assert_eq!(changes.iter().any(|c| c.day == due), !joined, "{due}");
+    }
+}
+
+/// 100 mS/cm stock, 0.3 in the water, 1.5 to aim at: 120 l take 120 * 1.2 / 99.7 = 1.444 l.
+#[test]
+fn the_dose_of_a_change() {
+    let (plan, _) = busy_year();
+    let change = &plan.water[0].changes[1];
+    assert_eq!(change.because, Because::Days);
+    assert_eq!(change.ec, Some(1.5));
+    assert_eq!(change.stock_ml, Some(1444.0));
+}
+
+/// Half strength aims at 0.3 + 1.2 / 2 = 0.9: each litre takes 0.6 / 99.7 = 6.018 ml.
+#[test]
+fn the_dose_of_a_top_up_of_half_strength() {
+    let (mut plan, mut garden) = busy_year();
+    garden.loops[0].solution.top_up = TopUp::HalfStrength;
+    plan = watered(&plan, &garden);
+    let top_up = &plan.water[0].top_ups[0];
+    let expected = top_up.litres * 6.018;
+    assert!((top_up.stock_ml.unwrap() - expected).abs() < 1.0);
+}
+
+#[test]
+fn an_absence_that_the_tank_does_not_last_is_told_with_numbers() {
+    let (plan, mut garden) = busy_year();
+    garden.rhythm.away = vec![Absence {
+        from: date("2027-07-18"),
+        until: date("2027-08-14"),
+    }];
+    garden.loops[0].tank.holds = Volume::litres(60.0);
+    let plan = watered(&plan, &garden);
+    let water = &plan.water[0];
+    let low = water
+        .low
+        .iter()
+        .find(|l| l.lacking > 0.0)
+        .expect("it runs dry");
+    assert!(low.from > date("2027-07-18") && low.until <= date("2027-08-18"));
+    assert!(low.lowest < 1.0);
+    let chores = steadyleaf::chores::chores(&plan, &garden);
+    let leaving = chores
+        .iter()
+        .find(|c| c.summary.starts_with("Fill the tank before"))
+        .unwrap();
+    assert_eq!(leaving.day, date("2027-07-17"));
+    let warning = leaving
+        .details
+        .iter()
+        .find(|d| d.contains("will not last"))
+        .unwrap();
+    assert!(
+        warning.contains("roof is below its least level from"),
+        "{warning}"
+    );
+    assert!(
+        water.top_ups.iter().any(|t| t.day == leaving.day)
+            || water.changes.iter().any(|c| c.day == leaving.day)
+    );
+}
+
+/// The rooftop under a weather file in which every day of the year is its month's mean, and
+/// August as hot and dry as asked.
+fn under(august: (f64, f64)) -> Garden {
+    let folder = tempfile::tempdir().unwrap();
+    let coldest = [7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8];
+    let warmest = [17, 17, 20, 21, 24, 28, 30, 31, 28, 24, 20, 17];
+    let mut csv = "date,coldest,warmest\n".to_owned();
+    for day in date("2027-01-01").iter_days().take(365) {
+        let month = day.month0() as usize;
+        let (cold, warm) = match month {
+            7 => august,
+            _ => (f64::from(coldest[month]), f64::from(warmest[month])),
+        };
+        csv += &format!("{day},{cold},{warm}\n");
+    }
+    fs::write(folder.path().join("weather.csv"), csv).unwrap();
+    let yaml = "garden: Lantern Court rooftop
+start: 2027-03-01
+place: { latitude: 39.5, cover: open air, weather: weather.csv }
+loops:
+  - loop: roof
+    tank: { holds: 120 l, never_below: 60 % }
+    banks:
+      - { bank: deck, form: level, tubes: 4, length: 1 m, hole_every: 15 cm }
+wants:
+  - { want: basil, from_crops: [sweet-basil], each_week: 80 g }
+rhythm: { workdays: [mon, tue, wed, thu, fri, sat, sun], change_solution: 90 days }
+";
+    fs::write(folder.path().join("garden.yaml"), yaml).unwrap();
+    file::read(folder.path())
+        .unwrap_or_else(|e| panic!("{e}"))
+        .garden
+}
+
+/// Basil in every hole from June to October.
+fn summer_of_basil(garden: &Garden) -> LoopWater {
+    let mut plan = empty_plan();
+    for tube in 1..=4 {
+        for hole in 1..=6 {
+            let cuts = [("2027-07-10", 30.0), ("2027-10-02", 30.0)];
+            let name = format!("deck-{tube}-{hole}");
+            plan.stays
+                .push(basil(&name, "2027-05-05", "2027-06-02", &cuts));
+        }
+    }
+    watered(&plan, garden).water.remove(0)
+}
+
+#[test]
+fn a_heatwave_in_august_brings_the_top_ups_nearer_together() {
+    let refills_in_august = |water: &LoopWater| {
+        let top_ups = water.top_ups.iter().map(|t| t.day);
+        let refills = top_ups.chain(water.changes.iter().map(|c| c.day));
+        let mut days: Vec<NaiveDate> = refills.filter(|d| d.month() == 8).collect();
+        days.sort();
+        days
+    };
+    let mean_gap = |days: &[NaiveDate]| {
+        let span = (*days.last().unwrap() - days[0]).num_days() as f64;
+        span / (days.len() - 1) as f64
+    };
+    let usual = refills_in_august(&summer_of_basil(&under((21.0, 31.0))));
+    let hot = refills_in_august(&summer_of_basil(&under((22.0, 38.0))));
+    assert!(usual.len() > 2, "{usual:?}");
+    assert!(
+        mean_gap(&hot) < mean_gap(&usual) - 0.5,
+        "{:.1} days in the heat, {:.1} in a usual August",
+        mean_gap(&hot),
+        mean_gap(&usual)
+    );
+    assert!(hot.len() > usual.len());
+}
