@@ -9,9 +9,7 @@ use steadyleaf::nature::air::{Course, DayAir, air};
 use steadyleaf::nature::sun;
 use steadyleaf::quantity::{DailyLight, Hours, Share, Temperature, Warming};
 
-#[path = "common/gardens.rs"]
-mod gardens;
-use gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
+use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
 
 const ALL: Share = Share::fraction(1.0);
 

@@ -1,16 +1,14 @@
 //! Chores as iCalendar: by the letter of RFC 5545 and as two independent parsers read it.
 
-mod lantern;
-
 use std::str::FromStr;
 
+use crate::lantern::{date, empty_plan, garden, head, spring, watered};
 use calcard::icalendar::{
     ICalendar, ICalendarComponent, ICalendarParameterName, ICalendarProperty,
 };
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
 use chrono_tz::Tz;
 use icalendar::Component;
-use lantern::{date, empty_plan, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};

@@ -1,11 +1,9 @@
 //! The calendar again and again: what is told when the plan is made anew.
 
-mod lantern;
-
 use std::collections::BTreeMap;
 
+use crate::lantern::{basil, date, garden, head, spring, watered};
 use chrono::{Days, NaiveDate, NaiveTime, TimeDelta};
-use lantern::{basil, date, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::calendar::{Form, Options, State, Told, Update, wire};

@@ -1,9 +1,6 @@
 //! The ceiling: below every plan, close to the best, and never worse for more to choose from.
 
-#[path = "common/problems.rs"]
-mod problems;
-
-use problems::{Shape, invented};
+use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::ceiling::ceiling;

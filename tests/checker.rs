@@ -1,9 +1,6 @@
 //! The checker catches every kind of broken rule: a good plan is spoilt in one way at a time.
 
-#[path = "common/problems.rs"]
-mod problems;
-
-use problems::{Shape, invented};
+use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::checker::{Broken, check};
 use steadyleaf::planner::effort::Effort;

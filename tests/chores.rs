@@ -1,11 +1,9 @@
 //! A plan turned into dated chores.
 
-mod lantern;
-
 use std::collections::BTreeSet;
 
+use crate::lantern::{basil, clean, date, empty_plan, garden, head, spring, watered};
 use chrono::{Datelike, NaiveDate, Weekday};
-use lantern::{basil, clean, date, empty_plan, garden, head, spring, watered};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::chores::{self, Chore, DETAIL_LINES, Kind, SUMMARY_LENGTH};

@@ -44,7 +44,7 @@ fn every_dependency_has_its_reason() {
     let dependencies: Vec<&str> = cargo
         .lines()
         .skip_while(|line| *line != "[dependencies]")
-        .take_while(|line| !line.starts_with("[lints") && *line != "[[bench]]")
+        .take_while(|line| !line.starts_with("[lints") && !line.starts_with("[["))
         .filter_map(|line| Some(line.split_once(" = ")?.0))
         .collect();
     assert!(dependencies.len() > 20);
@@ -77,5 +77,23 @@ fn every_field_of_the_formats_is_told() {
                 "{field} of {source} is not told"
             );
         }
+    }
+}
+
+#[test]
+fn every_subject_of_the_tests_is_run() {
+    let all = read("tests/all.rs");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests");
+    let subjects = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "rs"))
+        .map(|path| path.file_stem().unwrap().to_str().unwrap().to_owned())
+        .filter(|subject| subject != "all");
+    for subject in subjects {
+        assert!(
+            all.contains(&format!("\nmod {subject};\n")),
+            "tests/{subject}.rs is not in tests/all.rs"
+        );
     }
 }

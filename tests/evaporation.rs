@@ -1,11 +1,7 @@
 //! How much water plants draw where they stand.
 
-#[path = "common/gardens.rs"]
-#[allow(dead_code)]
-mod gardens;
-
+use crate::gardens::{COAST, garden_at};
 use chrono::{Datelike, NaiveDate};
-use gardens::{COAST, garden_at};
 use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;

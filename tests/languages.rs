@@ -1,11 +1,9 @@
 //! Every language says everything, and nothing in another one.
 
-mod lantern;
-
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::lantern::{basil, clean, date, garden, head, spring, watered};
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
-use lantern::{basil, clean, date, garden, head, spring, watered};
 use rstest::rstest;
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::cards::{self, Cards};

@@ -5,10 +5,7 @@
 //! with nothing but the problem's own words), so that a fault of the search or of the ceiling
 //! cannot hide.
 
-#[path = "common/problems.rs"]
-mod problems;
-
-use problems::{Shape, invented};
+use crate::problems::{Shape, invented};
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::Problem;

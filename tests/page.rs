@@ -540,6 +540,9 @@ rhythm: {{ workdays: [wed, sat] }}
                     want: "salad heads".to_owned(),
                     sow: Some(transplant - Days::new(14)),
                     on_hand: false,
+                    stands: false,
+                    for_seed: false,
+                    was_due: None,
                     transplant,
                     removal,
                     harvests: vec![plan::Harvest {

@@ -1,9 +1,6 @@
 //! The best plan of one hole, and of two together, held against every plan there is.
 
-#[path = "common/problems.rs"]
-mod problems;
-
-use problems::{Shape, invented};
+use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::model::{ArcId, Model};
 use steadyleaf::planner::pair::{Best, Lane, Space, Task, solve};

@@ -197,6 +197,7 @@ fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
     let folder = garden();
     let folder = folder.path();
     done(folder, "plan --effort quick");
+    done(folder, "record topped-up shelf 1 l --on 2027-03-01");
     let most = taken(folder, "plan --effort quick --today 2027-03-02");
     let mut random = Pcg64Mcg::seed_from_u64(11);
     let days = ["2027-03-03", "2027-03-08", "2027-03-15"];

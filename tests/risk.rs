@@ -7,7 +7,8 @@ use steadyleaf::garden::file;
 use steadyleaf::nature::seed::{chance_of_enough, sowing};
 use steadyleaf::plan::risk::{DIES, Risk, risk};
 use steadyleaf::plan::{Plan, make};
-use steadyleaf::planner::search::Effort;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::Watch;
 
 fn garden() -> Garden {
     let text = "garden: Reed Lane shelf
@@ -30,7 +31,9 @@ rhythm: { workdays: [wed, sat], deep_clean: none }
 }
 
 fn plan(garden: &Garden) -> Plan {
-    make(garden, "", Effort::Quick).unwrap().plan
+    make(garden, "", Effort::Quick, &Watch::nobody())
+        .unwrap()
+        .plan
 }
 
 fn drawn(seasons: u32, seed: u64) -> Risk {

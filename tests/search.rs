@@ -1,10 +1,7 @@
 //! The search: every plan made keeps every rule, whatever the problem; the same problem gives
 //! the same plan.
 
-#[path = "common/problems.rs"]
-mod problems;
-
-use problems::{Shape, invented};
+use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::checker::check;

@@ -10,9 +10,7 @@ use steadyleaf::nature::growth::{Growth, OutOfSeason};
 use steadyleaf::nature::pace::{Pace, rate, reference_air};
 use steadyleaf::quantity::Share;
 
-#[path = "common/gardens.rs"]
-mod gardens;
-use gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
+use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
 
 fn card(key: &str) -> Crop {
     Cards::built_in().get(key).expect("a built-in card").clone()

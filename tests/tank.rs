@@ -1,12 +1,9 @@
 //! A tank day by day: nothing is lost, and it is topped up in time.
 
-#[allow(dead_code)]
-mod lantern;
-
 use std::fs;
 
+use crate::lantern::{basil, clean, date, empty_plan, garden, head, watered};
 use chrono::{Datelike, Days, NaiveDate};
-use lantern::{basil, clean, date, empty_plan, garden, head, watered};
 use proptest::prelude::*;
 use steadyleaf::garden::rig::{Footprint, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};

@@ -141,7 +141,15 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
     let solved = solved(&built.problem, &setting, former, around.effort, watch);
     let mut planned = make::told(&corrected, &setting, built, solved, around.made_from)
         .map_err(NotAgain::Broken)?;
-    limits::tell(&mut planned.plan, &planned.built, make::threads(), watch);
+    match former {
+        _ if nothing_new => {}
+        // What would help is a matter of the rig, not of the weeks that are left.
+        Some(former) if former.made_from == around.made_from => {
+            limits::most(&mut planned.plan, &planned.built);
+            planned.plan.would_help.clone_from(&former.would_help);
+        }
+        _ => limits::tell(&mut planned.plan, &planned.built, make::threads(), watch),
+    }
     if let Some(former) = former {
         note_overdue(&mut planned.plan, former, &state);
     }
@@ -224,7 +232,7 @@ fn solved(
         mend::fill(&mut state, problem.days.cast_signed());
         let solution = state.solution();
         return Solved {
-            ceiling: over(&model, &solution, effort),
+            ceiling: over(&model, &solution, effort.rounds()),
             solution,
             stopped: watch.is_stopped(),
         };
@@ -248,15 +256,15 @@ fn solved(
     }
 }
 
-/// The ceiling over a solution that was carried over.
-fn over(model: &Model<'_>, solution: &Solution, effort: Effort) -> Ceiling {
+/// The ceiling over a solution.
+fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
     /// Looked no closer than this share of the plan's value for the ceiling.
     const CLOSE: i64 = 5_000;
     let problem = model.problem;
     let cost = solution.cost(problem);
     let enough = (cost::of_nothing(problem) - cost) / CLOSE;
     let supply = solution.supply(problem).concat();
-    ceiling::ceiling(model, cost, enough, &supply, effort.rounds())
+    ceiling::ceiling(model, cost, enough, &supply, rounds)
 }
 
 /// What a solution costs in the shown weeks alone.

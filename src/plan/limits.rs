@@ -17,6 +17,12 @@ const SHORT: f64 = 0.95;
 
 /// Adds to a plan what bounds it.
 pub fn tell(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
+    most(plan, built);
+    would_help(plan, built, threads, watch);
+}
+
+/// Adds the most of each want by month.
+pub fn most(plan: &mut Plan, built: &Built) {
     let model = Model::new(&built.problem);
     let mut asked = most::Most::new(&model);
     for (n, want) in plan.wants.iter_mut().enumerate() {
@@ -28,6 +34,10 @@ pub fn tell(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
             })
             .collect();
     }
+}
+
+/// Adds what would help, where a want is much short.
+fn would_help(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
     if plan
         .wants
         .iter()

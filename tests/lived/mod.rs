@@ -15,7 +15,8 @@ use steadyleaf::nature::growth::Growth;
 use steadyleaf::nature::seed;
 use steadyleaf::plan::record::{NotRecorded, said};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make};
-use steadyleaf::planner::search::Effort;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity::Share;
 
 /// What life has in store.
@@ -129,7 +130,11 @@ impl Life<'_> {
             .take(self.garden.weeks as usize * 7)
         {
             if plan.is_none() {
-                plan = Some(make(self.garden, "0 absences", Effort::Quick).unwrap().plan);
+                plan = Some(
+                    make(self.garden, "0 absences", Effort::Quick, &Watch::nobody())
+                        .unwrap()
+                        .plan,
+                );
             } else if day.weekday() == chrono::Weekday::Mon {
                 plan = Some(self.planned(day, plan.as_ref()).planned.plan);
             }
@@ -174,15 +179,18 @@ impl Life<'_> {
         let (garden, made_from) = self.as_known(today);
         let diary = diary::file::read(self.path).expect("a diary that can be read");
         assert!(diary.faults.is_empty(), "the diary is whole");
-        let again = again(&Around {
-            garden: &garden,
-            diary: &diary,
-            today,
-            former,
-            made_from: &made_from,
-            effort: Effort::Quick,
-            anew: false,
-        })
+        let again = again(
+            &Around {
+                garden: &garden,
+                diary: &diary,
+                today,
+                former,
+                made_from: &made_from,
+                effort: Effort::Quick,
+                anew: false,
+            },
+            &Watch::nobody(),
+        )
         .unwrap_or_else(|why| panic!("{today}: {why:?}"));
         assert!(again.left_out.is_empty(), "{:?}", again.left_out);
         self.lived.changes += again.changes.len();

@@ -7,7 +7,7 @@ import pathlib
 import re
 import subprocess
 
-EXAMPLES = sorted(pathlib.Path("examples").iterdir())
+EXAMPLES = sorted(p.parent for p in pathlib.Path("examples").glob("*/garden.yaml"))
 
 
 class Planned:

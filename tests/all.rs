@@ -1,0 +1,53 @@
+//! All tests, in one program: forty would each link the whole library, which takes gigabytes and
+//! most of the time.
+
+#[path = "common/gardens.rs"]
+mod gardens;
+mod lantern;
+#[path = "common/problems.rs"]
+mod problems;
+
+mod acceptance;
+mod air;
+mod anywhere;
+mod calendar;
+mod calendar_updates;
+mod canopy;
+mod cards;
+mod ceiling;
+mod checker;
+mod chores;
+mod climate;
+mod commands;
+mod crop_cards;
+mod dates;
+mod diary;
+mod documents;
+mod evaporation;
+mod examples;
+mod garden_file;
+mod growth;
+mod hydraulics;
+mod languages;
+mod light;
+mod lived;
+mod mixing;
+mod optimum;
+mod page;
+mod path;
+mod quantity;
+mod record;
+mod replan;
+mod rig;
+mod risk;
+mod search;
+mod season;
+mod seed_counts;
+mod statistics;
+mod steady;
+mod sun;
+mod tank;
+mod terminal;
+mod warmth;
+mod water;
+mod wrong_gardens;
