@@ -172,7 +172,7 @@ proptest! {
         fs::write(&path, &both[..torn]).unwrap();
         let later = sown("2027-03-20", "pak-choi", 3);
         append(&path, |diary| {
-            assert_eq!(diary.entries, [one.clone()]);
+            assert_eq!(diary.entries, std::slice::from_ref(&one));
             Ok::<_, io::Error>(vec![later.clone()])
         })
         .unwrap();

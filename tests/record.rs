@@ -132,6 +132,31 @@ fn a_day_is_done_once_and_without_what_was_recorded_otherwise() {
     assert_eq!(diary(folder).entries.len(), 1);
 }
 
+/// What was done today is not told as cancelled, and a rig without plants is still to be tried
+/// for leaks; planning once more leaves every file as it is.
+#[test]
+fn what_is_done_is_not_cancelled() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    done(folder, "record done 2027-03-03");
+    done(folder, "plan --effort quick --today 2027-03-03");
+    let files = || {
+        let names = [
+            "plan.json",
+            "calendar.ics",
+            "calendar-state.json",
+            "report.html",
+        ];
+        names.map(|name| fs::read_to_string(folder.join("plan").join(name)).unwrap())
+    };
+    let before = files();
+    assert!(!before[1].contains("SUMMARY:Cancelled"), "{}", before[1]);
+    assert!(before[1].contains("SUMMARY:Leak test"));
+    done(folder, "plan --effort quick --today 2027-03-03");
+    assert_eq!(files(), before);
+}
+
 /// Kills a process a random while after it was begun.
 fn killed(folder: &Path, words: &[&str], random: &mut Pcg64Mcg, most: Duration) {
     let mut child = program()

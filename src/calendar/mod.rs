@@ -58,6 +58,9 @@ pub struct Options {
     /// The day on which the plan is made; the plan's first if absent. It dates changes, and what
     /// fell away before it is forgotten.
     pub today: Option<NaiveDate>,
+    /// Today's work was begun or done by the diary: what is no longer planned of it was done, not
+    /// cancelled.
+    pub worked: bool,
 }
 
 impl Options {

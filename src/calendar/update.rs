@@ -61,7 +61,8 @@ pub(super) fn update(
         }
     }
     for (_, told) in (0..).zip(before).filter(|(i, _)| !known.contains(i)) {
-        if told.last_day() < teller.today {
+        let done = options.worked && told.last_day() == teller.today;
+        if done || told.last_day() < teller.today {
             continue;
         }
         if teller.is_wanted(told.kind) && teller.is_in_window(told.day.max(teller.today)) {

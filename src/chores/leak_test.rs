@@ -8,8 +8,8 @@ use super::scene::Scene;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    // A plan made again is for a rig that runs.
-    if scene.plan.start > scene.garden.start {
+    // A plan made again around plants is for a rig that runs.
+    if scene.stays.iter().any(|p| p.stay.stands) {
         return Vec::new();
     }
     let plantings = || scene.stays.iter().map(|p| p.stay.transplant);

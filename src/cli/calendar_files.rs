@@ -76,15 +76,17 @@ impl Calendar {
         files.chain([state_target(folder)]).collect()
     }
 
-    /// The files' contents, and the state that follows from them. `from` is the plan's first day.
+    /// The files' contents, and the state that follows from them. `from` is the plan's first day;
+    /// `worked` tells whether the diary has work of that day.
     pub fn drafts(
         &self,
         folder: &Path,
         chores: &[Chore],
         garden: &Garden,
         from: NaiveDate,
+        worked: bool,
     ) -> Vec<Draft> {
-        let update = Update::new(chores, garden, &former(folder), &self.options(from));
+        let update = Update::new(chores, garden, &former(folder), &self.options(from, worked));
         let mut drafts = Vec::new();
         for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
             // A kind that has nothing to tell needs no file, but an old one is brought up to date.
@@ -113,13 +115,14 @@ impl Calendar {
         }
     }
 
-    fn options(&self, from: NaiveDate) -> Options {
+    fn options(&self, from: NaiveDate, worked: bool) -> Options {
         Options {
             ring_before: self.alarm,
             form: self.form(),
             only: self.only.clone(),
             days: self.days,
             today: self.today.or(Some(from)),
+            worked,
         }
     }
 }

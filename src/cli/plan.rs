@@ -115,9 +115,9 @@ impl Plan {
         let (planned, garden) = (&again.planned, &again.garden);
         let chores = chores::chores(&planned.plan, garden);
         let mut drafts = drafts(targets, planned, garden);
-        let calendars = self
-            .calendar
-            .drafts(&folder, &chores, garden, planned.plan.start);
+        let calendars =
+            self.calendar
+                .drafts(&folder, &chores, garden, planned.plan.start, again.worked);
         drafts.splice(1..1, calendars);
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
         output::write_all(&drafts)?;

@@ -65,6 +65,8 @@ pub struct Again {
     /// Nothing has happened since the plan so far that it did not say: it stays as it is, to the
     /// byte.
     pub nothing_new: bool,
+    /// The diary has work of the plan's first day: what is not planned of it any more was done.
+    pub worked: bool,
 }
 
 impl Again {
@@ -79,6 +81,7 @@ impl Again {
             changes: Vec::new(),
             left_out: Vec::new(),
             nothing_new: false,
+            worked: false,
         }
     }
 }
@@ -161,8 +164,10 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
     let changes = former.map_or_else(Vec::new, |former| {
         changes::changes(former, &planned.plan, &state, today)
     });
+    let worked = diary.entries.iter().any(|e| e.on == planned.plan.start);
     Ok(Again {
         planned,
+        worked,
         garden: corrected,
         learned,
         state,
