@@ -23,13 +23,13 @@ use crate::week::{self, monday};
 
 /// Height that map and chores have together on the lower of the two papers, Letter [mm]; found by
 /// printing.
-const HEIGHT: f64 = 184.0;
+const HEIGHT: f64 = 186.0;
 /// Height of a line of chores [mm], of which there are two columns.
 const LINE: f64 = 4.2;
 /// Letters of a line of chores: of what is to be done, and of the finer print below it.
 const LETTERS: (usize, usize) = (48, 58);
-/// Lines for notes: at the least and at the most.
-const NOTES: (usize, usize) = (3, 10);
+/// Lines for notes; on paper those are seen for which the rest leaves room.
+const NOTES: usize = 12;
 
 #[derive(Template)]
 #[template(path = "sheet.html")]
@@ -80,7 +80,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
     let scale = Scale::of(&banks);
     let style = format!("{STYLE}{}", scale.style(&banks));
     let mut days = chore_list::days(chores, words);
-    let left = fit(&mut days, room(scale), words);
+    fit(&mut days, room(scale), words);
     let page = Page {
         w: *words,
         live: false,
@@ -99,7 +99,7 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
             .map(|(_, look)| look)
             .collect(),
         days,
-        note_lines: (NOTES.0 + left / 4).min(NOTES.1),
+        note_lines: NOTES,
     };
     page.render().expect("writing to memory does not fail")
 }
@@ -111,8 +111,8 @@ fn room(scale: Scale) -> usize {
 }
 
 /// Cuts the chores' details to so many lines, the longest first, saying how many are left out.
-/// What is to be done is never cut. Tells how many lines are left free.
-fn fit(days: &mut [DayPart], room: usize, words: &Words) -> usize {
+/// What is to be done is never cut.
+fn fit(days: &mut [DayPart], room: usize, words: &Words) {
     let heads: usize = days
         .iter()
         .map(|day| {
@@ -136,7 +136,6 @@ fn fit(days: &mut [DayPart], room: usize, words: &Words) -> usize {
             shorten(&mut item.lines, most + more, words);
         }
     }
-    left
 }
 
 /// Keeps as many lines as fit with the word of how many are left out.
