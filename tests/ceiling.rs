@@ -3,7 +3,7 @@
 use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::planner::ceiling::ceiling;
+use steadyleaf::planner::ceiling::Climb;
 use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
@@ -18,7 +18,9 @@ fn bound(problem: &Problem) -> i64 {
     let model = Model::new(problem);
     let plan = search(&model, Effort::Quick, 1);
     let supply = plan.supply(problem).concat();
-    ceiling(&model, plan.cost(problem), 0, &supply, 300).bound
+    let mut climb = Climb::new(&model, &supply);
+    climb.raise(plan.cost(problem), 0, 300);
+    climb.ceiling().bound
 }
 
 fn shapes() -> impl Strategy<Value = Shape> {
@@ -89,7 +91,9 @@ proptest! {
         let cost = solution.cost(&problem);
         let supply = solution.supply(&problem);
         prop_assert!(bound(&problem) <= cost);
-        prop_assert!(ceiling(&model, cost, 0, &supply.concat(), 100).bound <= cost);
+        let mut climb = Climb::new(&model, &supply.concat());
+        climb.raise(cost, 0, 100);
+        prop_assert!(climb.ceiling().bound <= cost);
         let weeks = from..(from + 4).min(model.weeks);
         let mut most = Most::new(&model);
         for (want, supply) in supply.iter().enumerate() {

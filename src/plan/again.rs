@@ -10,7 +10,7 @@ use super::{CropSeen, Plan, limits};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::planner::build::{self, Setting};
-use crate::planner::ceiling::{self, Ceiling};
+use crate::planner::ceiling;
 use crate::planner::checker::Broken;
 use crate::planner::cost;
 use crate::planner::effort::Effort;
@@ -237,7 +237,7 @@ fn solved(
         mend::fill(&mut state, problem.days.cast_signed());
         let solution = state.solution();
         return Solved {
-            ceiling: over(&model, &solution, effort.rounds()),
+            ceiling: ceiling::over(&model, &solution, effort.rounds()),
             solution,
             stopped: watch.is_stopped(),
         };
@@ -246,10 +246,20 @@ fn solved(
     mend::improve(&mut state, SEED);
     mend::give_time(&mut state);
     let mended = state.solution();
-    let fresh = fresh();
-    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh.solution);
     #[allow(clippy::cast_precision_loss)]
     let worth = WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
+    let ceiling = ceiling::over(&model, &mended, effort.rounds());
+    #[allow(clippy::cast_precision_loss)]
+    if (mended.cost(problem) - ceiling.bound) as f64 <= worth {
+        // No other plan would be worth turning over this one for.
+        return Solved {
+            solution: mended,
+            ceiling,
+            stopped: watch.is_stopped(),
+        };
+    }
+    let fresh = fresh();
+    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh.solution);
     #[allow(clippy::cast_precision_loss)]
     if gain as f64 > worth {
         fresh
@@ -259,17 +269,6 @@ fn solved(
             ..fresh
         }
     }
-}
-
-/// The ceiling over a solution.
-fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
-    /// Looked no closer than this share of the plan's value for the ceiling.
-    const CLOSE: i64 = 5_000;
-    let problem = model.problem;
-    let cost = solution.cost(problem);
-    let enough = (cost::of_nothing(problem) - cost) / CLOSE;
-    let supply = solution.supply(problem).concat();
-    ceiling::ceiling(model, cost, enough, &supply, rounds)
 }
 
 /// What a solution costs in the shown weeks alone.

@@ -183,8 +183,9 @@ impl Master {
     }
 
     /// Mixes the columns until no exchange gains more than `tolerance`; gives the value that
-    /// the columns promise, and leaves the prices.
-    pub fn solve(&mut self, tolerance: f64) -> f64 {
+    /// the columns promise, and leaves the prices; nothing where too many or too small steps
+    /// would be needed to know.
+    pub fn solve(&mut self, tolerance: f64) -> Option<f64> {
         self.supply.fill(0.0);
         for n in 0..self.columns.len() {
             let column = std::mem::take(&mut self.columns[n]);
@@ -192,22 +193,47 @@ impl Master {
             self.columns[n] = column;
         }
         self.price();
-        for _ in 0..STEPS {
-            if !self.step(tolerance) {
-                break;
+        // Most columns never come into the mix: exchanges look among a few, and at all only
+        // when these have nothing more to gain.
+        let mut few: Vec<usize> = (0..self.columns.len())
+            .filter(|&n| self.mix[n] > 0.0)
+            .collect();
+        let mut steps = 0;
+        loop {
+            self.price();
+            let all = 0..self.columns.len();
+            let extremes = self.extremes(all);
+            let mut more = false;
+            for (group, e) in extremes.iter().enumerate() {
+                if e.gain() * self.counts[group] > tolerance && !few.contains(&e.least.0) {
+                    few.push(e.least.0);
+                    more = true;
+                }
+            }
+            let mut moved = false;
+            let mut stuck = false;
+            while steps < STEPS {
+                match self.step(&few, tolerance) {
+                    Step::Moved => moved = true,
+                    Step::Nothing => break,
+                    Step::Stuck => {
+                        stuck = true;
+                        break;
+                    }
+                }
+                steps += 1;
+            }
+            if stuck || steps >= STEPS {
+                self.price();
+                return None;
+            }
+            if !more && !moved {
+                let groups = extremes.iter().zip(&self.counts);
+                let reduced: f64 = groups.map(|(e, count)| count * e.least.1).sum();
+                let known = self.terms.iter().zip(&self.prices);
+                return Some(reduced + known.map(|(t, &p)| t.value(p)).sum::<f64>());
             }
         }
-        self.price();
-        let reduced: f64 = (0..self.counts.len())
-            .map(|g| self.counts[g] * self.extremes(g).0.1)
-            .sum();
-        reduced
-            + self
-                .terms
-                .iter()
-                .zip(&self.prices)
-                .map(|(t, &p)| t.value(p))
-                .sum::<f64>()
     }
 
     fn price(&mut self) {
@@ -216,41 +242,42 @@ impl Master {
         }
     }
 
-    /// The cheapest column of a group, and the dearest that is in the mix.
-    fn extremes(&self, group: usize) -> ((usize, f64), (usize, f64)) {
-        let (mut least, mut most) = ((0, f64::INFINITY), (0, f64::NEG_INFINITY));
-        for (n, column) in self.columns.iter().enumerate() {
-            if column.group == group {
-                let reduced = column.reduced(&self.prices);
-                if reduced < least.1 {
-                    least = (n, reduced);
-                }
-                if self.mix[n] > 0.0 && reduced > most.1 {
-                    most = (n, reduced);
-                }
+    /// Of each group, the cheapest of some columns, and the dearest of them that is in the mix.
+    fn extremes(&self, columns: impl IntoIterator<Item = usize>) -> Vec<Extremes> {
+        let mut extremes = vec![Extremes::default(); self.counts.len()];
+        for n in columns {
+            let column = &self.columns[n];
+            let reduced = column.reduced(&self.prices);
+            let e = &mut extremes[column.group];
+            if reduced < e.least.1 {
+                e.least = (n, reduced);
+            }
+            if self.mix[n] > 0.0 && reduced > e.most.1 {
+                e.most = (n, reduced);
             }
         }
-        (least, most)
+        extremes
     }
 
-    /// Moves weight from the dearest column of some group to its cheapest, as far as it helps.
-    fn step(&mut self, tolerance: f64) -> bool {
+    /// Moves weight from the dearest of some columns to the cheapest of the same group, as far
+    /// as it helps.
+    fn step(&mut self, columns: &[usize], tolerance: f64) -> Step {
         let mut chosen: Option<(f64, usize, usize)> = None;
-        for group in 0..self.counts.len() {
-            let (least, most) = self.extremes(group);
-            let gain = (most.1 - least.1) * self.counts[group];
+        let extremes = self.extremes(columns.iter().copied());
+        for (e, count) in extremes.iter().zip(&self.counts) {
+            let gain = e.gain() * count;
             if gain > chosen.map_or(tolerance, |c| c.0) {
-                chosen = Some((gain, least.0, most.0));
+                chosen = Some((gain, e.least.0, e.most.0));
             }
         }
         let Some((_, to, from)) = chosen else {
-            return false;
+            return Step::Nothing;
         };
         let direction = difference(&self.columns[to], &self.columns[from]);
         let cost = self.columns[to].cost - self.columns[from].cost;
         let by = self.line_search(&direction, cost, self.mix[from]);
         if by <= 0.0 {
-            return false;
+            return Step::Stuck;
         }
         self.mix[to] += by;
         self.mix[from] = if by >= self.mix[from] {
@@ -262,7 +289,7 @@ impl Master {
             self.supply[t] += by * x;
             self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
         }
-        true
+        Step::Moved
     }
 
     /// How far to go in a direction: to where it no longer helps, by bisection.
@@ -281,7 +308,7 @@ impl Master {
             return most;
         }
         let (mut low, mut high) = (0.0, most);
-        for _ in 0..16 {
+        for _ in 0..24 {
             let middle = 0.5 * (low + high);
             if slope(middle) <= 0.0 {
                 low = middle;
@@ -293,11 +320,53 @@ impl Master {
     }
 }
 
+/// How an exchange went.
+enum Step {
+    Moved,
+    /// There is nothing to gain.
+    Nothing,
+    /// There is, but in steps too small to go.
+    Stuck,
+}
+
+/// The cheapest and the dearest column of a group, with their reduced costs.
+#[derive(Debug, Clone, Copy)]
+struct Extremes {
+    least: (usize, f64),
+    most: (usize, f64),
+}
+
+impl Default for Extremes {
+    fn default() -> Self {
+        Self {
+            least: (0, f64::INFINITY),
+            most: (0, f64::NEG_INFINITY),
+        }
+    }
+}
+
+impl Extremes {
+    /// What an exchange between them gains for each pair that makes it.
+    fn gain(&self) -> f64 {
+        self.most.1 - self.least.1
+    }
+}
+
 /// What one column adds over another, by term, rising.
 fn difference(to: &Column, from: &Column) -> Vec<(usize, f64)> {
-    let mut all: std::collections::BTreeMap<usize, f64> = to.uses.iter().copied().collect();
-    for &(t, x) in &from.uses {
-        *all.entry(t).or_default() -= x;
+    let mut all = Vec::with_capacity(to.uses.len() + from.uses.len());
+    let (mut a, mut b) = (to.uses.iter().peekable(), from.uses.iter().peekable());
+    loop {
+        let term = match (a.peek(), b.peek()) {
+            (Some(x), Some(y)) => x.0.min(y.0),
+            (Some(x), None) => x.0,
+            (None, Some(y)) => y.0,
+            (None, None) => return all,
+        };
+        let more = a.next_if(|x| x.0 == term).map_or(0.0, |x| x.1);
+        let less = b.next_if(|y| y.0 == term).map_or(0.0, |y| y.1);
+        if more != less {
+            all.push((term, more - less));
+        }
     }
-    all.into_iter().filter(|&(_, x)| x != 0.0).collect()
 }

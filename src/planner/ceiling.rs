@@ -11,10 +11,12 @@
 use std::collections::BTreeMap;
 
 use super::bundle::{Column, Master, Term};
+use super::cost;
 use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
 use super::prices::Prices;
 use super::problem::Problem;
+use super::solution::Solution;
 
 /// Prices are kept in this part of a thousandth of cost.
 const SCALE: i64 = 1_000_000;
@@ -84,60 +86,130 @@ struct Tried {
     columns: Vec<Column>,
 }
 
-/// A bound, looked for until it is within `enough` of `aim` or prices were tried `rounds`
-/// times. `aim` is a plan's cost, `supply` what that plan gives, by cell.
+/// Looked no closer than this share of the plan's worth.
+const CLOSE: i64 = 5_000;
+
+/// How close to a plan of such a cost a ceiling is looked for, in thousandths.
 #[must_use]
-pub fn ceiling(model: &Model<'_>, aim: i64, enough: i64, supply: &[i64], rounds: usize) -> Ceiling {
-    let mut dual = Dual::new(model);
-    let worth: Vec<f64> = (0..model.cells.len())
-        .map(|c| dual.marginal(c, supply[c]))
-        .collect();
-    let prices: Vec<f64> = worth
-        .into_iter()
-        .chain(vec![0.0; dual.nursery_days])
-        .collect();
-    let first = dual.attempt(&prices);
-    let mut best = Ceiling {
-        bound: first.bound,
-        worth: Vec::new(),
-        nursery: Vec::new(),
-        rounds: 1,
-        mix: Vec::new(),
-    };
-    let mut master = Master::new(dual.terms(), dual.counts(), prices);
-    master.add(first.columns);
-    let mut centre_value = first.bound as f64;
-    while best.rounds < rounds && aim - best.bound > enough {
-        let open = aim as f64 - centre_value;
-        let promised = master.solve(open * 0.002);
-        let promise = promised - centre_value;
-        if promise <= open * 0.005 {
-            break;
+pub fn close(problem: &Problem, cost: i64) -> i64 {
+    (cost::of_nothing(problem) - cost) / CLOSE
+}
+
+/// The ceiling over a plan, after so many rounds at the most.
+#[must_use]
+pub fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
+    let cost = solution.cost(model.problem);
+    let mut climb = Climb::new(model, &solution.supply(model.problem).concat());
+    climb.raise(cost, close(model.problem, cost), rounds);
+    climb.ceiling()
+}
+
+/// A bound being raised.
+pub struct Climb<'m> {
+    dual: Dual<'m>,
+    master: Master,
+    best: Ceiling,
+    /// The bound at the prices that the master holds to.
+    centre: f64,
+}
+
+/// Of what is open, the least worth another trial, and how exactly the master is solved.
+const WORTH_A_TRIAL: f64 = 0.005;
+const EXACTLY: f64 = 0.002;
+/// A trial is a step up if it keeps this share of what was promised, and a good one if it keeps
+/// that; the master's view of prices was wrong if it loses as much.
+const STEP: f64 = 0.1;
+const GOOD_STEP: f64 = 0.5;
+const WRONG: f64 = -0.3;
+/// How much tighter or looser prices are held then.
+const TIGHTER: f64 = 1.1;
+const LOOSER: f64 = 0.5;
+/// Where nothing is promised, prices may be held too tight: how often, and how much, they are
+/// let loose before it is believed.
+const LETS: usize = 8;
+const LOOSE: f64 = 0.4;
+
+impl<'m> Climb<'m> {
+    /// Begins at what a harvest more is worth to a plan with such a supply, by cell.
+    #[must_use]
+    pub fn new(model: &'m Model<'m>, supply: &[i64]) -> Self {
+        let mut dual = Dual::new(model);
+        let worth = (0..model.cells.len()).map(|c| dual.marginal(c, supply[c]));
+        let prices: Vec<f64> = worth.chain(vec![0.0; dual.nursery_days]).collect();
+        let first = dual.attempt(&prices);
+        let mut master = Master::new(dual.terms(), dual.counts(), prices);
+        master.add(first.columns);
+        Self {
+            dual,
+            master,
+            best: Ceiling {
+                bound: first.bound,
+                worth: Vec::new(),
+                nursery: Vec::new(),
+                rounds: 1,
+                mix: Vec::new(),
+            },
+            centre: first.bound as f64,
         }
-        let tried = dual.attempt(&master.prices);
-        best.rounds += 1;
-        best.bound = best.bound.max(tried.bound);
-        let gain = tried.bound as f64 - centre_value;
-        master.add(tried.columns);
-        if gain >= 0.1 * promise {
-            centre_value = tried.bound as f64;
-            master.centre.clone_from(&master.prices);
-            if gain >= 0.5 * promise {
-                master.stiffness *= 0.5;
+    }
+
+    /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
+    /// tried `rounds` times more, or there is no more to gain.
+    pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize) {
+        let last = self.best.rounds + rounds;
+        let (mut lets, mut held) = (0, self.master.stiffness);
+        while self.best.rounds < last && aim - self.best.bound > enough {
+            let open = aim as f64 - self.centre;
+            let least = open * WORTH_A_TRIAL;
+            let promised = self.master.solve(open * EXACTLY);
+            // Where it is not known what is promised, a trial tells.
+            let promise = promised.map_or(least, |p| p - self.centre);
+            if promised.is_some() && promise <= least {
+                if lets == LETS {
+                    self.master.stiffness = held;
+                    break;
+                }
+                lets += 1;
+                self.master.stiffness *= LOOSE;
+                continue;
             }
-        } else {
-            master.stiffness *= 1.1;
+            self.attempt(promise.max(least));
+            (lets, held) = (0, self.master.stiffness);
         }
     }
-    best.mix = dual.groups.iter().map(|g| g.mixed()).collect();
-    for (column, often) in master.mixed() {
-        best.mix[column.group]
-            .plans
-            .push((column.stays.clone(), often));
+
+    fn attempt(&mut self, promise: f64) {
+        let master = &mut self.master;
+        let tried = self.dual.attempt(&master.prices);
+        self.best.rounds += 1;
+        self.best.bound = self.best.bound.max(tried.bound);
+        let kept = (tried.bound as f64 - self.centre) / promise;
+        master.add(tried.columns);
+        if kept >= STEP {
+            self.centre = tried.bound as f64;
+            master.centre.clone_from(&master.prices);
+        }
+        if kept >= GOOD_STEP {
+            master.stiffness *= LOOSER;
+        } else if kept <= WRONG {
+            master.stiffness *= TIGHTER;
+        }
     }
-    best.worth = master.centre[..model.cells.len()].to_vec();
-    best.nursery = master.centre[model.cells.len()..].to_vec();
-    best
+
+    /// The bound so far, its prices, and plans that come near it.
+    #[must_use]
+    pub fn ceiling(&self) -> Ceiling {
+        let mut ceiling = self.best.clone();
+        ceiling.mix = self.dual.groups.iter().map(Group::mixed).collect();
+        for (column, often) in self.master.mixed() {
+            let plan = (column.stays.clone(), often);
+            ceiling.mix[column.group].plans.push(plan);
+        }
+        let (worth, nursery) = self.master.centre.split_at(self.dual.model.cells.len());
+        ceiling.worth = worth.to_vec();
+        ceiling.nursery = nursery.to_vec();
+        ceiling
+    }
 }
 
 impl<'m> Dual<'m> {

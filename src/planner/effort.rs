@@ -18,30 +18,33 @@ pub enum Effort {
 /// as there are more places for a harvest to come from.
 const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
-const MOVES: (u64, u64) = (1_200, 250);
+const MOVES: (u64, u64) = (600, 60);
 
 impl Effort {
     /// Moves of one search.
     #[must_use]
     pub fn moves(self, problem: &Problem) -> usize {
-        let days = u64::from(problem.days + problem.tail);
-        let hole_years = (problem.holes.len() as u64 * days).div_ceil(365).max(1);
+        let hole_years = hole_years(problem);
         let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1, MOVES.0);
         let moves = hole_years * each;
         let moves = match self {
-            Self::Quick => moves / 6,
+            Self::Quick => moves / 3,
             Self::Normal => moves,
             Self::Thorough => moves * 8,
         };
         usize::try_from(moves).unwrap_or(usize::MAX)
     }
 
-    /// Searches begun apart, of which the best counts.
+    /// Searches begun apart, of which the best counts: the smaller the rig, the more two of
+    /// them differ.
     #[must_use]
-    pub const fn starts(self) -> u64 {
+    pub fn starts(self, problem: &Problem) -> u64 {
+        let is_small = hole_years(problem) <= SMALL;
         match self {
             Self::Quick => 1,
+            Self::Normal if is_small => 4,
             Self::Normal => 2,
+            Self::Thorough if is_small => 8,
             Self::Thorough => 4,
         }
     }
@@ -50,9 +53,14 @@ impl Effort {
     #[must_use]
     pub const fn rounds(self) -> usize {
         match self {
-            Self::Quick => 60,
-            Self::Normal => 150,
-            Self::Thorough => 600,
+            Self::Quick => 100,
+            Self::Normal => 400,
+            Self::Thorough => 2_000,
         }
     }
+}
+
+fn hole_years(problem: &Problem) -> u64 {
+    let days = u64::from(problem.days + problem.tail);
+    (problem.holes.len() as u64 * days).div_ceil(365).max(1)
 }

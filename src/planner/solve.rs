@@ -1,6 +1,6 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use super::ceiling::{self, Ceiling, Mixed};
+use super::ceiling::{Ceiling, Climb, Mixed, close};
 use super::cost;
 use super::effort::Effort;
 use super::model::Model;
@@ -23,12 +23,9 @@ pub struct Solved {
 /// The seed of the first search: any number would do, but always the same.
 const SEED: u64 = 0x5ead_11ea;
 
-/// Looked no closer than this share of the plan's value for the ceiling.
-const CLOSE: i64 = 5_000;
-
 /// Rounds for a first look at the ceiling, so that the way to it can be told, and plans of
 /// pairs are there to begin with.
-const GLANCE: usize = 40;
+const GLANCE: usize = 80;
 
 /// The warmth with which a search goes on from such a beginning.
 const NEAR: f64 = 20_000.0;
@@ -39,31 +36,23 @@ const NEAR: f64 = 20_000.0;
 pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
     let model = Model::new(problem);
     let nothing = cost::of_nothing(problem);
-    let over = |solution: &Solution, rounds: usize| {
-        let cost = solution.cost(problem);
-        let supply = solution.supply(problem).concat();
-        ceiling::ceiling(&model, cost, (nothing - cost) / CLOSE, &supply, rounds)
-    };
     let mut first = Search::new(&model, SEED);
     first.construct();
-    let glance = over(&first.solution(), GLANCE);
+    let (cost, first) = (first.cost(), first.solution());
+    let mut climb = Climb::new(&model, &first.supply(problem).concat());
+    climb.raise(cost, close(problem, cost), GLANCE);
+    let glance = climb.ceiling();
     let near = near(problem, nothing - glance.bound);
     let enough = (effort != Effort::Thorough).then_some(glance.bound + near);
     let watch = watch.against(glance.bound, nothing).until(enough);
     let solution = best_of(&model, effort, threads.max(1), &glance.mix, &watch);
-    let ceiling = if watch.is_stopped() {
-        glance
-    } else {
-        let last = over(&solution, effort.rounds());
-        if last.bound < glance.bound {
-            glance
-        } else {
-            last
-        }
-    };
+    if !watch.is_stopped() {
+        let cost = solution.cost(problem);
+        climb.raise(cost, close(problem, cost), effort.rounds());
+    }
     Solved {
         solution,
-        ceiling,
+        ceiling: climb.ceiling(),
         stopped: watch.is_stopped(),
     }
 }
@@ -98,7 +87,7 @@ fn best_of(
         search.improve(moves, warm, &watch);
         (search.cost(), n, search.solution())
     };
-    let numbers: Vec<u64> = (0..effort.starts()).collect();
+    let numbers: Vec<u64> = (0..effort.starts(model.problem)).collect();
     let share = numbers.len().div_ceil(threads);
     let found = std::thread::scope(|scope| {
         let workers: Vec<_> = numbers
