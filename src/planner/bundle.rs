@@ -124,7 +124,7 @@ pub struct Master {
 }
 
 /// Pairwise steps for each solution of the master.
-const STEPS: usize = 400;
+const STEPS: usize = 250;
 /// Columns kept.
 const KEPT: usize = 300;
 
@@ -308,7 +308,7 @@ impl Master {
             return most;
         }
         let (mut low, mut high) = (0.0, most);
-        for _ in 0..24 {
+        for _ in 0..18 {
             let middle = 0.5 * (low + high);
             if slope(middle) <= 0.0 {
                 low = middle;

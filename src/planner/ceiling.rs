@@ -87,7 +87,7 @@ struct Tried {
 }
 
 /// Looked no closer than this share of the plan's worth.
-const CLOSE: i64 = 5_000;
+const CLOSE: i64 = 2_500;
 
 /// How close to a plan of such a cost a ceiling is looked for, in thousandths.
 #[must_use]
@@ -114,7 +114,7 @@ pub struct Climb<'m> {
 }
 
 /// Of what is open, the least worth another trial, and how exactly the master is solved.
-const WORTH_A_TRIAL: f64 = 0.005;
+const WORTH_A_TRIAL: f64 = 0.01;
 const EXACTLY: f64 = 0.002;
 /// A trial is a step up if it keeps this share of what was promised, and a good one if it keeps
 /// that; the master's view of prices was wrong if it loses as much.
@@ -126,7 +126,7 @@ const TIGHTER: f64 = 1.1;
 const LOOSER: f64 = 0.5;
 /// Where nothing is promised, prices may be held too tight: how often, and how much, they are
 /// let loose before it is believed.
-const LETS: usize = 8;
+const LETS: usize = 5;
 const LOOSE: f64 = 0.4;
 
 impl<'m> Climb<'m> {

@@ -53,8 +53,8 @@ impl Effort {
     #[must_use]
     pub const fn rounds(self) -> usize {
         match self {
-            Self::Quick => 100,
-            Self::Normal => 400,
+            Self::Quick => 60,
+            Self::Normal => 200,
             Self::Thorough => 2_000,
         }
     }
