@@ -22,6 +22,7 @@ mod commands;
 mod crop_cards;
 mod dates;
 mod diary;
+mod diary_page;
 mod documents;
 mod evaporation;
 mod examples;
