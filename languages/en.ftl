@@ -169,6 +169,7 @@ clear = Clear and wipe { $holes }
 clear-scrubbed = Lift out cups and roots, the tube is scrubbed today: { $holes }
 clear-planted-again = Lift out cups and roots, wipe the holes; planted again today: { $holes }
 clear-left-empty = Lift out cups and roots, wipe the holes, cover them (light makes algae grow): { $holes }
+clear-seed = First cut the ripe seed heads of { $plants } left to flower, and dry them in a paper bag with the crop's name on it: { $holes }
 
 ## Deep clean
 
@@ -216,6 +217,7 @@ transplant = Transplant
 number-of-crop = { $n } { $crop }
 transplant-line-sown = { $plants }, sown on { $date }, into { $holes }
 transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
+transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
 transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
 
 ## Sow

@@ -159,6 +159,7 @@ clear = Despejar y limpiar { $holes }
 clear-scrubbed = Saca canastillas y raíces, hoy se friega el tubo: { $holes }
 clear-planted-again = Saca canastillas y raíces, limpia los huecos; hoy se vuelve a plantar: { $holes }
 clear-left-empty = Saca canastillas y raíces, limpia los huecos y tápalos (con la luz crecen algas): { $holes }
+clear-seed = Corta primero las cabezas con semilla madura de { $plants }, que se dejó espigar, y sécalas en una bolsa de papel con su nombre: { $holes }
 
 ## Limpieza a fondo
 
@@ -206,6 +207,7 @@ transplant = Trasplantar
 number-of-crop = { $crop } ({ $n })
 transplant-line-sown = { $plants }, de la siembra del { $date }, a { $holes }
 transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
+transplant-line-for-seed = { $plants }, de la siembra del { $date }, a { $holes } (se deja espigar para sacar semilla: no se cosecha)
 transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
 
 ## Sembrar

@@ -43,6 +43,7 @@ mod rig;
 mod risk;
 mod search;
 mod season;
+mod season_turn;
 mod seed_counts;
 mod statistics;
 mod steady;
