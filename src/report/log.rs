@@ -11,8 +11,8 @@ use crate::garden::diary::{Plant, State, TopUp, Why};
 use crate::garden::want::Want;
 use crate::nature::chance::clopper_pearson;
 use crate::plan::learned::{self, Learned};
-use crate::plan::water::{self, LoopWater};
-use crate::plan::{Stay, TubeClean};
+use crate::plan::past_water;
+use crate::plan::water::LoopWater;
 
 /// The diary so far.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -127,7 +127,7 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
         .chain(state.plants.values())
         .collect();
     let learned = learned::learned(garden, state, until);
-    let computed = computed(garden, &learned, state, until);
+    let computed = past_water::used(&learned::corrected(garden, &learned), state, until);
     Log {
         garden: garden.name.clone(),
         until,
@@ -228,49 +228,6 @@ fn crop_so_far(state: &State, learned: &Learned, plants: &[&Plant]) -> CropSoFar
 fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
     let count = numbers.len();
     (count > 0).then(|| numbers.sum::<i64>() as f64 / count as f64)
-}
-
-/// The water that all should have used that stood in the garden since its start.
-fn computed(
-    garden: &Garden,
-    learned: &[Learned],
-    state: &State,
-    until: NaiveDate,
-) -> Vec<LoopWater> {
-    let tomorrow = until + Days::new(1);
-    let gone = state.gone.iter().map(|g| (&g.hole, &g.plant, g.on));
-    let plants = state.plants.iter();
-    let plants = plants.map(|(hole, plant)| (hole, plant, tomorrow));
-    let stays: Vec<Stay> = gone
-        .chain(plants)
-        .map(|(hole, plant, out)| stood(hole, plant, out))
-        .collect();
-    let cleans = state.cleaned.iter().map(|(tube, &day)| TubeClean {
-        tube: tube.clone(),
-        day,
-    });
-    let cleans: Vec<TubeClean> = cleans.collect();
-    let garden = learned::corrected(garden, learned);
-    // How a plant has grown is known only if it can be followed until it is ripe.
-    let ripe = until.max(garden.start) + Days::new(366);
-    water::water(&garden, (garden.start, ripe), &stays, &cleans)
-}
-
-/// A plant's time in its hole; what it gave and for whom is nothing to its water.
-fn stood(hole: &str, plant: &Plant, out: NaiveDate) -> Stay {
-    Stay {
-        hole: hole.to_owned(),
-        crop: plant.crop.clone(),
-        want: plant.want.clone().unwrap_or_default(),
-        sow: plant.sown,
-        on_hand: false,
-        stands: true,
-        for_seed: false,
-        was_due: None,
-        transplant: plant.transplanted,
-        removal: out,
-        harvests: Vec::new(),
-    }
 }
 
 /// Mean litres used a day, of those between two days: from the one's morning to the other's.
