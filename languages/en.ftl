@@ -169,6 +169,7 @@ clear = Clear and wipe { $holes }
 clear-scrubbed = Lift out cups and roots, the tube is scrubbed today: { $holes }
 clear-planted-again = Lift out cups and roots, wipe the holes; planted again today: { $holes }
 clear-left-empty = Lift out cups and roots, wipe the holes, cover them (light makes algae grow): { $holes }
+clear-seed = First cut the ripe seed heads of { $plants } left to flower, and dry them in a paper bag with the crop's name on it: { $holes }
 
 ## Deep clean
 
@@ -216,6 +217,7 @@ transplant = Transplant
 number-of-crop = { $n } { $crop }
 transplant-line-sown = { $plants }, sown on { $date }, into { $holes }
 transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
+transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
 transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
 
 ## Sow
@@ -315,6 +317,40 @@ page-key-ceiling = the most this rig could give of it, were everything else give
 page-at-most = At most
 page-would-help = What would help, planned again to see
 page-key-rest = not counted
+page-log-title = How it has gone so far
+page-log-until = By the diary up to { $day }
+page-log-wants = Harvest so far against what was wanted
+page-want = Want
+page-wanted-so-far = Wanted so far
+page-log-met = Met
+page-log-met-told = { $harvested } harvested so far of { $wanted } wanted
+page-log-days = Days to harvest, seen against planned
+page-log-sown = Cells sown
+page-log-set-out = Set out
+page-log-taken = Harvested
+page-days-seen = Days seen
+page-days-planned = Days planned
+page-pace = Pace
+page-pace-hint = Days run from setting out to the first harvest, on average. The pace is how many times as long as its card says a crop is now taken to need.
+page-log-losses = Plants lost
+page-lost-in-nursery = In the nursery
+page-come-through = Likely to come through
+page-lost-in-holes = In holes
+page-causes = Of what
+page-lost-of = { $lost } of { $all }
+page-from-to = { $least } to { $most }
+page-cause = { $n } { $why }
+page-cause-not-said = { $n } not said
+page-log-water = Water used, against what was computed
+page-loop = Loop
+page-put-in = Topped up
+page-times = Times
+page-used-a-day = Used a day
+page-computed-a-day = Computed
+page-last-ec = Latest EC
+page-last-ph = Latest pH
+page-reading = { $number } on { $day }
+page-log-water-hint = Between the first top-up and the last. Computed from what stood there and the usual year's weather: much more than that may be a leak, much less a tank that was not filled to the mark.
 page-stays-title = Who has which hole
 page-stays-hint = A row for every hole, from left to right through the weeks. Touch a place in it to see that day on the map.
 page-key-sow = sown in the nursery

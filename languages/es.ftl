@@ -159,6 +159,7 @@ clear = Despejar y limpiar { $holes }
 clear-scrubbed = Saca canastillas y raíces, hoy se friega el tubo: { $holes }
 clear-planted-again = Saca canastillas y raíces, limpia los huecos; hoy se vuelve a plantar: { $holes }
 clear-left-empty = Saca canastillas y raíces, limpia los huecos y tápalos (con la luz crecen algas): { $holes }
+clear-seed = Corta primero las cabezas con semilla madura de { $plants }, que se dejó espigar, y sécalas en una bolsa de papel con su nombre: { $holes }
 
 ## Limpieza a fondo
 
@@ -206,6 +207,7 @@ transplant = Trasplantar
 number-of-crop = { $crop } ({ $n })
 transplant-line-sown = { $plants }, de la siembra del { $date }, a { $holes }
 transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
+transplant-line-for-seed = { $plants }, de la siembra del { $date }, a { $holes } (se deja espigar para sacar semilla: no se cosecha)
 transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
 
 ## Sembrar
@@ -304,6 +306,40 @@ page-key-ceiling = lo máximo que esta instalación podría dar, dejando todo lo
 page-at-most = Como mucho
 page-would-help = Qué ayudaría, planificado de nuevo para verlo
 page-key-rest = no cuenta
+page-log-title = Cómo ha ido hasta ahora
+page-log-until = Según el diario, hasta el { $day }
+page-log-wants = Lo cosechado hasta ahora frente a lo deseado
+page-want = Deseo
+page-wanted-so-far = Deseado hasta ahora
+page-log-met = Cubierto
+page-log-met-told = { $harvested } cosechados hasta ahora de { $wanted } deseados
+page-log-days = Días hasta la cosecha, vistos y previstos
+page-log-sown = Celdas sembradas
+page-log-set-out = Trasplantadas
+page-log-taken = Cosechadas
+page-days-seen = Días vistos
+page-days-planned = Días previstos
+page-pace = Ritmo
+page-pace-hint = Los días van del trasplante a la primera cosecha, de media. El ritmo dice cuántas veces más de lo que indica su ficha se calcula ahora que tarda un cultivo.
+page-log-losses = Plantas perdidas
+page-lost-in-nursery = En el semillero
+page-come-through = Salen adelante, probablemente
+page-lost-in-holes = En los huecos
+page-causes = Por qué
+page-lost-of = { $lost } de { $all }
+page-from-to = del { $least } al { $most }
+page-cause = { $why }: { $n }
+page-cause-not-said = sin indicar: { $n }
+page-log-water = Agua gastada frente a la calculada
+page-loop = Circuito
+page-put-in = Rellenado
+page-times = Veces
+page-used-a-day = Gasto al día
+page-computed-a-day = Calculado
+page-last-ec = Última CE
+page-last-ph = Último pH
+page-reading = { $number } el { $day }
+page-log-water-hint = Entre el primer rellenado y el último. Se calcula con lo que había plantado y el tiempo de un año normal: si se gasta mucho más, puede haber una fuga; si mucho menos, quizá no se llenó el depósito hasta la marca.
 page-stays-title = Quién ocupa cada hueco
 page-stays-hint = Una fila por hueco, de izquierda a derecha por las semanas. Toca un punto para ver ese día en el mapa.
 page-key-sow = siembra en el semillero

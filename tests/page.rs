@@ -95,7 +95,7 @@ impl Case {
     }
 
     fn report(&self) -> String {
-        page::report(&self.plan, &self.garden, &self.problem)
+        page::report(&self.plan, &self.garden, &self.problem, None)
     }
 
     fn chores_of_week(&self, day: NaiveDate) -> Vec<Chore> {
@@ -403,7 +403,7 @@ fn it_speaks_the_garden_s_language(
     #[case] notes: &str,
 ) {
     let garden = garden(&Names::harmless(), language);
-    let report = page::report(&CASE.plan, &garden, &CASE.problem);
+    let report = page::report(&CASE.plan, &garden, &CASE.problem, None);
     let sheet = page::sheet(&CASE.plan, &garden, &[], day("2027-04-28"));
     let lang = format!("<html lang=\"{language}\">");
     assert!(report.contains(&lang) && sheet.contains(&lang));

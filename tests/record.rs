@@ -139,8 +139,12 @@ fn what_is_done_is_not_cancelled() {
     let folder = garden();
     let folder = folder.path();
     done(folder, "plan --effort quick");
+    let sown = component(folder, "calendar.ics", "VEVENT", "20270303", "KIND:sow");
     done(folder, "record done 2027-03-03");
     done(folder, "plan --effort quick --today 2027-03-03");
+    // The event of what was done stays as it was.
+    let now = component(folder, "calendar.ics", "VEVENT", "20270303", "KIND:sow");
+    assert_eq!(now, sown);
     let files = || {
         let names = [
             "plan.json",
@@ -155,6 +159,58 @@ fn what_is_done_is_not_cancelled() {
     assert!(before[1].contains("SUMMARY:Leak test"));
     done(folder, "plan --effort quick --today 2027-03-03");
     assert_eq!(files(), before);
+}
+
+/// The component of a kind of work on a day.
+fn component(folder: &Path, file: &str, name: &str, day: &str, kind: &str) -> String {
+    let text = fs::read_to_string(folder.join("plan").join(file)).unwrap();
+    let text = calendar::wire::unfolded(&text);
+    let begin = format!("BEGIN:{name}\r\n");
+    let mut parts = text.split(&begin).skip(1);
+    let part = parts.find(|p| p.contains(&format!("VALUE=DATE:{day}\r\n")) && p.contains(kind));
+    let part = part.unwrap_or_else(|| panic!("no {kind} on {day} in {text}"));
+    part.split(&format!("END:{name}"))
+        .next()
+        .unwrap()
+        .to_owned()
+}
+
+/// A task that was done is ticked off, and does not ring any more.
+#[test]
+fn what_is_done_is_ticked_off() {
+    let folder = garden();
+    let folder = folder.path();
+    let told = || component(folder, "todos.ics", "VTODO", "20270303", "KIND:sow");
+    done(folder, "plan --effort quick --as todos --alarm 2h");
+    let due = told();
+    assert!(due.contains("BEGIN:VALARM") && !due.contains("STATUS:"));
+    done(folder, "record done 2027-03-03");
+    done(
+        folder,
+        "plan --effort quick --as todos --alarm 2h --today 2027-03-03",
+    );
+    let ticked = told();
+    for line in [
+        "STATUS:COMPLETED",
+        "PERCENT-COMPLETE:100",
+        "COMPLETED:20270303T000000Z",
+        "SEQUENCE:1",
+    ] {
+        assert!(ticked.contains(&format!("{line}\r\n")), "{line}: {ticked}");
+    }
+    assert!(!ticked.contains("VALARM"));
+    let uid = |text: &str| {
+        text.lines()
+            .find(|l| l.starts_with("UID:"))
+            .map(str::to_owned)
+    };
+    assert_eq!(uid(&ticked), uid(&due));
+    // Once more changes nothing.
+    done(
+        folder,
+        "plan --effort quick --as todos --alarm 2h --today 2027-03-03",
+    );
+    assert_eq!(told(), ticked);
 }
 
 /// Kills a process a random while after it was begun.

@@ -316,6 +316,35 @@ fn lateness_is_learned_slowly() {
     assert!(last > 0.09, "{paces:?}");
 }
 
+/// The tank was filled to the mark by the diary, and what was used since is gone. On a Thursday
+/// nobody tops up.
+#[test]
+fn a_tank_is_as_full_as_the_diary_leaves_it() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let diary = done_until(&garden, &plan, "2027-06-23", &path);
+    let of_loop = &garden.loops[0];
+    let on_morning = |diary: &Diary| {
+        let again = planned(&garden, diary, "2027-06-24", &plan);
+        let water = &again.planned.plan.water[0];
+        assert!(water.top_ups.iter().all(|t| t.day > date("2027-06-24")));
+        water.level[0] + water.used[0]
+    };
+    let holds = of_loop.tank.holds.get();
+    assert!((on_morning(&diary) - holds).abs() < 1e-6, "not known: full");
+    let topped_up = Said::ToppedUp(of_loop.name.clone(), vec!["9 l".into()]);
+    let diary = put(&garden, &plan, &path, "2027-06-23", &topped_up);
+    let yesterday = (date("2027-06-23") - plan.start).num_days() as usize;
+    let used = plan.water[0].used[yesterday];
+    assert!(used > 1.0, "{used}");
+    let left = on_morning(&diary);
+    assert!(
+        (left - (holds - used)).abs() < 0.05,
+        "{left}, {holds} less {used}"
+    );
+}
+
 /// On a day before the garden begins, or after its weeks, there is nothing to plan.
 #[rstest]
 #[case("2027-02-28", "before the garden's start")]

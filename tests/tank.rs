@@ -23,6 +23,7 @@ fn course() -> Course {
         evaporated: vec![0; days],
         planted: vec![true; days],
         in_use: false,
+        found: None,
         plantings: vec![0],
         workdays: (0..days + 30).step_by(3).collect(),
         leaving: vec![],
@@ -111,6 +112,26 @@ fn balance(course: &Course) -> (u64, u64) {
     (at_start(course) + filled, used + drained + left)
 }
 
+/// By hand: 75 l are found; 40 l go to the end of day 3, which would leave less than 50, so 25 l are
+/// topped up at once, where a full tank waits until day 3.
+#[test]
+fn a_tank_is_taken_as_it_is_found() {
+    let found = |found| {
+        let course = Course {
+            in_use: true,
+            plantings: vec![],
+            found,
+            ..course()
+        };
+        let days = follow(&course);
+        (days[0].topped_up, days[0].level)
+    };
+    assert_eq!(found(Some(75_000)), (25_000, 90_000));
+    assert_eq!(found(Some(95_000)), (0, 85_000));
+    assert_eq!(found(None), (0, 90_000));
+    assert_eq!(found(Some(130_000)), (0, 90_000));
+}
+
 proptest! {
     /// To the millilitre, whatever happens.
     #[test]
@@ -121,10 +142,10 @@ proptest! {
         workdays in prop::collection::btree_set(0..90_usize, 1..60),
         plantings in prop::collection::btree_set(0..60_usize, 0..9),
         cleans in prop::collection::btree_set(0..60_usize, 0..5),
-        in_use: bool, change_every in 1..30_usize,
+        in_use: bool, found in prop::option::of(0..120_000_u64), change_every in 1..30_usize,
     ) {
         let course = Course {
-            drunk, evaporated, planted, in_use, change_every,
+            drunk, evaporated, planted, in_use, found, change_every,
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
             cleans: cleans.into_iter().collect(),

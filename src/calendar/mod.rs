@@ -5,6 +5,7 @@
 //! standard. Nothing here looks at the clock: the same chores give the same bytes.
 
 mod component;
+mod done;
 mod identity;
 mod item;
 mod state;
@@ -61,6 +62,8 @@ pub struct Options {
     /// Today's work was begun or done by the diary: what is no longer planned of it was done, not
     /// cancelled.
     pub worked: bool,
+    /// The calendar's files as they are: what was done stays as it stands in them.
+    pub files: Vec<String>,
 }
 
 impl Options {

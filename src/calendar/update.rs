@@ -10,7 +10,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use super::component::{self, Stamp};
 use super::item::{self, Item};
 use super::state::{State, Told};
-use super::{Options, identity, text, wire};
+use super::{Options, done, identity, text, wire};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 
@@ -61,8 +61,11 @@ pub(super) fn update(
         }
     }
     for (_, told) in (0..).zip(before).filter(|(i, _)| !known.contains(i)) {
-        let done = options.worked && told.last_day() == teller.today;
-        if done || told.last_day() < teller.today {
+        if told.last_day() < teller.today {
+            continue;
+        }
+        if options.worked && told.last_day() == teller.today {
+            entries.extend(teller.done(told));
             continue;
         }
         if teller.is_wanted(told.kind) && teller.is_in_window(told.day.max(teller.today)) {
@@ -178,6 +181,16 @@ impl Teller<'_> {
             changed: DateTime::UNIX_EPOCH,
         };
         self.stamped(item, told, known)
+    }
+
+    /// What was done, as it stands in the calendar.
+    fn done(&self, known: &Told) -> Option<Entry> {
+        if known.cancelled || !self.is_wanted(known.kind) {
+            return None;
+        }
+        let now = midnight(self.today);
+        let (told, component) = done::done(known, &self.options.files, now)?;
+        Some(Entry { told, component })
     }
 
     /// What fell away, told as that; of a series one day stands for all.

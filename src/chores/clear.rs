@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::holes::{self, Hole};
-use super::scene::Scene;
+use super::scene::{ByDay, Scene};
 use super::words::Afterwards;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let after = WhatFollows::of(scene);
+    let seed_plants = seed_plants(scene);
     let mut days: BTreeMap<NaiveDate, BTreeMap<Afterwards, Vec<Hole>>> = BTreeMap::new();
     for stands in &scene.stays {
         let (day, hole) = (stands.stay.removal, stands.hole);
@@ -23,18 +24,33 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .map(|(day, groups)| {
             let cleared = groups.values().map(Vec::len).sum();
             let about = groups.values().flatten().map(Hole::tube);
-            let lines = groups
-                .iter()
-                .map(|(afterwards, holes)| {
-                    scene
-                        .words
-                        .clear_line(*afterwards, &holes::short(holes, scene.words))
-                })
-                .collect();
+            let of_seed = seed_plants.get(&day).into_iter().flatten();
+            let of_seed = of_seed.map(|(crop, holes)| {
+                let short = holes::short(holes, scene.words);
+                let called = scene.called(crop);
+                scene.words.seed_line(called, holes.len(), &short)
+            });
+            let lines = groups.iter().map(|(afterwards, holes)| {
+                scene
+                    .words
+                    .clear_line(*afterwards, &holes::short(holes, scene.words))
+            });
+            let lines = of_seed.chain(lines).collect();
             let summary = scene.words.clear_summary(cleared);
             scene.chore(Kind::Clear, day, about, summary, lines, Vec::new())
         })
         .collect()
+}
+
+/// Plants left to flower, by the day on which they come out with their seed.
+fn seed_plants<'a>(scene: &Scene<'a>) -> ByDay<&'a str, Hole<'a>> {
+    let mut days: ByDay<&str, Hole> = ByDay::new();
+    for planted in scene.stays.iter().filter(|p| p.stay.for_seed) {
+        let day = days.entry(planted.stay.removal).or_default();
+        let holes = day.entry(&planted.stay.crop).or_default();
+        holes.push(planted.hole);
+    }
+    days
 }
 
 /// What else is done with holes, and tubes, on the day.

@@ -29,6 +29,7 @@ use crate::language::Language;
 use crate::plan::Plan;
 use scene::Scene;
 pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
+pub use swap::{Turn, season_turns};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -3,15 +3,55 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
+use serde::Serialize;
 
 use super::scene::{ByDay, Scene};
 use super::words::TakeOver;
 use super::{Chore, Kind};
+use crate::garden::Garden;
+use crate::plan::Plan;
 
 /// Harvests of a crop further apart than this [days] belong to different seasons of it; and a
 /// crop takes over from another only if the one's season ends and the other's begins this near
 /// to each other.
 const SEASON_GAP: i64 = 28;
+
+/// One crop of a want takes over from another.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Turn {
+    /// The want.
+    pub want: String,
+    /// Key of the crop that ends.
+    pub from: String,
+    /// Its last harvest.
+    pub last: NaiveDate,
+    /// Key of the crop that begins.
+    pub to: String,
+    /// Its first harvest.
+    pub first: NaiveDate,
+}
+
+/// Every turn of the season in a plan, in the plan's order of wants, then by day.
+#[must_use]
+pub fn season_turns(plan: &Plan, garden: &Garden) -> Vec<Turn> {
+    let scene = Scene::new(plan, garden);
+    let seasons = seasons_of_wants(&scene);
+    let wants = plan.wants.iter();
+    wants
+        .filter_map(|want| seasons.get_key_value(want.want.as_str()))
+        .flat_map(|(want, seasons)| {
+            let mut turns = turns(seasons, plan.last);
+            turns.sort_by_key(|(from, to)| (to.first, to.crop, from.crop));
+            turns.into_iter().map(|(from, to)| Turn {
+                want: (*want).to_owned(),
+                from: from.crop.to_owned(),
+                last: from.last,
+                to: to.crop.to_owned(),
+                first: to.first,
+            })
+        })
+        .collect()
+}
 
 /// A time in which a crop is harvested over and over.
 #[derive(Debug, Clone, Copy)]

@@ -11,6 +11,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         let stay = planted.stay;
         if scene.shows(stay.transplant) && !stay.stands {
             let origin = match stay.sow {
+                Some(day) if stay.for_seed => Origin::ForSeed(day),
                 Some(day) if !stay.on_hand => Origin::Sown(day),
                 _ => Origin::OnHand,
             };

@@ -242,6 +242,15 @@ impl Words {
         self.0.text_with(key, [("holes", holes.into())])
     }
 
+    /// Seed plants of a crop come out.
+    pub(super) fn seed_line(self, crop: &str, n: usize, holes: &str) -> String {
+        let values = [
+            ("plants", self.number_of(crop, n).into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with("clear-seed", values)
+    }
+
     // ---- Deep clean ----
 
     fn of_tubes(self, key: &str, names: &[&str]) -> String {
@@ -420,6 +429,7 @@ impl Words {
     ) -> String {
         let (key, date) = match origin {
             Origin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
+            Origin::ForSeed(day) => ("transplant-line-for-seed", self.0.date(day, today)),
             Origin::OnHand => ("transplant-line-on-hand", String::new()),
         };
         let values = [
@@ -706,6 +716,8 @@ pub(super) enum Afterwards {
 pub(super) enum Origin {
     /// Sown on a day.
     Sown(NaiveDate),
+    /// Sown on a day, to be left to flower for its seed.
+    ForSeed(NaiveDate),
     /// They stood in the nursery at the start.
     OnHand,
 }

@@ -86,7 +86,11 @@ impl Calendar {
         from: NaiveDate,
         worked: bool,
     ) -> Vec<Draft> {
-        let update = Update::new(chores, garden, &former(folder), &self.options(from, worked));
+        let options = Options {
+            files: calendars(folder),
+            ..self.options(from, worked)
+        };
+        let update = Update::new(chores, garden, &former(folder), &options);
         let mut drafts = Vec::new();
         for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
             // A kind that has nothing to tell needs no file, but an old one is brought up to date.
@@ -123,6 +127,7 @@ impl Calendar {
             days: self.days,
             today: self.today.or(Some(from)),
             worked,
+            files: Vec::new(),
         }
     }
 }
@@ -140,10 +145,13 @@ pub fn left_behind(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
 fn former(folder: &Path) -> State {
     let read = |name: String| fs::read_to_string(folder.join(name)).ok();
     let state = read(STATE.to_owned()).and_then(|text| State::read(&text));
-    state.unwrap_or_else(|| {
-        let calendars: Vec<String> = all_names().filter_map(read).collect();
-        State::of_calendars(calendars.iter().map(String::as_str))
-    })
+    state.unwrap_or_else(|| State::of_calendars(calendars(folder).iter().map(String::as_str)))
+}
+
+/// The calendars of ours in the folder.
+fn calendars(folder: &Path) -> Vec<String> {
+    let files = all_names().filter_map(|name| fs::read_to_string(folder.join(name)).ok());
+    files.filter(|file| calendar::is_ours(file)).collect()
 }
 
 fn state_target(folder: &Path) -> Target {

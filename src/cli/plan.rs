@@ -9,7 +9,6 @@ use super::calendar_files::{self, Calendar};
 use super::failure::Failure;
 use super::{find, patience, say};
 use crate::chores;
-use crate::garden::Garden;
 use crate::garden::file::Loaded;
 use crate::output::{self, Draft, Target};
 use crate::plan::changes::Change;
@@ -19,7 +18,7 @@ use crate::planner::effort;
 use crate::planner::problem::Problem;
 use crate::planner::watch::Watch;
 use crate::report::figures::{self, Summary};
-use crate::report::{page, terminal};
+use crate::report::{log, page, terminal};
 
 /// The page in the plan's folder.
 const REPORT: &str = "report.html";
@@ -114,7 +113,12 @@ impl Plan {
         }
         let (planned, garden) = (&again.planned, &again.garden);
         let chores = chores::chores(&planned.plan, garden);
-        let mut drafts = drafts(targets, planned, garden);
+        let log = (!planned.plan.diary.is_empty()).then(|| {
+            // What was learned is told against the cards as they are, not as they were corrected.
+            log::log(&loaded.garden, &again.state, planned.plan.start)
+        });
+        let report = page::report(&planned.plan, garden, &planned.built.problem, log.as_ref());
+        let mut drafts = drafts(targets, planned, report);
         let calendars =
             self.calendar
                 .drafts(&folder, &chores, garden, planned.plan.start, again.worked);
@@ -195,12 +199,8 @@ impl Plan {
 }
 
 /// The files' contents, in the order of [`Plan::targets`].
-fn drafts(targets: Vec<Target>, planned: &Planned, garden: &Garden) -> Vec<Draft> {
-    let contents = [
-        json(&planned.plan),
-        page::report(&planned.plan, garden, &planned.built.problem),
-        json(&planned.built.problem),
-    ];
+fn drafts(targets: Vec<Target>, planned: &Planned, report: String) -> Vec<Draft> {
+    let contents = [json(&planned.plan), report, json(&planned.built.problem)];
     targets
         .into_iter()
         .zip(contents)

@@ -6,7 +6,7 @@ use super::changes::{self, Change};
 use super::learned::{self, Learned};
 use super::make::{self, Planned};
 use super::mend::{self, carry};
-use super::{CropSeen, Plan, limits};
+use super::{CropSeen, Plan, limits, past_water};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::planner::build::{self, Setting};
@@ -134,6 +134,7 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         raised_milli: (0..garden.wants.len())
             .map(|want| learned::raised_milli(garden, &state, want, today))
             .collect(),
+        levels: past_water::levels(&corrected, &state, around.former, today),
         ..setting
     };
     let built = build::build_from(&corrected, &setting);

@@ -116,7 +116,13 @@ impl Maker<'_> {
             start: self.problem.start,
             last,
             wants: self.wants(),
-            water: water::water(self.garden, (self.problem.start, last), &stays, &cleans),
+            water: water::water_from(
+                self.garden,
+                (self.problem.start, last),
+                &self.setting.levels,
+                &stays,
+                &cleans,
+            ),
             stays,
             cleans,
             figures: Figures {

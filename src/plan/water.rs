@@ -150,13 +150,27 @@ pub fn water(
     stays: &[Stay],
     cleans: &[TubeClean],
 ) -> Vec<LoopWater> {
+    water_from(garden, (start, last), &[], stays, cleans)
+}
+
+/// [`water`] from what is in each loop's tank on the first morning \[l\]; a tank in use is full
+/// where that is not known.
+#[must_use]
+pub fn water_from(
+    garden: &Garden,
+    (start, last): (NaiveDate, NaiveDate),
+    levels: &[Option<f64>],
+    stays: &[Stay],
+    cleans: &[TubeClean],
+) -> Vec<LoopWater> {
     let span = Span::new(start, last);
     let thirst = Thirst::new(garden, span, stays);
     let mut banks = 0;
     garden
         .loops
         .iter()
-        .map(|of_loop| {
+        .enumerate()
+        .map(|(at, of_loop)| {
             let first_bank = banks;
             banks += of_loop.banks.len();
             let names: Vec<&str> = of_loop.banks.iter().map(|b| b.name.as_str()).collect();
@@ -167,6 +181,7 @@ pub fn water(
             One {
                 garden,
                 of_loop,
+                found: levels.get(at).copied().flatten(),
                 span,
                 stays: stays.iter().filter(|s| here(&s.hole, 2)).collect(),
                 cleans: cleans.iter().filter(|c| here(&c.tube, 1)).collect(),
@@ -318,6 +333,8 @@ fn evenly(crop: &Crop, day: usize, of: usize) -> (f64, f64) {
 struct One<'a> {
     garden: &'a Garden,
     of_loop: &'a Loop,
+    /// What is in the tank on the first morning \[l\], if known.
+    found: Option<f64>,
     span: Span,
     stays: Vec<&'a Stay>,
     cleans: Vec<&'a TubeClean>,
@@ -369,6 +386,7 @@ impl One<'_> {
                 .collect(),
             planted,
             in_use: self.stays.iter().any(|s| self.stood_before(s)),
+            found: self.found.map(millilitres),
             plantings: self.plantings(),
             leaving: self.leaving(&workdays),
             workdays,

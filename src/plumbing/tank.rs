@@ -24,8 +24,10 @@ pub struct Course {
     pub evaporated: Vec<u64>,
     /// Whether anything stands in the loop at the end of each day's work.
     pub planted: Vec<bool>,
-    /// Something stood there before the first day: the tank is full then.
+    /// Something stood there before the first day: there is solution in tank and tubes then.
     pub in_use: bool,
+    /// What is in a tank in use before the first day \[ml\], at most what it holds; full if absent.
+    pub found: Option<u64>,
     /// Days on which something is planted, rising.
     pub plantings: Vec<usize>,
     /// Days on which somebody tends the rig, rising.
@@ -96,7 +98,7 @@ struct Due {
 pub fn follow(course: &Course) -> Vec<TankDay> {
     let mut run = Run {
         course,
-        level: if course.in_use { course.holds } else { 0 },
+        level: course.level_at_start(),
         in_tubes: if course.in_use { course.standing } else { 0 },
         runs: course.in_use,
         added: 0,
@@ -111,15 +113,23 @@ pub fn follow(course: &Course) -> Vec<TankDay> {
 
 /// Everything in tank and tubes before the first day \[ml\].
 #[must_use]
-pub const fn at_start(course: &Course) -> u64 {
+pub fn at_start(course: &Course) -> u64 {
     if course.in_use {
-        course.holds + course.standing
+        course.level_at_start() + course.standing
     } else {
         0
     }
 }
 
 impl Course {
+    fn level_at_start(&self) -> u64 {
+        match self.found {
+            _ if !self.in_use => 0,
+            None => self.holds,
+            Some(found) => found.min(self.holds),
+        }
+    }
+
     fn is_workday(&self, day: usize) -> bool {
         self.workdays.binary_search(&day).is_ok()
     }

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::fit::{self, Misfit};
 use super::water::{self, WaterFigures};
+use crate::chores::{self, Turn};
 use crate::garden::Garden;
 use crate::plan::{Help, Most, NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
 use crate::planner::cost;
@@ -30,6 +31,8 @@ pub struct Summary {
     pub weeks: u32,
     /// Each want.
     pub wants: Vec<WantFigures>,
+    /// Where one crop of a want takes over from another.
+    pub turns: Vec<Turn>,
     /// Holes in use.
     pub holes: HolesInUse,
     /// How far the plan may be from the best, in percent of the way from planting nothing to
@@ -139,6 +142,7 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         last: plan.last,
         weeks: garden.weeks,
         wants: plan.wants.iter().map(|w| figures(w, &usage)).collect(),
+        turns: chores::season_turns(plan, garden),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
         water: water::figures(plan),

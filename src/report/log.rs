@@ -7,10 +7,12 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::garden::diary::{Plant, State, Why};
+use crate::garden::diary::{Plant, State, TopUp, Why};
 use crate::garden::want::Want;
 use crate::nature::chance::clopper_pearson;
 use crate::plan::learned::{self, Learned};
+use crate::plan::past_water;
+use crate::plan::water::LoopWater;
 
 /// The diary so far.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -74,8 +76,8 @@ pub struct CropSoFar {
     pub set_out: u32,
     /// Of them, lost.
     pub lost: u32,
-    /// Of what, and how many.
-    pub causes: Vec<(String, u32)>,
+    /// Of what, where that was said, and how many.
+    pub causes: Vec<(Option<String>, u32)>,
     /// Plants of which something was harvested.
     pub harvested: u32,
     /// Mean days from setting out to the first harvest of those that the plan had expected.
@@ -103,6 +105,10 @@ pub struct LoopSoFar {
     /// meanwhile.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub litres_a_day: Option<f64>,
+    /// Litres a day that what stood there should have used in the same days, as computed from its
+    /// size and the usual year's weather.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub computed_a_day: Option<f64>,
     /// The latest conductivity [mS/cm] and its day.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ec: Option<(NaiveDate, f64)>,
@@ -121,6 +127,7 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
         .chain(state.plants.values())
         .collect();
     let learned = learned::learned(garden, state, until);
+    let computed = past_water::used(&learned::corrected(garden, &learned), state, until);
     Log {
         garden: garden.name.clone(),
         until,
@@ -138,7 +145,8 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
         loops: garden
             .loops
             .iter()
-            .map(|l| loop_so_far(state, &l.name))
+            .zip(&computed)
+            .map(|(l, computed)| loop_so_far(garden.start, state, &l.name, computed))
             .filter(|l| l.times > 0 || l.ec.is_some() || l.ph.is_some())
             .collect(),
     }
@@ -185,11 +193,10 @@ fn crop_so_far(state: &State, learned: &Learned, plants: &[&Plant]) -> CropSoFar
         .iter()
         .filter(|s| s.crop == *crop && !s.on_hand);
     let (sown, lost_in_nursery) = sowings.fold((0, 0), |(a, b), s| (a + s.cells, b + s.lost));
-    let mut causes: BTreeMap<String, u32> = BTreeMap::new();
+    let mut causes: BTreeMap<Option<String>, u32> = BTreeMap::new();
     for gone in state.gone.iter().filter(|g| g.plant.crop == *crop) {
         if let Why::Lost(why) = &gone.why {
-            let why = why.clone().unwrap_or_else(|| "not said".to_owned());
-            *causes.entry(why).or_default() += 1;
+            *causes.entry(why.clone()).or_default() += 1;
         }
     }
     let of_crop = || plants.iter().filter(|p| p.crop == *crop);
@@ -223,9 +230,17 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
     (count > 0).then(|| numbers.sum::<i64>() as f64 / count as f64)
 }
 
+/// Mean litres used a day, of those between two days: from the one's morning to the other's.
 #[allow(clippy::cast_precision_loss)]
-fn loop_so_far(state: &State, name: &str) -> LoopSoFar {
-    let top_ups: Vec<_> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
+fn used_a_day(water: &LoopWater, start: NaiveDate, from: NaiveDate, to: NaiveDate) -> Option<f64> {
+    let at = |day: NaiveDate| usize::try_from((day - start).num_days()).ok();
+    let days = water.used.get(at(from)?..at(to)?)?;
+    (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64)
+}
+
+#[allow(clippy::cast_precision_loss)]
+fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater) -> LoopSoFar {
+    let top_ups: Vec<&TopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
     let days = match (top_ups.first(), top_ups.last()) {
         (Some(first), Some(last)) => (last.on - first.on).num_days(),
@@ -238,6 +253,13 @@ fn loop_so_far(state: &State, name: &str) -> LoopSoFar {
         litres: top_ups.iter().map(|t| t.litres).sum(),
         times: top_ups.len(),
         litres_a_day: (days > 0).then(|| since / days as f64),
+        computed_a_day: top_ups
+            .first()
+            .zip(top_ups.last())
+            .and_then(|(first, last)| {
+                let used = used_a_day(computed, start, first.on, last.on);
+                used.filter(|_| days > 0)
+            }),
         ec: readings().find_map(|r| Some((r.on, r.ec?.get()))),
         ph: readings().find_map(|r| Some((r.on, r.ph?))),
     }

@@ -32,6 +32,9 @@ pub struct Setting {
     /// What is planned for of each want, in thousandths of what is wanted: more than 1000 where
     /// experience says that some of it will not come.
     pub raised_milli: Vec<i64>,
+    /// Litres in each loop's tank on the morning of day 0, if something stands in it; full where
+    /// that is not known.
+    pub levels: Vec<Option<f64>>,
 }
 
 /// What stands in a hole.
@@ -67,6 +70,7 @@ impl Setting {
             cleaned: BTreeMap::new(),
             harvested_milli: vec![0; garden.wants.len()],
             raised_milli: vec![1000; garden.wants.len()],
+            levels: vec![None; garden.loops.len()],
         }
     }
 
@@ -91,6 +95,7 @@ impl Setting {
                 .map(|want| harvested(garden, state, today, want))
                 .collect(),
             raised_milli: vec![1000; garden.wants.len()],
+            levels: vec![None; garden.loops.len()],
         })
     }
 }

@@ -87,6 +87,21 @@ pub(super) struct Row {
 
 /// The chart of a want.
 pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) -> HarvestChart {
+    drawn(
+        want,
+        told(figures, words),
+        not_counted(figures, words),
+        words,
+    )
+}
+
+/// The chart of a want, with what is told of it.
+pub(super) fn drawn(
+    want: &WantOutcome,
+    told: String,
+    not_counted: Vec<String>,
+    words: &Words,
+) -> HarvestChart {
     let of = |n: f64| words.amount(n, &want.unit);
     let numbers = want.weeks.iter().map(|w| w.delivered.max(w.target));
     let near = want.weeks.iter().filter_map(|w| ceiling_of(want, w));
@@ -96,7 +111,7 @@ pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) ->
     };
     HarvestChart {
         name: want.want.clone(),
-        told: told(figures, words),
+        told,
         width: LEFT + want.weeks.len() * WEEK + 2,
         height: BASE + BELOW,
         left: LEFT,
@@ -115,7 +130,7 @@ pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) ->
             ceiling_of(want, w).filter(|most| *most <= scale.most)
         }),
         months: months(want.weeks.iter().map(|w| w.monday), words),
-        not_counted: not_counted(figures, words),
+        not_counted,
         rows: want
             .weeks
             .iter()

@@ -15,6 +15,7 @@ mod data;
 mod findings;
 mod harvests;
 mod lines;
+mod log;
 mod looks;
 mod paper;
 mod policy;

@@ -10,6 +10,7 @@ use super::chore_list::{self, WeekPart};
 use super::data::{self, Data};
 use super::findings::{self, Caution};
 use super::harvests::{self, HarvestChart};
+use super::log::{self, LogPart};
 use super::looks::{Look, Looks};
 use super::policy::policy;
 use super::rig::{self, BankPicture};
@@ -22,6 +23,7 @@ use crate::garden::holes;
 use crate::plan::{Plan, Stay};
 use crate::planner::problem::Problem;
 use crate::report::figures::{self, Summary, WantFigures};
+use crate::report::log::Log;
 use crate::report::standing::stays_on;
 use crate::report::terminal::summary::help_lines;
 use crate::report::terminal::words::percent;
@@ -53,6 +55,7 @@ struct Page<'a> {
     weeks: Vec<WeekPart>,
     bound: String,
     harvests: Vec<HarvestChart>,
+    log: Option<LogPart>,
     water: Vec<LoopPart>,
     years: Vec<YearPart>,
     seeds: Vec<SeedRow>,
@@ -72,12 +75,12 @@ struct Glance {
 }
 
 /// The report of a plan: one HTML file that needs no other. `problem` is the one that the plan
-/// solves.
+/// solves, `log` what the diary says so far, where there is one.
 ///
 /// # Panics
 /// Never: the templates are checked when the program is built, and write to memory.
 #[must_use]
-pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
+pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Log>) -> String {
     let words = &Words::new(garden.language, garden.units);
     let layout = holes::layout(garden);
     let looks = Looks::new(plan, garden);
@@ -125,6 +128,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem) -> String {
             .zip(&summary.wants)
             .map(|(want, figures)| harvests::chart(want, figures, words))
             .collect(),
+        log: log.map(|log| log::part(log, garden, words)),
         water: water::loops(plan, garden, words),
         years: air::years(garden, &looks, words),
         seeds: supplies::seeds(&supplies, garden, words),

@@ -105,7 +105,7 @@ fn loss(crop: &CropSoFar, garden: &Garden) -> String {
         let causes: Vec<String> = crop
             .causes
             .iter()
-            .map(|(why, n)| format!("{n} {why}"))
+            .map(|(why, n)| format!("{n} {}", why.as_deref().unwrap_or("not said")))
             .collect();
         parts.push(format!(
             "{} of {} in holes: {}",
@@ -130,12 +130,16 @@ fn loops(log: &Log, garden: &Garden) -> String {
 
 fn water(of_loop: &LoopSoFar, garden: &Garden) -> String {
     let litres = |number| Volume::litres(number).in_units(garden.units);
+    let tenths = |number: f64| litres((number * 10.0).round() / 10.0);
     let mut parts = Vec::new();
     if of_loop.times > 0 {
         let times = count(of_loop.times, "top-up", "top-ups");
-        let a_day = of_loop
+        let mut a_day = of_loop
             .litres_a_day
-            .map_or(String::new(), |l| format!(", {} a day", litres(l)));
+            .map_or(String::new(), |l| format!(", {} a day", tenths(l)));
+        if let Some(l) = of_loop.computed_a_day {
+            a_day.push_str(&format!(" ({} computed)", tenths(l)));
+        }
         parts.push(format!("{} in {times}{a_day}", litres(of_loop.litres)));
     }
     if let Some((day, ec)) = of_loop.ec {

@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 
 use super::table::{Side, columns, folded};
-use super::words::{amount, count, faint, list, long_date, percent, short_date, strong, warning};
+use super::words::{
+    amount, called, count, faint, list, long_date, percent, short_date, strong, warning,
+};
 use super::{WIDTH, water};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
@@ -25,6 +27,7 @@ pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
         head(summary),
         wants(summary, garden),
         courses(summary),
+        turns(summary, garden),
         not_counted(summary),
         shortages(summary, garden.units),
         holes(summary),
@@ -103,6 +106,26 @@ fn mark(week: &Week) -> char {
             PARTS[part.clamp(1, 8) - 1]
         }
     }
+}
+
+fn turns(summary: &Summary, garden: &Garden) -> String {
+    let lines: String = summary
+        .turns
+        .iter()
+        .map(|turn| {
+            let (from, to) = (called(garden, &turn.from), called(garden, &turn.to));
+            let (last, first) = (short_date(turn.last), short_date(turn.first));
+            let text = format!(
+                "{}: last {from} on {last}, first {to} on {first}.",
+                turn.want
+            );
+            folded("  ", "    ", &text, WIDTH)
+        })
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!("{}\n{lines}", strong("Season turns"))
 }
 
 fn not_counted(summary: &Summary) -> String {
