@@ -67,7 +67,7 @@ pub enum Failure {
         cause: io::Error,
     },
     /// Nothing was put down in the diary.
-    #[error("{0}; the diary is as it was")]
+    #[error("not recorded: {0}")]
     Record(#[from] NotRecorded),
     /// The diary cannot be read.
     #[error("{} cannot be read: {cause}", path.display())]

@@ -1,6 +1,6 @@
 //! The diary: what really happened, in a file of one line an entry that only ever grows.
 //!
-//! [`Entry`] is one thing that happened, `line` writes and reads it, [`file`] keeps the file, and
+//! [`Entry`] is one thing that happened, `line` writes and reads it, `file` keeps the file, and
 //! [`State`] is what stands where after it all.
 
 mod check;

@@ -65,7 +65,7 @@ pub enum Reason {
     MakesUp,
 }
 
-/// What moved from one plan to the next in the [`FIRM`] days from today, by place, then day.
+/// What moved from one plan to the next in the two weeks from today, by place, then day.
 #[must_use]
 pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<Change> {
     let compared = Compared {
