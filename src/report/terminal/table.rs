@@ -123,7 +123,7 @@ fn units_kept(text: &str) -> Vec<String> {
             }
             _ => words.push(word.to_owned()),
         }
-        after_number = word.parse::<f64>().is_ok();
+        after_number = word.trim_start_matches('(').parse::<f64>().is_ok();
     }
     words
 }
