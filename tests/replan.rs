@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::lantern::date;
 use crate::lived::{Fate, live};
 use chrono::NaiveDate;
 use rstest::rstest;
@@ -14,10 +15,6 @@ use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
-
-fn date(text: &str) -> NaiveDate {
-    text.parse().unwrap()
-}
 
 fn garden(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::lantern::date;
+
 use chrono::{Days, NaiveDate};
 use steadyleaf::calendar::{self, wire};
 use steadyleaf::chores::{self, Chore, Kind};
@@ -21,10 +23,6 @@ fn garden(text: &str) -> Garden {
 
 fn planned(garden: &Garden) -> Planned {
     plan::make(garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan")
-}
-
-fn date(text: &str) -> NaiveDate {
-    text.parse().unwrap()
 }
 
 fn of_crop<'a>(plan: &'a Plan, crop: &str) -> Vec<&'a Stay> {

@@ -51,6 +51,37 @@ pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
     Ok(plan)
 }
 
+/// A garden, its plan, and the day of it that a command is about.
+pub struct Asked {
+    /// The garden.
+    pub loaded: Loaded,
+    /// The folder of the plan.
+    pub folder: PathBuf,
+    /// The plan.
+    pub plan: Plan,
+    /// The day.
+    pub day: NaiveDate,
+}
+
+/// Finds what a command about a day of the plan was asked: see [`garden`], [`out_folder`],
+/// [`plan`] and [`day`].
+pub fn asked(
+    garden_path: Option<&Path>,
+    out: Option<&Path>,
+    date: Option<NaiveDate>,
+) -> Result<Asked, Failure> {
+    let loaded = garden(garden_path)?;
+    let folder = out_folder(out, &loaded.path);
+    let plan = plan(&folder, &loaded)?;
+    let day = day(date, &plan, &loaded.garden)?;
+    Ok(Asked {
+        loaded,
+        folder,
+        plan,
+        day,
+    })
+}
+
 /// The plan in a folder, if there is one that can be read.
 pub fn former(folder: &Path) -> Option<Plan> {
     let text = fs::read_to_string(folder.join(PLAN)).ok()?;

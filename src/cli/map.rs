@@ -36,10 +36,9 @@ struct Told {
 
 impl Map {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
-        let plan = find::plan(&folder, &loaded)?;
-        let day = find::day(self.date, &plan, &loaded.garden)?;
+        let find::Asked {
+            loaded, plan, day, ..
+        } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
         let holes = standing::standing(&plan, &loaded.garden, day);
         if self.json {
             return say::json(&Told { day, holes });

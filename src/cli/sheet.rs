@@ -28,10 +28,12 @@ pub struct Sheet {
 
 impl Sheet {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
-        let plan = find::plan(&folder, &loaded)?;
-        let day = find::day(self.date, &plan, &loaded.garden)?;
+        let find::Asked {
+            loaded,
+            folder,
+            plan,
+            day,
+        } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
         let path = folder.join(page::sheet_name(day));
         let chores = week::of_week(chores::chores(&plan, &loaded.garden), day);
         output::write_all(&[Draft {

@@ -144,8 +144,13 @@ impl Rhythm {
     #[must_use]
     pub fn is_workday(&self, day: NaiveDate) -> bool {
         use chrono::Datelike;
-        self.workdays.contains(&day.weekday())
-            && !self.away.iter().any(|a| a.from <= day && day <= a.until)
+        self.workdays.contains(&day.weekday()) && self.absences(day, day).next().is_none()
+    }
+
+    /// The times when nobody is there that touch the days from `first` to `last`.
+    pub fn absences(&self, first: NaiveDate, last: NaiveDate) -> impl Iterator<Item = &Absence> {
+        let touches = move |a: &&Absence| a.from <= last && first <= a.until;
+        self.away.iter().filter(touches)
     }
 }
 

@@ -75,13 +75,7 @@ impl Carrier<'_, '_> {
         for (n, clean) in problem.cleans.iter().enumerate() {
             let tube = tube_of(&problem.holes, clean.tube);
             let [first, last] = clean.days;
-            let empty_from = problem
-                .standing
-                .iter()
-                .filter(|s| problem.holes[s.hole].tube == clean.tube)
-                .map(|s| s.ends[0].day)
-                .max()
-                .unwrap_or(0);
+            let empty_from = problem.stands_until(clean.tube);
             let allowed =
                 |d: u32| first.max(empty_from) <= d && d <= last && problem.workdays.contains(&d);
             let said = former

@@ -200,7 +200,6 @@ impl Master {
             .collect();
         let mut steps = 0;
         loop {
-            self.price();
             let all = 0..self.columns.len();
             let extremes = self.extremes(all);
             let mut more = false;
@@ -211,21 +210,16 @@ impl Master {
                 }
             }
             let mut moved = false;
-            let mut stuck = false;
-            while steps < STEPS {
+            loop {
+                if steps >= STEPS {
+                    return None;
+                }
                 match self.step(&few, tolerance) {
                     Step::Moved => moved = true,
                     Step::Nothing => break,
-                    Step::Stuck => {
-                        stuck = true;
-                        break;
-                    }
+                    Step::Stuck => return None,
                 }
                 steps += 1;
-            }
-            if stuck || steps >= STEPS {
-                self.price();
-                return None;
             }
             if !more && !moved {
                 let groups = extremes.iter().zip(&self.counts);

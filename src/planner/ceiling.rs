@@ -21,17 +21,11 @@ use super::solution::Solution;
 /// Prices are kept in this part of a thousandth of cost.
 const SCALE: i64 = 1_000_000;
 
-/// A proven bound and the prices that prove it.
+/// A proven bound, and plans that come near it.
 #[derive(Debug, Clone)]
 pub struct Ceiling {
     /// No plan costs less, in thousandths.
     pub bound: i64,
-    /// What one harvest more of each want-week is worth, in thousandths of cost, by cell.
-    pub worth: Vec<f64>,
-    /// What a nursery cell is worth on each day from the first day of sowing.
-    pub nursery: Vec<f64>,
-    /// How many times prices were tried.
-    pub rounds: usize,
     /// Plans of pairs that together come near the bound.
     pub mix: Vec<Mixed>,
 }
@@ -108,7 +102,8 @@ pub fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
 pub struct Climb<'m> {
     dual: Dual<'m>,
     master: Master,
-    best: Ceiling,
+    /// The best bound so far.
+    bound: i64,
     /// The bound at the prices that the master holds to.
     centre: f64,
 }
@@ -142,13 +137,7 @@ impl<'m> Climb<'m> {
         Self {
             dual,
             master,
-            best: Ceiling {
-                bound: first.bound,
-                worth: Vec::new(),
-                nursery: Vec::new(),
-                rounds: 1,
-                mix: Vec::new(),
-            },
+            bound: first.bound,
             centre: first.bound as f64,
         }
     }
@@ -156,9 +145,8 @@ impl<'m> Climb<'m> {
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
     /// tried `rounds` times more, or there is no more to gain.
     pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize) {
-        let last = self.best.rounds + rounds;
-        let (mut lets, mut held) = (0, self.master.stiffness);
-        while self.best.rounds < last && aim - self.best.bound > enough {
+        let (mut left, mut lets, mut held) = (rounds, 0, self.master.stiffness);
+        while left > 0 && aim - self.bound > enough {
             let open = aim as f64 - self.centre;
             let least = open * WORTH_A_TRIAL;
             let promised = self.master.solve(open * EXACTLY);
@@ -174,6 +162,7 @@ impl<'m> Climb<'m> {
                 continue;
             }
             self.attempt(promise.max(least));
+            left -= 1;
             (lets, held) = (0, self.master.stiffness);
         }
     }
@@ -181,8 +170,7 @@ impl<'m> Climb<'m> {
     fn attempt(&mut self, promise: f64) {
         let master = &mut self.master;
         let tried = self.dual.attempt(&master.prices);
-        self.best.rounds += 1;
-        self.best.bound = self.best.bound.max(tried.bound);
+        self.bound = self.bound.max(tried.bound);
         let kept = (tried.bound as f64 - self.centre) / promise;
         master.add(tried.columns);
         if kept >= STEP {
@@ -196,19 +184,18 @@ impl<'m> Climb<'m> {
         }
     }
 
-    /// The bound so far, its prices, and plans that come near it.
+    /// The bound so far, and plans that come near it.
     #[must_use]
     pub fn ceiling(&self) -> Ceiling {
-        let mut ceiling = self.best.clone();
-        ceiling.mix = self.dual.groups.iter().map(Group::mixed).collect();
+        let mut mix: Vec<Mixed> = self.dual.groups.iter().map(Group::mixed).collect();
         for (column, often) in self.master.mixed() {
             let plan = (column.stays.clone(), often);
-            ceiling.mix[column.group].plans.push(plan);
+            mix[column.group].plans.push(plan);
         }
-        let (worth, nursery) = self.master.centre.split_at(self.dual.model.cells.len());
-        ceiling.worth = worth.to_vec();
-        ceiling.nursery = nursery.to_vec();
-        ceiling
+        Ceiling {
+            bound: self.bound,
+            mix,
+        }
     }
 }
 

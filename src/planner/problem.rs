@@ -52,6 +52,16 @@ pub struct Problem {
     pub standing: Vec<Standing>,
 }
 
+impl Problem {
+    /// The first day on which nothing that stands need stand any more in a tube.
+    #[must_use]
+    pub fn stands_until(&self, tube: usize) -> u32 {
+        let standing = self.standing.iter();
+        let here = standing.filter(|s| self.holes[s.hole].tube == tube);
+        here.map(|s| s.ends[0].day).max().unwrap_or(0)
+    }
+}
+
 /// What is wanted, week by week.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -1,7 +1,6 @@
 //! Where a search stands: every hole's path, and what the paths together deliver and occupy.
 
 use super::model::{Arc, ArcId, Model};
-use super::problem::Problem;
 use super::solution::{Placed, Solution};
 
 /// Every hole's path, and what they add up to.
@@ -66,7 +65,7 @@ impl<'m> State<'m> {
             clean_days: problem
                 .cleans
                 .iter()
-                .map(|c| first_workday(&problem.workdays, c.days, stands_until(problem, c.tube)))
+                .map(|c| first_workday(&problem.workdays, c.days, problem.stands_until(c.tube)))
                 .collect(),
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
@@ -366,15 +365,6 @@ impl<'m> State<'m> {
 
 fn starts_before(a: &Arc, b: &Arc) -> bool {
     (a.transplant, !a.stands) < (b.transplant, !b.stands)
-}
-
-/// The first day on which nothing that stands need stand any more in a tube.
-fn stands_until(problem: &Problem, tube: usize) -> u32 {
-    let here = problem
-        .standing
-        .iter()
-        .filter(|s| problem.holes[s.hole].tube == tube);
-    here.map(|s| s.ends[0].day).max().unwrap_or(0)
 }
 
 fn first_workday(workdays: &[u32], window: [u32; 2], empty: u32) -> u32 {

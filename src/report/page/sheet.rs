@@ -168,12 +168,9 @@ fn lines(text: &str, letters: usize) -> usize {
 }
 
 fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
-    let sunday = monday + Days::new(6);
     garden
         .rhythm
-        .away
-        .iter()
-        .filter(|a| a.from <= sunday && monday <= a.until)
+        .absences(monday, monday + Days::new(6))
         .map(|a| {
             let (from, to) = (words.day(a.from), words.day(a.until));
             words.with("away-told", &[("from", &from), ("to", &to)])

@@ -175,11 +175,15 @@ fn why_not_counted(why: NotCounted) -> &'static str {
     }
 }
 
-fn shortages(summary: &Summary, units: Units) -> String {
-    let lines: String = shortage_lines(summary, units)
-        .iter()
+fn indented(lines: &[String]) -> String {
+    let lines = lines.iter();
+    lines
         .map(|line| folded("  ", "    ", line, WIDTH))
-        .collect();
+        .collect()
+}
+
+fn shortages(summary: &Summary, units: Units) -> String {
+    let lines = indented(&shortage_lines(summary, units));
     if lines.is_empty() {
         return lines;
     }
@@ -212,10 +216,7 @@ pub(in crate::report) fn shortage_lines(summary: &Summary, units: Units) -> Vec<
 }
 
 fn would_help(summary: &Summary, units: Units) -> String {
-    let lines: String = help_lines(summary, units)
-        .iter()
-        .map(|line| folded("  ", "    ", line, WIDTH))
-        .collect();
+    let lines = indented(&help_lines(summary, units));
     if lines.is_empty() {
         return lines;
     }

@@ -47,12 +47,9 @@ pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> S
 
 /// Times when nobody is there, as far as they touch the week.
 fn absences(garden: &Garden, monday: NaiveDate) -> String {
-    let sunday = monday + Days::new(6);
     garden
         .rhythm
-        .away
-        .iter()
-        .filter(|a| a.from <= sunday && monday <= a.until)
+        .absences(monday, monday + Days::new(6))
         .map(|a| {
             format!(
                 "Away from {} to {}.\n",
