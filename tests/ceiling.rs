@@ -17,8 +17,7 @@ use steadyleaf::planner::watch::Watch;
 fn bound(problem: &Problem) -> i64 {
     let model = Model::new(problem);
     let plan = search(&model, Effort::Quick, 1);
-    let supply = plan.supply(problem).concat();
-    let mut climb = Climb::new(&model, &supply);
+    let mut climb = Climb::new(&model, &plan);
     climb.raise(plan.cost(problem), 0, 300);
     climb.ceiling().bound
 }
@@ -91,7 +90,7 @@ proptest! {
         let cost = solution.cost(&problem);
         let supply = solution.supply(&problem);
         prop_assert!(bound(&problem) <= cost);
-        let mut climb = Climb::new(&model, &supply.concat());
+        let mut climb = Climb::new(&model, &solution);
         climb.raise(cost, 0, 100);
         prop_assert!(climb.ceiling().bound <= cost);
         let weeks = from..(from + 4).min(model.weeks);

@@ -104,17 +104,15 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
         .collect();
     // Prices that differ from week to week, and a nursery that is dear in the middle.
     for seed in 1..6i64 {
-        let days = i64::from(problem.days + problem.tail);
-        let prices = Prices {
-            item: (0..model.items.len() as i64)
-                .map(|i| (i * 7919 * seed) % 3_000 - 200)
-                .collect(),
-            nursery: (0..=days)
-                .map(|d| if d < 20 { 0 } else { d * seed % 50 / 10 })
-                .collect(),
-            first_day: 0,
-            stay: 300,
-        };
+        let worth = (0..model.items.len() as i64).map(|i| (i * 7919 * seed) % 3_000 - 200);
+        let mut prices = Prices::for_items(worth.collect());
+        prices.stay = 300;
+        let days: Vec<i32> = (0..(problem.days + problem.tail) as i32).collect();
+        let costs: Vec<i64> = days
+            .iter()
+            .map(|&d| i64::from(d >= 20 && i64::from(d) * seed % 7 < 2))
+            .collect();
+        prices.set_nursery(&days, &costs);
         let cost = |path: &[ArcId]| -> i64 {
             path.iter()
                 .map(|&a| prices.of(class, &class.arcs[a as usize]))

@@ -129,28 +129,35 @@ const STEPS: usize = 250;
 const KEPT: usize = 300;
 
 impl Master {
-    /// An empty master around a centre of prices; `counts` are the sizes of the groups.
+    /// An empty master around prices of nothing; `counts` are the sizes of the groups.
     #[must_use]
-    pub fn new(terms: Vec<Term>, counts: Vec<f64>, centre: Vec<f64>) -> Self {
+    pub fn new(terms: Vec<Term>, counts: Vec<f64>) -> Self {
         let size: f64 = counts.iter().sum();
         Self {
             supply: vec![0.0; terms.len()],
+            centre: vec![0.0; terms.len()],
+            prices: vec![0.0; terms.len()],
             terms,
             counts,
             columns: Vec::new(),
             mix: Vec::new(),
-            prices: centre.clone(),
-            centre,
             stiffness: size / 400_000.0,
         }
     }
 
-    /// Takes in a column for each group.
-    pub fn add(&mut self, columns: Vec<Column>) {
+    /// Holds to these prices from now on.
+    pub fn hold_to(&mut self, prices: Vec<f64>) {
+        self.centre = prices;
+    }
+
+    /// Takes in a column for each group; false if it had them all.
+    pub fn add(&mut self, columns: Vec<Column>) -> bool {
+        let mut is_new = false;
         for column in columns {
             if self.columns.contains(&column) {
                 continue;
             }
+            is_new = true;
             let first = !self.columns.iter().any(|c| c.group == column.group);
             let share = if first {
                 self.counts[column.group]
@@ -168,6 +175,7 @@ impl Master {
             self.columns.remove(idle);
             self.mix.remove(idle);
         }
+        is_new
     }
 
     /// The columns in the mix, and how often each is.

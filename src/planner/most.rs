@@ -1,7 +1,7 @@
 //! The most that a rig could give of one want in some weeks, were everything else given up for
 //! it: a bound, by the same pairs of holes as the ceiling.
 
-use super::ceiling::{self, Group};
+use super::groups::{Group, groups};
 use super::model::{Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
 use super::prices::Prices;
@@ -19,7 +19,7 @@ impl<'m> Most<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
         Self {
             model,
-            groups: ceiling::groups(model),
+            groups: groups(model),
             space: Space::default(),
         }
     }
@@ -27,23 +27,15 @@ impl<'m> Most<'m> {
     /// No plan gives more of a want in these weeks, in thousandths of its unit.
     pub fn of(&mut self, want: usize, weeks: std::ops::Range<usize>) -> i64 {
         let model = self.model;
-        let days = (model.problem.days + model.problem.tail) as usize;
         let asked = |cell: u32| {
             let cell = &model.cells[cell as usize];
             cell.want == want && weeks.contains(&cell.week)
         };
-        let first_day = ceiling::first_sowing(model.problem);
-        let before = usize::try_from(-first_day).unwrap_or(0);
-        let prices = Prices {
-            item: model
-                .items
-                .iter()
-                .map(|i| if asked(i.cell) { i.milli } else { 0 })
-                .collect(),
-            nursery: vec![0; days + before + 1],
-            first_day,
-            stay: 0,
-        };
+        let worth = model
+            .items
+            .iter()
+            .map(|i| if asked(i.cell) { i.milli } else { 0 });
+        let prices = Prices::for_items(worth.collect());
         let mut best = Best::default();
         let mut most = 0;
         for group in &self.groups {

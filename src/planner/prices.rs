@@ -1,4 +1,4 @@
-//! What stays are worth at given prices of want-weeks and nursery days.
+//! What stays are worth at given prices of want-weeks and nursery cells.
 
 use super::model::{Arc, Class, as_u32};
 use super::pair::{Choice, Lane};
@@ -10,15 +10,46 @@ pub struct Prices {
     /// Worth of each of the model's items.
     pub item: Vec<i64>,
     /// Sum over days before each day, from the first day of sowing, of what a thousandth of a
-    /// nursery cell costs.
-    pub nursery: Vec<i64>,
+    /// nursery cell costs; empty if it costs nothing.
+    nursery: Vec<i64>,
     /// The day at which `nursery` begins.
-    pub first_day: i32,
+    first_day: i32,
     /// What a stay costs.
     pub stay: i64,
 }
 
 impl Prices {
+    /// Items are worth so much; all else costs nothing.
+    #[must_use]
+    pub fn for_items(item: Vec<i64>) -> Self {
+        Self {
+            item,
+            ..Self::default()
+        }
+    }
+
+    /// Takes what a thousandth of a nursery cell costs whoever has it on each of some days,
+    /// rising, on or between which all sowing and transplanting is done.
+    pub fn set_nursery(&mut self, days: &[i32], costs: &[i64]) {
+        self.nursery.clear();
+        self.first_day = days.first().copied().unwrap_or(0);
+        let mut sum = 0;
+        for (&day, &cost) in days.iter().zip(costs) {
+            let upto = usize::try_from(day - self.first_day).unwrap_or(0) + 1;
+            self.nursery.resize(upto, sum);
+            sum += cost;
+        }
+    }
+
+    /// What a thousandth of a cell costs before a day.
+    fn nursery_before(&self, day: i32) -> i64 {
+        usize::try_from(day - self.first_day)
+            .ok()
+            .and_then(|at| self.nursery.get(at))
+            .copied()
+            .unwrap_or(0)
+    }
+
     /// What a stay costs at these prices: negative if it is worth it.
     #[must_use]
     pub fn of(&self, class: &Class, arc: &Arc) -> i64 {
@@ -31,8 +62,8 @@ impl Prices {
         if arc.stands {
             return -gains;
         }
-        let at = |day: i64| usize::try_from(day - i64::from(self.first_day)).unwrap_or(0);
-        let nursery = self.nursery[at(arc.transplant.into())] - self.nursery[at(arc.sow.into())];
+        let transplant = i32::try_from(arc.transplant).unwrap_or(i32::MAX);
+        let nursery = self.nursery_before(transplant) - self.nursery_before(arc.sow);
         let cells = i64::try_from(arc.cells_milli).unwrap_or(i64::MAX);
         self.stay - gains + nursery * cells
     }

@@ -1,0 +1,314 @@
+//! The Lagrangian dual: what a rig is worth at given prices, and the plans of pairs that make it
+//! so.
+
+use std::collections::BTreeMap;
+
+use super::bundle::{Column, Term};
+use super::groups::{Group, groups};
+use super::model::{Model, as_u32};
+use super::pair::{self, Best, Lane, Space, Task};
+use super::prices::Prices;
+use super::problem::Problem;
+
+/// Prices are kept in this part of a thousandth of cost.
+const SCALE: i64 = 1_000_000;
+
+/// Prices being moved.
+pub struct Dual<'m> {
+    model: &'m Model<'m>,
+    /// The pairs of holes, by kind.
+    pub groups: Vec<Group>,
+    /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
+    grid: Vec<i64>,
+    /// Days on which something may come into the nursery or leave it, rising: between two of
+    /// them it holds the same, so that each needs one price for all days up to the next.
+    nursery: Vec<i32>,
+    prices: Prices,
+    /// Lanes of each class at the prices.
+    lanes: Vec<Lane>,
+    space: Space,
+}
+
+/// What was found at some prices.
+pub struct Tried {
+    /// The bound, in thousandths.
+    pub bound: i64,
+    /// The best plan of each group's pair.
+    pub columns: Vec<Column>,
+}
+
+impl<'m> Dual<'m> {
+    pub fn new(model: &'m Model<'m>) -> Self {
+        let problem = model.problem;
+        Self {
+            model,
+            groups: groups(model),
+            grid: grid(model),
+            nursery: nursery_changes(problem),
+            prices: Prices::default(),
+            lanes: vec![Lane::default(); model.classes.len()],
+            space: Space::default(),
+        }
+    }
+
+    /// Prices at what one harvest more is worth, by cell, to a plan with such a supply.
+    pub fn prices_at(&self, supply: &[i64]) -> Vec<f64> {
+        self.prices_by(|cell, cheapest| self.marginal(cell, supply[cell], cheapest))
+    }
+
+    /// Prices at what the cheapest harvest of each want costs in stays.
+    pub fn prices_at_ease(&self) -> Vec<f64> {
+        self.prices_by(|_, cheapest| cheapest)
+    }
+
+    /// Prices of want-weeks from the cell and what the cheapest harvest costs there; nothing
+    /// for the nursery, nor where nothing can be had or is wanted.
+    fn prices_by(&self, of: impl Fn(usize, f64) -> f64) -> Vec<f64> {
+        let cheapest = cheapest(self.model);
+        let cells = self.model.cells.iter().enumerate();
+        cells
+            .map(|(n, cell)| match cheapest[cell.want] {
+                Some(cheapest) if cell.target > 0 => of(n, cheapest),
+                _ => 0.0,
+            })
+            .chain(self.nursery.iter().map(|_| 0.0))
+            .collect()
+    }
+
+    /// What one harvest more is worth at a supply. Where enough is supplied this may be
+    /// anything between what one less would cost and what one more would: then what the
+    /// cheapest harvest costs, as far as it is between.
+    #[allow(clippy::cast_precision_loss)]
+    fn marginal(&self, cell: usize, supply: i64, cheapest: f64) -> f64 {
+        let c = &self.model.cells[cell];
+        let want = &self.model.problem.wants[c.want];
+        let share = (c.target - supply) as f64 / c.target as f64;
+        if share > 0.0 {
+            return want.weight_milli as f64 * (100.0 + 200.0 * share);
+        }
+        let cost = |harvests: i64| {
+            let supply = supply + harvests * want.harvest_milli;
+            self.model.cell_cost(cell, supply.max(0)) as f64
+        };
+        let (more, less) = (cost(0) - cost(1), cost(-1) - cost(0));
+        cheapest.max(more).min(less)
+    }
+
+    /// Prices by cell in whole numbers: scaled cost for a thousandth of the want's unit.
+    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
+    fn whole(&self, worth: &[f64]) -> Vec<i64> {
+        worth
+            .iter()
+            .zip(&self.model.cells)
+            .map(|(&worth, cell)| {
+                let harvest = self.model.problem.wants[cell.want].harvest_milli as f64;
+                (worth * SCALE as f64 / harvest).round() as i64
+            })
+            .collect()
+    }
+
+    /// The terms of the dual that are known outright: wants by week, then the nursery
+    /// from each change to the next.
+    #[allow(clippy::cast_precision_loss)]
+    pub fn terms(&self) -> Vec<Term> {
+        let problem = self.model.problem;
+        let cells = (0..self.model.cells.len()).map(|c| self.want_term(c));
+        let there = problem.nursery_cells_milli as f64 / 1000.0;
+        let nursery = std::iter::repeat_n(Term::Limit { there }, self.nursery.len());
+        cells.chain(nursery).collect()
+    }
+
+    /// A want-week's costs at reachable supplies, up to thrice its target; where these are very
+    /// many, at some of them.
+    #[allow(clippy::cast_precision_loss)]
+    fn want_term(&self, cell: usize) -> Term {
+        let c = &self.model.cells[cell];
+        if c.target <= 0 || self.grid[cell] == 0 {
+            return Term::Nothing;
+        }
+        let harvest = self.model.problem.wants[c.want].harvest_milli as f64;
+        let grid = self.grid[cell] * (c.target / (100 * self.grid[cell])).max(1);
+        let steps = 3 * c.target / grid + 2;
+        Term::Want {
+            grid: grid as f64 / harvest,
+            costs: (0..=steps)
+                .map(|k| self.model.cell_cost(cell, k * grid) as f64)
+                .collect(),
+        }
+    }
+
+    #[allow(clippy::cast_precision_loss)]
+    pub fn counts(&self) -> Vec<f64> {
+        self.groups.iter().map(|g| g.count as f64).collect()
+    }
+
+    /// Plans every group at some prices: for each cell what a harvest is worth, then for each
+    /// change in the nursery what a cell costs until the next.
+    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
+    pub fn attempt(&mut self, prices: &[f64]) -> Tried {
+        let model = self.model;
+        let (worth, nursery) = prices.split_at(model.cells.len());
+        let whole = self.whole(worth);
+        self.prices.item.clear();
+        self.prices
+            .item
+            .extend(model.items.iter().map(|i| whole[i.cell as usize] * i.milli));
+        self.prices.stay = model.problem.stay_cost_milli * SCALE;
+        let cell_prices: Vec<i64> = nursery
+            .iter()
+            .map(|p| (p * SCALE as f64 / 1000.0).round() as i64)
+            .collect();
+        self.prices.set_nursery(&self.nursery, &cell_prices);
+        let mut total: i128 = 0;
+        let mut columns = Vec::with_capacity(self.groups.len());
+        for (class, lane) in model.classes.iter().zip(&mut self.lanes) {
+            self.prices.lane(class, lane);
+        }
+        let mut best = Best::default();
+        for (n, group) in self.groups.iter().enumerate() {
+            let lanes: Vec<Lane> = group
+                .classes
+                .iter()
+                .map(|&c| self.lanes[c].clone())
+                .collect();
+            let tables: Vec<_> = group
+                .tables
+                .iter()
+                .map(|&t| &model.tables[t as usize])
+                .collect();
+            let task = Task {
+                lanes: &lanes,
+                tables: &tables,
+                cleans: &group.cleans,
+                low: 0,
+                high: as_u32(model.problem.workdays.len()),
+            };
+            pair::solve(&task, &mut self.space, &mut best);
+            total += i128::from(best.cost) * i128::from(group.count);
+            columns.push(self.column(n, group, &best));
+        }
+        for (c, &price) in whole.iter().enumerate() {
+            total += i128::from(self.demand(c, price));
+        }
+        let there = i128::from(model.problem.nursery_cells_milli);
+        total -= cell_prices
+            .iter()
+            .map(|&p| i128::from(p) * there)
+            .sum::<i128>();
+        // Costs are whole thousandths: so may the bound be, rounded up.
+        let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
+        Tried {
+            bound: i64::try_from(bound).unwrap_or(i64::MIN),
+            columns,
+        }
+    }
+
+    /// What one pair's plan costs in stays, gives and takes.
+    #[allow(clippy::cast_precision_loss)]
+    fn column(&self, group: usize, of: &Group, best: &Best) -> Column {
+        let problem = self.model.problem;
+        let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
+        let mut cost = 0.0;
+        for (&class, stays) in of.classes.iter().zip(&best.stays) {
+            let class = &self.model.classes[class];
+            for &a in stays {
+                let arc = &class.arcs[a as usize];
+                for item in self.model.yields(class, arc) {
+                    let cell = item.cell as usize;
+                    let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
+                    *uses.entry(cell).or_default() += item.milli as f64 / harvest as f64;
+                }
+                if arc.stands {
+                    continue;
+                }
+                cost += problem.stay_cost_milli as f64;
+                let before = |day: i64| self.nursery.partition_point(|&d| i64::from(d) < day);
+                for at in before(arc.sow.into())..before(arc.transplant.into()) {
+                    let term = self.model.cells.len() + at;
+                    *uses.entry(term).or_default() -= arc.cells_milli as f64 / 1000.0;
+                }
+            }
+        }
+        Column {
+            group,
+            cost,
+            uses: uses.into_iter().collect(),
+            stays: best.stays.clone(),
+        }
+    }
+
+    /// What a want-week costs at a price for each thousandth of a unit, scaled, with the supply
+    /// that is best for it alone: at most what any reachable supply costs.
+    #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
+    fn demand(&self, cell: usize, price: i64) -> i64 {
+        let c = &self.model.cells[cell];
+        if c.target <= 0 {
+            // Such a week's price is kept at nothing.
+            return 0;
+        }
+        let want = &self.model.problem.wants[c.want];
+        let (weight, target) = (want.weight_milli as f64, c.target as f64);
+        let per_harvest = price as f64 * want.harvest_milli as f64 / SCALE as f64 / weight;
+        let wish = if per_harvest >= 100.0 {
+            target * (1.0 - ((per_harvest - 100.0) / 200.0).min(1.0))
+        } else if per_harvest >= -5.0 {
+            target
+        } else {
+            target * (1.0 + (-per_harvest - 5.0) / 20.0)
+        };
+        let grid = self.grid[cell].max(1);
+        let at = (wish / grid as f64) as i64;
+        // The cost is convex but for its rounding: the best is next to the wish.
+        let near = ((at - 2).max(0)..=at + 2).map(|k| {
+            let amount = k * grid;
+            self.model.cell_cost(cell, amount) * SCALE + price * amount
+        });
+        near.min().unwrap_or(0) - SCALE
+    }
+}
+
+/// What a harvest of each want costs in stays, at the least, if it can be had from any.
+#[allow(clippy::cast_precision_loss)]
+fn cheapest(model: &Model<'_>) -> Vec<Option<f64>> {
+    let problem = model.problem;
+    let mut most = vec![0; problem.wants.len()];
+    for batch in problem.kinds.iter().flat_map(|k| &k.batches) {
+        for end in &batch.ends {
+            let gives = end.yields.iter().map(|y| y.milli).sum();
+            most[batch.want] = most[batch.want].max(gives);
+        }
+    }
+    let wants = problem.wants.iter().zip(most);
+    wants
+        .map(|(want, most)| {
+            let each = (problem.stay_cost_milli * want.harvest_milli) as f64;
+            (most > 0).then(|| each / most as f64)
+        })
+        .collect()
+}
+
+/// The days on which a batch is sown or leaves the nursery, rising.
+fn nursery_changes(problem: &Problem) -> Vec<i32> {
+    let batches = problem.kinds.iter().flat_map(|k| &k.batches);
+    let mut days: Vec<i32> = batches
+        .flat_map(|b| [b.sow, i32::try_from(b.transplant).unwrap_or(i32::MAX)])
+        .collect();
+    days.sort_unstable();
+    days.dedup();
+    days
+}
+
+fn grid(model: &Model<'_>) -> Vec<i64> {
+    fn gcd(a: i64, b: i64) -> i64 {
+        if b == 0 { a } else { gcd(b, a % b) }
+    }
+    model
+        .cells
+        .iter()
+        .map(|c| {
+            model.items[c.items.start as usize..c.items.end as usize]
+                .iter()
+                .fold(0, |g, i| gcd(g, i.milli))
+        })
+        .collect()
+}
