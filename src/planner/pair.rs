@@ -7,6 +7,8 @@
 //! Where tubes are scrubbed, both holes must be free on one day of each window: the nodes are
 //! there once for each number of cleanings still to do.
 
+use std::cmp::Ordering;
+
 use super::model::{ArcId, Conflicts, as_u32};
 
 /// A stay that may be chosen.
@@ -141,6 +143,23 @@ impl LaneSpace {
     }
 }
 
+/// An option, and where its nodes begin.
+#[derive(Debug, Clone, Copy)]
+struct Taken {
+    arc: ArcId,
+    from: u32,
+    to: u32,
+    cost: i64,
+    node: u32,
+}
+
+impl Taken {
+    /// Its node at a position.
+    const fn at(&self, position: u32) -> usize {
+        (self.node + position - self.from) as usize
+    }
+}
+
 struct Solver<'s, 't> {
     task: &'s Task<'t>,
     lanes: &'s [LaneSpace; 2],
@@ -193,59 +212,77 @@ impl Solver<'_, '_> {
         let high = self
             .window(left)
             .map_or(task.high - 1, |w| w.1.min(task.high - 1));
-        let mut active: [Vec<u32>; 2] = Default::default();
+        let mut active: [Vec<Taken>; 2] = Default::default();
+        let mut starting: Vec<Taken> = Vec::new();
         let mut next = [0; 2];
         for n in (low..=high).rev() {
             for lane in 0..task.lanes.len() {
                 let ending = &self.lanes[lane].ending;
-                active[lane].retain(|&o| self.option(lane, o).from <= n);
+                active[lane].retain(|o| o.from <= n);
                 while let Some(&(to, o)) = ending.get(next[lane]).filter(|e| e.0 > n) {
                     next[lane] += 1;
                     // Options that end beyond the window come with the first position.
                     if to > n && self.option(lane, o).from <= n {
-                        active[lane].push(o);
+                        active[lane].push(self.taken(lane, o));
                     }
                 }
-                for &o in &active[lane] {
-                    let value = self.held(left, lane, o, n);
-                    let node = self.node(lane, o, n);
-                    self.phases[left].held[lane][node] = value;
+                starting.clear();
+                if task.lanes.len() == 2 {
+                    let options = self.starting(1 - lane, n);
+                    starting.extend(options.map(|o| self.taken(1 - lane, o)));
                 }
+                self.hold(left, lane, n, &active[lane], &starting);
             }
             let value = self.free(left, n).0;
             self.phases[left].free[(n - task.low) as usize] = value;
         }
     }
 
-    /// Least cost from a node on: `lane` is taken by option `o`, the other free from `n`.
-    fn held(&self, left: usize, lane: usize, o: u32, n: u32) -> i64 {
-        let mut best = self.held_or_free(left, lane, o, n + 1);
-        if self.task.lanes.len() < 2 {
-            return best;
+    /// An option as the sweep needs it.
+    fn taken(&self, lane: usize, o: u32) -> Taken {
+        let option = self.option(lane, o);
+        Taken {
+            arc: option.arc,
+            from: option.from,
+            to: option.to,
+            cost: option.cost,
+            node: self.lanes[lane].nodes[o as usize],
         }
-        let other = 1 - lane;
-        let Choice { arc, to: until, .. } = *self.option(lane, o);
-        let row = self.task.tables[lane].row(arc);
-        let phase = &self.phases[left];
-        let options = &self.task.lanes[other].options;
-        let own = self.lanes[lane].nodes[o as usize];
-        let from = self.option(lane, o).from;
-        for i in self.starting(other, n) {
-            let option = &options[i as usize];
-            if row[option.arc as usize / 64] >> (option.arc % 64) & 1 == 1 {
-                continue;
-            }
-            let rest = if option.to < until {
-                phase.held[lane][(own + option.to - from) as usize]
-            } else if option.to == until {
-                phase.free[(until - self.task.low) as usize]
+    }
+
+    /// Fills in the nodes at `n` at which `lane` is taken by each of some options, from least
+    /// cost over what can start on the other.
+    fn hold(&mut self, left: usize, lane: usize, n: u32, active: &[Taken], starting: &[Taken]) {
+        let low = self.task.low;
+        let phase = &mut self.phases[left];
+        let [first, second] = &mut phase.held;
+        let (mine, theirs) = if lane == 0 {
+            (first, second)
+        } else {
+            (second, first)
+        };
+        for o in active {
+            let mut best = if n + 1 >= o.to {
+                phase.free[(n + 1 - low) as usize]
             } else {
-                let node = self.lanes[other].nodes[i as usize] + until - option.from;
-                phase.held[other][node as usize]
+                mine[o.at(n + 1)]
             };
-            best = best.min(option.cost + rest);
+            if let Some(table) = self.task.tables.get(lane).filter(|_| !starting.is_empty()) {
+                let row = table.row(o.arc);
+                for s in starting {
+                    if row[s.arc as usize / 64] >> (s.arc % 64) & 1 == 1 {
+                        continue;
+                    }
+                    let rest = match s.to.cmp(&o.to) {
+                        Ordering::Less => mine[o.at(s.to)],
+                        Ordering::Equal => phase.free[(o.to - low) as usize],
+                        Ordering::Greater => theirs[s.at(o.to)],
+                    };
+                    best = best.min(s.cost + rest);
+                }
+            }
+            mine[o.at(n)] = best;
         }
-        best
     }
 
     /// The value of the node at `n`, or of both free once the stay is over.
