@@ -165,7 +165,8 @@ fn what_stands_already_keeps_its_place() {
         crop: batch.crop,
         want: batch.want,
         once: true,
-        radius_mm: vec![10; 200],
+        radius_mm: vec![vec![10; 200]],
+        canopies: vec![0; batch.ends.len()],
         ends: batch.ends.clone(),
     }];
     solution.standing_ends = vec![0];

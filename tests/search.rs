@@ -68,7 +68,8 @@ fn burden(problem: &mut Problem, what: u8) {
                 crop: like.crop.clone(),
                 want: like.want,
                 once: true,
-                radius_mm: like.radius_mm.clone(),
+                radius_mm: vec![like.radius_mm.clone()],
+                canopies: vec![0; like.ends.len()],
                 ends: like.ends.clone(),
             })
             .collect();
@@ -83,7 +84,7 @@ fn burden(problem: &mut Problem, what: u8) {
             }
             s.ends.dedup_by_key(|e| e.day);
             let last = s.ends.last().map_or(0, |e| e.day as usize);
-            s.radius_mm.resize(last + 1, 70);
+            s.radius_mm[0].resize(last + 1, 70);
         }
     }
 }

@@ -223,7 +223,7 @@ impl<'a> Growth<'a> {
 
 mod goes_on;
 
-pub use goes_on::{Past, Rest};
+pub use goes_on::{Past, Rest, RestEnd};
 
 #[cfg(test)]
 mod tests;

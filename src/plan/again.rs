@@ -25,9 +25,6 @@ use crate::planner::watch::Watch;
 /// over for a head or two.
 pub const WORTH_TURNING_OVER: f64 = 0.01;
 
-/// Seed of the improvement.
-const SEED: u64 = 0x0d1a_4711;
-
 /// What a plan is made again from.
 #[derive(Debug, Clone, Copy)]
 pub struct Around<'a> {
@@ -142,7 +139,7 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         .former
         .filter(|f| !around.anew && f.garden == garden.name && f.start <= today);
     let nothing_new = former.is_some_and(|f| is_nothing_new(f, around));
-    let solved = solved(&built.problem, &setting, former, around.effort, watch);
+    let solved = solved(&built, &setting, former, around.effort, watch);
     let mut planned = make::told(&corrected, &setting, built, solved, around.made_from)
         .map_err(NotAgain::Broken)?;
     match former {
@@ -214,12 +211,13 @@ fn seen(learned: &[Learned]) -> Vec<CropSeen> {
 }
 
 fn solved(
-    problem: &Problem,
+    built: &build::Built,
     setting: &Setting,
     former: Option<&Plan>,
     effort: Effort,
     watch: &Watch<'_>,
 ) -> Solved {
+    let problem = &built.problem;
     let model = Model::new(problem);
     let fresh = || {
         let mut solved = solve::solve(problem, effort, make::threads(), watch);
@@ -231,7 +229,7 @@ fn solved(
     let Some(former) = former else {
         return fresh();
     };
-    let carried = carry(&model, former, setting);
+    let carried = carry(&model, &built.standing_gains, former, setting);
     let mut state = carried.state;
     if carried.whole {
         // Only what lies beyond the shown weeks is not in the former plan.
@@ -244,7 +242,8 @@ fn solved(
         };
     }
     mend::fill(&mut state, 0);
-    mend::improve(&mut state, SEED);
+    mend::retime(&mut state);
+    let mut state = mend::improve(state, effort, watch);
     mend::give_time(&mut state);
     let mended = state.solution();
     #[allow(clippy::cast_precision_loss)]

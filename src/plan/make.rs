@@ -159,10 +159,11 @@ impl Maker<'_> {
 
     fn standing(&self, n: usize) -> (usize, Stay) {
         let stands = &self.problem.standing[n];
-        let end = &stands.ends[self.solution.standing_ends[n]];
+        let chosen = self.solution.standing_ends[n];
+        let end = &stands.ends[chosen];
         let id = &self.problem.holes[stands.hole].id;
         let past = self.setting.standing.iter().find(|s| s.hole == *id);
-        let gains = &self.built.standing_gains[n];
+        let gains = &self.built.standing_gains[n][chosen];
         let for_seed = self
             .garden
             .keep_for_seed
@@ -180,7 +181,7 @@ impl Maker<'_> {
             was_due: None,
             transplant: past.map_or(self.problem.start, |p| p.transplanted),
             removal: self.date(end.day),
-            harvests: self.harvests(gains, stands.once, end.day),
+            harvests: self.harvests(gains, false, end.day),
         };
         (stands.hole, stay)
     }

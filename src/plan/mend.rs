@@ -2,26 +2,29 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64Mcg;
-
 use super::{Plan, Stay};
-use crate::planner::build::Setting;
+use crate::planner::build::{Gains, Setting};
+use crate::planner::effort::Effort;
 use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
+use crate::planner::search::Search;
 use crate::planner::solution::Solution;
 use crate::planner::state::State;
+use crate::planner::watch::Watch;
+use chrono::NaiveDate;
 
 /// Days from today in which the plan is changed only where it must be.
 pub const FIRM: u32 = 14;
 
-/// Nothing is improved before this day, so that nothing is sown sooner for it than [`FIRM`] days
-/// from now (a nursery takes about five weeks at the most).
-const IMPROVED_FROM: u32 = FIRM + 35;
+/// Seed of the improvement.
+const SEED: u64 = 0x0d1a_4711;
 
-/// Moves of the improvement for each hole.
-const MOVES: usize = 60;
+/// The improvement begins with plans so much worse at the most, in thousandths of cost: about a
+/// fifth of a harvest.
+const WARM: f64 = 20_000.0;
+
+/// An improvement by less than this part of what a harvest missed costs changes nothing.
+const WORTH_CHANGING: i64 = 2;
 
 /// What became of a former plan.
 pub(super) struct Carried<'m> {
@@ -32,7 +35,12 @@ pub(super) struct Carried<'m> {
 }
 
 /// Carries a plan over, as far as it fits.
-pub(super) fn carry<'m>(model: &'m Model<'m>, former: &Plan, setting: &Setting) -> Carried<'m> {
+pub(super) fn carry<'m>(
+    model: &'m Model<'m>,
+    standing_gains: &[Vec<Gains>],
+    former: &Plan,
+    setting: &Setting,
+) -> Carried<'m> {
     let mut carrier = Carrier {
         state: State::empty(model),
         today: setting.today,
@@ -47,7 +55,7 @@ pub(super) fn carry<'m>(model: &'m Model<'m>, former: &Plan, setting: &Setting) 
         whole: true,
     };
     carrier.clean_days(former);
-    carrier.standing(former);
+    carrier.standing(standing_gains, former);
     carrier.planted(former);
     Carried {
         state: carrier.state,
@@ -104,28 +112,39 @@ impl Carrier<'_, '_> {
         }
     }
 
-    /// What stands is taken when the plan said, or else on the nearest day that it can be.
-    fn standing(&mut self, former: &Plan) {
+    /// What stands is harvested and taken when the plan said, or else as near to it as can be.
+    fn standing(&mut self, gains: &[Vec<Gains>], former: &Plan) {
         let model = self.state.model;
-        for stands in &model.problem.standing {
+        for (stands, gains) in model.problem.standing.iter().zip(gains) {
             let hole = stands.hole;
             let class = model.class(hole);
             let id = &model.problem.holes[hole].id;
             let past = self.setting.standing.iter().find(|s| s.hole == *id);
             let said = past.and_then(|p| former.stay_of(id, &stands.crop, p.transplanted));
-            let wanted = said.and_then(|s| self.day(s.removal));
-            self.whole &= wanted.is_some();
+            let removal = said.and_then(|s| self.day(s.removal));
+            let harvests: Vec<u32> = said
+                .iter()
+                .flat_map(|s| &s.harvests)
+                .filter(|h| past.is_some_and(|p| !p.harvested.contains(&h.day)))
+                .filter_map(|h| self.day(h.day))
+                .collect();
+            let days = |a: ArcId| {
+                let gains = &gains[class.arcs[a as usize].end as usize];
+                gains.iter().map(|&(day, _)| day)
+            };
             self.state.remove(hole, 0, u32::MAX, true);
             let mut ends: Vec<ArcId> = class.standing.clone().collect();
-            let away = |a: &ArcId| {
-                let removal = class.arcs[*a as usize].removal;
-                (removal.abs_diff(wanted.unwrap_or(0)), removal)
-            };
-            ends.sort_by_key(away);
+            ends.sort_by_key(|&a| {
+                let ends = class.arcs[a as usize].removal;
+                let away = ends.abs_diff(removal.unwrap_or(0));
+                let unlike = days(a).filter(|d| !harvests.contains(d)).count();
+                (away, unlike, ends, a)
+            });
             let fits = ends.iter().copied().find(|&a| fits(&self.state, hole, a));
             // What stands stands: if no end suits its neighbours, the first one does.
             let arc = fits.unwrap_or(class.standing.start);
-            self.whole &= Some(class.arcs[arc as usize].removal) == wanted;
+            let as_said = Some(class.arcs[arc as usize].removal) == removal;
+            self.whole &= as_said && (stands.once || days(arc).eq(harvests));
             self.state.insert(hole, &[arc]);
         }
     }
@@ -214,7 +233,7 @@ fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
     let new = &class.arcs[arc as usize];
     let free = state.paths[hole].iter().all(|&a| {
         let old = &class.arcs[a as usize];
-        old.to <= new.from || (!new.stands && new.to <= old.from)
+        (!new.stands && old.to <= new.from) || (!old.stands && new.to <= old.from)
     });
     let cleaned = model.cleans_of[model.problem.holes[hole].tube]
         .iter()
@@ -275,47 +294,71 @@ fn gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
     gaps
 }
 
-/// Takes stays out of a few holes at a time and puts the best back, wherever that does not cost
-/// more; leaves the coming weeks alone.
-pub(super) fn improve(state: &mut State<'_>, seed: u64) {
-    let model = state.model;
-    let days = model.problem.days + model.problem.tail;
-    if days <= IMPROVED_FROM {
-        return;
-    }
-    let mut random = Pcg64Mcg::seed_from_u64(seed);
-    let mut finder = Finder::default();
-    for _ in 0..MOVES * state.paths.len() {
-        let seed = random.random_range(0..state.paths.len());
-        let tube = &model.tubes[model.problem.holes[seed].tube];
-        let length = random.random_range(1..=4).min(tube.len());
-        let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
-        let first = at.min(tube.len() - length);
-        let holes = &tube[first..first + length];
-        let low = random.random_range(IMPROVED_FROM..days);
-        let high = low + random.random_range(30..=120);
-        let (before, cost): (Vec<_>, _) = (
-            holes.iter().map(|&h| (h, state.paths[h].clone())).collect(),
-            state.cost(),
-        );
-        for &hole in holes {
-            // A stay that has begun by then is not touched.
-            let begun = begun_until(state, hole, low);
-            state.remove(hole, begun.max(low), high, false);
-        }
-        for &hole in holes {
-            let begun = begun_until(state, hole, low).max(low);
-            let gap = Finder::gap(state, hole, begun, high);
-            let mut path = Vec::new();
-            finder.best(state, hole, gap, false, &mut path);
-            let class = model.class(hole);
-            path.retain(|&a| i64::from(class.arcs[a as usize].sow) >= i64::from(FIRM));
-            state.insert(hole, &path);
-        }
-        if state.cost() > cost {
-            state.restore(&before);
+/// Harvests later what stands or is planned, one after the other, where that is better by enough:
+/// what is ripe keeps for a while. Sooner would leave it less time to be late.
+pub(super) fn retime(state: &mut State<'_>) {
+    let worth = worth_changing(state.model);
+    for hole in 0..state.paths.len() {
+        for arc in state.paths[hole].clone() {
+            retime_one(state, hole, arc, worth);
         }
     }
+}
+
+fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
+    let class = state.model.class(hole);
+    let now = &class.arcs[arc as usize];
+    let ways = if now.stands {
+        class.standing.clone()
+    } else {
+        class.starts[now.from as usize]..class.starts[now.from as usize + 1]
+    };
+    let before = state.paths[hole].clone();
+    let others: Vec<ArcId> = before.iter().copied().filter(|&a| a != arc).collect();
+    let mut best = (state.cost() - worth + 1, before);
+    let later = |&a: &ArcId| {
+        let way = &class.arcs[a as usize];
+        a != arc && way.batch == now.batch && way.removal >= now.removal
+    };
+    for way in ways.filter(later) {
+        state.restore(&[(hole, others.clone())]);
+        if fits(state, hole, way) {
+            state.insert(hole, &[way]);
+        }
+        if state.paths[hole].len() > others.len() && state.cost() < best.0 {
+            best = (state.cost(), state.paths[hole].clone());
+        }
+    }
+    state.restore(&[(hole, best.1)]);
+}
+
+/// The least gain worth changing a plan for, in thousandths of cost.
+fn worth_changing(model: &Model<'_>) -> i64 {
+    let weights = model.problem.wants.iter().map(|w| w.weight_milli);
+    100 * weights.min().unwrap_or(0) / WORTH_CHANGING
+}
+
+/// Searches on from a plan, and takes what is better by enough to change it for; leaves alone
+/// the coming weeks and whatever has to be sown in them.
+pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -> State<'m> {
+    let problem = state.model.problem;
+    let batches = problem.kinds.iter().flat_map(|k| &k.batches);
+    let sown = batches.filter(|b| b.lot.is_none());
+    let nursery = sown.map(|b| b.transplant.saturating_add_signed(-b.sow));
+    let open_from = FIRM + nursery.max().unwrap_or(0);
+    if open_from >= problem.days + problem.tail {
+        return state;
+    }
+    let mut open = state.clone();
+    open.open_from = open_from;
+    let mut search = Search::going_on(open, SEED);
+    search.improve(effort.moves(problem), WARM, &watch.silent());
+    if state.cost() - search.cost() < worth_changing(state.model) {
+        return state;
+    }
+    let mut better = search.into_state();
+    better.open_from = 0;
+    better
 }
 
 /// A solution as a state to go on from.
@@ -401,12 +444,4 @@ fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
         }
     }
     state.restore(&[(hole, before)]);
-}
-
-/// When the last stay of a hole is over that is sown or set out before a day.
-fn begun_until(state: &State<'_>, hole: usize, low: u32) -> u32 {
-    let class = state.model.class(hole);
-    let arcs = state.paths[hole].iter().map(|&a| &class.arcs[a as usize]);
-    let begun = arcs.filter(|a| a.transplant < low || a.sow < FIRM.cast_signed());
-    begun.map(|a| a.removal).max().unwrap_or(0)
 }

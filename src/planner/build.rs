@@ -44,9 +44,9 @@ pub struct Built {
     pub layout: Layout,
     /// For each kind and batch, what the stay gives on which day, in thousandths of the
     /// want's unit; of what is harvested once, one entry for each possible removal.
-    pub gains: Vec<Vec<Vec<(u32, i64)>>>,
-    /// The same for each standing plant.
-    pub standing_gains: Vec<Vec<(u32, i64)>>,
+    pub gains: Vec<Vec<Gains>>,
+    /// For each standing plant and end, what it gives until then on which day.
+    pub standing_gains: Vec<Vec<Gains>>,
     /// What was harvested before day 0 in its week, for each want, in thousandths of its unit.
     pub harvested_milli: Vec<i64>,
     /// Plants left to flower for their seed, that are yet to be set out.
@@ -57,6 +57,9 @@ pub struct Built {
     /// and what hinders it on the others.
     pub seasons: Vec<Season>,
 }
+
+/// Days of harvest and what each gives, in thousandths of the want's unit.
+pub type Gains = Vec<(u32, i64)>;
 
 /// A crop that is too tall for holes.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -380,7 +383,7 @@ impl Maker<'_> {
     }
 
     /// The batches of a kind of hole, and what each gives on which day.
-    fn kind(&self, lives: &Lives, fits: &[bool]) -> (Kind, Vec<Vec<(u32, i64)>>) {
+    fn kind(&self, lives: &Lives, fits: &[bool]) -> (Kind, Vec<Gains>) {
         let mut batches = Vec::new();
         for (n, crop) in self
             .garden
@@ -497,7 +500,7 @@ impl Maker<'_> {
 
     /// What a life gives on which day, in thousandths of the want's unit.
     #[allow(clippy::cast_possible_truncation)]
-    fn gains(&self, want: usize, harvests: &[Gain]) -> Vec<(u32, i64)> {
+    fn gains(&self, want: usize, harvests: &[Gain]) -> Gains {
         let measure = self.garden.wants[want].each_week.measure();
         let milli = |grams: f64| match measure {
             Measure::Heads => 1000,

@@ -162,14 +162,14 @@ fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>
         return Err(no_such("cleaning"));
     }
     let mut plants = Vec::new();
-    for (s, &end) in problem.standing.iter().zip(&solution.standing_ends) {
-        let end = s.ends.get(end).ok_or(no_such("removal"))?;
+    for (s, &chosen) in problem.standing.iter().zip(&solution.standing_ends) {
+        let end = s.ends.get(chosen).ok_or(no_such("removal"))?;
         plants.push(Plant {
             hole: s.hole,
             crop: &s.crop,
             from: 0,
             to: end.day,
-            radius: &s.radius_mm,
+            radius: s.radius_of(chosen),
             once: s.once,
             stood: true,
         });

@@ -459,7 +459,7 @@ fn neighbours(
     (tables.into_iter().map(|(_, t)| t).collect(), neighbours)
 }
 
-/// Shapes of a class's batches, then of what stands; and of each arc, its shape.
+/// Shapes of a class's batches, then of what stands by each end; and of each arc, its shape.
 fn shapes<'p>(problem: &'p Problem, class: &Class, kind: usize) -> (Vec<Shape<'p>>, Vec<usize>) {
     let batches = &problem.kinds[kind].batches;
     let mut shapes: Vec<Shape<'p>> = batches
@@ -474,19 +474,19 @@ fn shapes<'p>(problem: &'p Problem, class: &Class, kind: usize) -> (Vec<Shape<'p
     let standing = class.arcs[class.standing.start as usize..].first();
     if let Some(arc) = standing {
         let plant = &problem.standing[arc.batch as usize];
-        shapes.push(Shape {
+        shapes.extend((0..plant.ends.len()).map(|end| Shape {
             from: 0,
-            radius: &plant.radius_mm,
+            radius: plant.radius_of(end),
             once: plant.once,
             stands: true,
-        });
+        }));
     }
     let of_arc = class
         .arcs
         .iter()
         .map(|a| {
             if a.stands {
-                batches.len()
+                batches.len() + a.end as usize
             } else {
                 a.batch as usize
             }

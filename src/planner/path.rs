@@ -4,7 +4,7 @@
 //! Exact as long as no two stays of the path meet in a want-week or in the nursery: the
 //! search prices such cases truly when it accepts.
 
-use super::model::{Arc, ArcId, Class};
+use super::model::{Arc, ArcId, Class, as_u32};
 use super::pair::{Choice, Lane};
 use super::state::State;
 
@@ -66,14 +66,15 @@ impl Finder {
     #[must_use]
     pub fn gap(state: &State<'_>, hole: usize, low: u32, high: u32) -> Gap {
         let class = state.model.class(hole);
+        let workdays = &state.model.problem.workdays;
         let mut gap = Gap {
-            from: 0,
-            to: super::model::as_u32(state.model.problem.workdays.len()),
+            from: as_u32(workdays.partition_point(|&d| d < state.open_from)),
+            to: as_u32(workdays.len()),
         };
         for &a in &state.paths[hole] {
             let arc = &class.arcs[a as usize];
-            if arc.removal <= low || arc.stands {
-                gap.from = arc.to;
+            if arc.removal <= low || arc.stands || arc.transplant < state.open_from {
+                gap.from = gap.from.max(arc.to);
             } else if arc.transplant >= high {
                 gap.to = arc.from;
                 break;

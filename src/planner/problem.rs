@@ -192,8 +192,19 @@ pub struct Standing {
     pub want: usize,
     /// Harvested once.
     pub once: bool,
-    /// Canopy radius on each day from day 0.
-    pub radius_mm: Vec<u32>,
-    /// Possible removals, rising.
+    /// Canopy radius on each day from day 0, by canopy: it depends on when it is cut.
+    pub radius_mm: Vec<Vec<u32>>,
+    /// The canopy of each end.
+    pub canopies: Vec<usize>,
+    /// Possible ends, by day; some differ in their cuts alone.
     pub ends: Vec<End>,
+}
+
+impl Standing {
+    /// Canopy radius on each day from day 0, if it ends in one of its ways.
+    #[must_use]
+    pub fn radius_of(&self, end: usize) -> &[u32] {
+        let canopy = self.canopies.get(end).and_then(|&c| self.radius_mm.get(c));
+        canopy.map_or(&[], Vec::as_slice)
+    }
 }

@@ -123,8 +123,14 @@ impl<'m> Search<'m> {
     /// A search that has planted nothing yet.
     #[must_use]
     pub fn new(model: &'m Model<'m>, seed: u64) -> Self {
-        let state = State::empty(model);
+        Self::going_on(State::empty(model), seed)
+    }
+
+    /// A search that begins with what is planned.
+    #[must_use]
+    pub fn going_on(state: State<'m>, seed: u64) -> Self {
         Self {
+            stay_days: stay_days(state.model),
             best: Best::of(&state),
             state,
             finder: Finder::default(),
@@ -135,7 +141,6 @@ impl<'m> Search<'m> {
             lanes: Default::default(),
             space: Space::default(),
             together: pair::Best::default(),
-            stay_days: stay_days(model),
         }
     }
 
@@ -147,9 +152,15 @@ impl<'m> Search<'m> {
 
     /// The best solution found.
     #[must_use]
-    pub fn solution(mut self) -> Solution {
+    pub fn solution(self) -> Solution {
+        self.into_state().solution()
+    }
+
+    /// The state of the best solution found.
+    #[must_use]
+    pub fn into_state(mut self) -> State<'m> {
         self.best.bring_back(&mut self.state);
-        self.state.solution()
+        self.state
     }
 
     /// Plants hole by hole.
@@ -431,6 +442,10 @@ impl<'m> Search<'m> {
     }
 
     fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
+        if self.state.open_from > 0 {
+            // A tube can hold what has to be left as it is.
+            return None;
+        }
         let problem = self.state.model.problem;
         let [first, last] = problem.cleans[clean].days;
         let tube = &self.state.model.tubes[problem.cleans[clean].tube];

@@ -12,6 +12,8 @@ pub struct State<'m> {
     pub paths: Vec<Vec<ArcId>>,
     /// The day of each of the problem's cleanings.
     pub clean_days: Vec<u32>,
+    /// Stays set out before this day are left as they are, and none are added before it.
+    pub open_from: u32,
     /// What is delivered, by cell.
     supply: Vec<i64>,
     /// What each cell costs at that.
@@ -67,6 +69,7 @@ impl<'m> State<'m> {
                 .iter()
                 .map(|c| first_workday(&problem.workdays, c.days, problem.stands_until(c.tube)))
                 .collect(),
+            open_from: 0,
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
             cell_cost,
@@ -179,12 +182,14 @@ impl<'m> State<'m> {
     }
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
-    /// and gives them back. What stood before the plan stays unless `standing` is set.
+    /// and gives them back, but for those set out before [`State::open_from`]. What stood before
+    /// the plan stays unless `standing` is set.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
         let class = self.model.class(hole);
         let touched = |&a: &ArcId| {
             let arc = &class.arcs[a as usize];
-            arc.transplant < high && arc.removal > low && (standing || !arc.stands)
+            let stands_then = arc.transplant < high && arc.removal > low;
+            stands_then && arc.transplant >= self.open_from && (standing || !arc.stands)
         };
         let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
         self.paths[hole].retain(|a| !touched(a));

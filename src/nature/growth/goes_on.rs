@@ -17,14 +17,49 @@ pub struct Past<'a> {
 /// What can still come of it. Days are indices into the air.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rest {
-    /// Harvests on workdays, rising, as in [`super::Life::harvests`].
-    pub harvests: Vec<Gain>,
-    /// Days on which it may be removed, rising: at least one if there is a workday at all.
-    pub ends: Vec<usize>,
-    /// Harvested once: only the harvest on the day of removal counts.
+    /// How it may end, by day: at least one way if there is a workday at all. What is cut may
+    /// wait for its next cut as long as it keeps, so that some ends share their day.
+    pub ends: Vec<RestEnd>,
+    /// Harvested once.
     pub once: bool,
-    /// Canopy diameter at the start of each day from the day asked about to the last end \[m\].
-    pub diameter: Vec<f64>,
+    /// Canopy diameter at the start of each day from the day asked about to the last end that
+    /// has it, as different cuts leave it \[m\].
+    pub diameters: Vec<Vec<f64>>,
+}
+
+/// One way in which a plant's time may end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RestEnd {
+    /// Day of removal.
+    pub day: usize,
+    /// What is harvested until then, on workdays, rising.
+    pub harvests: Vec<Gain>,
+    /// Which of [`Rest::diameters`] it has.
+    pub canopy: usize,
+}
+
+impl RestEnd {
+    const fn new(day: usize, harvests: Vec<Gain>) -> Self {
+        Self {
+            day,
+            harvests,
+            canopy: 0,
+        }
+    }
+
+    /// Whether another end, no sooner, leaves the plant the same until this one.
+    fn is_part_of(&self, other: &Self) -> bool {
+        let before = |end: &Self| {
+            let harvests = end.harvests.iter().map(|gain| gain.day);
+            harvests.filter(|&day| day < self.day).collect::<Vec<_>>()
+        };
+        self.day <= other.day && before(self) == before(other)
+    }
+}
+
+/// Ends after each of some harvests, all up to it made.
+fn after_each(harvests: &[Gain]) -> impl Iterator<Item = RestEnd> + '_ {
+    (1..=harvests.len()).map(|n| RestEnd::new(harvests[n - 1].day, harvests[..n].to_vec()))
 }
 
 /// A ripe plant that the grower has left standing keeps at least this share of its full time
@@ -68,7 +103,7 @@ impl Growth<'_> {
         let ripe = self
             .hole
             .reaching(past.transplant, self.crop.hole.days.get());
-        let (gains, mut ends) = match self.crop.harvest {
+        let mut ends = match self.crop.harvest {
             Harvest::Head { each, holds } => {
                 self.heads_left(ripe, from, until, each.get(), holds.get(), is_workday)
             }
@@ -84,14 +119,13 @@ impl Growth<'_> {
                 }
             });
             let workday = |day: usize| (day..self.hole.days()).find(|&d| is_workday(d));
-            ends.extend(workday(spoilt).or_else(|| workday(from)));
+            let nothing = |day| RestEnd::new(day, Vec::new());
+            ends.extend(workday(spoilt).or_else(|| workday(from)).map(nothing));
         }
-        let diameter = self.rest_of_canopy(past, from, &gains, &ends);
         Rest {
-            harvests: gains,
+            diameters: self.rest_of_canopy(past, from, &mut ends),
             ends,
             once: matches!(self.crop.harvest, Harvest::Head { .. }),
-            diameter,
         }
     }
 
@@ -128,18 +162,19 @@ impl Growth<'_> {
         grams: f64,
         holds: f64,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> (Vec<Gain>, Vec<usize>) {
+    ) -> Vec<RestEnd> {
         let Some(ripe) = ripe else {
-            return (Vec::new(), Vec::new());
+            return Vec::new();
         };
         let last = self.keeps(ripe, from, holds);
-        let ends: Vec<usize> = (ripe.max(from)..until.min(last.saturating_add(1)))
+        (ripe.max(from)..until.min(last.saturating_add(1)))
             .filter(|&day| is_workday(day))
-            .collect();
-        let gains = ends.iter().map(|&day| Gain { day, grams }).collect();
-        (gains, ends)
+            .map(|day| RestEnd::new(day, vec![Gain { day, grams }]))
+            .collect()
     }
 
+    /// The next cut is made on any workday on which it is ready and keeps, those after it as
+    /// soon as they are ready.
     fn cuts_left(
         &self,
         past: &Past<'_>,
@@ -147,7 +182,7 @@ impl Growth<'_> {
         from: usize,
         until: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> (Vec<Gain>, Vec<usize>) {
+    ) -> Vec<RestEnd> {
         let Harvest::Cut {
             first,
             later,
@@ -157,24 +192,38 @@ impl Growth<'_> {
             ..
         } = self.crop.harvest
         else {
-            return (Vec::new(), Vec::new());
+            return Vec::new();
         };
         let due_again = |day: usize| self.hole.reaching(day, between.get());
-        let mut due = past.harvested.last().map_or(ripe, |&day| due_again(day));
-        let yields = std::iter::once(first.get()).chain(std::iter::repeat(later.get()));
-        let mut gains = Vec::new();
-        for grams in yields.take(cuts as usize).skip(past.harvested.len()) {
-            let Some(ready) = due else { break };
+        let good = |ready: usize| {
             let last = self.keeps(ready, from, holds.get());
-            let mut days = ready.max(from)..until.min(last.saturating_add(1));
-            let Some(day) = days.find(|&day| is_workday(day)) else {
-                break;
-            };
-            gains.push(Gain { day, grams });
-            due = due_again(day);
-        }
-        let ends = gains.iter().map(|gain| gain.day).collect();
-        (gains, ends)
+            (ready.max(from)..until.min(last.saturating_add(1))).filter(|&day| is_workday(day))
+        };
+        let yields = std::iter::once(first.get()).chain(std::iter::repeat(later.get()));
+        let yields: Vec<f64> = yields
+            .take(cuts as usize)
+            .skip(past.harvested.len())
+            .collect();
+        let next = past.harvested.last().map_or(ripe, |&day| due_again(day));
+        let (Some(next), Some((&grams, later))) = (next, yields.split_first()) else {
+            return Vec::new();
+        };
+        let mut ends: Vec<RestEnd> = good(next)
+            .flat_map(|day| {
+                let mut harvests = vec![Gain { day, grams }];
+                for &grams in later {
+                    let last = harvests[harvests.len() - 1].day;
+                    match due_again(last).and_then(|ready| good(ready).next()) {
+                        Some(day) => harvests.push(Gain { day, grams }),
+                        None => break,
+                    }
+                }
+                after_each(&harvests).collect::<Vec<_>>()
+            })
+            .collect();
+        // The sooner the next cut the better, all else being equal.
+        ends.sort_by_key(|end| (end.day, std::cmp::Reverse(end.harvests.len())));
+        ends
     }
 
     fn pickings_left(
@@ -184,12 +233,12 @@ impl Growth<'_> {
         from: usize,
         until: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> (Vec<Gain>, Vec<usize>) {
+    ) -> Vec<RestEnd> {
         let picked_before = past.harvested.first().copied();
         let (Some(begun), Harvest::Pick { lasts, .. }) =
             (picked_before.or(ripe), self.crop.harvest)
         else {
-            return (Vec::new(), Vec::new());
+            return Vec::new();
         };
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let last = begun + lasts.get() as usize;
@@ -215,26 +264,33 @@ impl Growth<'_> {
             .into_iter()
             .filter(|gain| gain.day >= from)
             .collect();
-        let ends = picking_ends(&gains, begun);
-        (gains, ends)
+        let until = |day: usize| gains.iter().copied().filter(move |g| g.day <= day);
+        picking_ends(&gains, begun)
+            .into_iter()
+            .map(|day| RestEnd::new(day, until(day).collect()))
+            .collect()
     }
 
-    fn rest_of_canopy(
-        &self,
-        past: &Past<'_>,
-        from: usize,
-        gains: &[Gain],
-        ends: &[usize],
-    ) -> Vec<f64> {
+    /// The canopies that the ends leave, each end told which is its own.
+    fn rest_of_canopy(&self, past: &Past<'_>, from: usize, ends: &mut [RestEnd]) -> Vec<Vec<f64>> {
         let canopy = Canopy::of(&self.crop.size);
-        let last = ends.last().copied().unwrap_or(from);
-        let before = past.harvested.iter().map(|&day| Gain { day, grams: 0.0 });
-        let all: Vec<Gain> = before.chain(gains.iter().copied()).collect();
-        let grown = self.development(past.transplant, last, &all, &canopy);
-        grown
-            .into_iter()
-            .skip(from - past.transplant)
-            .map(|d| canopy.diameter(d))
+        let mut longest: Vec<RestEnd> = Vec::new();
+        for end in ends.iter_mut().rev() {
+            let known = longest.iter().position(|other| end.is_part_of(other));
+            end.canopy = known.unwrap_or(longest.len());
+            if known.is_none() {
+                longest.push(end.clone());
+            }
+        }
+        longest
+            .iter()
+            .map(|end| {
+                let before = past.harvested.iter().map(|&day| Gain { day, grams: 0.0 });
+                let all: Vec<Gain> = before.chain(end.harvests.iter().copied()).collect();
+                let grown = self.development(past.transplant, end.day, &all, &canopy);
+                let rest = grown.into_iter().skip(from - past.transplant);
+                rest.map(|d| canopy.diameter(d)).collect()
+            })
             .collect()
     }
 }

@@ -343,6 +343,61 @@ fn cuts_wait_for_workdays() {
     assert_eq!(days(&life.harvests), [24, 38, 52, 66]);
 }
 
+/// Cut on day 24, asked on day 30: due again on day 36, it keeps until day 41. Workdays are 0 and
+/// 3 of every seven.
+#[test]
+fn what_stands_can_wait_for_its_next_cut() {
+    let air = vec![handbook(); 120];
+    let crop = butterhead(CUT);
+    let growth = Growth::new(&crop, &air);
+    let past = Past {
+        transplant: 0,
+        harvested: &[24],
+    };
+    let rest = growth.goes_on(&past, 30, &twice_a_week);
+    let ways: Vec<Vec<usize>> = rest.ends.iter().map(|e| days(&e.harvests)).collect();
+    // As soon as it is ready (38), or the workday after (no later: 42 is past its time); and
+    // once it is cut, as soon as it is ready again, 12 days on.
+    assert_eq!(ways, [vec![38], vec![38, 52], vec![38, 52, 66],]);
+    let rest = growth.goes_on(&past, 30, &every_day);
+    let firsts: Vec<usize> = rest
+        .ends
+        .iter()
+        .filter(|end| end.harvests.len() == 1)
+        .map(|end| end.day)
+        .collect();
+    assert_eq!(firsts, [36, 37, 38, 39, 40, 41]);
+    let last_cut = |first: usize| {
+        let ends = rest.ends.iter().filter(|e| e.harvests[0].day == first);
+        ends.map(|e| e.day).max()
+    };
+    assert_eq!(last_cut(36), Some(60));
+    assert_eq!(last_cut(41), Some(65));
+    // Uncut for longer, it is as wide for longer: by day 40 the one cut on day 36 is not.
+    let width_on_40 = |first: usize| {
+        let end = rest.ends.iter().rfind(|e| e.harvests[0].day == first);
+        rest.diameters[end.unwrap().canopy][40 - 30]
+    };
+    assert!(width_on_40(41) > width_on_40(36));
+}
+
+#[test]
+fn a_head_that_stands_ends_once() {
+    let air = vec![handbook(); 60];
+    let crop = butterhead(HEAD);
+    let past = Past {
+        transplant: 0,
+        harvested: &[],
+    };
+    let rest = Growth::new(&crop, &air).goes_on(&past, 10, &every_day);
+    let days: Vec<usize> = rest.ends.iter().map(|end| end.day).collect();
+    let planned = life(&crop, &air, 0, &every_day).unwrap().ends;
+    assert_eq!(days, planned, "as if it were yet to be set out");
+    assert!(rest.ends.iter().all(|end| end.harvests.len() == 1));
+    assert_eq!(rest.diameters.len(), 1, "one canopy for all of them");
+    assert_eq!(rest.diameters[0].len(), planned[planned.len() - 1] - 10 + 1);
+}
+
 #[test]
 fn a_late_cut_ends_the_chain() {
     let air = vec![handbook(); 120];

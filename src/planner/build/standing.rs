@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::{Maker, day_number, index_of, millimetres};
+use super::{Gains, Maker, day_number, index_of, millimetres};
 use crate::garden::holes::Layout;
 use crate::nature::air::air;
-use crate::nature::growth::{Growth, Past, Rest};
+use crate::nature::growth::{Gain, Growth, Past, Rest};
 use crate::planner::problem::{End, Standing};
 use crate::quantity::Share;
 
@@ -17,7 +17,7 @@ impl Maker<'_> {
         &self,
         layout: &Layout,
         lights: &[Share],
-    ) -> (Vec<Standing>, Vec<Vec<(u32, i64)>>) {
+    ) -> (Vec<Standing>, Vec<Vec<Gains>>) {
         let transplants = self.setting.standing.iter().map(|s| s.transplanted);
         let first = transplants.min().unwrap_or(self.calendar.start);
         let mut growing = Growing {
@@ -57,45 +57,52 @@ struct Growing<'m, 'g> {
 }
 
 impl Growing<'_, '_> {
-    fn one(
-        &mut self,
-        layout: &Layout,
-        stands: &super::Stands,
-    ) -> Option<(Standing, Vec<(u32, i64)>)> {
+    fn one(&mut self, layout: &Layout, stands: &super::Stands) -> Option<(Standing, Vec<Gains>)> {
         let maker = self.maker;
         let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
         let today = self.index(maker.calendar.start);
         let rest = self.rest(layout, hole, stands, today)?;
         let kept = maker.kept_until(stands);
         let wants = &maker.garden.wants[stands.want].from_crops;
-        let gains = if kept.is_some() || !wants.contains(&stands.crop) {
-            Vec::new()
-        } else {
-            let harvests: Vec<_> = rest
-                .harvests
+        let is_wanted = wants.contains(&stands.crop);
+        let ways: Vec<(u32, Gains)> = match kept {
+            Some(day) => vec![(day, Vec::new())],
+            None => rest
+                .ends
                 .iter()
-                .map(|&gain| crate::nature::growth::Gain {
-                    day: gain.day - today,
-                    ..gain
+                .map(|end| {
+                    let harvests = end.harvests.iter().filter(|_| is_wanted);
+                    let harvests: Vec<_> = harvests
+                        .map(|&gain| Gain {
+                            day: gain.day - today,
+                            ..gain
+                        })
+                        .collect();
+                    let day = day_number(end.day - today);
+                    (day, maker.gains(stands.want, &harvests))
                 })
-                .collect();
-            maker.gains(stands.want, &harvests)
+                .collect(),
         };
-        let days: Vec<usize> = rest.ends.iter().map(|&d| d - today).collect();
-        let ends = kept.map_or_else(
-            || maker.ends(&gains, rest.once, &days),
-            |day| {
-                vec![End {
-                    day,
-                    yields: Vec::new(),
-                }]
-            },
-        );
-        let mut radius_mm: Vec<u32> = rest.diameter.iter().map(|d| millimetres(d / 2.0)).collect();
-        // A plant left to flower stands on as wide as it is; and one may be taken today.
-        let last = ends.last()?.day as usize;
-        let widest = radius_mm.last().copied().unwrap_or(0);
-        radius_mm.resize(radius_mm.len().max(last + 1), widest);
+        let (ends, gains): (Vec<End>, Vec<Gains>) = ways
+            .into_iter()
+            .map(|(day, gains)| {
+                let yields = maker.yields(&gains, false, day);
+                (End { day, yields }, gains)
+            })
+            .unzip();
+        let last = ends.iter().map(|e| e.day).max()? as usize;
+        let radius_mm = rest.diameters.iter().map(|diameter| {
+            let mut radius: Vec<u32> = diameter.iter().map(|d| millimetres(d / 2.0)).collect();
+            // A plant left to flower stands on as wide as it is; and one may be taken today.
+            let widest = radius.last().copied().unwrap_or(0);
+            radius.resize(radius.len().max(last + 1), widest);
+            radius
+        });
+        let radius_mm = radius_mm.collect();
+        let canopies = match kept {
+            Some(_) => vec![rest.ends.last()?.canopy],
+            None => rest.ends.iter().map(|end| end.canopy).collect(),
+        };
         Some((
             Standing {
                 hole,
@@ -103,6 +110,7 @@ impl Growing<'_, '_> {
                 want: stands.want,
                 once: rest.once && kept.is_none(),
                 radius_mm,
+                canopies,
                 ends,
             },
             gains,
