@@ -38,7 +38,7 @@ impl Effort {
     /// Searches begun apart, of which the best counts: the smaller the rig, the more two of
     /// them differ.
     #[must_use]
-    pub fn starts(self, problem: &Problem) -> u64 {
+    pub fn starts(self, problem: &Problem) -> usize {
         let is_small = hole_years(problem) <= SMALL;
         match self {
             Self::Quick => 1,

@@ -7,6 +7,7 @@ use super::model::Model;
 use super::problem::Problem;
 use super::search::{self, Search};
 use super::solution::Solution;
+use super::state::State;
 use super::watch::Watch;
 
 /// A solved problem.
@@ -23,12 +24,19 @@ pub struct Solved {
 /// The seed of the first search: any number would do, but always the same.
 const SEED: u64 = 0x5ead_11ea;
 
+/// A plan to measure the ceiling's first look by takes this part of the moves of a search.
+const PRELUDE: usize = 20;
+
 /// Rounds for a first look at the ceiling, so that the way to it can be told, and plans of
 /// pairs are there to begin with.
-const GLANCE: usize = 80;
+const GLANCE: usize = 50;
 
-/// The warmth with which a search goes on from such a beginning.
+/// The warmth with which a search goes on from such a beginning, or from another's end.
 const NEAR: f64 = 20_000.0;
+
+/// Rounds of searches that begin with the best plan so far, and how many run together.
+const ROUNDS: usize = 3;
+const TOGETHER: usize = 2;
 
 /// Solves a problem. The same problem and effort give the same solution on every machine and
 /// with any number of `threads`, unless the watch ends it early.
@@ -38,14 +46,16 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     let nothing = cost::of_nothing(problem);
     let mut first = Search::new(&model, SEED);
     first.construct();
-    let (cost, first) = (first.cost(), first.solution());
-    let mut climb = Climb::new(&model, &first.supply(problem).concat());
+    first.improve(effort.moves(problem) / PRELUDE, NEAR, &watch.silent());
+    let first = first.into_state();
+    let cost = first.cost();
+    let mut climb = Climb::new(&model, &first.solution());
     climb.raise(cost, close(problem, cost), GLANCE);
     let glance = climb.ceiling();
     let near = near(problem, nothing - glance.bound);
     let enough = (effort != Effort::Thorough).then_some(glance.bound + near);
     let watch = watch.against(glance.bound, nothing).until(enough);
-    let solution = best_of(&model, effort, threads.max(1), &glance.mix, &watch);
+    let solution = best_of(first, effort, threads.max(1), &glance.mix, &watch).solution();
     if !watch.is_stopped() {
         let cost = solution.cost(problem);
         climb.raise(cost, close(problem, cost), effort.rounds());
@@ -64,19 +74,28 @@ fn near(problem: &Problem, worth: i64) -> i64 {
     (worth / 1000).min(least.unwrap_or(0) * 80)
 }
 
-/// Runs the searches on as many threads as there are; the first of the cheapest counts,
-/// whichever ends first.
-fn best_of(
-    model: &Model<'_>,
+/// The best found, or the first if none is better.
+///
+/// Searches apart from each other for a quarter of their moves; the rest is spent in
+/// [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
+fn best_of<'m>(
+    first: State<'m>,
     effort: Effort,
     threads: usize,
     mix: &[Mixed],
     watch: &Watch<'_>,
-) -> Solution {
-    let moves = effort.moves(model.problem);
-    let run = |n: u64| {
-        let watch = if n == 0 { *watch } else { watch.silent() };
-        let mut search = Search::new(model, SEED + n);
+) -> State<'m> {
+    let model = first.model;
+    let starts = effort.starts(model.problem);
+    let apart = effort.moves(model.problem) / 4;
+    let each = 3 * apart * starts / (ROUNDS * TOGETHER);
+    let in_all = apart + ROUNDS * each;
+    let heard = |n: usize, done: usize| {
+        let watch = watch.part(done, in_all);
+        if n == 0 { watch } else { watch.silent() }
+    };
+    let apart_best = cheapest(starts, threads, |n| {
+        let mut search = Search::new(model, SEED + n as u64);
         let warm = if n.is_multiple_of(2) {
             search.construct_from(mix);
             NEAR
@@ -84,21 +103,53 @@ fn best_of(
             search.construct();
             search::WARM
         };
-        search.improve(moves, warm, &watch);
-        (search.cost(), n, search.solution())
-    };
-    let numbers: Vec<u64> = (0..effort.starts(model.problem)).collect();
-    let share = numbers.len().div_ceil(threads);
-    let found = std::thread::scope(|scope| {
+        search.improve(apart, warm, &heard(n, 0));
+        search
+    });
+    let mut best = cheaper(first, apart_best);
+    for round in 0..ROUNDS {
+        let next = cheapest(TOGETHER, threads, |n| {
+            let seed = SEED + (starts + round * TOGETHER + n) as u64;
+            let mut search = Search::going_on(best.clone(), seed);
+            search.improve(each, NEAR, &heard(n, apart + round * each));
+            search
+        });
+        best = cheaper(best, next);
+    }
+    best
+}
+
+fn cheaper<'m>(one: State<'m>, other: State<'m>) -> State<'m> {
+    if other.cost() < one.cost() {
+        other
+    } else {
+        one
+    }
+}
+
+/// Runs so many searches on as many threads as there are; the first of the cheapest counts,
+/// whichever ends first.
+fn cheapest<'m>(
+    count: usize,
+    threads: usize,
+    run: impl Fn(usize) -> Search<'m> + Sync,
+) -> State<'m> {
+    let numbers: Vec<usize> = (0..count).collect();
+    let share = count.div_ceil(threads).max(1);
+    let found: Vec<(usize, State<'m>)> = std::thread::scope(|scope| {
+        let run = &run;
+        let all = |mine: &'_ [usize]| mine.iter().map(|&n| (n, run(n).into_state())).collect();
         let workers: Vec<_> = numbers
             .chunks(share)
-            .map(|mine| scope.spawn(|| mine.iter().map(|&n| run(n)).collect::<Vec<_>>()))
+            .map(|mine| scope.spawn(move || -> Vec<_> { all(mine) }))
             .collect();
         let found = workers
             .into_iter()
             .map(|w| w.join().expect("a search ends"));
-        found.flatten().collect::<Vec<_>>()
+        found.flatten().collect()
     });
-    let best = found.into_iter().min_by_key(|f| (f.0, f.1));
-    best.map(|f| f.2).unwrap_or_default()
+    let best = found
+        .into_iter()
+        .min_by_key(|(n, state)| (state.cost(), *n));
+    best.expect("at least one was run").1
 }

@@ -23,6 +23,8 @@ pub struct Watch<'a> {
     scale: Option<(i64, i64)>,
     /// The work is over once the cost is as low as this.
     enough: Option<i64>,
+    /// Moves made before this part of the work, and in all its parts; nothing if it is all.
+    part: Option<(usize, usize)>,
 }
 
 impl<'a> Watch<'a> {
@@ -34,6 +36,7 @@ impl<'a> Watch<'a> {
             told: None,
             scale: None,
             enough: None,
+            part: None,
         }
     }
 
@@ -45,6 +48,7 @@ impl<'a> Watch<'a> {
             told: Some(told),
             scale: None,
             enough: None,
+            part: None,
         }
     }
 
@@ -69,6 +73,15 @@ impl<'a> Watch<'a> {
         Self { enough, ..self }
     }
 
+    /// The same for a part of work of `of` moves, of which `done` were made before.
+    #[must_use]
+    pub const fn part(self, done: usize, of: usize) -> Self {
+        Self {
+            part: Some((done, of)),
+            ..self
+        }
+    }
+
     /// Whether the work was ended early.
     #[must_use]
     pub fn is_stopped(&self) -> bool {
@@ -79,9 +92,10 @@ impl<'a> Watch<'a> {
     #[must_use]
     pub fn is_over(&self, done: usize, of: usize, cost: i64) -> bool {
         if let Some(told) = self.told {
+            let (before, of) = self.part.unwrap_or((0, of));
             let gap = |(bound, nothing)| super::cost::gap_percent(cost, bound, nothing);
             told(Progress {
-                done,
+                done: before + done,
                 of,
                 gap_percent: self.scale.and_then(gap),
             });
