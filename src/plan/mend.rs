@@ -19,9 +19,8 @@ pub const FIRM: u32 = 14;
 /// Seed of the improvement.
 const SEED: u64 = 0x0d1a_4711;
 
-/// The improvement begins with plans so much worse at the most, in thousandths of cost: about a
-/// fifth of a harvest.
-const WARM: f64 = 20_000.0;
+/// The improvement begins with plans worse by this part of a harvest missed.
+const WARM: f64 = 0.15;
 
 /// An improvement by less than this part of what a harvest missed costs changes nothing.
 const WORTH_CHANGING: i64 = 2;

@@ -19,6 +19,8 @@ pub enum Effort {
 const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
 const MOVES: (u64, u64) = (600, 60);
+/// Fewer moves than this are not worth a search's beginning.
+const LEAST: u64 = 4_000;
 
 impl Effort {
     /// Moves of one search.
@@ -26,7 +28,7 @@ impl Effort {
     pub fn moves(self, problem: &Problem) -> usize {
         let hole_years = hole_years(problem);
         let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1, MOVES.0);
-        let moves = hole_years * each;
+        let moves = (hole_years * each).max(LEAST);
         let moves = match self {
             Self::Quick => moves / 3,
             Self::Normal => moves,
@@ -41,7 +43,7 @@ impl Effort {
     pub fn starts(self, problem: &Problem) -> usize {
         let is_small = hole_years(problem) <= SMALL;
         match self {
-            Self::Quick => 1,
+            Self::Quick => 2,
             Self::Normal if is_small => 4,
             Self::Normal => 2,
             Self::Thorough if is_small => 8,

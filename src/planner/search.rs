@@ -22,10 +22,12 @@ pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     search.solution()
 }
 
-/// Differences in cost that the acceptance starts and ends with, in thousandths: about a
-/// harvest's worth, and a fraction of a stay's.
-pub const WARM: f64 = 100_000.0;
-const COLD: f64 = 150.0;
+/// Differences in cost that the acceptance starts and ends with, as parts of what a harvest
+/// missed costs: from nothing, near a good plan, and when it is to settle.
+pub const WARM: f64 = 0.8;
+/// See [`WARM`].
+pub const NEAR: f64 = 0.3;
+const COLD: f64 = 0.005;
 /// Moves between two looks at whether to stop.
 const LOOK: usize = 256;
 
@@ -98,6 +100,8 @@ pub struct Search<'m> {
     together: pair::Best,
     /// The mean length of a stay of each crop that has any.
     stay_days: Vec<u32>,
+    /// What a harvest missed costs, on average.
+    missed: f64,
 }
 
 /// The index of the largest.
@@ -119,6 +123,21 @@ fn stay_days(model: &Model<'_>) -> Vec<u32> {
         .collect()
 }
 
+/// What a harvest missed costs where nothing else is short, in thousandths: the mean over
+/// want-weeks.
+fn missed(model: &Model<'_>) -> f64 {
+    let wants = &model.problem.wants;
+    let costs: Vec<i64> = (0..)
+        .zip(&model.cells)
+        .filter(|(_, cell)| cell.target > 0)
+        .map(|(n, cell)| {
+            let one_less = cell.target - wants[cell.want].harvest_milli;
+            model.cell_cost(n, one_less.max(0))
+        })
+        .collect();
+    costs.iter().sum::<i64>() as f64 / costs.len().max(1) as f64
+}
+
 impl<'m> Search<'m> {
     /// A search that has planted nothing yet.
     #[must_use]
@@ -131,6 +150,7 @@ impl<'m> Search<'m> {
     pub fn going_on(state: State<'m>, seed: u64) -> Self {
         Self {
             stay_days: stay_days(state.model),
+            missed: missed(state.model),
             best: Best::of(&state),
             state,
             finder: Finder::default(),
@@ -202,10 +222,11 @@ impl<'m> Search<'m> {
         self.best = Best::of(&self.state);
     }
 
-    /// Takes out and puts back, so many times, or until told to stop.
+    /// Takes out and puts back, so many times, or until told to stop. It is as warm at the
+    /// beginning as a part of what a harvest missed costs.
     pub fn improve(&mut self, moves: usize, warm: f64, watch: &Watch<'_>) {
         let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
-        let mut warmth = warm;
+        let mut warmth = warm * self.missed;
         for n in 0..moves {
             if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
                 break;

@@ -5,7 +5,7 @@ use super::cost;
 use super::effort::Effort;
 use super::model::Model;
 use super::problem::Problem;
-use super::search::{self, Search};
+use super::search::{NEAR, Search, WARM};
 use super::solution::Solution;
 use super::state::State;
 use super::watch::Watch;
@@ -30,9 +30,6 @@ const PRELUDE: usize = 20;
 /// Rounds for a first look at the ceiling, so that the way to it can be told, and plans of
 /// pairs are there to begin with.
 const GLANCE: usize = 50;
-
-/// The warmth with which a search goes on from such a beginning, or from another's end.
-const NEAR: f64 = 20_000.0;
 
 /// Rounds of searches that begin with the best plan so far, and how many run together.
 const ROUNDS: usize = 3;
@@ -101,7 +98,7 @@ fn best_of<'m>(
             NEAR
         } else {
             search.construct();
-            search::WARM
+            WARM
         };
         search.improve(apart, warm, &heard(n, 0));
         search
