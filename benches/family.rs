@@ -1,8 +1,9 @@
 //! A family of invented rigs, from 24 to 10,000 holes: cost, ceiling, gap and time of each.
 //!
 //! `cargo bench --bench family` runs all but the largest; `cargo bench --bench family -- 24 240`
-//! those with so many holes, `-- all` everything. `-- --write DIR 24` writes the problem files
-//! and plans instead of timing, for `benches/against_cp_sat.py`.
+//! those with so many holes, `-- all` everything, `-- tiny` sixty small ones drawn by lot, most
+//! of whose optima a solver can prove. `-- --write DIR 24` also writes the problem files and what
+//! was found, for `benches/against_cp_sat.py`.
 
 #[path = "../tests/common/problems.rs"]
 mod problems;
@@ -11,6 +12,8 @@ use std::path::PathBuf;
 use std::time::Instant;
 
 use problems::{Shape, invented};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
@@ -51,15 +54,44 @@ fn family() -> Vec<(String, Shape)> {
     family
 }
 
+/// Up to 8 holes and 20 weeks, drawn by lot; always the same.
+fn tiny() -> Vec<(String, Shape)> {
+    let mut lot = Pcg64Mcg::seed_from_u64(8);
+    let mut shapes = Vec::new();
+    for n in 1..=60 {
+        let weeks = lot.random_range(8..=17);
+        let shape = Shape {
+            tubes: lot.random_range(1..=2),
+            holes: lot.random_range(2..=4),
+            crops: lot.random_range(1..=2),
+            weeks,
+            tail: lot.random_range(1..=3),
+            spread_mm: lot.random_range(160..=230),
+            level: lot.random_range(50..=150),
+            cells: lot.random_range(3..=20),
+            cleans: lot.random_ratio(1, 3),
+        };
+        let holes = shape.tubes * shape.holes;
+        let weeks = shape.weeks + shape.tail;
+        let name = format!(
+            "tiny: {holes} holes, {} crops, {weeks} weeks, {n}",
+            shape.crops
+        );
+        shapes.push((name, shape));
+    }
+    shapes
+}
+
 fn main() {
     let mut wanted: Vec<usize> = Vec::new();
     let mut folder: Option<PathBuf> = None;
-    let mut all = false;
+    let (mut all, mut small) = (false, false);
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         match word.as_str() {
             "--write" => folder = words.next().map(PathBuf::from),
             "all" => all = true,
+            "tiny" => small = true,
             // What cargo itself adds.
             "--bench" => {}
             number => wanted.extend(number.parse::<usize>()),
@@ -69,10 +101,11 @@ fn main() {
         "{:<36} {:>12} {:>12} {:>7} {:>9}",
         "problem", "cost", "ceiling", "gap %", "time"
     );
-    for (n, (name, shape)) in family().into_iter().enumerate() {
+    let shapes = if small { tiny() } else { family() };
+    for (n, (name, shape)) in shapes.into_iter().enumerate() {
         let holes = shape.tubes * shape.holes;
         let chosen = if wanted.is_empty() {
-            all || holes < 5_000
+            small || all || holes < 5_000
         } else {
             wanted.contains(&holes)
         };
