@@ -247,7 +247,7 @@ fn problem(garden: &Garden) -> Problem {
     };
     let layout = steadyleaf::garden::holes::layout(garden);
     Problem {
-        schema: 1,
+        schema: 2,
         start: garden.start,
         days: 56,
         tail: 0,

@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 /// The version of the problem file written here.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 /// The whole problem.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
