@@ -5,7 +5,6 @@ use std::fs;
 use std::io;
 use std::thread;
 
-use chrono::NaiveDate;
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
@@ -14,9 +13,8 @@ use steadyleaf::garden::diary::{Diary, Entry, Event, Expected, Impossible, State
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::quantity::{Amount, Conductivity, Mass, Measure, Volume};
 
-fn date(text: &str) -> NaiveDate {
-    text.parse().unwrap()
-}
+use crate::entries::{entry, sown};
+use crate::lantern::date;
 
 fn garden() -> Garden {
     let text = "garden: Reed Lane shelf
@@ -35,19 +33,6 @@ seedlings:
   - { crop: pak-choi, count: 2, sown: 2027-02-20 }
 ";
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
-}
-
-fn entry(on: &str, event: Event) -> Entry {
-    Entry {
-        on: date(on),
-        event,
-        as_planned: false,
-    }
-}
-
-fn sown(on: &str, crop: &str, cells: u32) -> Entry {
-    let crop = crop.to_owned();
-    entry(on, Event::Sown { crop, cells })
 }
 
 fn set_out(on: &str, hole: &str, crop: &str) -> Entry {

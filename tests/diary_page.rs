@@ -10,20 +10,8 @@ use steadyleaf::quantity::{Amount, Conductivity, Measure, Volume};
 use steadyleaf::report::log::{Log, log};
 use steadyleaf::report::page;
 
+use crate::entries::{entry, sown};
 use crate::lantern::{date, empty_plan, garden, head, spring, watered};
-
-fn entry(on: &str, event: Event) -> Entry {
-    Entry {
-        on: date(on),
-        event,
-        as_planned: false,
-    }
-}
-
-fn sown(on: &str, crop: &str, cells: u32) -> Entry {
-    let crop = crop.to_owned();
-    entry(on, Event::Sown { crop, cells })
-}
 
 fn set_out(on: &str, hole: &str) -> Entry {
     entry(

@@ -142,7 +142,7 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
         let mut lane = Lane::default();
         prices.lane(class, &mut lane);
         let task = Task {
-            lanes: &[lane.clone(), lane],
+            lanes: &[&lane, &lane],
             tables: &[table, table],
             cleans: &windows,
             low: 0,

@@ -2,16 +2,19 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+
 use super::{Plan, Stay};
 use crate::planner::build::{Gains, Setting};
+use crate::planner::cost;
 use crate::planner::effort::Effort;
 use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
+use crate::planner::problem::Problem;
 use crate::planner::search::Search;
 use crate::planner::solution::Solution;
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
-use chrono::NaiveDate;
 
 /// Days from today in which the plan is changed only where it must be.
 pub const FIRM: u32 = 14;
@@ -22,8 +25,10 @@ const SEED: u64 = 0x0d1a_4711;
 /// The improvement begins with plans worse by this part of a harvest missed.
 const WARM: f64 = 0.15;
 
-/// An improvement by less than this part of what a harvest missed costs changes nothing.
-const WORTH_CHANGING: i64 = 2;
+/// An improvement by less than half of what a harvest missed costs changes nothing.
+fn worth_changing(problem: &Problem) -> i64 {
+    cost::of_one_missed(problem) / 2
+}
 
 /// What became of a former plan.
 pub(super) struct Carried<'m> {
@@ -249,6 +254,15 @@ fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
         && (new.stands || !state.is_shut_out(hole, new))
 }
 
+/// Puts a stay in where it goes with all that is planned; whether it did.
+fn put(state: &mut State<'_>, hole: usize, arc: ArcId) -> bool {
+    let before = state.paths[hole].len();
+    if fits(state, hole, arc) {
+        state.insert(hole, &[arc]);
+    }
+    state.paths[hole].len() > before
+}
+
 fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str> {
     let hole = holes.iter().find(|h| h.tube == tube)?;
     hole.id.rsplit_once('-').map(|(tube, _)| tube)
@@ -296,7 +310,7 @@ fn gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
 /// Harvests later what stands or is planned, one after the other, where that is better by enough:
 /// what is ripe keeps for a while. Sooner would leave it less time to be late.
 pub(super) fn retime(state: &mut State<'_>) {
-    let worth = worth_changing(state.model);
+    let worth = worth_changing(state.model.problem);
     for hole in 0..state.paths.len() {
         for arc in state.paths[hole].clone() {
             retime_one(state, hole, arc, worth);
@@ -321,20 +335,11 @@ fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
     };
     for way in ways.filter(later) {
         state.restore(&[(hole, others.clone())]);
-        if fits(state, hole, way) {
-            state.insert(hole, &[way]);
-        }
-        if state.paths[hole].len() > others.len() && state.cost() < best.0 {
+        if put(state, hole, way) && state.cost() < best.0 {
             best = (state.cost(), state.paths[hole].clone());
         }
     }
     state.restore(&[(hole, best.1)]);
-}
-
-/// The least gain worth changing a plan for, in thousandths of cost.
-fn worth_changing(model: &Model<'_>) -> i64 {
-    let weights = model.problem.wants.iter().map(|w| w.weight_milli);
-    100 * weights.min().unwrap_or(0) / WORTH_CHANGING
 }
 
 /// Searches on from a plan, and takes what is better by enough to change it for; leaves alone
@@ -352,7 +357,7 @@ pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -
     open.open_from = open_from;
     let mut search = Search::going_on(open, SEED);
     search.improve(effort.moves(problem), WARM, &watch.silent());
-    if state.cost() - search.cost() < worth_changing(state.model) {
+    if state.cost() - search.cost() < worth_changing(state.model.problem) {
         return state;
     }
     let mut better = search.into_state();
@@ -435,10 +440,7 @@ fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
     let without: Vec<ArcId> = before.iter().copied().filter(|&a| a != arc).collect();
     for candidate in candidates {
         state.restore(&[(hole, without.clone())]);
-        if fits(state, hole, candidate) {
-            state.insert(hole, &[candidate]);
-        }
-        if state.paths[hole].len() == before.len() {
+        if put(state, hole, candidate) {
             return;
         }
     }

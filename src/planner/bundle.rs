@@ -145,11 +145,6 @@ impl Master {
         }
     }
 
-    /// Holds to these prices from now on.
-    pub fn hold_to(&mut self, prices: Vec<f64>) {
-        self.centre = prices;
-    }
-
     /// Takes in a column for each group; false if it had them all.
     pub fn add(&mut self, columns: Vec<Column>) -> bool {
         let mut is_new = false;

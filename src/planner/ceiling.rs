@@ -103,7 +103,7 @@ impl<'m> Climb<'m> {
         let aim = solution.cost(model.problem);
         let is_easy = (aim - tries[1].0) * EASY < cost::of_nothing(model.problem) - aim;
         let (centre, prices) = std::mem::take(&mut tries[usize::from(is_easy)]);
-        master.hold_to(prices);
+        master.centre = prices;
         Self {
             dual,
             master,

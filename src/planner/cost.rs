@@ -58,6 +58,14 @@ pub fn of_nothing(problem: &Problem) -> i64 {
         .sum()
 }
 
+/// The least that a harvest missed costs, in thousandths: that of the least important want, where
+/// all else of the week is there and is many harvests.
+#[must_use]
+pub fn of_one_missed(problem: &Problem) -> i64 {
+    let weights = problem.wants.iter().map(|w| w.weight_milli);
+    SHORT * weights.min().unwrap_or(0)
+}
+
 /// How far a cost lies from a bound, in percent of the way from planting nothing to the bound;
 /// nothing if there is no such way.
 #[must_use]

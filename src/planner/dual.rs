@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::bundle::{Column, Term};
 use super::groups::{Group, groups};
-use super::model::{Model, as_u32};
-use super::pair::{self, Best, Lane, Space, Task};
+use super::model::Model;
+use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 use super::problem::Problem;
 
@@ -166,24 +166,8 @@ impl<'m> Dual<'m> {
         }
         let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
-            let lanes: Vec<Lane> = group
-                .classes
-                .iter()
-                .map(|&c| self.lanes[c].clone())
-                .collect();
-            let tables: Vec<_> = group
-                .tables
-                .iter()
-                .map(|&t| &model.tables[t as usize])
-                .collect();
-            let task = Task {
-                lanes: &lanes,
-                tables: &tables,
-                cleans: &group.cleans,
-                low: 0,
-                high: as_u32(model.problem.workdays.len()),
-            };
-            pair::solve(&task, &mut self.space, &mut best);
+            let lanes: Vec<&Lane> = group.classes.iter().map(|&c| &self.lanes[c]).collect();
+            group.plan(model, &lanes, &mut self.space, &mut best);
             total += i128::from(best.cost) * i128::from(group.count);
             columns.push(self.column(n, group, &best));
         }

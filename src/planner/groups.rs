@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::ceiling::Mixed;
 use super::model::{Model, as_u32};
+use super::pair::{self, Best, Lane, Space, Task};
 
 /// Pairs of holes that are alike (or single holes), and how many there are.
 pub(super) struct Group {
@@ -22,6 +23,20 @@ impl Group {
             plans: Vec::new(),
         }
     }
+
+    /// Plans one of the pairs by itself, exactly; `lanes` are its holes'.
+    pub fn plan(&self, model: &Model<'_>, lanes: &[&Lane], space: &mut Space, best: &mut Best) {
+        let tables = self.tables.iter();
+        let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
+        let task = Task {
+            lanes,
+            tables: &tables,
+            cleans: &self.cleans,
+            low: 0,
+            high: as_u32(model.problem.workdays.len()),
+        };
+        pair::solve(&task, space, best);
+    }
 }
 
 /// Matches holes with near neighbours, the nearest first, and counts the pairs that are alike.
@@ -35,18 +50,12 @@ pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
     });
     let mut matched = vec![false; problem.holes.len()];
     let mut keys: BTreeMap<Key, Vec<[usize; 2]>> = BTreeMap::new();
-    let table = |from: usize, to: usize| {
-        let of = model.neighbours[to].iter();
-        of.filter(|n| n.hole as usize == from)
-            .map(|n| n.table)
-            .next()
-    };
     for n in pairs {
         let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
         if matched[a] || matched[b] {
             continue;
         }
-        let (Some(a_rules), Some(b_rules)) = (table(a, b), table(b, a)) else {
+        let (Some(a_rules), Some(b_rules)) = (model.table(a, b), model.table(b, a)) else {
             continue;
         };
         (matched[a], matched[b]) = (true, true);

@@ -207,6 +207,13 @@ impl<'p> Model<'p> {
         &self.classes[self.class_of[hole]]
     }
 
+    /// The table of what a hole's stays rule out in another, if they are neighbours.
+    #[must_use]
+    pub fn table(&self, from: usize, to: usize) -> Option<u32> {
+        let mut near = self.neighbours[to].iter();
+        near.find(|n| n.hole as usize == from).map(|n| n.table)
+    }
+
     /// What a want costs in a week at a given supply.
     #[must_use]
     pub fn cell_cost(&self, cell: usize, supply: i64) -> i64 {

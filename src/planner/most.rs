@@ -2,8 +2,8 @@
 //! it: a bound, by the same pairs of holes as the ceiling.
 
 use super::groups::{Group, groups};
-use super::model::{Model, as_u32};
-use super::pair::{self, Best, Lane, Space, Task};
+use super::model::Model;
+use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 
 /// Asks for bounds; keeps what they have in common.
@@ -43,19 +43,8 @@ impl<'m> Most<'m> {
             for (&class, lane) in group.classes.iter().zip(&mut lanes) {
                 prices.lane(&model.classes[class], lane);
             }
-            let tables: Vec<_> = group
-                .tables
-                .iter()
-                .map(|&t| &model.tables[t as usize])
-                .collect();
-            let task = Task {
-                lanes: &lanes,
-                tables: &tables,
-                cleans: &group.cleans,
-                low: 0,
-                high: as_u32(model.problem.workdays.len()),
-            };
-            pair::solve(&task, &mut self.space, &mut best);
+            let lanes: Vec<&Lane> = lanes.iter().collect();
+            group.plan(model, &lanes, &mut self.space, &mut best);
             most -= best.cost * group.count;
         }
         most

@@ -38,7 +38,7 @@ pub struct Lane {
 #[derive(Debug, Clone, Copy)]
 pub struct Task<'t> {
     /// One lane or two.
-    pub lanes: &'t [Lane],
+    pub lanes: &'t [&'t Lane],
     /// `tables[s]`: what arcs of lane `s` rule out on the other; none for one lane.
     pub tables: &'t [&'t Conflicts],
     /// Windows of the cleanings, in time order, as positions.

@@ -321,10 +321,7 @@ impl<'m> Search<'m> {
         if !model.apart.iter().all(Vec::is_empty) {
             return false;
         }
-        let table = |from: usize, to: usize| {
-            let mut near = model.neighbours[to].iter();
-            near.find(|n| n.hole as usize == from).map(|n| n.table)
-        };
+        let table = |from: usize, to: usize| model.table(from, to);
         let alike = |set: &[usize]| {
             set.iter()
                 .all(|&h| model.class_of[h] == model.class_of[set[0]])
@@ -358,7 +355,7 @@ impl<'m> Search<'m> {
             return true;
         }
         let task = Task {
-            lanes: &self.lanes,
+            lanes: &self.lanes.each_ref(),
             tables: &[&model.tables[a as usize], &model.tables[b as usize]],
             cleans: &[],
             low: from,

@@ -67,8 +67,7 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
 /// So near the ceiling there is little left to look for: a thousandth of what a plan is worth,
 /// and less than one harvest missed would cost.
 fn near(problem: &Problem, worth: i64) -> i64 {
-    let least = problem.wants.iter().map(|w| w.weight_milli).min();
-    (worth / 1000).min(least.unwrap_or(0) * 80)
+    (worth / 1000).min(cost::of_one_missed(problem) * 4 / 5)
 }
 
 /// The best found, or the first if none is better.
