@@ -10,6 +10,8 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
 use steadyleaf::planner::search::search;
+use steadyleaf::planner::solve::solve;
+use steadyleaf::planner::watch::Watch;
 
 fn shapes() -> impl Strategy<Value = Shape> {
     (
@@ -100,6 +102,18 @@ proptest! {
         let solution = search(&Model::new(&problem), Effort::Quick, seed);
         prop_assert_eq!(check(&problem, &solution), vec![]);
         prop_assert!(solution.cost(&problem) <= cost::of_nothing(&problem));
+    }
+
+    /// The same of all of planning, which begins with plans that were made for pairs of holes
+    /// alone.
+    #[test]
+    fn all_of_planning_keeps_every_rule(shape in shapes(), what in 0..16u8) {
+        let mut problem = invented(shape);
+        prop_assume!(!problem.kinds[0].batches.is_empty());
+        burden(&mut problem, what);
+        let solved = solve(&problem, Effort::Quick, 1, &Watch::nobody());
+        prop_assert_eq!(check(&problem, &solved.solution), vec![]);
+        prop_assert!(solved.ceiling.bound <= solved.solution.cost(&problem));
     }
 }
 

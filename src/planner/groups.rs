@@ -91,21 +91,21 @@ pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
         .collect()
 }
 
-/// The windows in which a tube is scrubbed, as positions among the workdays.
+/// The windows in which a tube is scrubbed, as positions among the workdays; none where holes
+/// stay empty between stays. Then one hole may be planted again on the day of the scrubbing and
+/// the other be emptied on it, and never are both free at one position: leaving the scrubbing out
+/// makes the bound looser, not wrong.
 fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
     let problem = model.problem;
-    // A changeover ends later than the hole is free to be scrubbed in.
-    let slack = if problem.changeover == 0 {
-        0
-    } else {
-        problem.changeover + 7
-    };
+    if problem.changeover > 0 {
+        return Vec::new();
+    }
     let mut windows: Vec<(u32, u32)> = model.cleans_of[tube]
         .iter()
         .map(|&c| {
             let [first, last] = problem.cleans[c].days;
             let from = problem.workdays.partition_point(|&d| d < first);
-            let to = problem.workdays.partition_point(|&d| d <= last + slack);
+            let to = problem.workdays.partition_point(|&d| d <= last);
             (as_u32(from), as_u32(to.saturating_sub(1)))
         })
         .collect();
