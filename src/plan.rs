@@ -10,6 +10,7 @@ pub mod learned;
 mod limits;
 mod make;
 mod mend;
+mod other_crops;
 pub mod past_water;
 pub mod record;
 pub mod risk;
@@ -96,6 +97,13 @@ pub enum Change {
     Cleaning {
         /// Days.
         days: u32,
+    },
+    /// Another crop for a want.
+    Crop {
+        /// Name of the want.
+        want: String,
+        /// The crop's key.
+        crop: String,
     },
 }
 

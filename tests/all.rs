@@ -10,6 +10,7 @@ mod lantern;
 mod problems;
 
 mod acceptance;
+mod advice;
 mod air;
 mod anywhere;
 mod calendar;

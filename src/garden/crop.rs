@@ -55,6 +55,14 @@ impl Crop {
         }
         self
     }
+
+    /// The family that the botanical name gives after itself, as in `Eruca vesicaria
+    /// (Brassicaceae)`.
+    #[must_use]
+    pub fn family(&self) -> Option<&str> {
+        let (_, family) = self.botanical.rsplit_once('(')?;
+        Some(family.trim_end().strip_suffix(')')?.trim())
+    }
 }
 
 /// Time for a stage of growth at stated, steady conditions.

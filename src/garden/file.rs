@@ -16,6 +16,7 @@ use std::path::{Path, PathBuf};
 
 use super::bounds::{self, FILE_BYTES};
 use super::cards::Cards;
+use super::crop::Crop;
 use super::decode::{Entry, Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
 use super::source::Source;
@@ -160,8 +161,10 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     let (wants, seedlings, language) = (wants?, seedlings?, language?);
     let keep_for_seed = keep_for_seed?;
     let seed_crops: Vec<&str> = keep_for_seed.iter().map(|s| s.crop.as_str()).collect();
-    let crops = wants::cards_named(&wants, &seedlings, &seed_crops, surroundings.cards);
-    let crops = crops.into_iter().map(|crop| crop.in_language(language));
+    let is_named = |crop: &Crop| wants::is_named(&crop.key, &wants, &seedlings, &seed_crops);
+    let cards = surroundings.cards.iter().cloned();
+    let cards = cards.map(|crop| crop.in_language(language));
+    let (crops, other_crops) = cards.partition(is_named);
     Some(Garden {
         name: name?,
         start: start?,
@@ -176,7 +179,8 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         keep_for_seed,
         rhythm: rhythm?,
         spacing: spacing?,
-        crops: crops.collect(),
+        crops,
+        other_crops,
     })
 }
 

@@ -62,6 +62,8 @@ pub struct Garden {
     pub spacing: Spacing,
     /// Cards of all crops that wants, seedlings or seed plants name, in order of their keys.
     pub crops: Vec<Crop>,
+    /// Cards of the other crops that are known, in order of their keys.
+    pub other_crops: Vec<Crop>,
 }
 
 impl Garden {

@@ -149,7 +149,14 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
             limits::most(&mut planned.plan, &planned.built);
             planned.plan.would_help.clone_from(&former.would_help);
         }
-        _ => limits::tell(&mut planned.plan, &planned.built, make::threads(), watch),
+        _ => limits::tell(
+            &mut planned.plan,
+            &corrected,
+            &setting,
+            &planned.built,
+            make::threads(),
+            watch,
+        ),
     }
     if let Some(former) = former {
         note_overdue(&mut planned.plan, former, &state);

@@ -4,21 +4,38 @@ use std::collections::BTreeMap;
 
 use chrono::Datelike;
 
-use super::{Change, Gain, Help, Most, Plan};
+use super::{Change, Gain, Help, Most, Plan, other_crops};
+use crate::garden::Garden;
 use crate::planner::advice::{self, Advice};
 use crate::planner::build::Built;
+use crate::planner::build::Setting;
 use crate::planner::model::Model;
 use crate::planner::most;
 use crate::planner::problem::Problem;
 use crate::planner::watch::Watch;
 
-/// A want is much short of what is wanted below this share.
-const SHORT: f64 = 0.95;
-
 /// Adds to a plan what bounds it.
-pub fn tell(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
+pub fn tell(
+    plan: &mut Plan,
+    garden: &Garden,
+    setting: &Setting,
+    built: &Built,
+    threads: usize,
+    watch: &Watch<'_>,
+) {
     most(plan, built);
-    would_help(plan, built, threads, watch);
+    let problem = &built.problem;
+    if watch.is_stopped() || !advice::is_advised(problem) {
+        return;
+    }
+    let mut changes = other_crops::problems(garden, setting, plan);
+    if plan.wants.iter().any(other_crops::is_short) {
+        changes.extend(advice::changes(problem));
+    }
+    if !changes.is_empty() {
+        let advice = advice::advice(problem, changes, threads, watch);
+        plan.would_help = advice.into_iter().map(|a| help(a, built, plan)).collect();
+    }
 }
 
 /// Adds the most of each want by month.
@@ -33,19 +50,6 @@ pub fn most(plan: &mut Plan, built: &Built) {
                 each_week: units(asked.of(n, weeks.clone()), weeks.len()),
             })
             .collect();
-    }
-}
-
-/// Adds what would help, where a want is much short.
-fn would_help(plan: &mut Plan, built: &Built, threads: usize, watch: &Watch<'_>) {
-    if plan
-        .wants
-        .iter()
-        .any(|w| w.met.is_some_and(|met| met < SHORT))
-        && !watch.is_stopped()
-    {
-        let advice = advice::advice(&built.problem, threads, watch);
-        plan.would_help = advice.into_iter().map(|a| help(a, built, plan)).collect();
     }
 }
 
@@ -82,6 +86,10 @@ fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
             },
             advice::Change::Nursery { cells } => Change::Nursery { cells },
             advice::Change::Cleaning { days } => Change::Cleaning { days },
+            advice::Change::Crop { want, crop } => Change::Crop {
+                want: plan.wants[want].want.clone(),
+                crop,
+            },
         },
         gains: gains
             .filter(|(_, gain)| **gain != 0)

@@ -48,7 +48,14 @@ pub fn make(
     let solved = solve::solve(&built.problem, effort, threads, watch);
     let setting = Setting::at_start(garden);
     let mut planned = told(garden, &setting, built, solved, made_from)?;
-    limits::tell(&mut planned.plan, &planned.built, threads, watch);
+    limits::tell(
+        &mut planned.plan,
+        garden,
+        &setting,
+        &planned.built,
+        threads,
+        watch,
+    );
     Ok(planned)
 }
 

@@ -27,6 +27,13 @@ pub enum Change {
         /// By so many days more.
         days: u32,
     },
+    /// Another crop for a want.
+    Crop {
+        /// Index of the want.
+        want: usize,
+        /// The crop's name.
+        crop: String,
+    },
 }
 
 /// What a change brings.
@@ -44,16 +51,35 @@ const LARGEST: usize = 300;
 /// How much further the windows of cleaning are opened, in days.
 const WIDER: u32 = 28;
 
-/// What would help, the most helpful first; only what helps. Nothing for very large rigs.
+/// Whether a rig is small enough for advice.
 #[must_use]
-pub fn advice(problem: &Problem, threads: usize, watch: &Watch<'_>) -> Vec<Advice> {
-    if problem.holes.len() > LARGEST {
-        return Vec::new();
+pub fn is_advised(problem: &Problem) -> bool {
+    problem.holes.len() <= LARGEST
+}
+
+/// Changes to the rig and its care that may help, and the problems so changed.
+#[must_use]
+pub fn changes(problem: &Problem) -> Vec<(Change, Problem)> {
+    let mut changes = vec![one_more_tube(problem), larger_nursery(problem)];
+    if !problem.cleans.is_empty() {
+        changes.push(freer_cleaning(problem));
     }
+    changes
+}
+
+/// Which of some changes would help, the most helpful first. They leave the wants in their order
+/// and the weeks as they are.
+#[must_use]
+pub fn advice(
+    problem: &Problem,
+    changes: Vec<(Change, Problem)>,
+    threads: usize,
+    watch: &Watch<'_>,
+) -> Vec<Advice> {
     let watch = watch.silent();
     let plan = |problem: &Problem| solve(problem, Effort::Quick, threads, &watch).solution;
     let now = met_milli(problem, &plan(problem));
-    let tried = changes(problem).into_iter().map(|(change, changed)| {
+    let tried = changes.into_iter().map(|(change, changed)| {
         let then = met_milli(&changed, &plan(&changed));
         let gains_milli = then
             .iter()
@@ -91,14 +117,6 @@ fn met_milli(problem: &Problem, solution: &Solution) -> Vec<i64> {
             weeks.map(|(&target, &got)| target.min(got)).sum()
         })
         .collect()
-}
-
-fn changes(problem: &Problem) -> Vec<(Change, Problem)> {
-    let mut changes = vec![one_more_tube(problem), larger_nursery(problem)];
-    if !problem.cleans.is_empty() {
-        changes.push(freer_cleaning(problem));
-    }
-    changes
 }
 
 /// One more tube like the largest, out of reach of the others.

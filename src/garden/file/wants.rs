@@ -186,19 +186,15 @@ pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[Seedlings], nursery: &N
     }
 }
 
-/// The cards of all crops that wants, seedlings and seed plants name, in order of their keys.
-pub(super) fn cards_named(
+/// Whether wants, seedlings or seed plants name a crop.
+pub(super) fn is_named(
+    key: &str,
     wants: &[Want],
     seedlings: &[Seedlings],
     seed_crops: &[&str],
-    cards: &Cards,
-) -> Vec<Crop> {
-    let named = |key: &str| {
-        wants
-            .iter()
-            .any(|w| w.from_crops.iter().any(|crop| crop == key))
-            || seedlings.iter().any(|s| s.crop == key)
-            || seed_crops.contains(&key)
-    };
-    cards.iter().filter(|c| named(&c.key)).cloned().collect()
+) -> bool {
+    let mut wanted = wants.iter().flat_map(|w| &w.from_crops);
+    wanted.any(|crop| crop == key)
+        || seedlings.iter().any(|s| s.crop == key)
+        || seed_crops.contains(&key)
 }

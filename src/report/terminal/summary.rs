@@ -263,6 +263,7 @@ fn change(change: &Change) -> String {
         Change::Cleaning { days } => {
             format!("tubes scrubbed up to {days} days sooner or later than the garden allows")
         }
+        Change::Crop { want, crop } => format!("{crop} as another crop for {want}"),
     }
 }
 

@@ -1,0 +1,108 @@
+//! Crops that could serve a want as well: of a family with one of its own.
+
+use super::{NotCounted, Plan, WantOutcome, WeekOutcome};
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Harvest};
+
+use crate::planner::advice::Change;
+use crate::planner::build::{self, Setting};
+use crate::planner::problem::{Batch, Problem, Want};
+use crate::quantity::Measure;
+
+/// A want is much short of what is wanted below this share.
+const SHORT: f64 = 0.95;
+/// So many weeks without a crop in season are worth looking for one.
+const BARREN: usize = 4;
+/// So many crops are tried at the most: each is a plan made again.
+const TRIED: usize = 4;
+
+/// Whether a want is much short of what is wanted.
+pub fn is_short(want: &WantOutcome) -> bool {
+    want.met.is_some_and(|met| met < SHORT)
+}
+
+/// Whether none of a want's crops is in season for weeks.
+pub fn is_barren(want: &WantOutcome) -> bool {
+    let out = |w: &&WeekOutcome| w.not_counted == Some(NotCounted::OutOfSeason);
+    want.weeks.iter().filter(out).count() >= BARREN
+}
+
+/// The garden with another crop for a want that needs it, once for each of the crops that could
+/// fill most, with its problem.
+pub fn problems(garden: &Garden, setting: &Setting, plan: &Plan) -> Vec<(Change, Problem)> {
+    let mut tried = Vec::new();
+    for (n, outcome) in plan.wants.iter().enumerate() {
+        if !is_short(outcome) && !is_barren(outcome) {
+            continue;
+        }
+        for crop in candidates(garden, n) {
+            let problem = build::build_from(&with(garden, n, crop), setting).problem;
+            let fills = could_fill(&problem, n, &crop.key, outcome);
+            let change = Change::Crop {
+                want: n,
+                crop: crop.key.clone(),
+            };
+            tried.push((fills, change, problem));
+        }
+    }
+    tried.retain(|t| t.0 > 0);
+    tried.sort_by_key(|t| -t.0);
+    tried.truncate(TRIED);
+    tried.into_iter().map(|(_, c, p)| (c, p)).collect()
+}
+
+/// Crops of a family with one of a want's own, which are eaten much alike; taken whole where it
+/// is wanted in heads.
+fn candidates(garden: &Garden, want: usize) -> Vec<&Crop> {
+    let want = &garden.wants[want];
+    let own = want.from_crops.iter().filter_map(|key| garden.crop(key));
+    let families: Vec<&str> = own.filter_map(Crop::family).collect();
+    let in_heads = want.each_week.measure() == Measure::Heads;
+    let all = garden.crops.iter().chain(&garden.other_crops);
+    all.filter(|crop| !want.from_crops.contains(&crop.key))
+        .filter(|crop| crop.family().is_some_and(|f| families.contains(&f)))
+        .filter(|crop| !in_heads || matches!(crop.harvest, Harvest::Head { .. }))
+        .collect()
+}
+
+/// The garden, one of its wants taking another crop too.
+fn with(garden: &Garden, want: usize, crop: &Crop) -> Garden {
+    let mut garden = garden.clone();
+    garden.wants[want].from_crops.push(crop.key.clone());
+    if garden.crop(&crop.key).is_none() {
+        garden.crops.push(crop.clone());
+        garden.crops.sort_by(|a, b| a.key.cmp(&b.key));
+    }
+    garden
+}
+
+/// How much is lacking over the weeks in which a crop could be harvested, in thousandths of a
+/// harvest.
+fn could_fill(problem: &Problem, want: usize, crop: &str, outcome: &WantOutcome) -> i64 {
+    let of_crop = |b: &&Batch| b.crop == crop && b.want == want;
+    let batches = problem.kinds.iter().flat_map(|k| &k.batches);
+    let mut ripe = vec![false; outcome.weeks.len()];
+    for end in batches.filter(of_crop).flat_map(|b| &b.ends) {
+        for given in &end.yields {
+            if let Some(week) = ripe.get_mut(given.week as usize) {
+                *week = true;
+            }
+        }
+    }
+    let Want {
+        target_milli,
+        harvest_milli,
+        ..
+    } = &problem.wants[want];
+    let weeks = outcome.weeks.iter().zip(target_milli).zip(ripe);
+    let lacking = weeks
+        .filter(|(_, is_ripe)| *is_ripe)
+        .map(|((week, &target), _)| (target - milli(week.delivered)).max(0));
+    lacking.sum::<i64>() * 1000 / harvest_milli
+}
+
+/// Units as thousandths.
+#[allow(clippy::cast_possible_truncation)]
+fn milli(units: f64) -> i64 {
+    (units * 1000.0).round() as i64
+}
