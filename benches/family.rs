@@ -60,9 +60,10 @@ fn tiny() -> Vec<(String, Shape)> {
     let mut shapes = Vec::new();
     for n in 1..=60 {
         let weeks = lot.random_range(8..=17);
+        let tubes = lot.random_range(1..=2);
         let shape = Shape {
-            tubes: lot.random_range(1..=2),
-            holes: lot.random_range(2..=4),
+            tubes,
+            holes: lot.random_range(2..=8 / tubes),
             crops: lot.random_range(1..=2),
             weeks,
             tail: lot.random_range(1..=3),

@@ -139,6 +139,25 @@ fn close_on_a_small_rig(#[case] level: i64, #[case] spread_mm: u32, #[case] most
     assert!(gap <= most, "{gap}");
 }
 
+/// Tubes with an odd number of holes: their runs are bounded as wholes.
+#[rstest]
+#[case(8, 3)]
+#[case(5, 5)]
+#[case(4, 7)]
+fn close_where_holes_are_odd(#[case] tubes: usize, #[case] holes: usize) {
+    let problem = invented(Shape {
+        tubes,
+        holes,
+        level: 100,
+        ..Shape::default()
+    });
+    let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
+    let cost = solved.solution.cost(&problem);
+    let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
+    println!("{tubes} tubes of {holes}: {gap:.3} %");
+    assert!(gap <= 0.5, "{gap}");
+}
+
 /// The same plan whatever the number of threads.
 #[test]
 fn threads_change_nothing() {

@@ -8,7 +8,7 @@
 use crate::problems::{Shape, invented};
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::problem::Problem;
+use steadyleaf::planner::problem::{Pair, Problem};
 use steadyleaf::planner::solution::{Placed, Solution};
 use steadyleaf::planner::solve::solve;
 use steadyleaf::planner::watch::Watch;
@@ -78,7 +78,7 @@ fn optimum(problem: &Problem) -> i64 {
     best
 }
 
-/// Sixty small problems: 2 to 4 holes, 8 to 13 weeks, one or two crops, from little wanted to
+/// Sixty small problems: 2 or 3 holes, in a row or a triangle, 9 to 13 weeks, one or two crops, from little wanted to
 /// far too much, wide and narrow, with a large nursery and a tight one.
 fn small_problems() -> Vec<Problem> {
     (0..60u32)
@@ -96,6 +96,18 @@ fn small_problems() -> Vec<Problem> {
                 cells: 2 + u64::from(n % 5),
                 cleans: false,
             });
+            // Three in a triangle, as around a tower: each beside both others.
+            if holes == 3 && n % 4 == 3 {
+                let [a, b] = [0, 2];
+                let side_by_side = false;
+                let pair = Pair {
+                    a,
+                    b,
+                    side_by_side,
+                    ..problem.pairs[0]
+                };
+                problem.pairs.push(pair);
+            }
             // Fewer workdays, other weeks and weights: every problem is another.
             problem.neighbours_apart = 3 + n % 9;
             for (k, target) in problem.wants[0].target_milli.iter_mut().enumerate() {

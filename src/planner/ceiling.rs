@@ -11,7 +11,7 @@
 use super::bundle::Master;
 use super::cost;
 use super::dual::Dual;
-use super::groups::Group;
+use super::groups::{Group, Sides};
 use super::model::{ArcId, Model};
 use super::problem::Problem;
 use super::solution::Solution;
@@ -21,16 +21,16 @@ use super::solution::Solution;
 pub struct Ceiling {
     /// No plan costs less, in thousandths.
     pub bound: i64,
-    /// Plans of pairs that together come near the bound.
+    /// Plans of sets of holes that together come near the bound.
     pub mix: Vec<Mixed>,
 }
 
-/// Holes in pairs that are alike, and plans that suit them.
+/// Sets of holes that are alike, and plans that suit them.
 #[derive(Debug, Clone)]
 pub struct Mixed {
-    /// The pairs; one hole alone comes twice.
-    pub pairs: Vec<[usize; 2]>,
-    /// Plans of a pair, and how many pairs would have each.
+    /// The sets, each with its two sides.
+    pub sets: Vec<Sides>,
+    /// Plans of a set, one for each side, and how many sets would have each.
     pub plans: Vec<([Vec<ArcId>; 2], f64)>,
 }
 

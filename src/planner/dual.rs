@@ -1,5 +1,5 @@
-//! The Lagrangian dual: what a rig is worth at given prices, and the plans of pairs that make it
-//! so.
+//! The Lagrangian dual: what a rig is worth at given prices, and the plans of pairs, or of few
+//! holes more, that make it so.
 
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ const SCALE: i64 = 1_000_000;
 /// Prices being moved.
 pub struct Dual<'m> {
     model: &'m Model<'m>,
-    /// The pairs of holes, by kind.
+    /// The sets of holes, by kind.
     pub groups: Vec<Group>,
     /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
     grid: Vec<i64>,
@@ -33,7 +33,7 @@ pub struct Dual<'m> {
 pub struct Tried {
     /// The bound, in thousandths.
     pub bound: i64,
-    /// The best plan of each group's pair.
+    /// The best plan of a set of each group.
     pub columns: Vec<Column>,
 }
 
@@ -139,7 +139,7 @@ impl<'m> Dual<'m> {
 
     #[allow(clippy::cast_precision_loss)]
     pub fn counts(&self) -> Vec<f64> {
-        self.groups.iter().map(|g| g.count as f64).collect()
+        self.groups.iter().map(|g| g.count() as f64).collect()
     }
 
     /// Plans every group at some prices: for each cell what a harvest is worth, then for each
@@ -166,9 +166,8 @@ impl<'m> Dual<'m> {
         }
         let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
-            let lanes: Vec<&Lane> = group.classes.iter().map(|&c| &self.lanes[c]).collect();
-            group.plan(model, &lanes, &mut self.space, &mut best);
-            total += i128::from(best.cost) * i128::from(group.count);
+            group.plan(model, &self.lanes, &mut self.space, &mut best);
+            total += i128::from(best.cost) * i128::from(group.count());
             columns.push(self.column(n, group, &best));
         }
         for (c, &price) in whole.iter().enumerate() {
@@ -187,29 +186,31 @@ impl<'m> Dual<'m> {
         }
     }
 
-    /// What one pair's plan costs in stays, gives and takes.
+    /// What one set's plan costs in stays, gives and takes.
     #[allow(clippy::cast_precision_loss)]
     fn column(&self, group: usize, of: &Group, best: &Best) -> Column {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
-        for (&class, stays) in of.classes.iter().zip(&best.stays) {
+        let sides = of.classes.iter().zip(&of.often).zip(&best.stays);
+        for ((&class, &(times, parts)), stays) in sides {
             let class = &self.model.classes[class];
+            let often = times as f64 / parts as f64;
             for &a in stays {
                 let arc = &class.arcs[a as usize];
                 for item in self.model.yields(class, arc) {
                     let cell = item.cell as usize;
                     let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
-                    *uses.entry(cell).or_default() += item.milli as f64 / harvest as f64;
+                    *uses.entry(cell).or_default() += often * item.milli as f64 / harvest as f64;
                 }
                 if arc.stands {
                     continue;
                 }
-                cost += problem.stay_cost_milli as f64;
+                cost += often * problem.stay_cost_milli as f64;
                 let before = |day: i64| self.nursery.partition_point(|&d| i64::from(d) < day);
                 for at in before(arc.sow.into())..before(arc.transplant.into()) {
                     let term = self.model.cells.len() + at;
-                    *uses.entry(term).or_default() -= arc.cells_milli as f64 / 1000.0;
+                    *uses.entry(term).or_default() -= often * arc.cells_milli as f64 / 1000.0;
                 }
             }
         }

@@ -1,35 +1,68 @@
-//! Holes in neighbouring pairs, and which pairs are alike.
+//! Holes in small sets that are planned together, and which sets are alike.
+//!
+//! Neighbours are matched in pairs. A hole left over, as where a tube has an odd number, takes the
+//! pairs next to it into a run: one hole, its neighbour, the next, and so on. Where every other
+//! hole of a run is alike, these are best planned alike, so that a run is no harder than a pair.
+//! Where they are not (something stands in some), each hole is planned with both its
+//! neighbours, and counts partly with the one and partly with the other. So do the holes of a
+//! triangle.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::ceiling::Mixed;
 use super::model::{Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
 
-/// Pairs of holes that are alike (or single holes), and how many there are.
+/// Holes planned together: of one side all alike, and next to those of the other; or one hole
+/// and nobody.
+pub type Sides = [Vec<usize>; 2];
+
+/// How often something counts: so many times one of so many parts.
+pub type Often = (i64, i64);
+
+/// Sets of holes that are alike.
 pub(super) struct Group {
-    pub count: i64,
-    pub pairs: Vec<[usize; 2]>,
+    /// The sets.
+    pub sets: Vec<Sides>,
+    /// The class of each side's holes.
     pub classes: Vec<usize>,
-    /// What the first's stays rule out on the second's, and the other way round.
-    pub tables: Vec<u32>,
-    pub cleans: Vec<(u32, u32)>,
+    /// How often each side counts: for all of its holes, less what counts in other sets.
+    pub often: Vec<Often>,
+    /// What the first side's stays rule out on the second's, and the other way round.
+    tables: Vec<u32>,
+    cleans: Vec<(u32, u32)>,
 }
 
 impl Group {
+    /// How many sets there are.
+    pub fn count(&self) -> i64 {
+        i64::try_from(self.sets.len()).unwrap_or(i64::MAX)
+    }
+
     pub fn mixed(&self) -> Mixed {
         Mixed {
-            pairs: self.pairs.clone(),
+            sets: self.sets.clone(),
             plans: Vec::new(),
         }
     }
 
-    /// Plans one of the pairs by itself, exactly; `lanes` are its holes'.
-    pub fn plan(&self, model: &Model<'_>, lanes: &[&Lane], space: &mut Space, best: &mut Best) {
+    /// Plans one of the sets by itself, exactly but for parts of the smallest unit of cost, which
+    /// are rounded down; `lanes` are by class.
+    pub fn plan(&self, model: &Model<'_>, lanes: &[Lane], space: &mut Space, best: &mut Best) {
         let tables = self.tables.iter();
         let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
+        let lanes: Vec<Cow<'_, Lane>> = self
+            .classes
+            .iter()
+            .zip(&self.often)
+            .map(|(&class, &often)| match often {
+                (1, 1) => Cow::Borrowed(&lanes[class]),
+                _ => Cow::Owned(lanes[class].counted(often)),
+            })
+            .collect();
         let task = Task {
-            lanes,
+            lanes: &lanes.iter().map(AsRef::as_ref).collect::<Vec<_>>(),
             tables: &tables,
             cleans: &self.cleans,
             low: 0,
@@ -39,65 +72,189 @@ impl Group {
     }
 }
 
-/// Matches holes with near neighbours, the nearest first, and counts the pairs that are alike.
+/// The sets of holes of a problem, alike ones together. Every hole counts once in all.
 pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
-    type Key = (Vec<usize>, Vec<u32>, Vec<(u32, u32)>);
-    let problem = model.problem;
-    let mut pairs: Vec<usize> = (0..problem.pairs.len()).collect();
-    pairs.sort_by_key(|&n| {
-        let p = &problem.pairs[n];
-        (p.limit_mm, !p.side_by_side, p.a, p.b)
-    });
-    let mut matched = vec![false; problem.holes.len()];
-    let mut keys: BTreeMap<Key, Vec<[usize; 2]>> = BTreeMap::new();
-    for n in pairs {
-        let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
-        if matched[a] || matched[b] {
-            continue;
-        }
-        let (Some(a_rules), Some(b_rules)) = (model.table(a, b), model.table(b, a)) else {
-            continue;
+    type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
+    let mut keys: BTreeMap<Key, Vec<Sides>> = BTreeMap::new();
+    for (sides, often) in Sets::of(model).sets {
+        let used = sides.iter().filter(|s| !s.is_empty());
+        let classes: Vec<usize> = used.map(|s| model.class_of[s[0]]).collect();
+        let often = often[..classes.len()].to_vec();
+        let tables = match (sides[0].first(), sides[1].first()) {
+            (Some(&a), Some(&b)) => tables(model, a, b).into_iter().flatten().collect(),
+            _ => Vec::new(),
         };
-        (matched[a], matched[b]) = (true, true);
-        // Holes of different tubes need not be scrubbed on one day.
-        let cleans = if problem.holes[a].tube == problem.holes[b].tube {
-            windows(model, problem.holes[a].tube)
-        } else {
-            Vec::new()
-        };
-        let key = (
-            vec![model.class_of[a], model.class_of[b]],
-            vec![a_rules, b_rules],
-            cleans,
-        );
-        keys.entry(key).or_default().push([a, b]);
-    }
-    for hole in (0..problem.holes.len()).filter(|&h| !matched[h]) {
-        let cleans = windows(model, problem.holes[hole].tube);
-        let key = (vec![model.class_of[hole]], Vec::new(), cleans);
-        keys.entry(key).or_default().push([hole, hole]);
+        let key = (classes, often, tables, cleans(model, &sides));
+        keys.entry(key).or_default().push(sides);
     }
     keys.into_iter()
-        .map(|((classes, tables, cleans), mut pairs)| Group {
-            count: i64::try_from(pairs.len()).unwrap_or(i64::MAX),
-            pairs: {
-                pairs.sort_unstable();
-                pairs
+        .map(|((classes, often, tables, cleans), mut sets)| Group {
+            sets: {
+                sets.sort_unstable();
+                sets
             },
             classes,
+            often,
             tables,
             cleans,
         })
         .collect()
 }
 
-/// The windows in which a tube is scrubbed, as positions among the workdays; none where holes
-/// stay empty between stays. Then one hole may be planted again on the day of the scrubbing and
-/// the other be emptied on it, and never are both free at one position: leaving the scrubbing out
-/// makes the bound looser, not wrong.
-fn windows(model: &Model<'_>, tube: usize) -> Vec<(u32, u32)> {
+/// What one hole's stays rule out in another, and the other way round.
+fn tables(model: &Model<'_>, a: usize, b: usize) -> [Option<u32>; 2] {
+    [model.table(a, b), model.table(b, a)]
+}
+
+/// Sets in the making.
+struct Sets<'m> {
+    model: &'m Model<'m>,
+    /// The neighbours of each hole, the nearest first.
+    beside: Vec<Vec<usize>>,
+    /// The hole that a hole makes a pair with.
+    partner: Vec<Option<usize>>,
+    sets: Vec<(Sides, [Often; 2])>,
+}
+
+impl<'m> Sets<'m> {
+    /// Matches holes with near neighbours, the nearest first; then finds a place for those that
+    /// are left.
+    fn of(model: &'m Model<'m>) -> Self {
+        let problem = model.problem;
+        let mut near: Vec<usize> = (0..problem.pairs.len()).collect();
+        near.sort_by_key(|&n| {
+            let p = &problem.pairs[n];
+            (p.limit_mm, !p.side_by_side, p.a, p.b)
+        });
+        let count = problem.holes.len();
+        let mut sets = Self {
+            model,
+            beside: vec![Vec::new(); count],
+            partner: vec![None; count],
+            sets: Vec::new(),
+        };
+        for pair in near.into_iter().map(|n| &problem.pairs[n]) {
+            let (a, b) = (pair.a, pair.b);
+            sets.beside[a].push(b);
+            sets.beside[b].push(a);
+            if sets.partner[a].is_none() && sets.partner[b].is_none() {
+                (sets.partner[a], sets.partner[b]) = (Some(b), Some(a));
+            }
+        }
+        let left: Vec<usize> = (0..count).filter(|&h| sets.partner[h].is_none()).collect();
+        for hole in left {
+            sets.find_place(hole);
+        }
+        for a in 0..count {
+            if let Some(b) = sets.partner[a].filter(|&b| a < b) {
+                sets.sets.push(([vec![a], vec![b]], [(1, 1); 2]));
+            }
+        }
+        sets
+    }
+
+    /// Makes a triangle or a run with pairs next to a hole that has no partner, or leaves it
+    /// alone.
+    fn find_place(&mut self, hole: usize) {
+        if let Some(corners) = self.triangle(hole) {
+            for n in 0..3 {
+                let edge = [corners[n], corners[(n + 1) % 3]];
+                self.sets.push((edge.map(|h| vec![h]), [(1, 2); 2]));
+            }
+            self.leave_partners(&corners);
+            return;
+        }
+        let run = self.run(hole);
+        self.leave_partners(&run);
+        let every_other = |first: usize| run.iter().copied().skip(first).step_by(2).collect();
+        let sides: Sides = [every_other(0), every_other(1)];
+        let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(whole);
+        if self.is_even(&run) {
+            self.sets.push((sides, [(more, 1), (fewer, 1)]));
+            return;
+        }
+        // Where every other hole is one of k + 1 and those between are k, the edges count k, 1,
+        // k - 1, 2, ..., 1, k parts of k (k + 1), times k + 1 for the one side and k for the
+        // other: then each hole counts once in all, and the sides of each edge are to each other
+        // as those of the whole run.
+        for (n, edge) in run.windows(2).enumerate() {
+            let parts = if n.is_multiple_of(2) {
+                fewer - whole(n / 2)
+            } else {
+                whole(n / 2) + 1
+            };
+            let (a, b) = ((parts, fewer), (parts, more));
+            let often = if n.is_multiple_of(2) { [a, b] } else { [b, a] };
+            self.sets.push(([vec![edge[0]], vec![edge[1]]], often));
+        }
+    }
+
+    fn leave_partners(&mut self, holes: &[usize]) {
+        for &hole in holes {
+            self.partner[hole] = None;
+        }
+    }
+
+    /// A hole and a pair that are all neighbours.
+    fn triangle(&self, hole: usize) -> Option<[usize; 3]> {
+        let beside = &self.beside[hole];
+        let mut pairs = beside.iter().filter_map(|&a| Some((a, self.partner[a]?)));
+        let (a, b) = pairs.find(|(_, b)| beside.contains(b))?;
+        Some([hole, a, b])
+    }
+
+    /// A hole, and pairs one after another beside it and each other, in one tube but perhaps for
+    /// the first hole.
+    fn run(&self, hole: usize) -> Vec<usize> {
+        let tube = |hole: usize| self.model.problem.holes[hole].tube;
+        let mut run = vec![hole];
+        let mut last = hole;
+        loop {
+            let mut pairs = self.beside[last]
+                .iter()
+                .filter_map(|&a| Some((a, self.partner[a]?)))
+                .filter(|&(a, b)| tube(a) == tube(b) && !run.contains(&a));
+            let next = match run.get(1) {
+                None => pairs.min_by_key(|&(a, _)| tube(a) != tube(hole)),
+                Some(&first) => pairs.find(|&(a, _)| tube(a) == tube(first)),
+            };
+            let Some((a, b)) = next else {
+                return run;
+            };
+            run.extend([a, b]);
+            last = b;
+        }
+    }
+
+    /// Whether every other hole of a run is alike, also to its neighbours.
+    fn is_even(&self, run: &[usize]) -> bool {
+        let kind = |n: usize| {
+            let (a, b) = (run[n], run[n + 1]);
+            let (a, b) = if n.is_multiple_of(2) { (a, b) } else { (b, a) };
+            let classes = [a, b].map(|h| self.model.class_of[h]);
+            (classes, tables(self.model, a, b))
+        };
+        (1..run.len().saturating_sub(1)).all(|n| kind(n) == kind(0))
+    }
+}
+
+fn whole(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}
+
+/// The windows in which holes are scrubbed together, as positions among the workdays: none where
+/// they are of different tubes, which need not be scrubbed on one day.
+///
+/// None either where holes stay empty between stays. Then one hole may be planted again on the
+/// day of the scrubbing and the other be emptied on it, and never are both free at one position:
+/// leaving the scrubbing out makes the bound looser, not wrong.
+fn cleans(model: &Model<'_>, sides: &Sides) -> Vec<(u32, u32)> {
     let problem = model.problem;
-    if problem.changeover > 0 {
+    let mut tubes = sides.iter().flatten().map(|&h| problem.holes[h].tube);
+    let Some(tube) = tubes.next() else {
+        return Vec::new();
+    };
+    if problem.changeover > 0 || tubes.any(|other| other != tube) {
         return Vec::new();
     }
     let mut windows: Vec<(u32, u32)> = model.cleans_of[tube]

@@ -36,16 +36,15 @@ impl<'m> Most<'m> {
             .iter()
             .map(|i| if asked(i.cell) { i.milli } else { 0 });
         let prices = Prices::for_items(worth.collect());
+        let mut lanes = vec![Lane::default(); model.classes.len()];
+        for (class, lane) in model.classes.iter().zip(&mut lanes) {
+            prices.lane(class, lane);
+        }
         let mut best = Best::default();
         let mut most = 0;
         for group in &self.groups {
-            let mut lanes = vec![Lane::default(); group.classes.len()];
-            for (&class, lane) in group.classes.iter().zip(&mut lanes) {
-                prices.lane(&model.classes[class], lane);
-            }
-            let lanes: Vec<&Lane> = lanes.iter().collect();
             group.plan(model, &lanes, &mut self.space, &mut best);
-            most -= best.cost * group.count;
+            most -= best.cost * group.count();
         }
         most
     }

@@ -34,6 +34,24 @@ pub struct Lane {
     pub standing: Vec<Choice>,
 }
 
+impl Lane {
+    /// The same, each option counted so many times one of so many parts, rounded down.
+    #[must_use]
+    pub fn counted(&self, (times, parts): (i64, i64)) -> Self {
+        let count = |of: &[Choice]| {
+            let counted = of.iter().map(|&choice| Choice {
+                cost: (choice.cost * times).div_euclid(parts),
+                ..choice
+            });
+            counted.collect()
+        };
+        Self {
+            options: count(&self.options),
+            standing: count(&self.standing),
+        }
+    }
+}
+
 /// What is to be planned together: one hole or two.
 #[derive(Debug, Clone, Copy)]
 pub struct Task<'t> {

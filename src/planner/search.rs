@@ -201,14 +201,13 @@ impl<'m> Search<'m> {
         for group in mix.iter().filter(|g| !g.plans.is_empty()) {
             let mut left: Vec<f64> = group.plans.iter().map(|p| p.1).collect();
             let mut chosen = 0;
-            for (n, pair) in group.pairs.iter().enumerate() {
-                if n == 0 || tube_of(pair[0]) != tube_of(group.pairs[n - 1][0]) {
+            for (n, sides) in group.sets.iter().enumerate() {
+                if n == 0 || tube_of(sides[0][0]) != tube_of(group.sets[n - 1][0][0]) {
                     chosen = most(&left);
                 }
                 left[chosen] -= 1.0;
-                planted.push((pair[0], &group.plans[chosen].0[0]));
-                if pair[0] != pair[1] {
-                    planted.push((pair[1], &group.plans[chosen].0[1]));
+                for (holes, stays) in sides.iter().zip(&group.plans[chosen].0) {
+                    planted.extend(holes.iter().map(|&hole| (hole, stays.as_slice())));
                 }
             }
         }
