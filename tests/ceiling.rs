@@ -18,7 +18,7 @@ fn bound(problem: &Problem) -> i64 {
     let model = Model::new(problem);
     let plan = search(&model, Effort::Quick, 1);
     let mut climb = Climb::new(&model, &plan);
-    climb.raise(plan.cost(problem), 0, 300);
+    climb.raise(plan.cost(problem), 0, 300, &Watch::nobody());
     climb.ceiling().bound
 }
 
@@ -91,7 +91,7 @@ proptest! {
         let supply = solution.supply(&problem);
         prop_assert!(bound(&problem) <= cost);
         let mut climb = Climb::new(&model, &solution);
-        climb.raise(cost, 0, 100);
+        climb.raise(cost, 0, 100, &Watch::nobody());
         prop_assert!(climb.ceiling().bound <= cost);
         let weeks = from..(from + 4).min(model.weeks);
         let mut most = Most::new(&model);

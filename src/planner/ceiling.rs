@@ -15,6 +15,7 @@ use super::groups::{Group, Sides};
 use super::model::{ArcId, Model};
 use super::problem::Problem;
 use super::solution::Solution;
+use super::watch::Watch;
 
 /// A proven bound, and plans that come near it.
 #[derive(Debug, Clone)]
@@ -48,7 +49,7 @@ pub fn close(problem: &Problem, cost: i64) -> i64 {
 pub fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
     let cost = solution.cost(model.problem);
     let mut climb = Climb::new(model, solution);
-    climb.raise(cost, close(model.problem, cost), rounds);
+    climb.raise(cost, close(model.problem, cost), rounds, &Watch::nobody());
     climb.ceiling()
 }
 
@@ -113,11 +114,11 @@ impl<'m> Climb<'m> {
     }
 
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
-    /// tried `rounds` times more, or there is no more to gain.
-    pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize) {
+    /// tried `rounds` times more, or there is no more to gain, or the work is ended early.
+    pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Watch<'_>) {
         let (mut lets, mut held) = (0, self.master.stiffness);
         let (mut tried, mut before) = (0, self.centre);
-        while tried < rounds && aim - self.bound > enough {
+        while tried < rounds && aim - self.bound > enough && !watch.is_stopped() {
             let open = aim as f64 - self.centre;
             let least = open * WORTH_A_TRIAL;
             let promised = self.master.solve(open * EXACTLY);

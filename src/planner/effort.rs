@@ -18,7 +18,7 @@ pub enum Effort {
 /// as there are more places for a harvest to come from.
 const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
-const MOVES: (u64, u64) = (600, 60);
+const MOVES: (u64, u64) = (900, 60);
 /// Fewer moves than this are not worth a search's beginning.
 const LEAST: u64 = 4_000;
 

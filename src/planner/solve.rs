@@ -47,16 +47,31 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     let first = first.into_state();
     let cost = first.cost();
     let mut climb = Climb::new(&model, &first.solution());
-    climb.raise(cost, close(problem, cost), GLANCE);
+    climb.raise(cost, close(problem, cost), GLANCE, &watch.silent());
     let glance = climb.ceiling();
     let near = near(problem, nothing - glance.bound);
     let enough = (effort != Effort::Thorough).then_some(glance.bound + near);
     let watch = watch.against(glance.bound, nothing).until(enough);
-    let solution = best_of(first, effort, threads.max(1), &glance.mix, &watch).solution();
-    if !watch.is_stopped() {
-        let cost = solution.cost(problem);
-        climb.raise(cost, close(problem, cost), effort.rounds());
-    }
+    let searches = Searches {
+        effort,
+        threads: threads.max(1),
+        watch,
+    };
+    let best = searches.apart(first, &glance.mix);
+    // The ceiling is raised while the searches go on.
+    let aim = best.cost();
+    let mut raise = || climb.raise(aim, close(problem, aim), effort.rounds(), &watch);
+    let solution = if threads > 1 {
+        std::thread::scope(|scope| {
+            scope.spawn(raise);
+            searches.from(best).solution()
+        })
+    } else {
+        raise();
+        searches.from(best).solution()
+    };
+    let cost = solution.cost(problem);
+    climb.raise(cost, close(problem, cost), effort.rounds(), &watch);
     Solved {
         solution,
         ceiling: climb.ceiling(),
@@ -70,49 +85,66 @@ fn near(problem: &Problem, worth: i64) -> i64 {
     (worth / 1000).min(cost::of_one_missed(problem) * 4 / 5)
 }
 
-/// The best found, or the first if none is better.
-///
-/// Searches apart from each other for a quarter of their moves; the rest is spent in
-/// [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
-fn best_of<'m>(
-    first: State<'m>,
+/// The searches of a problem: apart from each other for a quarter of their moves; the rest is
+/// spent in [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
+struct Searches<'w> {
     effort: Effort,
     threads: usize,
-    mix: &[Mixed],
-    watch: &Watch<'_>,
-) -> State<'m> {
-    let model = first.model;
-    let starts = effort.starts(model.problem);
-    let apart = effort.moves(model.problem) / 4;
-    let each = 3 * apart * starts / (ROUNDS * TOGETHER);
-    let in_all = apart + ROUNDS * each;
-    let heard = |n: usize, done: usize| {
-        let watch = watch.part(done, in_all);
+    watch: Watch<'w>,
+}
+
+impl Searches<'_> {
+    /// Moves of each search apart, and of each that goes on.
+    fn moves(&self, problem: &Problem) -> [usize; 2] {
+        let apart = self.effort.moves(problem) / 4;
+        let starts = self.effort.starts(problem);
+        [apart, 3 * apart * starts / (ROUNDS * TOGETHER)]
+    }
+
+    /// The watch of the `n`th search of some, before which so many moves were made; only the
+    /// first is heard.
+    fn heard(&self, n: usize, done: usize, problem: &Problem) -> Watch<'_> {
+        let [apart, each] = self.moves(problem);
+        let watch = self.watch.part(done, apart + ROUNDS * each);
         if n == 0 { watch } else { watch.silent() }
-    };
-    let apart_best = cheapest(starts, threads, |n| {
-        let mut search = Search::new(model, SEED + n as u64);
-        let warm = if n.is_multiple_of(2) {
-            search.construct_from(mix);
-            NEAR
-        } else {
-            search.construct();
-            WARM
-        };
-        search.improve(apart, warm, &heard(n, 0));
-        search
-    });
-    let mut best = cheaper(first, apart_best);
-    for round in 0..ROUNDS {
-        let next = cheapest(TOGETHER, threads, |n| {
-            let seed = SEED + (starts + round * TOGETHER + n) as u64;
-            let mut search = Search::going_on(best.clone(), seed);
-            search.improve(each, NEAR, &heard(n, apart + round * each));
+    }
+
+    /// The best of searches begun apart, or the first if none is better.
+    fn apart<'m>(&self, first: State<'m>, mix: &[Mixed]) -> State<'m> {
+        let model = first.model;
+        let [apart, _] = self.moves(model.problem);
+        let starts = self.effort.starts(model.problem);
+        let best = cheapest(starts, self.threads, |n| {
+            let mut search = Search::new(model, SEED + n as u64);
+            let warm = if n.is_multiple_of(2) {
+                search.construct_from(mix);
+                NEAR
+            } else {
+                search.construct();
+                WARM
+            };
+            search.improve(apart, warm, &self.heard(n, 0, model.problem));
             search
         });
-        best = cheaper(best, next);
+        cheaper(first, best)
     }
-    best
+
+    /// The best of searches that go on from a plan.
+    fn from<'m>(&self, mut best: State<'m>) -> State<'m> {
+        let problem = best.model.problem;
+        let [apart, each] = self.moves(problem);
+        let starts = self.effort.starts(problem);
+        for round in 0..ROUNDS {
+            let next = cheapest(TOGETHER, self.threads, |n| {
+                let seed = SEED + (starts + round * TOGETHER + n) as u64;
+                let mut search = Search::going_on(best.clone(), seed);
+                search.improve(each, NEAR, &self.heard(n, apart + round * each, problem));
+                search
+            });
+            best = cheaper(best, next);
+        }
+        best
+    }
 }
 
 fn cheaper<'m>(one: State<'m>, other: State<'m>) -> State<'m> {

@@ -1,0 +1,107 @@
+//! Which of several kinds of move comes next: drawn by lot, the more often the better it did
+//! lately for the work it made.
+//!
+//! After Ropke & Pisinger (2006), "An Adaptive Large Neighborhood Search Heuristic for the Pickup
+//! and Delivery Problem with Time Windows", Transportation Science 40:455, section 3.4. As moves are
+//! of very different lengths, a kind's score is for the work of its moves, not for their number;
+//! and what is merely accepted scores little (tried: with as much as theirs, plans are worse).
+
+use rand::RngExt;
+use rand_pcg::Pcg64Mcg;
+
+/// How a move went.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// It led to the best plan so far.
+    Best,
+    /// It led to a better plan than that before it.
+    Better,
+    /// It led to another plan, no better, that was accepted.
+    Accepted,
+    /// It changed nothing.
+    Nothing,
+}
+
+impl Outcome {
+    const fn score(self) -> f64 {
+        match self {
+            Self::Best => 20.0,
+            Self::Better => 5.0,
+            Self::Accepted => 1.0,
+            Self::Nothing => 0.0,
+        }
+    }
+}
+
+/// Moves in a segment, after which the weights are set anew.
+const SEGMENT: usize = 500;
+/// How much of a weight comes from the last segment.
+const REACTION: f64 = 0.1;
+/// No kind's weight falls below this part of what it began with, nor rises above so many times.
+const BOUNDS: (f64, f64) = (0.3, 3.0);
+
+/// Kinds of move, and how often each is drawn.
+#[derive(Debug, Clone)]
+pub struct Wheel<const N: usize> {
+    first: [f64; N],
+    weights: [f64; N],
+    /// Score and work in this segment.
+    seen: [(f64, f64); N],
+    moves: usize,
+}
+
+impl<const N: usize> Wheel<N> {
+    /// A wheel that begins with these weights.
+    #[must_use]
+    pub const fn new(weights: [f64; N]) -> Self {
+        Self {
+            first: weights,
+            weights,
+            seen: [(0.0, 0.0); N],
+            moves: 0,
+        }
+    }
+
+    /// Draws a kind.
+    pub fn draw(&self, random: &mut Pcg64Mcg) -> usize {
+        let mut left = random.random_range(0.0..self.weights.iter().sum());
+        for (n, weight) in self.weights.iter().enumerate() {
+            if left < *weight {
+                return n;
+            }
+            left -= weight;
+        }
+        N - 1
+    }
+
+    /// Notes how a move of a kind went, and how much work it was.
+    pub fn note(&mut self, kind: usize, work: usize, outcome: Outcome) {
+        let (score, all) = &mut self.seen[kind];
+        *score += outcome.score();
+        *all += work as f64;
+        self.moves += 1;
+        if self.moves == SEGMENT {
+            self.turn();
+        }
+    }
+
+    /// Sets the weights anew.
+    fn turn(&mut self) {
+        let (score, work) = self
+            .seen
+            .iter()
+            .fold((0.0, 0.0), |(s, w), seen| (s + seen.0, w + seen.1));
+        if score > 0.0 {
+            let kinds = self.weights.iter_mut().zip(&self.first).zip(&self.seen);
+            for ((weight, first), seen) in kinds.filter(|(_, seen)| seen.1 > 0.0) {
+                let merit = (seen.0 / seen.1) / (score / work);
+                let (least, most) = BOUNDS;
+                let merit = merit.clamp(least, most);
+                *weight = (*weight * (1.0 - REACTION) + first * merit * REACTION)
+                    .clamp(first * least, first * most);
+            }
+        }
+        self.seen = [(0.0, 0.0); N];
+        self.moves = 0;
+    }
+}
