@@ -61,6 +61,8 @@ pub struct Climb<'m> {
     bound: i64,
     /// The bound at the prices that the master holds to.
     centre: f64,
+    /// How often prices were tried.
+    tried: usize,
 }
 
 /// Of what is open, the least worth another trial, and how exactly the master is solved.
@@ -110,15 +112,16 @@ impl<'m> Climb<'m> {
             master,
             bound,
             centre: centre as f64,
+            tried: 0,
         }
     }
 
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
-    /// tried `rounds` times more, or there is no more to gain, or the work is ended early.
+    /// tried `rounds` times in all, or there is no more to gain, or the work is ended early.
     pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Watch<'_>) {
         let (mut lets, mut held) = (0, self.master.stiffness);
-        let (mut tried, mut before) = (0, self.centre);
-        while tried < rounds && aim - self.bound > enough && !watch.is_stopped() {
+        let (mut since, mut before) = (0, self.centre);
+        while self.tried < rounds && aim - self.bound > enough && !watch.is_stopped() {
             let open = aim as f64 - self.centre;
             let least = open * WORTH_A_TRIAL;
             let promised = self.master.solve(open * EXACTLY);
@@ -133,12 +136,13 @@ impl<'m> Climb<'m> {
                 continue;
             }
             let is_new = self.attempt(promise, least);
-            tried += 1;
-            if tried % PATIENCE == 0 {
+            self.tried += 1;
+            since += 1;
+            if since == PATIENCE {
                 if self.centre - before < (aim as f64 - before) * WORTH_PATIENCE {
                     break;
                 }
-                before = self.centre;
+                (since, before) = (0, self.centre);
             }
             if !is_new {
                 break;
@@ -165,6 +169,12 @@ impl<'m> Climb<'m> {
             master.stiffness *= TIGHTER;
         }
         is_new || kept >= STEP
+    }
+
+    /// The bound so far, in thousandths.
+    #[must_use]
+    pub const fn bound(&self) -> i64 {
+        self.bound
     }
 
     /// The bound so far, and plans that come near it.

@@ -18,7 +18,7 @@ pub enum Effort {
 /// as there are more places for a harvest to come from.
 const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
-const MOVES: (u64, u64) = (900, 60);
+const MOVES: (u64, u64) = (500, 60);
 /// Fewer moves than this are not worth a search's beginning.
 const LEAST: u64 = 4_000;
 
@@ -44,9 +44,9 @@ impl Effort {
         let is_small = hole_years(problem) <= SMALL;
         match self {
             Self::Quick => 2,
-            Self::Normal if is_small => 4,
+            Self::Normal if is_small => 8,
             Self::Normal => 2,
-            Self::Thorough if is_small => 8,
+            Self::Thorough if is_small => 16,
             Self::Thorough => 4,
         }
     }

@@ -31,8 +31,11 @@ const PRELUDE: usize = 20;
 /// pairs are there to begin with.
 const GLANCE: usize = 50;
 
+/// Searches apart from each other take this part of their moves.
+const APART: usize = 8;
+
 /// Rounds of searches that begin with the best plan so far, and how many run together.
-const ROUNDS: usize = 3;
+const ROUNDS: usize = 2;
 const TOGETHER: usize = 2;
 
 /// Solves a problem. The same problem and effort give the same solution on every machine and
@@ -40,7 +43,6 @@ const TOGETHER: usize = 2;
 #[must_use]
 pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
     let model = Model::new(problem);
-    let nothing = cost::of_nothing(problem);
     let mut first = Search::new(&model, SEED);
     first.construct();
     first.improve(effort.moves(problem) / PRELUDE, NEAR, &watch.silent());
@@ -49,31 +51,34 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     let mut climb = Climb::new(&model, &first.solution());
     climb.raise(cost, close(problem, cost), GLANCE, &watch.silent());
     let glance = climb.ceiling();
-    let near = near(problem, nothing - glance.bound);
-    let enough = (effort != Effort::Thorough).then_some(glance.bound + near);
-    let watch = watch.against(glance.bound, nothing).until(enough);
-    let searches = Searches {
+    let mut searches = Searches {
         effort,
         threads: threads.max(1),
-        watch,
+        watch: *watch,
     };
-    let best = searches.apart(first, &glance.mix);
-    // The ceiling is raised while the searches go on.
-    let aim = best.cost();
-    let mut raise = || climb.raise(aim, close(problem, aim), effort.rounds(), &watch);
-    let solution = if threads > 1 {
-        std::thread::scope(|scope| {
-            scope.spawn(raise);
-            searches.from(best).solution()
-        })
-    } else {
-        raise();
-        searches.from(best).solution()
-    };
-    let cost = solution.cost(problem);
-    climb.raise(cost, close(problem, cost), effort.rounds(), &watch);
+    searches.aim(problem, glance.bound);
+    let mut best = searches.apart(first, &glance.mix);
+    // The ceiling is raised beside the searches, which are over when they come near it.
+    let mut rounds = GLANCE;
+    for round in 0..ROUNDS {
+        rounds += effort.rounds() / ROUNDS;
+        let aim = best.cost();
+        let mut raise = || climb.raise(aim, close(problem, aim), rounds, watch);
+        best = if threads > 1 {
+            std::thread::scope(|scope| {
+                scope.spawn(raise);
+                searches.from(best, round)
+            })
+        } else {
+            raise();
+            searches.from(best, round)
+        };
+        searches.aim(problem, climb.bound());
+    }
+    let cost = best.cost();
+    climb.raise(cost, close(problem, cost), rounds + effort.rounds(), watch);
     Solved {
-        solution,
+        solution: best.solution(),
         ceiling: climb.ceiling(),
         stopped: watch.is_stopped(),
     }
@@ -85,8 +90,8 @@ fn near(problem: &Problem, worth: i64) -> i64 {
     (worth / 1000).min(cost::of_one_missed(problem) * 4 / 5)
 }
 
-/// The searches of a problem: apart from each other for a quarter of their moves; the rest is
-/// spent in [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
+/// The searches of a problem: apart from each other for some of their moves; the rest is spent in
+/// [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
 struct Searches<'w> {
     effort: Effort,
     threads: usize,
@@ -94,11 +99,20 @@ struct Searches<'w> {
 }
 
 impl Searches<'_> {
+    /// Takes a bound to tell the way to, and to be content near it.
+    fn aim(&mut self, problem: &Problem, bound: i64) {
+        let nothing = cost::of_nothing(problem);
+        let enough = bound + near(problem, nothing - bound);
+        let enough = (self.effort != Effort::Thorough).then_some(enough);
+        self.watch = self.watch.against(bound, nothing).until(enough);
+    }
+
     /// Moves of each search apart, and of each that goes on.
     fn moves(&self, problem: &Problem) -> [usize; 2] {
-        let apart = self.effort.moves(problem) / 4;
+        let all = self.effort.moves(problem);
+        let apart = all / APART;
         let starts = self.effort.starts(problem);
-        [apart, 3 * apart * starts / (ROUNDS * TOGETHER)]
+        [apart, (all - apart) * starts / (ROUNDS * TOGETHER)]
     }
 
     /// The watch of the `n`th search of some, before which so many moves were made; only the
@@ -129,21 +143,18 @@ impl Searches<'_> {
         cheaper(first, best)
     }
 
-    /// The best of searches that go on from a plan.
-    fn from<'m>(&self, mut best: State<'m>) -> State<'m> {
+    /// The best of the searches of one round, which go on from a plan, or that plan.
+    fn from<'m>(&self, best: State<'m>, round: usize) -> State<'m> {
         let problem = best.model.problem;
         let [apart, each] = self.moves(problem);
         let starts = self.effort.starts(problem);
-        for round in 0..ROUNDS {
-            let next = cheapest(TOGETHER, self.threads, |n| {
-                let seed = SEED + (starts + round * TOGETHER + n) as u64;
-                let mut search = Search::going_on(best.clone(), seed);
-                search.improve(each, NEAR, &self.heard(n, apart + round * each, problem));
-                search
-            });
-            best = cheaper(best, next);
-        }
-        best
+        let next = cheapest(TOGETHER, self.threads, |n| {
+            let seed = SEED + (starts + round * TOGETHER + n) as u64;
+            let mut search = Search::going_on(best.clone(), seed);
+            search.improve(each, NEAR, &self.heard(n, apart + round * each, problem));
+            search
+        });
+        cheaper(best, next)
     }
 }
 
