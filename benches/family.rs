@@ -63,7 +63,7 @@ fn tiny() -> Vec<(String, Shape)> {
         let tubes = lot.random_range(1..=2);
         let shape = Shape {
             tubes,
-            holes: lot.random_range(2..=8 / tubes),
+            holes: lot.random_range(2..=6 - tubes),
             crops: lot.random_range(1..=2),
             weeks,
             tail: lot.random_range(1..=3),
