@@ -25,6 +25,8 @@ use serde::{Deserialize, Serialize};
 
 use water::LoopWater;
 
+use crate::planner::binding::Limit;
+
 /// The version of `plan.json` written here.
 pub const SCHEMA: u32 = 1;
 
@@ -175,6 +177,9 @@ pub struct WeekOutcome {
     /// Why the week does not count, where it does not.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub not_counted: Option<NotCounted>,
+    /// What stands in the way of more, where much is lacking and more would be worth it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub limit: Option<Limit>,
 }
 
 /// Why a want is not planned for in a week.

@@ -13,6 +13,7 @@ mod acceptance;
 mod advice;
 mod air;
 mod anywhere;
+mod binding;
 mod calendar;
 mod calendar_updates;
 mod canopy;

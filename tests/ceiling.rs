@@ -8,7 +8,7 @@ use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
 use steadyleaf::planner::most::Most;
-use steadyleaf::planner::problem::{Hole, Problem};
+use steadyleaf::planner::problem::{Hole, Pair, Problem};
 use steadyleaf::planner::search::search;
 use steadyleaf::planner::solve::solve;
 use steadyleaf::planner::watch::Watch;
@@ -156,6 +156,58 @@ fn close_where_holes_are_odd(#[case] tubes: usize, #[case] holes: usize) {
     let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
     println!("{tubes} tubes of {holes}: {gap:.3} %");
     assert!(gap <= 0.5, "{gap}");
+}
+
+/// Holes of another kind that can take the same stays make a run uneven. It is bounded by its
+/// pairs then, each hole counted partly in two, and no less closely.
+#[rstest]
+#[case(3)]
+#[case(5)]
+#[case(7)]
+fn an_uneven_run_is_bounded_as_well(#[case] holes: usize) {
+    let even = invented(Shape {
+        tubes: 2,
+        holes,
+        weeks: 30,
+        level: 100,
+        spread_mm: 200,
+        ..Shape::default()
+    });
+    let mut uneven = even.clone();
+    uneven.kinds.push(even.kinds[0].clone());
+    uneven.holes[0].kind = 1;
+    uneven.holes[holes + 2].kind = 1;
+    let [even_bound, uneven_bound] = [bound(&even), bound(&uneven)];
+    let worth = cost::of_nothing(&even) - even_bound;
+    println!("{holes} holes: {even_bound}, {uneven_bound} of {worth}");
+    assert!((even_bound - uneven_bound).abs() <= worth / 400);
+}
+
+/// Three holes each beside both others, as around a tower, are bounded no worse than three in a
+/// row.
+#[test]
+fn a_triangle_is_bounded_as_well_as_a_row() {
+    let row = invented(Shape {
+        tubes: 4,
+        holes: 3,
+        weeks: 30,
+        level: 80,
+        spread_mm: 200,
+        ..Shape::default()
+    });
+    let mut triangle = row.clone();
+    for a in (0..12).step_by(3) {
+        let pair = row.pairs[0];
+        triangle.pairs.push(Pair {
+            a,
+            b: a + 2,
+            ..pair
+        });
+    }
+    let [of_row, of_triangle] = [bound(&row), bound(&triangle)];
+    let worth = cost::of_nothing(&row) - of_row;
+    println!("{of_row}, {of_triangle} of {worth}");
+    assert!(of_triangle >= of_row - worth / 400);
 }
 
 /// The same plan whatever the number of threads.

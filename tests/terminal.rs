@@ -10,6 +10,7 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water};
+use steadyleaf::planner::binding::Limit;
 use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
 use steadyleaf::report::codes::codes;
 use steadyleaf::report::terminal::{self, WIDTH};
@@ -104,6 +105,8 @@ fn outcome(
                 },
                 delivered,
                 not_counted,
+                limit: (not_counted.is_none() && delivered < 0.9 * each_week)
+                    .then_some([Limit::Space, Limit::Nursery][at % 2]),
             })
             .collect(),
         met: counted.clone().next().map(|_| met / counted.count() as f64),

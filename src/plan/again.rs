@@ -18,6 +18,7 @@ use crate::planner::model::Model;
 use crate::planner::problem::Problem;
 use crate::planner::solution::Solution;
 use crate::planner::solve::{self, Solved};
+use crate::planner::state;
 use crate::planner::watch::Watch;
 
 /// A plan made wholly anew replaces one that was carried over only if it costs less by more than
@@ -146,17 +147,10 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         _ if nothing_new => {}
         // What would help is a matter of the rig, not of the weeks that are left.
         Some(former) if former.made_from == around.made_from => {
-            limits::most(&mut planned.plan, &planned.built);
+            limits::bounds(&mut planned);
             planned.plan.would_help.clone_from(&former.would_help);
         }
-        _ => limits::tell(
-            &mut planned.plan,
-            &corrected,
-            &setting,
-            &planned.built,
-            make::threads(),
-            watch,
-        ),
+        _ => limits::tell(&mut planned, &corrected, &setting, watch),
     }
     if let Some(former) = former {
         note_overdue(&mut planned.plan, former, &state);
@@ -228,7 +222,7 @@ fn solved(
     let model = Model::new(problem);
     let fresh = || {
         let mut solved = solve::solve(problem, effort, make::threads(), watch);
-        let mut state = mend::state_of(&model, &solved.solution);
+        let mut state = state::State::of(&model, &solved.solution);
         mend::give_time(&mut state);
         solved.solution = state.solution();
         solved

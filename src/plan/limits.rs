@@ -4,26 +4,28 @@ use std::collections::BTreeMap;
 
 use chrono::Datelike;
 
+use super::make::{self, Planned};
 use super::{Change, Gain, Help, Most, Plan, other_crops};
 use crate::garden::Garden;
 use crate::planner::advice::{self, Advice};
+use crate::planner::binding;
 use crate::planner::build::Built;
 use crate::planner::build::Setting;
 use crate::planner::model::Model;
 use crate::planner::most;
 use crate::planner::problem::Problem;
+use crate::planner::state::State;
 use crate::planner::watch::Watch;
 
-/// Adds to a plan what bounds it.
-pub fn tell(
-    plan: &mut Plan,
-    garden: &Garden,
-    setting: &Setting,
-    built: &Built,
-    threads: usize,
-    watch: &Watch<'_>,
-) {
-    most(plan, built);
+/// A week is much short below this share.
+const SHORT: f64 = 0.95;
+/// A gain of less a week, in units, is not worth telling.
+const WORTH_TELLING: f64 = 0.05;
+
+/// Adds to a plan what bounds it, and what would help.
+pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &Watch<'_>) {
+    bounds(planned);
+    let Planned { built, plan, .. } = planned;
     let problem = &built.problem;
     if watch.is_stopped() || !advice::is_advised(problem) {
         return;
@@ -33,15 +35,23 @@ pub fn tell(
         changes.extend(advice::changes(problem));
     }
     if !changes.is_empty() {
-        let advice = advice::advice(problem, changes, threads, watch);
-        plan.would_help = advice.into_iter().map(|a| help(a, built, plan)).collect();
+        let advice = advice::advice(problem, changes, make::threads(), watch);
+        let helps = advice.into_iter().map(|a| help(a, built, plan));
+        plan.would_help = helps.filter(|h| !h.gains.is_empty()).collect();
     }
 }
 
-/// Adds the most of each want by month.
-pub fn most(plan: &mut Plan, built: &Built) {
+/// Adds the most of each want by month, and what stands in the way of more in each short week.
+pub fn bounds(planned: &mut Planned) {
+    let Planned {
+        built,
+        plan,
+        solution,
+        ..
+    } = planned;
     let model = Model::new(&built.problem);
     let mut asked = most::Most::new(&model);
+    let limits = binding::binding(&mut State::of(&model, solution));
     for (n, want) in plan.wants.iter_mut().enumerate() {
         want.most = months(&want.weeks)
             .into_iter()
@@ -50,6 +60,9 @@ pub fn most(plan: &mut Plan, built: &Built) {
                 each_week: units(asked.of(n, weeks.clone()), weeks.len()),
             })
             .collect();
+        for (week, limit) in want.weeks.iter_mut().zip(&limits[n * model.weeks..]) {
+            week.limit = limit.filter(|_| week.delivered < SHORT * week.target);
+        }
     }
 }
 
@@ -92,7 +105,6 @@ fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
             },
         },
         gains: gains
-            .filter(|(_, gain)| **gain != 0)
             .map(|((want, outcome), &gain)| {
                 let counted = outcome.weeks.iter().filter(|w| w.target > 0.0).count();
                 Gain {
@@ -100,6 +112,7 @@ fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
                     each_week: units(gain, counted),
                 }
             })
+            .filter(|gain| gain.each_week.abs() >= WORTH_TELLING)
             .collect(),
     }
 }

@@ -48,14 +48,7 @@ pub fn make(
     let solved = solve::solve(&built.problem, effort, threads, watch);
     let setting = Setting::at_start(garden);
     let mut planned = told(garden, &setting, built, solved, made_from)?;
-    limits::tell(
-        &mut planned.plan,
-        garden,
-        &setting,
-        &planned.built,
-        threads,
-        watch,
-    );
+    limits::tell(&mut planned, garden, &setting, watch);
     Ok(planned)
 }
 
@@ -309,6 +302,7 @@ impl Maker<'_> {
             target: units(target),
             delivered: units(supply + self.had(want, week)),
             not_counted: (target == 0).then(|| self.why_not(want, week)),
+            limit: None,
         }
     }
 

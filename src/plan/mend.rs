@@ -12,7 +12,6 @@ use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
 use crate::planner::problem::Problem;
 use crate::planner::search::Search;
-use crate::planner::solution::Solution;
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
 
@@ -363,41 +362,6 @@ pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -
     let mut better = search.into_state();
     better.open_from = 0;
     better
-}
-
-/// A solution as a state to go on from.
-pub(super) fn state_of<'m>(model: &'m Model<'m>, solution: &Solution) -> State<'m> {
-    let mut state = State::empty(model);
-    state.clean_days.clone_from(&solution.clean_days);
-    for (hole, _) in model.problem.holes.iter().enumerate() {
-        let class = model.class(hole);
-        let standing = model.problem.standing.iter().position(|s| s.hole == hole);
-        let stands = standing.map(|n| solution.standing_ends[n]);
-        let placed: Vec<(usize, usize)> = solution
-            .stays
-            .iter()
-            .filter(|p| p.hole == hole)
-            .map(|p| (p.batch, p.end))
-            .collect();
-        let mut path: Vec<ArcId> = (0..)
-            .zip(&class.arcs)
-            .filter(|(_, arc)| {
-                let end = arc.end as usize;
-                if arc.stands {
-                    stands == Some(end)
-                } else {
-                    placed.contains(&(arc.batch as usize, end))
-                }
-            })
-            .map(|(a, _)| a)
-            .collect();
-        path.sort_by_key(|&a| {
-            let arc = &class.arcs[a as usize];
-            (arc.transplant, !arc.stands)
-        });
-        state.restore(&[(hole, path)]);
-    }
-    state
 }
 
 /// Most days by which a plant is set out sooner than it must be, to have time in hand.

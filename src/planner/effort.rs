@@ -51,7 +51,7 @@ impl Effort {
         }
     }
 
-    /// How often the ceiling's prices are tried.
+    /// How often the ceiling's prices are tried beside the searches, and as often again after them.
     #[must_use]
     pub const fn rounds(self) -> usize {
         match self {

@@ -1,5 +1,6 @@
 //! From a garden to stays: the problem, its search and its checker.
 pub mod advice;
+pub mod binding;
 pub mod build;
 pub mod bundle;
 pub mod ceiling;

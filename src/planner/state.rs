@@ -1,6 +1,8 @@
 //! Where a search stands: every hole's path, and what the paths together deliver and occupy.
 
-use super::model::{Arc, ArcId, Model};
+use std::collections::BTreeMap;
+
+use super::model::{Arc, ArcId, Model, as_u32};
 use super::solution::{Placed, Solution};
 
 /// Every hole's path, and what they add up to.
@@ -74,7 +76,7 @@ impl<'m> State<'m> {
             cost: cell_cost.iter().sum(),
             cell_cost,
             delta: vec![0; model.items.len()],
-            unsettled: (0..super::model::as_u32(cells)).collect(),
+            unsettled: (0..as_u32(cells)).collect(),
             is_unsettled: vec![true; cells],
             nursery: vec![0; usize::try_from(days).unwrap_or(0)],
             first_day,
@@ -87,6 +89,39 @@ impl<'m> State<'m> {
                 state.put(hole, class.standing.start);
                 state.paths[hole].push(class.standing.start);
             }
+        }
+        state
+    }
+
+    /// A solution as a state to go on from.
+    #[must_use]
+    pub fn of(model: &'m Model<'m>, solution: &Solution) -> Self {
+        let mut state = Self::empty(model);
+        state.clean_days.clone_from(&solution.clean_days);
+        let arcs: Vec<BTreeMap<(bool, u32, u32), ArcId>> = model
+            .classes
+            .iter()
+            .map(|class| {
+                let arcs = (0..).zip(&class.arcs);
+                arcs.map(|(n, a)| ((a.stands, a.batch, a.end), n)).collect()
+            })
+            .collect();
+        let mut paths = vec![Vec::new(); model.problem.holes.len()];
+        let mut place = |hole: usize, stands: bool, batch: usize, end: usize| {
+            let key = (stands, as_u32(batch), as_u32(end));
+            paths[hole].extend(arcs[model.class_of[hole]].get(&key));
+        };
+        let standing = model.problem.standing.iter().zip(&solution.standing_ends);
+        for (n, (standing, &end)) in standing.enumerate() {
+            place(standing.hole, true, n, end);
+        }
+        for stay in &solution.stays {
+            place(stay.hole, false, stay.batch, stay.end);
+        }
+        for (hole, mut path) in paths.into_iter().enumerate() {
+            let arcs = &model.class(hole).arcs;
+            path.sort_by_key(|&a: &ArcId| (arcs[a as usize].transplant, !arcs[a as usize].stands));
+            state.restore(&[(hole, path)]);
         }
         state
     }
@@ -221,7 +256,8 @@ impl<'m> State<'m> {
     }
 
     /// Whether a stay's seedlings fit the nursery and are there.
-    fn fits(&self, hole: usize, arc: ArcId) -> bool {
+    #[must_use]
+    pub fn fits(&self, hole: usize, arc: ArcId) -> bool {
         let arc = &self.model.class(hole).arcs[arc as usize];
         let cap = self.model.problem.nursery_cells_milli;
         let days = self.nursery_days(arc);

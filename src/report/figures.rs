@@ -9,14 +9,13 @@ use super::fit::{self, Misfit};
 use super::water::{self, WaterFigures};
 use crate::chores::{self, Turn};
 use crate::garden::Garden;
-use crate::plan::{Help, Most, NotCounted, Plan, Stay, WantOutcome, WeekOutcome};
+use crate::plan::{Help, Most, NotCounted, Plan, WantOutcome, WeekOutcome};
+use crate::planner::binding::Limit;
 use crate::planner::cost;
 use crate::planner::problem::Problem;
 
 /// A want is taken as met from this share on.
 const AS_GOOD_AS_MET: f64 = 0.95;
-/// Something is taken as full from this share on, as a hole cannot be filled on every day.
-const AS_GOOD_AS_FULL: f64 = 0.9;
 
 /// A plan in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -69,9 +68,9 @@ pub struct WantFigures {
     /// The leanest month, where much is missing: the most that the rig could give then.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub most: Option<Most>,
-    /// Why it is not wholly met, where much is missing.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub short_because: Option<Shortage>,
+    /// Weeks in which much is missing, by what stands in the way of more; the most weeks first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub short: Vec<ShortWeeks>,
     /// Stretches of weeks that do not count.
     pub not_counted: Vec<Stretch>,
     /// Week by week: the share met, or nothing where the week does not count.
@@ -109,16 +108,14 @@ pub struct Stretch {
     pub weeks: usize,
 }
 
-/// What stands in the way of a want.
+/// Weeks in which much of a want is missing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Shortage {
-    /// Hardly a hole is empty.
-    HolesFull,
-    /// The nursery has hardly a cell free when its seedlings are raised.
-    NurseryFull,
-    /// Holes are free, but not when and where its crops may stand.
-    NoRoomBeside,
+pub struct ShortWeeks {
+    /// What stands in the way of more; nothing where one plant more would not be worth it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<Limit>,
+    /// How many weeks.
+    pub weeks: usize,
 }
 
 /// How many holes have a plant.
@@ -141,7 +138,7 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         start: plan.start,
         last: plan.last,
         weeks: garden.weeks,
-        wants: plan.wants.iter().map(|w| figures(w, &usage)).collect(),
+        wants: plan.wants.iter().map(figures).collect(),
         turns: chores::season_turns(plan, garden),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
@@ -151,7 +148,7 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
     }
 }
 
-fn figures(want: &WantOutcome, usage: &Usage) -> WantFigures {
+fn figures(want: &WantOutcome) -> WantFigures {
     let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| counts(w)).collect();
     let total: f64 = counted.iter().map(|w| w.delivered).sum();
     let worst = counted
@@ -170,10 +167,7 @@ fn figures(want: &WantOutcome, usage: &Usage) -> WantFigures {
         worst,
         met: want.met,
         most: leanest_month(want).filter(|_| want.met.is_some_and(|met| met < AS_GOOD_AS_MET)),
-        short_because: want
-            .met
-            .filter(|&met| met < AS_GOOD_AS_MET)
-            .map(|_| usage.shortage(&counted)),
+        short: short_weeks(&counted),
         not_counted: stretches(want),
         course: want
             .weeks
@@ -184,6 +178,20 @@ fn figures(want: &WantOutcome, usage: &Usage) -> WantFigures {
             })
             .collect(),
     }
+}
+
+/// Short weeks by what stands in the way, the most weeks first.
+fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
+    let mut by_limit: BTreeMap<Option<Limit>, usize> = BTreeMap::new();
+    for week in counted.iter().filter(|w| share(w) < AS_GOOD_AS_MET) {
+        *by_limit.entry(week.limit).or_default() += 1;
+    }
+    let mut short: Vec<ShortWeeks> = by_limit
+        .into_iter()
+        .map(|(limit, weeks)| ShortWeeks { limit, weeks })
+        .collect();
+    short.sort_by_key(|s| std::cmp::Reverse(s.weeks));
+    short
 }
 
 /// The month that could give least of a want, among those in which it counts.
@@ -237,13 +245,11 @@ fn gap_percent(plan: &Plan) -> Option<f64> {
     )
 }
 
-/// How full rig and nursery are, day by day from the plan's start.
+/// How full the rig is, day by day from the plan's start.
 struct Usage {
     start: NaiveDate,
     all_holes: usize,
     holes: Vec<usize>,
-    all_cells_milli: u64,
-    cells_milli: Vec<u64>,
 }
 
 impl Usage {
@@ -253,25 +259,13 @@ impl Usage {
             start: plan.start,
             all_holes: problem.holes.len(),
             holes: vec![0; days],
-            all_cells_milli: problem.nursery_cells_milli,
-            cells_milli: vec![0; days],
         };
-        let cells = cells_by_crop(problem);
         for stay in &plan.stays {
-            usage.add(stay, cells.get(stay.crop.as_str()).copied().unwrap_or(0));
-        }
-        usage
-    }
-
-    fn add(&mut self, stay: &Stay, cells_milli: u64) {
-        for day in self.days(stay.transplant, stay.removal) {
-            self.holes[day] += 1;
-        }
-        if let Some(sow) = stay.sow {
-            for day in self.days(sow, stay.transplant) {
-                self.cells_milli[day] += cells_milli;
+            for day in usage.days(stay.transplant, stay.removal) {
+                usage.holes[day] += 1;
             }
         }
+        usage
     }
 
     /// Indices of the days from `from` up to, not including, `to` that the plan shows.
@@ -291,40 +285,6 @@ impl Usage {
             most: self.holes.iter().copied().max().unwrap_or(0),
         }
     }
-
-    /// What was full while the plants for the short weeks grew.
-    fn shortage(&self, counted: &[&WeekOutcome]) -> Shortage {
-        // Half of a lettuce's time in the hole before the week; what was full then was in its way.
-        const BEFORE: i64 = 14;
-        let days: Vec<usize> = counted
-            .iter()
-            .filter(|w| share(w) < AS_GOOD_AS_MET)
-            .flat_map(|w| {
-                let monday = w.monday - chrono::TimeDelta::days(BEFORE);
-                self.days(monday, monday + chrono::TimeDelta::days(7))
-            })
-            .collect();
-        let holes = mean(days.iter().map(|&d| to_f64(self.holes[d])));
-        #[allow(clippy::cast_precision_loss)]
-        let cells = mean(days.iter().map(|&d| self.cells_milli[d] as f64));
-        #[allow(clippy::cast_precision_loss)]
-        if holes >= AS_GOOD_AS_FULL * to_f64(self.all_holes) {
-            Shortage::HolesFull
-        } else if cells >= AS_GOOD_AS_FULL * self.all_cells_milli as f64 {
-            Shortage::NurseryFull
-        } else {
-            Shortage::NoRoomBeside
-        }
-    }
-}
-
-fn cells_by_crop(problem: &Problem) -> BTreeMap<&str, u64> {
-    problem
-        .kinds
-        .iter()
-        .flat_map(|kind| &kind.batches)
-        .map(|batch| (batch.crop.as_str(), batch.cells_milli))
-        .collect()
 }
 
 fn mean(values: impl Iterator<Item = f64>) -> f64 {

@@ -105,3 +105,57 @@ impl<const N: usize> Wheel<N> {
         self.moves = 0;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rand::SeedableRng;
+
+    use super::*;
+
+    /// A wheel of which one kind gains and the others do not, for so many segments.
+    fn turned(segments: usize) -> Wheel<3> {
+        let mut wheel = Wheel::new([1.0; 3]);
+        for n in 0..segments * SEGMENT {
+            let outcome = if n % 3 == 1 {
+                Outcome::Better
+            } else {
+                Outcome::Nothing
+            };
+            wheel.note(n % 3, 4, outcome);
+        }
+        wheel
+    }
+
+    #[test]
+    fn what_gains_is_drawn_more_often_and_nothing_dies_out() {
+        let (once, often) = (turned(1).weights, turned(100).weights);
+        assert!(once[1] > 1.0 && once[0] < 1.0 && once[2] < 1.0, "{once:?}");
+        let close = |a: f64, b: f64| (a - b).abs() < 0.01;
+        let [least, most] = [0.3, 3.0];
+        assert!(close(often[0], least) && close(often[1], most) && close(often[2], least));
+        let wheel = turned(100);
+        let mut random = Pcg64Mcg::seed_from_u64(1);
+        let mut drawn = [0; 3];
+        (0..3_600).for_each(|_| drawn[wheel.draw(&mut random)] += 1);
+        // 300, 3,000 and 300 are expected; the standard deviation is below 23.
+        assert!((2_900..3_100).contains(&drawn[1]), "{drawn:?}");
+        assert!(drawn[0] > 200 && drawn[2] > 200, "{drawn:?}");
+    }
+
+    #[test]
+    fn work_counts_not_moves() {
+        let mut wheel = Wheel::new([1.0; 2]);
+        for n in 0..SEGMENT {
+            // Both gain as often; the second is four times the work.
+            wheel.note(n % 2, 1 + 3 * (n % 2), Outcome::Better);
+        }
+        assert!(wheel.weights[0] > wheel.weights[1], "{:?}", wheel.weights);
+    }
+
+    #[test]
+    fn a_segment_without_any_gain_changes_nothing() {
+        let mut wheel = Wheel::new([2.0, 1.0]);
+        (0..SEGMENT).for_each(|n| wheel.note(n % 2, 2, Outcome::Nothing));
+        assert_eq!(wheel.weights, [2.0, 1.0]);
+    }
+}

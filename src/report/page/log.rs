@@ -120,6 +120,7 @@ fn chart(want: &WantSoFar, garden: &Garden, words: &Words) -> HarvestChart {
         target: week.wanted,
         delivered: week.harvested,
         not_counted: None,
+        limit: None,
     });
     let so_far = WantOutcome {
         want: want.want.clone(),

@@ -12,8 +12,9 @@ use super::{WIDTH, water};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::plan::{Change, NotCounted};
+use crate::planner::binding::Limit;
 use crate::quantity::{Length, Units};
-use crate::report::figures::{Shortage, Stretch, Summary, WantFigures, Week};
+use crate::report::figures::{ShortWeeks, Stretch, Summary, WantFigures, Week};
 use crate::report::fit::{Misfit, SolutionPart};
 use crate::report::season::Reason;
 
@@ -184,14 +185,12 @@ fn indented(lines: &[String]) -> String {
 
 fn shortages(summary: &Summary, units: Units) -> String {
     let lines = indented(&shortage_lines(summary, units));
-    if lines.is_empty() {
-        return lines;
+    let help = would_help(summary, units);
+    match (lines.is_empty(), help.is_empty()) {
+        (true, true) => String::new(),
+        (true, false) => help.trim_start().to_owned(),
+        _ => format!("{}\n{lines}{help}", warning("Not all that is wanted")),
     }
-    format!(
-        "{}\n{lines}{}",
-        warning("Not all that is wanted"),
-        would_help(summary, units)
-    )
 }
 
 /// Every want that falls short, and why, in a sentence or two.
@@ -199,10 +198,12 @@ pub(in crate::report) fn shortage_lines(summary: &Summary, units: Units) -> Vec<
     summary
         .wants
         .iter()
-        .filter_map(|want| Some((want, want.met?, want.short_because?)))
-        .map(|(want, met, why)| {
+        .filter(|want| !want.short.is_empty())
+        .filter_map(|want| Some((want, want.met?)))
+        .map(|(want, met)| {
             let name = &want.want;
-            let mut text = format!("{name}: {} of it is met: {}", percent(met), why_short(why));
+            let short = short_weeks(&want.short);
+            let mut text = format!("{name}: {} of it is met. {short}", percent(met));
             if let Some(most) = &want.most {
                 text.push_str(&format!(
                     " The most this rig could give in {}, were everything else given up for it, is {} a week.",
@@ -273,17 +274,43 @@ fn month(name: &str) -> String {
         .map_or_else(|_| name.to_owned(), |day| day.format("%B %Y").to_string())
 }
 
-fn why_short(why: Shortage) -> &'static str {
-    match why {
-        Shortage::HolesFull => {
-            "nearly every hole is taken while the plants for the short weeks grow. Want less, or add holes."
+/// Short weeks and what stands in the way of more in them, as in "in 3 of 8 short weeks all holes
+/// are taken; in 5 ...".
+fn short_weeks(short: &[ShortWeeks]) -> String {
+    let all: usize = short.iter().map(|s| s.weeks).sum();
+    let (first, rest) = match short {
+        [] => return String::new(),
+        [only] => {
+            return format!(
+                "In {} {}.",
+                count(all, "short week", "short weeks"),
+                why(only.limit)
+            );
         }
-        Shortage::NurseryFull => {
-            "the nursery is nearly full while the seedlings for the short weeks grow. Want less, or add cells."
-        }
-        Shortage::NoRoomBeside => {
-            "holes are free before the short weeks, but its crops cannot use them then: the season, the height above, the neighbours, the tubes' cleaning or the workdays are in the way."
-        }
+        [first, rest @ ..] => (first, rest),
+    };
+    let rest = rest
+        .iter()
+        .map(|s| format!("; in {} {}", s.weeks, why(s.limit)));
+    format!(
+        "In {} of {} {}{}.",
+        first.weeks,
+        count(all, "short week", "short weeks"),
+        why(first.limit),
+        rest.collect::<String>()
+    )
+}
+
+const fn why(limit: Option<Limit>) -> &'static str {
+    match limit {
+        Some(Limit::Holes) => "all holes are taken",
+        Some(Limit::AnotherWant) => "the holes are taken, mostly for other wants",
+        Some(Limit::Nursery) => "holes are free, but no cells in the nursery",
+        Some(Limit::Space) => "holes are free, but the plants beside leave no room",
+        Some(Limit::Cleaning) => "holes are free but for the scrubbing of their tubes",
+        Some(Limit::Season) => "the time of year leaves few days to set its plants out",
+        Some(Limit::Absence) => "you are away when its plants would have to be sown or set out",
+        None => "one plant more would not be worth it",
     }
 }
 

@@ -1,0 +1,229 @@
+//! Why a week gets less than is wanted of a want: which limit binds.
+//!
+//! For every short week all stays are looked at that would give something in it and, at what
+//! harvests are worth to the plan there and in the weeks that they give in besides, would be worth
+//! their cost. Each of them is kept out by something. Where one thing alone keeps a stay out of an
+//! empty hole, that binds: a little more of it, and there would be more to harvest. Where holes
+//! are taken, they bind, or the want that has them.
+
+use std::collections::BTreeSet;
+
+use serde::{Deserialize, Serialize};
+
+use super::model::{ArcId, Model, as_u32};
+use super::state::State;
+
+/// A limit of a rig, its place or its care.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Limit {
+    /// All holes are taken, by the want itself or by none more than by it.
+    Holes,
+    /// Its crops can be set out for this week on few days only, as the time of year allows it.
+    Season,
+    /// The nursery has no cell free for the seedlings.
+    Nursery,
+    /// A hole is free, but the plants beside it leave no room.
+    Space,
+    /// Nobody is there on most days on which its plants would have to be sown or set out.
+    Absence,
+    /// A hole is free but for the day on which the tube is scrubbed.
+    Cleaning,
+    /// Holes are taken, mostly by plants of another want.
+    AnotherWant,
+}
+
+/// A week is short below this share of what is wanted, in thousandths.
+const SHORT_MILLI: i64 = 950;
+/// Of large rigs only so many holes are looked at, evenly spread.
+const LOOKED_AT: usize = 400;
+/// Days between two workdays from which somebody is taken to be away.
+const AWAY: u32 = 8;
+/// Setting out is taken as hindered if only this part of the usual number of days is left.
+const FEW: (usize, usize) = (1, 2);
+
+/// The limit that binds in each short want-week, by cell; nothing where enough is supplied or
+/// more would not be worth it.
+#[must_use]
+pub fn binding(state: &mut State<'_>) -> Vec<Option<Limit>> {
+    let model = state.model;
+    state.settle();
+    let givers = givers(model);
+    let usual = usual(model, &givers);
+    (0..model.cells.len())
+        .map(|cell| {
+            let c = &model.cells[cell];
+            let is_short = state.supply(cell) * 1000 < c.target * SHORT_MILLI;
+            is_short
+                .then(|| of_cell(state, &givers[cell], usual[c.want], cell))
+                .flatten()
+        })
+        .collect()
+}
+
+/// The stays that give something in each cell, by class; those that do not stand yet.
+fn givers(model: &Model<'_>) -> Vec<Vec<Vec<ArcId>>> {
+    let mut givers = vec![vec![Vec::new(); model.classes.len()]; model.cells.len()];
+    for (n, class) in model.classes.iter().enumerate() {
+        for (a, arc) in (0..).zip(&class.arcs) {
+            if arc.stands || arc.lot.is_some() {
+                continue;
+            }
+            for item in model.yields(class, arc) {
+                let list: &mut Vec<ArcId> = &mut givers[item.cell as usize][n];
+                if list.last() != Some(&a) {
+                    list.push(a);
+                }
+            }
+        }
+    }
+    givers
+}
+
+/// The workdays on which something can be set out that gives in a week.
+fn days_out(model: &Model<'_>, givers: &[Vec<ArcId>]) -> usize {
+    let classes = model.classes.iter().zip(givers);
+    let days = classes.flat_map(|(class, arcs)| arcs.iter().map(|&a| class.arcs[a as usize].from));
+    days.collect::<BTreeSet<_>>().len()
+}
+
+/// How many such days there usually are, by want: the median over its weeks.
+fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
+    let mut counts = vec![Vec::new(); model.problem.wants.len()];
+    for (cell, givers) in model.cells.iter().zip(givers) {
+        if cell.target > 0 {
+            counts[cell.want].push(days_out(model, givers));
+        }
+    }
+    counts
+        .into_iter()
+        .map(|mut counts| {
+            counts.sort_unstable();
+            counts.get(counts.len() / 2).copied().unwrap_or(0)
+        })
+        .collect()
+}
+
+/// What keeps some stay out of a hole.
+#[derive(Debug, Clone, Copy, Default)]
+struct InWay {
+    nursery: bool,
+    cleaning: bool,
+    space: bool,
+    /// The hole is taken by the same want, or by another.
+    same_want: bool,
+    other_want: bool,
+}
+
+fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) -> Option<Limit> {
+    let model = state.model;
+    let holes = model.problem.holes.len();
+    let step = holes.div_ceil(LOOKED_AT).max(1);
+    let (mut nursery, mut cleaning, mut space) = (0, 0, 0);
+    let (mut same, mut other) = (0, 0);
+    for hole in (0..holes).step_by(step) {
+        for &arc in &givers[model.class_of[hole]] {
+            if !is_worth_it(state, hole, arc) {
+                continue;
+            }
+            let in_way = in_way(state, hole, arc, model.cells[cell].want);
+            same += usize::from(in_way.same_want);
+            other += usize::from(in_way.other_want);
+            match in_way {
+                InWay {
+                    same_want: false,
+                    other_want: false,
+                    nursery: n,
+                    cleaning: c,
+                    space: s,
+                } if u8::from(n) + u8::from(c) + u8::from(s) == 1 => {
+                    nursery += usize::from(n);
+                    cleaning += usize::from(c);
+                    space += usize::from(s);
+                }
+                _ => {}
+            }
+        }
+    }
+    let alone = [
+        (nursery, Limit::Nursery),
+        (cleaning, Limit::Cleaning),
+        (space, Limit::Space),
+    ];
+    let most = alone.into_iter().rev().max_by_key(|a| a.0);
+    if let Some((_, limit)) = most.filter(|m| m.0 > 0) {
+        return Some(limit);
+    }
+    if same + other == 0 {
+        return None;
+    }
+    if days_out(model, givers) * FEW.1 <= usual * FEW.0 {
+        return Some(hindered(model, givers, cell));
+    }
+    Some(if other > same {
+        Limit::AnotherWant
+    } else {
+        Limit::Holes
+    })
+}
+
+/// Whether a stay would be worth its cost to the plan as it is, did nothing keep it out.
+fn is_worth_it(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
+    let model = state.model;
+    let class = model.class(hole);
+    let arc = &class.arcs[arc as usize];
+    let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+    let gain: i64 = items.iter().map(|&i| state.deltas()[i as usize]).sum();
+    gain + model.problem.stay_cost_milli < 0
+}
+
+fn in_way(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> InWay {
+    let model = state.model;
+    let class = model.class(hole);
+    let new = &class.arcs[arc as usize];
+    let mut in_way = InWay {
+        nursery: !state.fits(hole, arc),
+        other_want: state.is_shut_out(hole, new),
+        ..InWay::default()
+    };
+    for &a in &state.paths[hole] {
+        let old = &class.arcs[a as usize];
+        if old.to <= new.from || new.to <= old.from {
+            continue;
+        }
+        let serves = model.yields(class, old).next();
+        let serves = serves.map(|i| model.cells[i.cell as usize].want);
+        in_way.same_want |= serves.is_none_or(|w| w == want);
+        in_way.other_want |= serves.is_some_and(|w| w != want);
+    }
+    let cleans = &model.cleans_of[model.problem.holes[hole].tube];
+    in_way.cleaning = cleans.iter().any(|&c| {
+        let day = state.clean_days[c];
+        new.transplant < day && day < new.removal
+    });
+    in_way.space = model.neighbours[hole].iter().any(|n| {
+        let table = &model.tables[n.table as usize];
+        let theirs = &state.paths[n.hole as usize];
+        theirs.iter().any(|&a| table.clash(a, arc))
+    });
+    in_way
+}
+
+/// What leaves so few days to set plants out: somebody being away between their sowing and the
+/// week, or the season.
+fn hindered(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Limit {
+    let classes = model.classes.iter().zip(givers);
+    let sown = classes.flat_map(|(class, arcs)| arcs.iter().map(|&a| class.arcs[a as usize].sow));
+    let first = i64::from(sown.min().unwrap_or(0)) - i64::from(AWAY);
+    let sunday = i64::from(as_u32(model.cells[cell].week)) * 7 + 6;
+    let is_away = model
+        .problem
+        .workdays
+        .windows(2)
+        .any(|w| w[1] - w[0] >= AWAY && i64::from(w[1]) > first && i64::from(w[0]) < sunday);
+    if is_away {
+        Limit::Absence
+    } else {
+        Limit::Season
+    }
+}
