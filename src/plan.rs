@@ -262,6 +262,25 @@ pub struct Figures {
     pub bound_milli: Option<i64>,
 }
 
+/// A want is much short of what is wanted below this share.
+const SHORT: f64 = 0.95;
+
+impl WantOutcome {
+    /// Whether much of it is lacking over the weeks that count.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        self.met.is_some_and(|met| met < SHORT)
+    }
+}
+
+impl WeekOutcome {
+    /// Whether much is lacking of what is wanted in it.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        self.delivered < SHORT * self.target
+    }
+}
+
 /// A plant set out so many days sooner or later than planned is still the one that was planned.
 const SAME_WITHIN: i64 = 10;
 

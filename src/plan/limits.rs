@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::Datelike;
 
 use super::make::{self, Planned};
-use super::{Change, Gain, Help, Most, Plan, other_crops};
+use super::{Change, Gain, Help, Most, Plan, WantOutcome, other_crops};
 use crate::garden::Garden;
 use crate::planner::advice::{self, Advice};
 use crate::planner::binding;
@@ -17,8 +17,6 @@ use crate::planner::problem::Problem;
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
 
-/// A week is much short below this share.
-const SHORT: f64 = 0.95;
 /// A gain of less a week, in units, is not worth telling.
 const WORTH_TELLING: f64 = 0.05;
 
@@ -31,7 +29,7 @@ pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &W
         return;
     }
     let mut changes = other_crops::problems(garden, setting, plan);
-    if plan.wants.iter().any(other_crops::is_short) {
+    if plan.wants.iter().any(WantOutcome::is_short) {
         changes.extend(advice::changes(problem));
     }
     if !changes.is_empty() {
@@ -61,7 +59,7 @@ pub fn bounds(planned: &mut Planned) {
             })
             .collect();
         for (week, limit) in want.weeks.iter_mut().zip(&limits[n * model.weeks..]) {
-            week.limit = limit.filter(|_| week.delivered < SHORT * week.target);
+            week.limit = limit.filter(|_| week.is_short());
         }
     }
 }

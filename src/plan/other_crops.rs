@@ -9,20 +9,13 @@ use crate::planner::build::{self, Setting};
 use crate::planner::problem::{Batch, Problem, Want};
 use crate::quantity::Measure;
 
-/// A want is much short of what is wanted below this share.
-const SHORT: f64 = 0.95;
 /// So many weeks without a crop in season are worth looking for one.
 const BARREN: usize = 4;
 /// So many crops are tried at the most: each is a plan made again.
 const TRIED: usize = 4;
 
-/// Whether a want is much short of what is wanted.
-pub fn is_short(want: &WantOutcome) -> bool {
-    want.met.is_some_and(|met| met < SHORT)
-}
-
 /// Whether none of a want's crops is in season for weeks.
-pub fn is_barren(want: &WantOutcome) -> bool {
+fn is_barren(want: &WantOutcome) -> bool {
     let out = |w: &&WeekOutcome| w.not_counted == Some(NotCounted::OutOfSeason);
     want.weeks.iter().filter(out).count() >= BARREN
 }
@@ -32,7 +25,7 @@ pub fn is_barren(want: &WantOutcome) -> bool {
 pub fn problems(garden: &Garden, setting: &Setting, plan: &Plan) -> Vec<(Change, Problem)> {
     let mut tried = Vec::new();
     for (n, outcome) in plan.wants.iter().enumerate() {
-        if !is_short(outcome) && !is_barren(outcome) {
+        if !outcome.is_short() && !is_barren(outcome) {
             continue;
         }
         for crop in candidates(garden, n) {

@@ -14,9 +14,6 @@ use crate::planner::binding::Limit;
 use crate::planner::cost;
 use crate::planner::problem::Problem;
 
-/// A want is taken as met from this share on.
-const AS_GOOD_AS_MET: f64 = 0.95;
-
 /// A plan in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Summary {
@@ -166,7 +163,7 @@ fn figures(want: &WantOutcome) -> WantFigures {
         average: worst.is_some().then(|| total / to_f64(counted.len())),
         worst,
         met: want.met,
-        most: leanest_month(want).filter(|_| want.met.is_some_and(|met| met < AS_GOOD_AS_MET)),
+        most: leanest_month(want).filter(|_| want.is_short()),
         short: short_weeks(&counted),
         not_counted: stretches(want),
         course: want
@@ -183,7 +180,7 @@ fn figures(want: &WantOutcome) -> WantFigures {
 /// Short weeks by what stands in the way, the most weeks first.
 fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
     let mut by_limit: BTreeMap<Option<Limit>, usize> = BTreeMap::new();
-    for week in counted.iter().filter(|w| share(w) < AS_GOOD_AS_MET) {
+    for week in counted.iter().filter(|w| w.is_short()) {
         *by_limit.entry(week.limit).or_default() += 1;
     }
     let mut short: Vec<ShortWeeks> = by_limit
