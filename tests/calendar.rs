@@ -595,6 +595,30 @@ fn utc_by_the_file(file: &str, local: &str) -> DateTime<Utc> {
 
 // ---- Any text ----
 
+/// Blanks after many characters of several octets, one of them wherever a line might be cut by
+/// their number: the `icalendar` crate (0.17.16) goes on cutting for ever.
+#[rstest]
+#[case("🥬", 24, " a")]
+#[case("菜", 60, " ab")]
+#[case("é", 90, " abc")]
+fn long_words_before_short_ones_come_to_an_end(
+    #[case] character: &str,
+    #[case] times: usize,
+    #[case] word: &str,
+) {
+    let text = character.repeat(times) + &word.repeat(200);
+    let mut garden = garden();
+    garden.name = text.clone();
+    let chores = [chore("2027-03-06", Kind::Check, &text, &[&text])];
+    let options = Options::default().ring_before(TimeDelta::hours(1));
+    let file = calendar::with_options(&chores, &garden, &options);
+    assert_lines_are_right(&file);
+    let file = wire::unfolded(&file);
+    for name in ["SUMMARY", "LOCATION", "NAME"] {
+        assert_eq!(content(&file, name)[0], format!("{name}:{text}"));
+    }
+}
+
 /// Words of every kind that a grower, or somebody who means harm, may write.
 fn any_text() -> impl Strategy<Value = String> {
     let piece = prop_oneof![

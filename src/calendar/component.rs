@@ -5,7 +5,7 @@ use icalendar::{Alarm, Component, Event, EventLike, Property, Todo};
 
 use super::item::{Item, Rule};
 use super::state::Told;
-use super::{Form, Options, text, timezone};
+use super::{Form, Options, text, timezone, wire};
 use crate::chores::Kind;
 use crate::garden::Garden;
 
@@ -67,8 +67,8 @@ fn describe(
         .timestamp(stamp.changed)
         .add_property("LAST-MODIFIED", utc(stamp.changed))
         .sequence(stamp.sequence)
-        .summary(&summary(told, garden))
-        .add_property("LOCATION", text::one_line(&garden.name))
+        .summary(&wire::blankless(&summary(told, garden)))
+        .add_property("LOCATION", wire::blankless(&text::one_line(&garden.name)))
         .add_property("GEO", geo(garden))
         .add_property("COLOR", colour(kind))
         .append_multi_property(Property::new(
@@ -82,7 +82,7 @@ fn describe(
     }
     let details = text::lines(&item.chore.details);
     if !details.is_empty() {
-        component.description(&details);
+        component.description(&wire::blankless(&details));
     }
     if told.cancelled {
         component
@@ -102,7 +102,7 @@ fn summary(told: &Told, garden: &Garden) -> String {
 
 /// A property of our own. The crate escapes what begins with `X-`.
 fn own(name: &str, value: &str) -> Property {
-    Property::new(format!("X-STEADYLEAF-{name}"), value)
+    Property::new(format!("X-STEADYLEAF-{name}"), wire::blankless(value))
 }
 
 /// The colour of a kind, by its name in CSS (RFC 7986, 5.9). It says nothing that the summary and
@@ -227,7 +227,7 @@ fn ring(component: &mut impl EventLike, told: &Told, garden: &Garden, options: &
         return;
     }
     // Some apps take a trigger for its absolute value, so it is never after the start.
-    let mut alarm = Alarm::display(&told.summary, -before);
+    let mut alarm = Alarm::display(&wire::blankless(&told.summary), -before);
     let mut trigger = Property::new("TRIGGER", format!("-{}", duration(before)));
     if told.form == Form::Todos {
         // A task has no start to reckon from (RFC 5545, 3.8.6.3).

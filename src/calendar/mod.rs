@@ -160,7 +160,7 @@ impl<'a> Update<'a> {
     /// The calendar without its events and tasks.
     fn frame(&self, kind: Option<Kind>, entries: &[&Entry]) -> Calendar {
         let mut calendar = Calendar::empty();
-        let name = text::one_line(&self.name(kind));
+        let name = wire::blankless(&text::one_line(&self.name(kind)));
         calendar
             .append_property(("VERSION", "2.0"))
             .append_property(("PRODID", PRODUCT))

@@ -2,17 +2,29 @@
 //!
 //! The `icalendar` crate (0.17) writes against the standard in two ways that are set right here:
 //! the last part of a folded line may be an octet too long; and alarms and time zones get a
-//! DTSTAMP off the clock and a UID at random, neither of which belongs there.
+//! DTSTAMP off the clock and a UID at random, neither of which belongs there. And it takes a
+//! place among octets for one among characters: where blanks follow upon many characters of
+//! several octets it may never have done with folding. So it gets no blanks ([`blankless`]).
 
 /// The longest line [octets], its end not counted.
 const LINE: usize = 75;
+
+/// Stands for a blank in what the crate writes: no text of a calendar holds a control character.
+const BLANK: &str = "\u{1}";
+
+/// A text for the crate to write, whose blanks [`set_right`] brings back.
+#[must_use]
+pub fn blankless(text: &str) -> String {
+    text.replace(' ', BLANK)
+}
 
 /// The same file with right lines.
 #[must_use]
 pub fn set_right(file: &str) -> String {
     let mut right = String::with_capacity(file.len() + file.len() / 32);
     let mut within: Vec<String> = Vec::new();
-    for line in unfolded(file).split_terminator("\r\n") {
+    let file = unfolded(file).replace(BLANK, " ");
+    for line in file.split_terminator("\r\n") {
         if let Some(component) = line.strip_prefix("BEGIN:") {
             within.push(component.to_owned());
         } else if line.starts_with("END:") {
