@@ -231,26 +231,8 @@ impl Carrier<'_, '_> {
 
 /// Whether a stay goes with all that is planned.
 fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
-    let model = state.model;
-    let class = model.class(hole);
-    let new = &class.arcs[arc as usize];
-    let free = state.paths[hole].iter().all(|&a| {
-        let old = &class.arcs[a as usize];
-        (!new.stands && old.to <= new.from) || (!old.stands && new.to <= old.from)
-    });
-    let cleaned = model.cleans_of[model.problem.holes[hole].tube]
-        .iter()
-        .map(|&c| state.clean_days[c])
-        .any(|d| (new.transplant < d || new.stands) && d < new.removal);
-    let clash = model.neighbours[hole].iter().any(|n| {
-        let table = &model.tables[n.table as usize];
-        let others = &state.paths[n.hole as usize];
-        others.iter().any(|&other| table.clash(other, arc))
-    });
-    free && !cleaned
-        && !clash
-        && new.lot.is_none_or(|lot| state.left(lot) > 0)
-        && (new.stands || !state.is_shut_out(hole, new))
+    let lot = state.model.class(hole).arcs[arc as usize].lot;
+    lot.is_none_or(|lot| state.left(lot) > 0) && state.may_stand(hole, arc)
 }
 
 /// Puts a stay in where it goes with all that is planned; whether it did.

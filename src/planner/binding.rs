@@ -115,6 +115,12 @@ struct InWay {
     other_want: bool,
 }
 
+impl InWay {
+    const fn is_taken(self) -> bool {
+        self.same_want || self.other_want
+    }
+}
+
 fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) -> Option<Limit> {
     let model = state.model;
     let holes = model.problem.holes.len();
@@ -129,18 +135,15 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
             let in_way = in_way(state, hole, arc, model.cells[cell].want);
             same += usize::from(in_way.same_want);
             other += usize::from(in_way.other_want);
-            match in_way {
-                InWay {
-                    same_want: false,
-                    other_want: false,
-                    nursery: n,
-                    cleaning: c,
-                    space: s,
-                } if u8::from(n) + u8::from(c) + u8::from(s) == 1 => {
-                    nursery += usize::from(n);
-                    cleaning += usize::from(c);
-                    space += usize::from(s);
-                }
+            match (
+                in_way.is_taken(),
+                in_way.nursery,
+                in_way.cleaning,
+                in_way.space,
+            ) {
+                (false, true, false, false) => nursery += 1,
+                (false, false, true, false) => cleaning += 1,
+                (false, false, false, true) => space += 1,
                 _ => {}
             }
         }
@@ -183,29 +186,17 @@ fn in_way(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> InWay {
     let new = &class.arcs[arc as usize];
     let mut in_way = InWay {
         nursery: !state.fits(hole, arc),
+        cleaning: state.is_scrubbed_during(hole, new),
+        space: state.is_crowded(hole, arc),
         other_want: state.is_shut_out(hole, new),
         ..InWay::default()
     };
-    for &a in &state.paths[hole] {
-        let old = &class.arcs[a as usize];
-        if old.to <= new.from || new.to <= old.from {
-            continue;
-        }
+    for old in state.in_its_way(hole, new) {
         let serves = model.yields(class, old).next();
         let serves = serves.map(|i| model.cells[i.cell as usize].want);
         in_way.same_want |= serves.is_none_or(|w| w == want);
         in_way.other_want |= serves.is_some_and(|w| w != want);
     }
-    let cleans = &model.cleans_of[model.problem.holes[hole].tube];
-    in_way.cleaning = cleans.iter().any(|&c| {
-        let day = state.clean_days[c];
-        new.transplant < day && day < new.removal
-    });
-    in_way.space = model.neighbours[hole].iter().any(|n| {
-        let table = &model.tables[n.table as usize];
-        let theirs = &state.paths[n.hole as usize];
-        theirs.iter().any(|&a| table.clash(a, arc))
-    });
     in_way
 }
 

@@ -196,24 +196,44 @@ impl<'m> State<'m> {
     /// cleaning in its way.
     #[must_use]
     pub fn may_stand(&self, hole: usize, arc: ArcId) -> bool {
-        let model = self.model;
-        let class = model.class(hole);
-        let new = &class.arcs[arc as usize];
-        let cleans = &model.cleans_of[model.problem.holes[hole].tube];
-        let free = self.paths[hole].iter().all(|&a| {
-            let old = &class.arcs[a as usize];
-            old.to <= new.from || new.to <= old.from
-        });
-        let clean = cleans.iter().all(|&c| {
+        let new = &self.model.class(hole).arcs[arc as usize];
+        self.in_its_way(hole, new).next().is_none()
+            && !self.is_scrubbed_during(hole, new)
+            && !self.is_crowded(hole, arc)
+            && (new.stands || !self.is_shut_out(hole, new))
+    }
+
+    /// The stays in a hole that do not leave it to another.
+    pub fn in_its_way<'s>(&'s self, hole: usize, new: &'s Arc) -> impl Iterator<Item = &'s Arc> {
+        let arcs = &self.model.class(hole).arcs;
+        self.paths[hole]
+            .iter()
+            .map(|&a| &arcs[a as usize])
+            .filter(|old| {
+                let is_before = !new.stands && old.to <= new.from;
+                let is_after = !old.stands && new.to <= old.from;
+                !is_before && !is_after
+            })
+    }
+
+    /// Whether a hole's tube is scrubbed while a stay is in it.
+    #[must_use]
+    pub fn is_scrubbed_during(&self, hole: usize, new: &Arc) -> bool {
+        let cleans = &self.model.cleans_of[self.model.problem.holes[hole].tube];
+        cleans.iter().any(|&c| {
             let day = self.clean_days[c];
-            new.removal <= day || day <= new.transplant
-        });
-        let alone = model.neighbours[hole].iter().all(|n| {
-            let table = &model.tables[n.table as usize];
+            (new.transplant < day || new.stands) && day < new.removal
+        })
+    }
+
+    /// Whether what stands beside a hole leaves a stay no room.
+    #[must_use]
+    pub fn is_crowded(&self, hole: usize, arc: ArcId) -> bool {
+        self.model.neighbours[hole].iter().any(|n| {
+            let table = &self.model.tables[n.table as usize];
             let theirs = &self.paths[n.hole as usize];
-            theirs.iter().all(|&a| !table.clash(a, arc))
-        });
-        !new.stands && free && clean && alone && !self.is_shut_out(hole, new)
+            theirs.iter().any(|&a| table.clash(a, arc))
+        })
     }
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
