@@ -113,6 +113,7 @@ fn any_event() -> impl Strategy<Value = Event> {
             ec: Some(Conductivity::millisiemens(ec)),
             ph: Some(ph),
         }),
+        "[a-z]{2,8}".prop_map(|r#loop| Event::Refilled { r#loop }),
         hole.prop_map(|hole| Event::Blocked { hole }),
         hole.prop_map(|hole| Event::Unblocked { hole }),
         hole.prop_map(|hole| Event::Cleared { hole }),

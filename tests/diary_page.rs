@@ -167,7 +167,7 @@ fn the_page_tells_what_the_diary_says() {
     let computed = (log.loops[0].computed_a_day.unwrap() * 10.0).round() / 10.0;
     let said = Volume::litres(computed).in_units(garden().units);
     assert_eq!(water[1][4], said);
-    assert_eq!(water[1][5..], ["1.6 on 14 Apr", "6.1 on 14 Apr"]);
+    assert_eq!(water[1][5..], ["-", "1.6 on 14 Apr", "6.1 on 14 Apr"]);
 }
 
 /// Screen readers need heads that say of what they are, regions and pictures with names; paper
@@ -229,4 +229,20 @@ fn water_is_computed_from_what_stood_there() {
     let computed = log.loops[0].computed_a_day.unwrap();
     assert!((computed - mean).abs() < 1e-9, "{computed}, not {mean}");
     assert!((log.loops[0].litres_a_day.unwrap() - 3.0).abs() < 1e-9);
+
+    // Filled with fresh solution on the 9th: what was used before, from the 7th on, was poured out
+    // with it, so that 30 litres were topped up for the eight days since.
+    let refilled = Event::Refilled {
+        r#loop: "roof".to_owned(),
+    };
+    let entries: Vec<Entry> = entries
+        .into_iter()
+        .chain([entry("2027-04-09", refilled)])
+        .collect();
+    let of_loop = told(&garden(), &entries, "2027-04-17").loops.remove(0);
+    let mean = used[39..47].iter().sum::<f64>() / 8.0;
+    let computed = of_loop.computed_a_day.unwrap();
+    assert!((computed - mean).abs() < 1e-9, "{computed}, not {mean}");
+    assert!((of_loop.litres_a_day.unwrap() - 30.0 / 8.0).abs() < 1e-9);
+    assert_eq!(of_loop.filled, Some(date("2027-04-09")));
 }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::garden::crop::Solution;
 use steadyleaf::garden::rig::{Nutrients, TopUp};
-use steadyleaf::plumbing::drift::{UPTAKE, drift};
+use steadyleaf::plumbing::drift::{There, UPTAKE, drift};
 use steadyleaf::plumbing::solution::{
     common, half_strength, mixed, set_point, stock_for, stock_to_raise, water_to_thin,
 };
@@ -123,9 +123,32 @@ fn ec_between_two_changes(#[case] top_up: TopUp, #[case] after: f64) {
         top_up,
         ..Nutrients::USUAL
     };
-    let ec = drift(&days, 0, &nutrients, |_| Some(1.6));
+    let ec = drift(&days, 0, &nutrients, None, |_| Some(1.6));
     close(ec[0].unwrap(), 1.6, 1e-12);
     close(ec[10].unwrap(), after, 0.001);
+}
+
+/// 60 l at 2.0 on the first morning: 6 l drunk at 0.66 leave (120 - 3.96) / 54 = 2.149. Where no
+/// more is known than that there is solution, it is taken to be as fresh: (96 - 3.96) / 54 = 1.704.
+#[rstest]
+#[case(Some(There { millilitres: 60_000, ec: Some(2.0) }), Some(2.149))]
+#[case(Some(There { millilitres: 60_000, ec: None }), Some(1.704))]
+#[case(None, None)]
+fn ec_goes_on_from_what_is_found(#[case] there: Option<There>, #[case] after: Option<f64>) {
+    let day = TankDay {
+        drunk: 6_000,
+        evaporated: 0,
+        lacking: 0,
+        topped_up: 0,
+        change: None,
+        level: 54_000,
+    };
+    let ec = drift(&[day], 0, &Nutrients::USUAL, there, |_| Some(1.6));
+    let [ec] = ec[..] else { panic!("one day") };
+    assert_eq!(ec.is_some(), after.is_some());
+    if let Some((ec, after)) = ec.zip(after) {
+        close(ec, after, 0.001);
+    }
 }
 
 proptest! {

@@ -75,6 +75,7 @@ fn a_week_is_recorded_and_told() {
     assert!(told.contains("as planned"), "{told}");
     done(folder, "record topped-up shelf 14 l --on 2027-03-06");
     done(folder, "record read shelf ec 1.6 ph 6.1 --on 2027-03-06");
+    done(folder, "record refilled shelf --on 2027-03-10");
     done(folder, "record lost pak-choi 1 damping off --on 2027-03-10");
     done(
         folder,
@@ -106,6 +107,7 @@ fn a_week_is_recorded_and_told() {
 #[case("record lost pak-choi", "say how many seedlings")]
 #[case("record lost pak-choy 3", "did you mean `pak-choi`?")]
 #[case("record topped-up shelf much", "write it like `14 l`")]
+#[case("record refilled shlf", "did you mean `shelf`?")]
 #[case("record read shelf ec 1.6 hp 6.1", "`hp` is not a reading")]
 #[case("record read shelf ph 61", "a pH, which is 0 to 14")]
 #[case("record done 2027-03-04", "nothing to record for 2027-03-04")]

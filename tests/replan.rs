@@ -4,13 +4,14 @@ use std::path::Path;
 
 use crate::lantern::date;
 use crate::lived::{Fate, live};
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{self, Diary, Said};
+use steadyleaf::garden::diary::{self, Diary, Event, Said};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::changes::Reason;
 use steadyleaf::plan::learned::learned;
+use steadyleaf::plan::water::{Because, SolutionChange};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
@@ -329,10 +330,12 @@ fn a_tank_is_as_full_as_the_diary_leaves_it() {
         water.level[0] + water.used[0]
     };
     let holds = of_loop.tank.holds.get();
-    assert!((on_morning(&diary) - holds).abs() < 1e-6, "not known: full");
+    let yesterday = (date("2027-06-23") - plan.start).num_days() as usize;
+    let told = plan.water[0].level[yesterday];
+    assert!(told < holds - 2.0, "{told}");
+    assert!((on_morning(&diary) - told).abs() < 0.05, "as it was told");
     let topped_up = Said::ToppedUp(of_loop.name.clone(), vec!["9 l".into()]);
     let diary = put(&garden, &plan, &path, "2027-06-23", &topped_up);
-    let yesterday = (date("2027-06-23") - plan.start).num_days() as usize;
     let used = plan.water[0].used[yesterday];
     assert!(used > 1.0, "{used}");
     let left = on_morning(&diary);
@@ -340,6 +343,76 @@ fn a_tank_is_as_full_as_the_diary_leaves_it() {
         (left - (holds - used)).abs() < 0.05,
         "{left}, {holds} less {used}"
     );
+}
+
+/// The days on which a plan fills tanks with fresh solution because of the days since the last
+/// filling.
+fn changes(plan: &Plan) -> Vec<NaiveDate> {
+    let due = |c: &&SolutionChange| c.because == Because::Days;
+    plan.water[0]
+        .changes
+        .iter()
+        .filter(due)
+        .map(|c| c.day)
+        .collect()
+}
+
+/// Planning again every few days does not put off the change of the solution, whether the work is
+/// in the diary or not.
+#[rstest]
+#[case::recorded(true)]
+#[case::told_only(false)]
+fn a_change_of_the_solution_is_not_put_off(#[case] recorded: bool) {
+    let (garden, first) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let due = changes(&first);
+    let mut former = first.clone();
+    for day in ["2027-05-04", "2027-05-08", "2027-05-12", "2027-05-17"] {
+        let eve = date(day).pred_opt().unwrap().to_string();
+        let path = folder.path().join(day);
+        let mut diary = done_until(&garden, &first, &eve, &path);
+        if !recorded {
+            diary
+                .entries
+                .retain(|e| !matches!(e.event, Event::Refilled { .. }));
+        }
+        former = planned(&garden, &diary, day, &former).planned.plan;
+        let still_due = due.iter().filter(|&&d| d >= date(day));
+        assert_eq!(changes(&former)[0], *still_due.min().unwrap(), "on {day}");
+    }
+    assert!(due.contains(&former.water[0].filled.unwrap()), "{due:?}");
+}
+
+/// The solution changed on another day than planned counts from then on; what was measured since
+/// is where the EC goes on from.
+#[test]
+fn a_tank_goes_on_from_the_last_filling_and_reading() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let due = changes(&plan);
+    let due = *due.iter().find(|&&d| d > date("2027-05-01")).unwrap();
+    let (eve, today) = (due - Days::new(4), due + Days::new(1));
+    done_until(&garden, &plan, &eve.to_string(), &path);
+    let refilled = Said::Refilled("shelf".into());
+    let diary = put(&garden, &plan, &path, &eve.to_string(), &refilled);
+    // Told of the change that the diary has four days before, the plan would do it on its day.
+    let again = planned(&garden, &diary, &(eve + Days::new(1)).to_string(), &plan);
+    let every = Days::new(garden.rhythm.change_solution.get() as u64);
+    let next = changes(&again.planned.plan)[0];
+    assert!((next - (eve + every)).num_days().abs() <= 2, "{next}");
+    assert_eq!(again.planned.plan.water[0].filled, Some(eve));
+
+    let morning = |diary: &Diary| {
+        let again = planned(&garden, diary, &today.to_string(), &plan);
+        again.planned.plan.water[0].ec[0].unwrap()
+    };
+    let before = morning(&diary);
+    let read = Said::Read("shelf".into(), vec!["ec".into(), "2.4".into()]);
+    let diary = put(&garden, &plan, &path, &due.to_string(), &read);
+    let after = morning(&diary);
+    assert!((after - 2.4).abs() < 0.1, "{before} became {after}");
+    assert!(before < 2.2, "{before} became {after}");
 }
 
 /// On a day before the garden begins, or after its weeks, there is nothing to plan.

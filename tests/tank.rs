@@ -5,11 +5,12 @@ use std::fs;
 use crate::lantern::{basil, clean, date, empty_plan, garden, head, watered};
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
+use rstest::rstest;
 use steadyleaf::garden::rig::{Footprint, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::Plan;
 use steadyleaf::plan::water::{Because, LoopWater};
-use steadyleaf::plumbing::tank::{Course, TankDay, Why, at_start, follow};
+use steadyleaf::plumbing::tank::{Course, Found, TankDay, Why, at_start, follow};
 use steadyleaf::quantity::{Conductivity, Length, Volume};
 
 /// Ten litres a day from a tank of 100 l that keeps 50 l, tended every third day.
@@ -23,7 +24,7 @@ fn course() -> Course {
         evaporated: vec![0; days],
         planted: vec![true; days],
         in_use: false,
-        found: None,
+        found: Found::default(),
         plantings: vec![0],
         workdays: (0..days + 30).step_by(3).collect(),
         leaving: vec![],
@@ -120,7 +121,10 @@ fn a_tank_is_taken_as_it_is_found() {
         let course = Course {
             in_use: true,
             plantings: vec![],
-            found,
+            found: Found {
+                level: found,
+                ..Found::default()
+            },
             ..course()
         };
         let days = follow(&course);
@@ -130,6 +134,37 @@ fn a_tank_is_taken_as_it_is_found() {
     assert_eq!(found(Some(95_000)), (0, 85_000));
     assert_eq!(found(None), (0, 90_000));
     assert_eq!(found(Some(130_000)), (0, 90_000));
+}
+
+/// By hand: the solution is changed every 12 days, on every third day. Filled 5 days ago it is due on
+/// day 7, of which 6 is the nearest; 40 days ago it is overdue, and changed at once; today, on day
+/// 12. With 80 l topped up since, the first 30 l more are more than the tank holds.
+#[rstest]
+#[case(Some(5), 0, 6, Why::Days)]
+#[case(Some(40), 0, 0, Why::Days)]
+#[case(Some(0), 0, 12, Why::Days)]
+#[case(None, 0, 12, Why::Days)]
+#[case(Some(5), 80_000, 3, Why::Volume)]
+fn the_solution_is_as_old_as_it_is_found(
+    #[case] filled_ago: Option<usize>,
+    #[case] added: u64,
+    #[case] day: usize,
+    #[case] why: Why,
+) {
+    let course = Course {
+        in_use: true,
+        plantings: vec![],
+        change_every: 12,
+        found: Found {
+            filled_ago,
+            added,
+            ..Found::default()
+        },
+        ..course()
+    };
+    let days = follow(&course);
+    let first = days_of(&days, |d| d.change.is_some())[0];
+    assert_eq!((first, days[first].change.unwrap().why), (day, why));
 }
 
 proptest! {
@@ -142,10 +177,12 @@ proptest! {
         workdays in prop::collection::btree_set(0..90_usize, 1..60),
         plantings in prop::collection::btree_set(0..60_usize, 0..9),
         cleans in prop::collection::btree_set(0..60_usize, 0..5),
-        in_use: bool, found in prop::option::of(0..120_000_u64), change_every in 1..30_usize,
+        in_use: bool, level in prop::option::of(0..120_000_u64), change_every in 1..30_usize,
+        filled_ago in prop::option::of(0..50_usize), added in 0..150_000_u64,
     ) {
         let course = Course {
-            drunk, evaporated, planted, in_use, found, change_every,
+            drunk, evaporated, planted, in_use, change_every,
+            found: Found { level, filled_ago, added, ec: None },
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
             cleans: cleans.into_iter().collect(),

@@ -11,7 +11,7 @@ use crate::garden::diary::Said;
 use crate::plan::record::{self, Recorded};
 use crate::report::terminal::diary;
 
-/// Put down what happened: what was sown, set out, harvested, lost, topped up
+/// Put down what happened: what was sown, set out, harvested, lost, topped up, refilled
 #[derive(Debug, Args)]
 pub struct Record {
     #[command(subcommand)]
@@ -75,6 +75,11 @@ enum What {
         #[arg(required = true)]
         amount: Vec<String>,
     },
+    /// A tank was emptied and filled with fresh solution: `refilled roof`
+    Refilled {
+        /// The loop
+        r#loop: String,
+    },
     /// The solution was measured: `read roof ec 1.6 ph 6.1`
     Read {
         /// The loop
@@ -137,6 +142,7 @@ impl What {
             Self::Harvested { hole, amount, last } => Said::Harvested(hole, amount, last),
             Self::Cleared { hole } => Said::Cleared(hole),
             Self::ToppedUp { r#loop, amount } => Said::ToppedUp(r#loop, amount),
+            Self::Refilled { r#loop } => Said::Refilled(r#loop),
             Self::Read { r#loop, values } => Said::Read(r#loop, values),
             Self::Blocked { hole } => Said::Blocked(hole),
             Self::Unblocked { hole } => Said::Unblocked(hole),

@@ -132,7 +132,7 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         raised_milli: (0..garden.wants.len())
             .map(|want| learned::raised_milli(garden, &state, want, today))
             .collect(),
-        levels: past_water::levels(&corrected, &state, around.former, today),
+        tanks: past_water::found(&corrected, &state, around.former, today),
         ..setting
     };
     let built = build::build_from(&corrected, &setting);

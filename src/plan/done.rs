@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use super::water::LoopWater;
 use super::{Plan, Stay};
 use crate::garden::Garden;
 use crate::garden::crop::Harvest;
@@ -86,6 +87,11 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
     let cleaned = plan.cleans.iter().filter(|c| c.day == day);
     events.extend(cleaned.map(|c| Event::Cleaned {
         tube: c.tube.clone(),
+    }));
+    let refilled = |w: &&LoopWater| w.changes.iter().any(|c| c.day == day);
+    let refilled = plan.water.iter().filter(refilled);
+    events.extend(refilled.map(|w| Event::Refilled {
+        r#loop: w.r#loop.clone(),
     }));
     let set_out = |s: &&Stay| s.transplant == day && !s.stands;
     events.extend(

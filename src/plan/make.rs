@@ -119,7 +119,7 @@ impl Maker<'_> {
             water: water::water_from(
                 self.garden,
                 (self.problem.start, last),
-                &self.setting.levels,
+                &self.setting.tanks,
                 &stays,
                 &cleans,
             ),

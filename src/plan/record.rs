@@ -114,6 +114,7 @@ fn is_there(diary: &Diary, state: &State, entry: &Entry) -> bool {
         Event::Sown { crop, .. } => diary.entries.iter().any(|e| {
             e.on == entry.on && matches!(&e.event, Event::Sown { crop: other, .. } if other == crop)
         }),
+        Event::Refilled { r#loop } => state.refills.contains(&(entry.on, r#loop.clone())),
         Event::Harvested { hole, .. } => state
             .plants
             .get(hole)

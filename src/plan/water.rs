@@ -14,8 +14,9 @@ use crate::nature::air::{self, DayAir};
 use crate::nature::canopy::Canopy;
 use crate::nature::evaporation;
 use crate::nature::growth::Growth;
-use crate::plumbing::tank::{self, Course, TankDay, Why};
-use crate::plumbing::{drift, load, outage, solution, tube};
+use crate::plumbing::drift::{self, There};
+use crate::plumbing::tank::{self, Course, Found, TankDay, Why};
+use crate::plumbing::{load, outage, solution, tube};
 
 /// The water of one loop, day by day from the plan's first day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -23,14 +24,17 @@ use crate::plumbing::{drift, load, outage, solution, tube};
 pub struct LoopWater {
     /// The loop's name.
     pub r#loop: String,
+    /// The day before the plan's first on which it was last filled with fresh solution, if known.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub filled: Option<NaiveDate>,
     /// What stands in its tubes while it runs \[l\].
     pub in_tubes: f64,
     /// Litres drunk and evaporated on each day.
     pub used: Vec<f64>,
     /// Litres in the tank at the end of each day.
     pub level: Vec<f64>,
-    /// EC expected at the end of each day [mS/cm]; absent before the first filling, and where no
-    /// solution suits all that stands there.
+    /// EC expected at the end of each day [mS/cm]; absent while none is known, as before the first
+    /// filling, and where no solution suits all that stands there.
     pub ec: Vec<Option<f64>>,
     /// When to top up, and how much.
     pub top_ups: Vec<TopUp>,
@@ -153,13 +157,12 @@ pub fn water(
     water_from(garden, (start, last), &[], stays, cleans)
 }
 
-/// [`water`] from what is in each loop's tank on the first morning \[l\]; a tank in use is full
-/// where that is not known.
+/// [`water`] from how each loop's tank is found on the first morning.
 #[must_use]
 pub fn water_from(
     garden: &Garden,
     (start, last): (NaiveDate, NaiveDate),
-    levels: &[Option<f64>],
+    tanks: &[Found],
     stays: &[Stay],
     cleans: &[TubeClean],
 ) -> Vec<LoopWater> {
@@ -181,7 +184,7 @@ pub fn water_from(
             One {
                 garden,
                 of_loop,
-                found: levels.get(at).copied().flatten(),
+                found: tanks.get(at).copied().unwrap_or_default(),
                 span,
                 stays: stays.iter().filter(|s| here(&s.hole, 2)).collect(),
                 cleans: cleans.iter().filter(|c| here(&c.tube, 1)).collect(),
@@ -333,8 +336,8 @@ fn evenly(crop: &Crop, day: usize, of: usize) -> (f64, f64) {
 struct One<'a> {
     garden: &'a Garden,
     of_loop: &'a Loop,
-    /// What is in the tank on the first morning \[l\], if known.
-    found: Option<f64>,
+    /// How its tank is found on the first morning.
+    found: Found,
     span: Span,
     stays: Vec<&'a Stay>,
     cleans: Vec<&'a TubeClean>,
@@ -345,10 +348,18 @@ impl One<'_> {
     fn water(&self) -> LoopWater {
         let course = self.course();
         let days = tank::follow(&course);
-        let fresh = |day: usize| self.band_on(day).map(|b| solution::set_point(&b).0);
-        let ec = drift::drift(&days, course.standing, &self.of_loop.solution, fresh);
+        let fresh = |day: usize| self.aim_on(day);
+        let there = There {
+            millilitres: tank::at_start(&course),
+            ec: self.found.ec,
+        };
+        let is_known = self.found.filled_ago.is_some() || self.found.ec.is_some();
+        let there = Some(there).filter(|_| course.in_use && is_known);
+        let nutrients = &self.of_loop.solution;
+        let ec = drift::drift(&days, course.standing, nutrients, there, fresh);
         LoopWater {
             r#loop: self.of_loop.name.clone(),
+            filled: self.filled_before(),
             in_tubes: litres(course.standing),
             used: days
                 .iter()
@@ -386,13 +397,18 @@ impl One<'_> {
                 .collect(),
             planted,
             in_use: self.stays.iter().any(|s| self.stood_before(s)),
-            found: self.found.map(millilitres),
+            found: self.found,
             plantings: self.plantings(),
             leaving: self.leaving(&workdays),
             workdays,
             cleans: self.clean_days(),
             change_every: self.change_every(),
         }
+    }
+
+    fn filled_before(&self) -> Option<NaiveDate> {
+        let ago = Days::new(self.found.filled_ago? as u64);
+        self.span.start.checked_sub_days(ago)
     }
 
     /// What evaporates from open water on a day \[l\]: from the tank under the first bank's air.
@@ -473,17 +489,23 @@ impl One<'_> {
         self.band_of(&crops)
     }
 
+    /// The EC of fresh solution on a day.
+    fn aim_on(&self, day: usize) -> Option<f64> {
+        self.band_on(day).map(|b| solution::set_point(&b).0)
+    }
+
     fn band_of(&self, crops: &BTreeSet<&str>) -> Option<Solution> {
         let cards = crops.iter().filter_map(|key| self.garden.crop(key));
         solution::common(cards.map(|card| card.solution))
     }
 
     fn top_ups(&self, days: &[TankDay]) -> Vec<TopUp> {
-        let mut aimed_at = None;
+        // What stands there now is what the solution found there was mixed for.
+        let mut aimed_at = self.aim_on(0);
         let mut top_ups = Vec::new();
         for (at, day) in days.iter().enumerate() {
             if day.change.is_some() {
-                aimed_at = self.band_on(at).map(|b| solution::set_point(&b).0);
+                aimed_at = self.aim_on(at);
             }
             if day.topped_up > 0 {
                 top_ups.push(TopUp {
@@ -616,7 +638,7 @@ impl One<'_> {
 }
 
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-fn millilitres(litres: f64) -> u64 {
+pub(super) fn millilitres(litres: f64) -> u64 {
     (litres * 1000.0).round() as u64
 }
 

@@ -12,8 +12,18 @@ use crate::garden::rig::{Nutrients, TopUp};
 /// the last word.
 pub const UPTAKE: f64 = 0.66;
 
+/// Solution that is in a loop on the first morning.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct There {
+    /// What is in tank and tubes \[ml\].
+    pub millilitres: u64,
+    /// Its EC \[mS/cm\]; that of a change on the first day where this is not known.
+    pub ec: Option<f64>,
+}
+
 /// EC of a loop at the end of each day \[mS/cm\], all its water taken as well mixed. `fresh` is
-/// the EC of the solution of a change on each day; `None` until the first change with one.
+/// the EC of the solution of a change on each day. `None` until something is known: from the
+/// first morning on where solution is `there`, else from the first change on.
 ///
 /// `standing` is the water in the tubes \[ml\], which a change leaves there.
 #[must_use]
@@ -21,13 +31,14 @@ pub fn drift(
     days: &[TankDay],
     standing: u64,
     nutrients: &Nutrients,
+    there: Option<There>,
     fresh: impl Fn(usize) -> Option<f64>,
 ) -> Vec<Option<f64>> {
     let source = nutrients.source_ec.get();
-    let mut aimed_at: Option<f64> = None;
-    let mut now: Option<f64> = None;
+    let mut aimed_at: Option<f64> = there.and_then(|_| fresh(0));
+    let mut now: Option<f64> = there.and_then(|there| there.ec.or(aimed_at));
     // What is in tank and tubes [ml].
-    let mut litres = 0.0;
+    let mut litres = there.map_or(0.0, |there| to_f64(there.millilitres));
     days.iter()
         .enumerate()
         .map(|(at, day)| {

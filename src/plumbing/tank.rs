@@ -26,8 +26,8 @@ pub struct Course {
     pub planted: Vec<bool>,
     /// Something stood there before the first day: there is solution in tank and tubes then.
     pub in_use: bool,
-    /// What is in a tank in use before the first day \[ml\], at most what it holds; full if absent.
-    pub found: Option<u64>,
+    /// How a tank in use before the first day is found.
+    pub found: Found,
     /// Days on which something is planted, rising.
     pub plantings: Vec<usize>,
     /// Days on which somebody tends the rig, rising.
@@ -38,6 +38,19 @@ pub struct Course {
     pub cleans: Vec<usize>,
     /// Days between two changes of the solution.
     pub change_every: usize,
+}
+
+/// How a tank in use is found on the first morning, as far as that is known.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Found {
+    /// What is in it \[ml\], at most what it holds; full if absent.
+    pub level: Option<u64>,
+    /// Days since it was last filled with fresh solution; as if on the first day if absent.
+    pub filled_ago: Option<usize>,
+    /// Topped up since then \[ml\].
+    pub added: u64,
+    /// EC in tank and tubes \[mS/cm\].
+    pub ec: Option<f64>,
 }
 
 /// One day of a tank.
@@ -101,9 +114,9 @@ pub fn follow(course: &Course) -> Vec<TankDay> {
         level: course.level_at_start(),
         in_tubes: if course.in_use { course.standing } else { 0 },
         runs: course.in_use,
-        added: 0,
+        added: if course.in_use { course.found.added } else { 0 },
         due: if course.in_use {
-            course.filling_after(0)
+            course.filling_after(-as_day(course.found.filled_ago.unwrap_or(0)))
         } else {
             course.first_planting(0)
         },
@@ -123,7 +136,7 @@ pub fn at_start(course: &Course) -> u64 {
 
 impl Course {
     fn level_at_start(&self) -> u64 {
-        match self.found {
+        match self.found.level {
             _ if !self.in_use => 0,
             None => self.holds,
             Some(found) => found.min(self.holds),
@@ -150,8 +163,8 @@ impl Course {
     }
 
     /// The filling that follows one of `last`: a change, or the next first filling where nothing
-    /// stands by then.
-    fn filling_after(&self, last: usize) -> Option<Due> {
+    /// stands by then. Days before the first are negative.
+    fn filling_after(&self, last: i64) -> Option<Due> {
         let day = self.change_after(last)?;
         if self.planted[day] {
             Some(Due { day, first: false })
@@ -160,9 +173,10 @@ impl Course {
         }
     }
 
-    /// The workday on which the next change is due.
-    fn change_after(&self, last: usize) -> Option<usize> {
-        let due = last.checked_add(self.change_every)?;
+    /// The workday on which the next change is due; at once if it is overdue.
+    fn change_after(&self, last: i64) -> Option<usize> {
+        let due = last.saturating_add(as_day(self.change_every)).max(0);
+        let due = usize::try_from(due).ok()?;
         if due >= self.drunk.len() {
             return None;
         }
@@ -170,7 +184,7 @@ impl Course {
             let later = days
                 .iter()
                 .copied()
-                .filter(|&d| d > last && d < self.drunk.len());
+                .filter(|&d| as_day(d) > last && d < self.drunk.len());
             later
                 .filter(|d| d.abs_diff(due) <= within)
                 .min_by_key(|d| (d.abs_diff(due), *d))
@@ -182,6 +196,10 @@ impl Course {
         let day = *self.plantings.iter().find(|&&day| day >= from)?;
         (day < self.drunk.len()).then_some(Due { day, first: true })
     }
+}
+
+fn as_day(days: usize) -> i64 {
+    i64::try_from(days).unwrap_or(i64::MAX)
 }
 
 struct Run<'a> {
@@ -256,7 +274,7 @@ impl Run<'_> {
         self.in_tubes = course.standing;
         self.runs = true;
         self.added = 0;
-        self.due = course.filling_after(day);
+        self.due = course.filling_after(as_day(day));
         Change {
             drained,
             filled,

@@ -25,7 +25,7 @@ pub struct Log {
     pub wants: Vec<WantSoFar>,
     /// Each crop of which anything was put down.
     pub crops: Vec<CropSoFar>,
-    /// Each loop into which water was put, or whose solution was measured.
+    /// Each loop into which water was put, or whose solution was changed or measured.
     pub loops: Vec<LoopSoFar>,
 }
 
@@ -101,14 +101,17 @@ pub struct LoopSoFar {
     pub litres: f64,
     /// Times that some was.
     pub times: usize,
-    /// Litres a day between the first top-up and the last, which replaced what was used
-    /// meanwhile.
+    /// Litres a day over the days whose use was topped up: those before each top-up, back to the one
+    /// before it, or to a filling in between.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub litres_a_day: Option<f64>,
     /// Litres a day that what stood there should have used in the same days, as computed from its
     /// size and the usual year's weather.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub computed_a_day: Option<f64>,
+    /// The day on which it was last filled with fresh solution.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub filled: Option<NaiveDate>,
     /// The latest conductivity [mS/cm] and its day.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ec: Option<(NaiveDate, f64)>,
@@ -147,7 +150,7 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
             .iter()
             .zip(&computed)
             .map(|(l, computed)| loop_so_far(garden.start, state, &l.name, computed))
-            .filter(|l| l.times > 0 || l.ec.is_some() || l.ph.is_some())
+            .filter(|l| l.times > 0 || l.filled.is_some() || l.ec.is_some() || l.ph.is_some())
             .collect(),
     }
 }
@@ -230,36 +233,63 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
     (count > 0).then(|| numbers.sum::<i64>() as f64 / count as f64)
 }
 
-/// Mean litres used a day, of those between two days: from the one's morning to the other's.
-#[allow(clippy::cast_precision_loss)]
-fn used_a_day(water: &LoopWater, start: NaiveDate, from: NaiveDate, to: NaiveDate) -> Option<f64> {
+/// Litres used between two mornings, as computed.
+fn used(water: &LoopWater, start: NaiveDate, from: NaiveDate, to: NaiveDate) -> Option<f64> {
     let at = |day: NaiveDate| usize::try_from((day - start).num_days()).ok();
-    let days = water.used.get(at(from)?..at(to)?)?;
-    (!days.is_empty()).then(|| days.iter().sum::<f64>() / days.len() as f64)
+    Some(water.used.get(at(from)?..at(to)?)?.iter().sum())
 }
 
-#[allow(clippy::cast_precision_loss)]
+/// What top-ups tell of the use of water: each replaced what was used since the tank was full
+/// before it, after a top-up or a filling.
+#[derive(Default)]
+struct Use {
+    days: i64,
+    litres: f64,
+    computed: Option<f64>,
+}
+
+impl Use {
+    fn of(start: NaiveDate, state: &State, name: &str, water: &LoopWater) -> Self {
+        let top_ups = state.top_ups.iter().filter(|t| t.r#loop == name);
+        let top_ups = top_ups.map(|t| (t.on, Some(t.litres)));
+        let refills = state.refills.iter().filter(|(_, l)| l == name);
+        let refills = refills.map(|&(on, _)| (on, None));
+        let mut full: Vec<(NaiveDate, Option<f64>)> = top_ups.chain(refills).collect();
+        full.sort_by_key(|f| f.0);
+        let mut all = Self {
+            computed: Some(0.0),
+            ..Self::default()
+        };
+        for pair in full.windows(2) {
+            let [(from, _), (to, Some(litres))] = *pair else {
+                continue;
+            };
+            all.days += (to - from).num_days();
+            all.litres += litres;
+            let computed = used(water, start, from, to);
+            all.computed = all.computed.zip(computed).map(|(a, b)| a + b);
+        }
+        all
+    }
+
+    #[allow(clippy::cast_precision_loss)]
+    fn a_day(&self, litres: f64) -> Option<f64> {
+        (self.days > 0).then(|| litres / self.days as f64)
+    }
+}
+
 fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater) -> LoopSoFar {
     let top_ups: Vec<&TopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
-    let days = match (top_ups.first(), top_ups.last()) {
-        (Some(first), Some(last)) => (last.on - first.on).num_days(),
-        _ => 0,
-    };
-    // The first top-up replaced what was used before it.
-    let since: f64 = top_ups.iter().skip(1).map(|t| t.litres).sum();
+    let refills = state.refills.iter().filter(|(_, l)| l == name);
+    let seen = Use::of(start, state, name, computed);
     LoopSoFar {
         r#loop: name.to_owned(),
         litres: top_ups.iter().map(|t| t.litres).sum(),
         times: top_ups.len(),
-        litres_a_day: (days > 0).then(|| since / days as f64),
-        computed_a_day: top_ups
-            .first()
-            .zip(top_ups.last())
-            .and_then(|(first, last)| {
-                let used = used_a_day(computed, start, first.on, last.on);
-                used.filter(|_| days > 0)
-            }),
+        litres_a_day: seen.a_day(seen.litres),
+        computed_a_day: seen.computed.and_then(|litres| seen.a_day(litres)),
+        filled: refills.map(|&(on, _)| on).max(),
         ec: readings().find_map(|r| Some((r.on, r.ec?.get()))),
         ph: readings().find_map(|r| Some((r.on, r.ph?))),
     }

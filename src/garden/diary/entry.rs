@@ -76,6 +76,11 @@ pub enum Event {
         /// How much.
         amount: Volume,
     },
+    /// A tank was emptied and filled with fresh solution.
+    Refilled {
+        /// The loop.
+        r#loop: String,
+    },
     /// The solution was measured.
     Read {
         /// The loop.

@@ -31,6 +31,7 @@ struct Keys {
     harvested: Option<String>,
     cleared: Option<String>,
     topped_up: Option<String>,
+    refilled: Option<String>,
     read: Option<String>,
     blocked: Option<String>,
     unblocked: Option<String>,
@@ -90,6 +91,7 @@ impl Keys {
             &self.harvested,
             &self.cleared,
             &self.topped_up,
+            &self.refilled,
             &self.read,
             &self.blocked,
             &self.unblocked,
@@ -146,19 +148,24 @@ impl Keys {
             let ph = self.ph;
             return Ok(Event::Read { r#loop, ec, ph });
         }
-        let hole_events = [
-            (self.cleared, Event::cleared as fn(String) -> Event),
+        let plain_events = [
+            (self.refilled, Event::refilled as fn(String) -> Event),
+            (self.cleared, Event::cleared),
             (self.blocked, Event::blocked),
             (self.unblocked, Event::unblocked),
             (self.cleaned, Event::cleaned),
         ];
-        let mut said = hole_events.into_iter();
+        let mut said = plain_events.into_iter();
         said.find_map(|(place, event)| place.map(event))
             .ok_or_else(|| "it does not say what happened".to_owned())
     }
 }
 
 impl Event {
+    fn refilled(r#loop: String) -> Self {
+        Self::Refilled { r#loop }
+    }
+
     fn cleared(hole: String) -> Self {
         Self::Cleared { hole }
     }
@@ -248,6 +255,7 @@ pub fn written(entry: &Entry) -> String {
                 .for_each(|ec| put("ec", format!("{} mS/cm", ec.get())));
             ph.iter().for_each(|ph| put("ph", ph.to_string()));
         }
+        Event::Refilled { r#loop } => put("refilled", word(r#loop)),
         Event::Cleared { hole } => put("cleared", word(hole)),
         Event::Blocked { hole } => put("blocked", word(hole)),
         Event::Unblocked { hole } => put("unblocked", word(hole)),

@@ -29,6 +29,8 @@ pub enum Said {
     Cleared(String),
     /// Water put into a loop's tank.
     ToppedUp(String, Vec<String>),
+    /// Loops' tanks emptied and filled with fresh solution.
+    Refilled(String),
     /// A loop's solution measured.
     Read(String, Vec<String>),
     /// Holes that cannot be used.
@@ -82,6 +84,7 @@ impl Said {
                     ph,
                 }]
             }
+            Self::Refilled(loops) => each(loops, |r#loop| Event::Refilled { r#loop }),
             Self::Cleared(holes) => each(holes, |hole| Event::Cleared { hole }),
             Self::Blocked(holes) => each(holes, |hole| Event::Blocked { hole }),
             Self::Unblocked(holes) => each(holes, |hole| Event::Unblocked { hole }),

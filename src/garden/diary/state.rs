@@ -26,6 +26,8 @@ pub struct State {
     pub gone: Vec<Gone>,
     /// Water put into tanks.
     pub top_ups: Vec<TopUp>,
+    /// Tanks filled with fresh solution: the day and the loop, in their order.
+    pub refills: Vec<(NaiveDate, String)>,
     /// Measurements of the solution.
     pub readings: Vec<Reading>,
     known: Known,
@@ -359,6 +361,11 @@ impl State {
                     r#loop: r#loop.clone(),
                     litres: amount.get(),
                 });
+                Ok(())
+            }
+            Event::Refilled { r#loop } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                self.refills.push((on, r#loop.clone()));
                 Ok(())
             }
             Event::Read { r#loop, ec, ph } => {

@@ -10,6 +10,7 @@ use crate::garden::{Garden, Seedlings};
 use crate::nature::air::air;
 use crate::nature::growth::Growth;
 use crate::nature::seed::{self, chance_of_enough};
+use crate::plumbing::tank::Found;
 use crate::quantity::{Amount, Measure, Share};
 
 /// The day from which is planned, and what stands then.
@@ -32,9 +33,8 @@ pub struct Setting {
     /// What is planned for of each want, in thousandths of what is wanted: more than 1000 where
     /// experience says that some of it will not come.
     pub raised_milli: Vec<i64>,
-    /// Litres in each loop's tank on the morning of day 0, if something stands in it; full where
-    /// that is not known.
-    pub levels: Vec<Option<f64>>,
+    /// How each loop's tank is found on the morning of day 0, if something stands in it.
+    pub tanks: Vec<Found>,
 }
 
 /// What stands in a hole.
@@ -70,7 +70,7 @@ impl Setting {
             cleaned: BTreeMap::new(),
             harvested_milli: vec![0; garden.wants.len()],
             raised_milli: vec![1000; garden.wants.len()],
-            levels: vec![None; garden.loops.len()],
+            tanks: vec![Found::default(); garden.loops.len()],
         }
     }
 
@@ -95,7 +95,7 @@ impl Setting {
                 .map(|want| harvested(garden, state, today, want))
                 .collect(),
             raised_milli: vec![1000; garden.wants.len()],
-            levels: vec![None; garden.loops.len()],
+            tanks: vec![Found::default(); garden.loops.len()],
         })
     }
 }

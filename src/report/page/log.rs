@@ -63,6 +63,7 @@ pub(super) struct LoopRow {
     pub(super) times: usize,
     pub(super) used: String,
     pub(super) computed: String,
+    pub(super) filled: String,
     pub(super) ec: String,
     pub(super) ph: String,
 }
@@ -200,6 +201,7 @@ fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Words) -> LoopRow {
         times: of_loop.times,
         used: or_none(of_loop.litres_a_day.map(litres)),
         computed: or_none(of_loop.computed_a_day.map(litres)),
+        filled: or_none(of_loop.filled.map(|day| words.short_day(day))),
         ec: reading(of_loop.ec),
         ph: reading(of_loop.ph),
     }

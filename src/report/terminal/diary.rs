@@ -61,6 +61,7 @@ fn sentence(event: &Event) -> String {
         }
         Event::Cleared { hole } => format!("{hole} cleared"),
         Event::ToppedUp { r#loop, amount } => format!("{amount} put into {}", r#loop),
+        Event::Refilled { r#loop } => format!("{} filled with fresh solution", r#loop),
         Event::Read { r#loop, ec, ph } => {
             let ec = ec.map(|ec| format!("EC {ec}"));
             let ph = ph.map(|ph| format!("pH {ph}"));

@@ -142,6 +142,9 @@ fn water(of_loop: &LoopSoFar, garden: &Garden) -> String {
         }
         parts.push(format!("{} in {times}{a_day}", litres(of_loop.litres)));
     }
+    if let Some(day) = of_loop.filled {
+        parts.push(format!("filled with fresh solution on {}", short_date(day)));
+    }
     if let Some((day, ec)) = of_loop.ec {
         parts.push(format!("EC {ec} on {}", short_date(day)));
     }
