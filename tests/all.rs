@@ -45,6 +45,7 @@ mod record;
 mod replan;
 mod rig;
 mod risk;
+mod scrubbing;
 mod search;
 mod season;
 mod season_turn;
