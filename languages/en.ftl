@@ -464,6 +464,90 @@ script-harvests = Harvests
 script-on-hand = a seedling on hand
 script-week = week { $week } of { $year }
 
+## Findings, and what would help
+
+month-and-year = { $month } { $year }
+told-short = { $want }: { $percent } of it is met. { $weeks }
+told-most = The most this rig could give in { $month }, were everything else given up for it, is { $amount } a week.
+# $why is one of the limits below.
+told-short-weeks = In { $n ->
+    [one] { $n } short week
+   *[other] { $n } short weeks
+} { $why }.
+told-short-weeks-of = In { $first } of { $n } short weeks { $why }{ $rest }.
+told-short-weeks-besides = ; in { $n } { $why }
+told-limit-holes = all holes are taken
+told-limit-another-want = the holes are taken, mostly for other wants
+told-limit-nursery = holes are free, but no cells in the nursery
+told-limit-space = holes are free, but the plants beside leave no room
+told-limit-cleaning = holes are free but for the scrubbing of their tubes
+told-limit-season = the time of year leaves few days to set its plants out
+told-limit-absence = you are away when its plants would have to be sown or set out
+told-limit-none = one plant more would not be worth it
+told-help = { $change }: { $gains }.
+told-gain-more = { $amount } more of { $want } a week
+told-gain-less = { $amount } less of { $want } a week
+# $holes: as count-holes tells it.
+told-change-tube = one more tube like { $like }, of { $holes }
+told-change-nursery = { $n ->
+    [one] { $n } cell
+   *[other] { $n } cells
+} more in the nursery
+told-change-cleaning = tubes scrubbed up to { $n ->
+    [one] { $n } day
+   *[other] { $n } days
+} sooner or later than the garden allows
+told-change-crop = { $crop } as another crop for { $want }
+told-too-tall = { $crop } in { $bank }: it grows { $height } tall and there are { $headroom } above; { $which }.
+told-too-tall-all = none of its holes takes one
+told-too-tall-some = { $n } of its { $of } holes do not take one
+told-never = { $crop } in { $bank }: { $why }.
+told-never-seedlings = its seedlings are never ready in time
+told-never-cold = too cold whenever you could plant it
+told-never-hot = too hot whenever you could plant it
+told-never-bolts = it would run to seed whenever you could plant it
+told-never-dark = too dark whenever you could plant it
+told-never-in-time = it would not be ripe before the plan ends
+told-never-nobody = it would spoil before anybody is there to take it
+told-nothing-for = { $want }: none of its crops can be grown here as the garden stands.
+told-solutions-differ = { $a } and { $b }: they ask for { $bands }, so they never stand in one loop together.
+told-ec = EC { $least }-{ $most }
+told-ph = pH { $least }-{ $most }
+told-pump-rating = the pump is rated { $value }; twice what its streams ask for is { $limit }
+told-pump-lift = the pump lifts { $value }; the height of { $rises } and a quarter more is { $limit }
+told-stream-flow = each stream gets { $value }; 1.5 to 2 l/min, { $limit } or more, are wanted
+told-hose-speed = water runs through the hose at { $value } m/s; above { $limit } m/s a wider one saves lift and noise
+told-tank-size = the tank holds { $value } times what stands in the tubes; { $limit } to { $more } times are wanted
+told-tank-lasts = a full tank falls to its least level in { $value } days, with every hole full on the thirstiest day; your workdays are up to { $limit } days apart
+told-floor-load = the full tank presses on its floor with { $value } kN/m2; many floors of dwellings are built for { $limit }: ask somebody licensed
+told-drain-bore = drains { $value } wide; { $limit }, an inch, or more is wanted, as roots and leaves get in
+told-drain-slope = drains fall { $value } %; { $limit } % or more is wanted
+told-drain-overflows = drains get { $value } times what they carry, and the tubes would overflow: wider, steeper or more of them
+told-drain-fill = drains run { $value } % full; up to { $limit } % is wanted, so that air goes along
+told-source-water = your water itself has EC { $value } mS/cm; up to { $limit } leaves room for nutrients
+told-solutions-not-shared = { $n ->
+    [one] { $n } pair
+   *[other] { $n } pairs
+} of the wanted crops cannot share a solution: the plan never has them in this loop together
+told-solution-shared = all wanted crops share a solution
+told-tube-fill = tubes stand { $value } % full; about { $limit } % is wanted
+told-tube-gap = tubes { $value } apart; { $limit } or more is wanted
+told-power-cut = without the pump its roots stay wet for { $time } on the thirstiest day, with every hole full
+told-power-cut-dry = a tower holds almost no water: without the pump its roots begin to dry within the hour on a hot day. Think of a spare pump and a battery
+told-hours = { $n ->
+    [one] { $n } hour
+   *[other] { $n } hours
+}
+told-days = { $n ->
+    [one] { $n } day
+   *[other] { $n } days
+}
+told-weight = { $value } with water to the brim and every hole planted, { $each } for each metre of tube
+told-from-half-the-aim = half of the EC to aim at, common practice
+told-from-drain-standard = EN 12056-2 for indoor drains, from memory
+told-from-floor-standard = EN 1991-1-1, floors of dwellings, from memory; national rules differ
+told-from-licensed = somebody licensed says what the place bears
+
 ## Cautions
 
 caution-electricity-indoors = Electricity: pump, lamps and water share a room. Plug them behind a residual-current device, keep plugs and sockets above and away from the water, and let every cable hang in a loop that drips before it reaches the socket. Have fixed wiring done by a licensed electrician.

@@ -451,6 +451,88 @@ script-harvests = Cosechas
 script-on-hand = plantón que ya había
 script-week = semana { $week } de { $year }
 
+## Hallazgos y lo que ayudaría
+
+month-and-year = { $month } de { $year }
+told-short = { $want }: se cubre el { $percent }. { $weeks }
+told-most = Lo más que este montaje podría dar en { $month }, si se le dejara todo lo demás, es { $amount } por semana.
+told-short-weeks = En { $n ->
+    [one] { $n } semana escasa
+   *[other] { $n } semanas escasas
+} { $why }.
+told-short-weeks-of = En { $first } de { $n } semanas escasas { $why }{ $rest }.
+told-short-weeks-besides = ; en { $n } { $why }
+told-limit-holes = todos los huecos están ocupados
+told-limit-another-want = los huecos están ocupados, sobre todo para otros deseos
+told-limit-nursery = quedan huecos libres, pero no celdas en el semillero
+told-limit-space = quedan huecos libres, pero las plantas de al lado no dejan sitio
+told-limit-cleaning = quedarían huecos libres si no se fregaran sus tubos
+told-limit-season = la época del año deja pocos días para trasplantar
+told-limit-absence = estás fuera cuando habría que sembrar o trasplantar
+told-limit-none = una planta más no valdría la pena
+told-help = { $change }: { $gains }.
+told-gain-more = { $amount } más de { $want } por semana
+told-gain-less = { $amount } menos de { $want } por semana
+told-change-tube = un tubo más como { $like }, de { $holes }
+told-change-nursery = { $n ->
+    [one] { $n } celda
+   *[other] { $n } celdas
+} más en el semillero
+told-change-cleaning = fregar los tubos hasta { $n ->
+    [one] { $n } día
+   *[other] { $n } días
+} antes o después de lo que permite el huerto
+told-change-crop = { $crop } como otro cultivo para { $want }
+told-too-tall = { $crop } en { $bank }: crece hasta { $height } y encima hay { $headroom }; { $which }.
+told-too-tall-all = no cabe en ninguno de sus huecos
+told-too-tall-some = no cabe en { $n } de sus { $of } huecos
+told-never = { $crop } en { $bank }: { $why }.
+told-never-seedlings = sus plantones nunca están listos a tiempo
+told-never-cold = hace demasiado frío siempre que podrías plantarlo
+told-never-hot = hace demasiado calor siempre que podrías plantarlo
+told-never-bolts = se espigaría siempre que podrías plantarlo
+told-never-dark = hay muy poca luz siempre que podrías plantarlo
+told-never-in-time = no maduraría antes del final del plan
+told-never-nobody = se estropearía antes de que haya alguien para cosecharlo
+told-nothing-for = { $want }: ninguno de sus cultivos puede crecer aquí tal como está el huerto.
+told-solutions-differ = { $a } y { $b }: piden { $bands }, así que nunca están a la vez en un mismo circuito.
+told-ec = CE { $least }-{ $most }
+told-ph = pH { $least }-{ $most }
+told-pump-rating = la bomba da { $value } según su placa; el doble de lo que piden sus chorros son { $limit }
+told-pump-lift = la bomba eleva { $value }; la altura de { $rises } y un cuarto más son { $limit }
+told-stream-flow = a cada chorro le llegan { $value }; se quieren de 1.5 a 2 l/min, { $limit } o más
+told-hose-speed = el agua corre por la manguera a { $value } m/s; por encima de { $limit } m/s, una más ancha ahorra altura y ruido
+told-tank-size = en el depósito cabe { $value } veces lo que hay en los tubos; se quiere de { $limit } a { $more } veces
+told-tank-lasts = un depósito lleno baja a su nivel mínimo en { $value } días, con todos los huecos llenos en el día de más sed; entre tus días de trabajo pasan hasta { $limit } días
+told-floor-load = el depósito lleno aprieta su suelo con { $value } kN/m2; muchos suelos de vivienda se hacen para { $limit }: pregunta a un profesional autorizado
+told-drain-bore = desagües de { $value } de ancho; se quieren { $limit }, una pulgada, o más, pues entran raíces y hojas
+told-drain-slope = los desagües caen un { $value } %; se quiere un { $limit } % o más
+told-drain-overflows = a los desagües les llega { $value } veces lo que llevan, y los tubos rebosarían: más anchos, más inclinados o más de ellos
+told-drain-fill = los desagües van llenos al { $value } %; se quiere hasta el { $limit } %, para que pase aire
+told-source-water = tu agua tiene ya una CE de { $value } mS/cm; hasta { $limit } deja sitio a los nutrientes
+told-solutions-not-shared = { $n ->
+    [one] { $n } pareja
+   *[other] { $n } parejas
+} de los cultivos deseados no pueden compartir solución: el plan nunca los tiene a la vez en este circuito
+told-solution-shared = todos los cultivos deseados comparten solución
+told-tube-fill = los tubos van llenos al { $value } %; se quiere cerca del { $limit } %
+told-tube-gap = tubos a { $value } unos de otros; se quieren { $limit } o más
+told-power-cut = sin la bomba sus raíces siguen mojadas { $time } en el día de más sed, con todos los huecos llenos
+told-power-cut-dry = una torre apenas guarda agua: sin la bomba sus raíces empiezan a secarse antes de una hora en un día de calor. Piensa en una bomba de repuesto y una batería
+told-hours = { $n ->
+    [one] { $n } hora
+   *[other] { $n } horas
+}
+told-days = { $n ->
+    [one] { $n } día
+   *[other] { $n } días
+}
+told-weight = { $value } con agua hasta el borde y todos los huecos plantados, { $each } por cada metro de tubo
+told-from-half-the-aim = la mitad de la CE que se busca, práctica común
+told-from-drain-standard = EN 12056-2 para desagües interiores, de memoria
+told-from-floor-standard = EN 1991-1-1, suelos de viviendas, de memoria; las normas nacionales difieren
+told-from-licensed = un profesional autorizado dice lo que aguanta el sitio
+
 ## Cautions
 
 caution-electricity-indoors = Electricidad: bomba, lámparas y agua comparten el cuarto. Enchúfalas tras un interruptor diferencial, mantén enchufes y tomas por encima y lejos del agua, y deja que cada cable cuelgue en un bucle que gotee antes de llegar a la toma. La instalación fija es cosa de un electricista autorizado.

@@ -141,6 +141,17 @@ impl Language {
         self.text_with("day-and-month", values)
     }
 
+    /// A month and its year, such as `March 2027`.
+    #[must_use]
+    pub fn month_and_year(self, day: NaiveDate) -> String {
+        let month = self.text_with("month-long", [("month", day.month().into())]);
+        let values = [
+            ("month", month.into()),
+            ("year", day.year().to_string().into()),
+        ];
+        self.text_with("month-and-year", values)
+    }
+
     fn date_as(self, key: &str, weekday: String, day: NaiveDate) -> String {
         let month = self.text_with("month-long", [("month", day.month().into())]);
         let values = [

@@ -10,6 +10,7 @@ use steadyleaf::garden::cards::{self, Cards};
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::language::Language;
 use steadyleaf::plan::Plan;
+use steadyleaf::report::terminal::week::{of_week, week};
 
 fn spanish() -> Language {
     Language::of_code("es").expect("Spanish")
@@ -77,11 +78,13 @@ fn all_languages_have_the_same_keys_and_placeholders() {
 }
 
 /// Texts that are made of placeholders alone, or the same in both languages.
-const ALIKE: [&str; 4] = [
+const ALIKE: [&str; 6] = [
     "calendar-name-of-kind",
     "sow-crop-cups",
     "page-date",
     "page-short-date",
+    "told-help",
+    "told-ph",
 ];
 
 #[test]
@@ -116,6 +119,20 @@ fn every_key_that_is_asked_for_is_there() {
             assert!(!chores(&watered(&plan, &garden), &garden).is_empty());
         }
     }
+}
+
+/// A week on the terminal: its head, its days and what is to do, or that there is nothing.
+#[test]
+fn a_week_is_told_in_the_gardens_language() {
+    let mut garden = garden();
+    garden.language = spanish();
+    let day = date("2027-03-03");
+    let busy = of_week(chores(&watered(&spring(), &garden), &garden), day);
+    let told = week(&busy, &garden, day, 80);
+    assert!(told.contains("semana 9 de 2027"), "{told}");
+    assert!(told.contains("mié 3 mar 2027"), "{told}");
+    let told = week(&[], &garden, day, 80);
+    assert!(told.contains("no hay nada que hacer"), "{told}");
 }
 
 /// Common Locale Data Repository, as `Intl.DateTimeFormat` of a browser engine writes it:

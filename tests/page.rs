@@ -225,6 +225,54 @@ fn every_part_is_there_and_has_its_heading() {
     assert_eq!(all(&page, "ul.chores > li").len(), chores.len());
 }
 
+/// A rig too small, too low and too weak for what is wanted of it.
+const WANTING: &str = "
+start: 2027-03-01
+weeks: 20
+place: { latitude: 48, cover: { kind: indoors, day: 21 C, night: 17 C, light: 17 mol, hours: 16 } }
+loops:
+  - loop: bench
+    tank: { holds: 20 l, never_below: 50 % }
+    pump: { moves: 100 l/h, lifts: 50 cm }
+    hose: { bore: 6 mm, length: 4 m, rises: 1 m }
+    drain: { bore: 15 mm, slope: 0.5 %, pipes: 1 }
+    solution: { source_ec: 1.2 mS/cm }
+    banks:
+      - { bank: deck, form: level, tubes: 2, length: 60 cm, hole_every: 15 cm, tube_gap: 20 cm, headroom: 20 cm, filled: 80 % }
+      - { bank: corner, form: tower, height: 50 cm, faces: 3, hole_every: 25 cm }
+nursery: { cells: 6 }
+wants:
+  - { want: salad, from_crops: [butterhead, pak-choi], each_week: 9 heads }
+  - { want: herbs, from_crops: [sweet-basil], each_week: 90 g }
+  - { want: fruit, from_crops: [cherry-tomato], each_week: 200 g }
+rhythm: { workdays: [wed, sat] }
+";
+
+/// What was found and what would help reads the same in no two languages, but is as much.
+#[test]
+fn findings_are_told_in_the_gardens_language() {
+    let told = |language: &str| {
+        let text = format!("garden: Thimble Yard\nlanguage: {language}{WANTING}");
+        let garden = file::parse(&text, "garden.yaml", &Cards::built_in())
+            .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+        let page = Html::parse_document(&Case::of(garden).report());
+        let lines = all(&page, "#findings ul.plain li");
+        lines
+            .iter()
+            .map(|l| l.text().collect())
+            .collect::<Vec<String>>()
+    };
+    let (english, spanish) = (told("en"), told("es"));
+    insta::assert_snapshot!(format!("{}\n\n{}", english.join("\n"), spanish.join("\n")));
+    assert_eq!(english.len(), spanish.len());
+    assert!(
+        english
+            .iter()
+            .zip(&spanish)
+            .all(|(one, other)| one != other)
+    );
+}
+
 #[test]
 fn every_id_is_one_and_every_box_has_its_label() {
     for (name, text) in pages() {

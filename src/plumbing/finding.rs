@@ -20,7 +20,7 @@ pub struct Finding {
     /// The unit of both.
     pub unit: &'static str,
     /// Where the limit comes from.
-    pub from: &'static str,
+    pub from: Basis,
 }
 
 /// How a part of the rig stands.
@@ -123,14 +123,54 @@ impl Check {
     }
 }
 
-/// A rule of the trade.
-pub const TRADE: &str = "common practice, no published source";
+/// Where a limit comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// A rule of the trade.
+    Trade,
+    /// The garden's own workdays.
+    Workdays,
+    /// The crops' cards.
+    Cards,
+    /// A part of the EC to aim at.
+    HalfTheAim,
+    /// A standard of drains.
+    DrainStandard,
+    /// A standard of loads on floors.
+    FloorStandard,
+    /// Nobody but somebody licensed.
+    Licensed,
+}
+
+impl Basis {
+    /// In words, as data files tell it.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Trade => "common practice, no published source",
+            Self::Workdays => "the garden's own workdays",
+            Self::Cards => "the crops' cards",
+            Self::HalfTheAim => "half of the EC to aim at, common practice",
+            Self::DrainStandard => "EN 12056-2 for indoor drains, from memory",
+            Self::FloorStandard => {
+                "EN 1991-1-1, floors of dwellings, from memory; national rules differ"
+            }
+            Self::Licensed => "somebody licensed says what the place bears",
+        }
+    }
+}
+
+impl Serialize for Basis {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.text())
+    }
+}
 
 impl Finding {
     /// A value judged by two limits: fine up to `limit`, to be changed beyond `bad`, to be looked
     /// at between. Give `bad` beyond reach where nothing must be changed.
     #[must_use]
-    pub fn graded(check: Check, value: f64, limit: f64, bad: f64, from: &'static str) -> Self {
+    pub fn graded(check: Check, value: f64, limit: f64, bad: f64, from: Basis) -> Self {
         // Computed numbers that should be equal to their limits may be a hair beside them.
         let hair = 1.0e-9 * limit.abs().max(1.0);
         let keeps = |limit: f64| match check.wants() {
@@ -157,7 +197,7 @@ impl Finding {
 
     /// A number that nobody can judge from here.
     #[must_use]
-    pub const fn to_look_at(check: Check, value: f64, from: &'static str) -> Self {
+    pub const fn to_look_at(check: Check, value: f64, from: Basis) -> Self {
         Self {
             check,
             bank: None,

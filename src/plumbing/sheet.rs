@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::finding::{Check, Finding, TRADE};
+use super::finding::{Basis, Check, Finding};
 use super::{drain, friction, load, outage, pump, solution, tube};
 use crate::garden::crop::Crop;
 use crate::garden::holes::bank_holes;
@@ -30,7 +30,6 @@ const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
 /// memory).
 const DRAIN_SLOPE: f64 = 0.01;
 const DRAIN_FILL: f64 = 0.5;
-const DRAIN_STANDARD: &str = "EN 12056-2 for indoor drains, from memory";
 /// Tubes stand half full; above that roots drown, far below they miss the water (common practice).
 const TUBE_FILL: (f64, f64) = (0.5, 0.8);
 /// Between level tubes and between those of a wall \[m\] (common practice).
@@ -244,14 +243,14 @@ fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
             rated,
             sheet.asks * PUMP_MARGIN,
             sheet.asks,
-            TRADE,
+            Basis::Trade,
         ),
         Finding::graded(
             Check::PumpLift,
             pump.lifts.get(),
             sheet.rises * LIFT_MARGIN,
             sheet.rises,
-            TRADE,
+            Basis::Trade,
         ),
     ];
     if let Some(delivered) = sheet.delivered {
@@ -261,7 +260,7 @@ fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
             each,
             STREAM.0,
             STREAM.0 / 2.0,
-            TRADE,
+            Basis::Trade,
         ));
         if let Some(hose) = &of_loop.hose {
             let speed = friction::velocity(delivered, hose.bore.get());
@@ -270,7 +269,7 @@ fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
                 speed,
                 FAST,
                 f64::INFINITY,
-                TRADE,
+                Basis::Trade,
             ));
         }
     }
@@ -288,7 +287,7 @@ fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Find
             times,
             TANK_TIMES,
             TANK_TIMES / 2.0,
-            TRADE,
+            Basis::Trade,
         ));
     }
     if sheet.thirst > 0.0 {
@@ -299,7 +298,7 @@ fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Find
             lasts,
             gap,
             gap / 2.0,
-            "the garden's own workdays",
+            Basis::Workdays,
         ));
     }
     if let Some(footprint) = &tank.footprint {
@@ -308,7 +307,7 @@ fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Find
             load::floor_pressure(holds, footprint),
             load::FLOOR_LOAD,
             f64::INFINITY,
-            "EN 1991-1-1, floors of dwellings, from memory; national rules differ",
+            Basis::FloorStandard,
         );
         // A small load is no proof that the floor bears it.
         finding.verdict = super::finding::Verdict::Look;
@@ -338,8 +337,20 @@ fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     };
     let (bore, slope) = (drain.bore.get(), drain.slope.get());
     let mut findings = vec![
-        Finding::graded(Check::DrainBore, bore, DRAIN_BORES.0, DRAIN_BORES.1, TRADE),
-        Finding::graded(Check::DrainSlope, slope, DRAIN_SLOPE, 0.0, DRAIN_STANDARD),
+        Finding::graded(
+            Check::DrainBore,
+            bore,
+            DRAIN_BORES.0,
+            DRAIN_BORES.1,
+            Basis::Trade,
+        ),
+        Finding::graded(
+            Check::DrainSlope,
+            slope,
+            DRAIN_SLOPE,
+            0.0,
+            Basis::DrainStandard,
+        ),
     ];
     let pipes = f64::from(drain.pipes.unwrap_or(sheet.streams));
     let flow = sheet.delivered.unwrap_or(sheet.asks) / pipes;
@@ -350,7 +361,7 @@ fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
         filled.unwrap_or(flow / drain::gravity_flow(bore, slope, 1.0).max(f64::MIN_POSITIVE)),
         DRAIN_FILL,
         0.75,
-        DRAIN_STANDARD,
+        Basis::DrainStandard,
     ));
     findings
 }
@@ -363,7 +374,7 @@ fn solution_findings(garden: &Garden, of_loop: &Loop, band: Option<&Band>) -> Ve
     });
     #[allow(clippy::cast_precision_loss)]
     let apart = pairs.count() as f64;
-    let from = "the crops' cards";
+    let from = Basis::Cards;
     let mut findings = vec![Finding::graded(
         Check::SharedSolution,
         apart,
@@ -378,7 +389,7 @@ fn solution_findings(garden: &Garden, of_loop: &Loop, band: Option<&Band>) -> Ve
             source,
             band.aim.0 / 2.0,
             band.ec.1,
-            "half of the EC to aim at, common practice",
+            Basis::HalfTheAim,
         ));
     }
     findings
@@ -401,11 +412,17 @@ fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
                 filled,
                 TUBE_FILL.0,
                 TUBE_FILL.1,
-                TRADE,
+                Basis::Trade,
             ));
             if tubes > 1 {
                 let gap = tube_gap.get();
-                of_bank.push(Finding::graded(Check::TubeGap, gap, TUBE_GAP, 0.0, TRADE));
+                of_bank.push(Finding::graded(
+                    Check::TubeGap,
+                    gap,
+                    TUBE_GAP,
+                    0.0,
+                    Basis::Trade,
+                ));
             }
         }
         of_bank.push(Finding::graded(
@@ -413,12 +430,12 @@ fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
             figures.hours_wet,
             GRACE,
             0.0,
-            TRADE,
+            Basis::Trade,
         ));
         of_bank.push(Finding::to_look_at(
             Check::Weight,
             figures.weight,
-            "somebody licensed says what the place bears",
+            Basis::Licensed,
         ));
         of_bank.into_iter().map(|f| f.about(&bank.name))
     });

@@ -12,4 +12,6 @@ pub mod page;
 pub mod season;
 pub mod standing;
 pub mod terminal;
+mod told;
 pub mod water;
+mod words;

@@ -4,12 +4,12 @@ use chrono::{Datelike, NaiveDate};
 
 use super::lines::{Line, LineChart, Scale};
 use super::looks::{Look, Looks};
-use super::words::Words;
 use crate::garden::Garden;
 use crate::nature::air::{self, DayAir};
 use crate::quantity::{DailyLight, Temperature};
 use crate::report::growing::kinds_of_light;
 use crate::report::season::{self, Outcome, Reason, Year};
+use crate::report::words::Words;
 
 /// A year is drawn in so many pixels, a point every so many days.
 const WIDE: f64 = 384.0;

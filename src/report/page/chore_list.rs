@@ -2,8 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::words::Words;
 use crate::chores::Chore;
+use crate::report::words::Words;
 use crate::week::monday;
 
 /// The chores of a week.

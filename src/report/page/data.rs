@@ -6,13 +6,14 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::looks::Looks;
-use super::words::{Script, Words};
+use super::script::{Script, script};
 use crate::garden::Garden;
 use crate::garden::holes::Layout;
 use crate::nature::canopy::Canopy;
 use crate::plan::{Plan, Stay};
 use crate::quantity::Units;
 use crate::report::growing::Growing;
+use crate::report::words::Words;
 
 /// Digits of a series: two a day, so that development in thousandths has room.
 const BASE: u16 = 36;
@@ -169,7 +170,7 @@ pub(super) fn data<'a>(
             Units::Metric => (0.1, "cm"),
             Units::Imperial => (1.0 / 25.4, "in"),
         },
-        words: words.script(),
+        words: script(words),
     };
     Made { data, radius }
 }

@@ -5,8 +5,8 @@ use crate::plumbing::finding::Verdict;
 use crate::plumbing::sheet;
 use crate::report::cautions::cautions;
 use crate::report::figures::Summary;
-use crate::report::terminal::sheet::sentence;
-use crate::report::terminal::summary::{misfit_line, shortage_lines};
+use crate::report::told;
+use crate::report::words::Words;
 
 /// A caution with the word that it begins with.
 #[derive(Debug)]
@@ -16,17 +16,16 @@ pub(super) struct Caution {
 }
 
 /// What falls short, does not fit or should be looked at, a sentence or two each.
-pub(super) fn findings(summary: &Summary, garden: &Garden) -> Vec<String> {
-    let units = garden.units;
+pub(super) fn findings(summary: &Summary, garden: &Garden, words: &Words) -> Vec<String> {
     let misfits = summary.does_not_fit.iter();
     let rig = sheet::sheet(garden);
     let plumbing = rig.loops.iter().flat_map(|l| {
         let findings = l.findings.iter().filter(|f| f.verdict != Verdict::Fine);
-        findings.map(|f| format!("{}: {}", l.r#loop, sentence(f, l, units)))
+        findings.map(|f| format!("{}: {}", l.r#loop, told::rig::finding(f, l, words)))
     });
-    shortage_lines(summary, units)
+    told::shortages::shortages(summary, words)
         .into_iter()
-        .chain(misfits.map(|misfit| misfit_line(misfit, garden)))
+        .chain(misfits.map(|misfit| told::misfits::misfit(misfit, garden, words)))
         .chain(plumbing)
         .collect()
 }

@@ -2,10 +2,10 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use super::words::Words;
 use crate::plan::{NotCounted, WantOutcome, WeekOutcome};
 use crate::report::figures::WantFigures;
 use crate::report::terminal::words::percent;
+use crate::report::words::Words;
 
 /// Pixels of a week, of which a bar takes most.
 const WEEK: usize = 12;

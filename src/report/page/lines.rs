@@ -3,7 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::harvests::{Level, MonthMark};
-use super::words::Words;
+use crate::report::words::Words;
 
 const LEFT: usize = 52;
 const TOP: usize = 8;

@@ -3,12 +3,12 @@
 use chrono::Datelike;
 
 use super::harvests::{self, HarvestChart};
-use super::words::Words;
 use crate::garden::Garden;
 use crate::plan::{WantOutcome, WeekOutcome};
 use crate::quantity::Volume;
 use crate::report::log::{CropSoFar, Log, LoopSoFar, WantSoFar};
 use crate::report::terminal::words::{called, percent};
+use crate::report::words::Words;
 
 /// Where there is nothing to tell yet.
 const NONE: &str = "-";

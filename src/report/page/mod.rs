@@ -21,10 +21,10 @@ mod paper;
 mod policy;
 mod report;
 mod rig;
+mod script;
 mod sheet;
 mod supplies;
 mod water;
-mod words;
 
 pub use report::report;
 pub use sheet::{file_name as sheet_name, sheet};

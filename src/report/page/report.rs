@@ -16,7 +16,6 @@ use super::policy::policy;
 use super::rig::{self, BankPicture};
 use super::supplies::{self, SeedRow};
 use super::water::{self, LoopPart};
-use super::words::Words;
 use crate::chores;
 use crate::garden::Garden;
 use crate::garden::holes;
@@ -25,8 +24,9 @@ use crate::planner::problem::Problem;
 use crate::report::figures::{self, Summary, WantFigures};
 use crate::report::log::Log;
 use crate::report::standing::stays_on;
-use crate::report::terminal::summary::help_lines;
 use crate::report::terminal::words::percent;
+use crate::report::told;
+use crate::report::words::Words;
 
 pub(super) const STYLE: &str = include_str!("templates/page.css");
 const SCRIPT: &str = include_str!("templates/report.js");
@@ -133,8 +133,8 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Log>
         years: air::years(garden, &looks, words),
         seeds: supplies::seeds(&supplies, garden, words),
         supply_lines: supplies::lines(&supplies, garden, words),
-        findings: findings::findings(&summary, garden),
-        would_help: help_lines(&summary, garden.units),
+        findings: findings::findings(&summary, garden, words),
+        would_help: told::shortages::help(&summary, words),
         cautions: findings::told_cautions(garden),
         made: words.with(
             "made-told",

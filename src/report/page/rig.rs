@@ -4,10 +4,10 @@
 use std::f64::consts::TAU;
 
 use super::looks::{Look, Looks};
-use super::words::Words;
 use crate::garden::Garden;
 use crate::garden::holes::{Hole, Layout, Tube};
 use crate::garden::rig::{Bank, Form};
+use crate::report::words::Words;
 
 /// Room around what is drawn [mm].
 const MARGIN: i64 = 110;

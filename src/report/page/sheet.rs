@@ -12,13 +12,13 @@ use super::paper::Scale;
 use super::policy::policy;
 use super::report::{STYLE, is_due};
 use super::rig::{self, BankPicture};
-use super::words::Words;
 use crate::chores::Chore;
 use crate::garden::Garden;
 use crate::garden::holes;
 use crate::plan::Plan;
 use crate::report::growing::Growing;
 use crate::report::standing::stays_on;
+use crate::report::words::Words;
 use crate::week::{self, monday};
 
 /// Height that map and chores have together on the lower of the two papers, Letter [mm]; found by

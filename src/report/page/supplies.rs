@@ -1,10 +1,10 @@
 //! Seed and supplies, as the page lists them.
 
-use super::words::Words;
 use crate::chores::{Supplies, WaterSupply};
 use crate::garden::Garden;
 use crate::quantity::Volume;
 use crate::report::terminal::words::called;
+use crate::report::words::Words;
 
 /// One crop's seed.
 #[derive(Debug)]

@@ -3,11 +3,11 @@
 use chrono::NaiveDate;
 
 use super::lines::{Line, LineChart, Scale};
-use super::words::Words;
 use crate::garden::Garden;
 use crate::plan::Plan;
 use crate::plan::water::LoopWater;
 use crate::quantity::Volume;
+use crate::report::words::Words;
 
 /// Pixels of a day.
 const A_DAY: f64 = 1.4;

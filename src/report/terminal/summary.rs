@@ -2,21 +2,18 @@
 
 use std::path::PathBuf;
 
-use chrono::NaiveDate;
-
 use super::table::{Side, columns, folded};
 use super::words::{
     amount, called, count, faint, list, long_date, percent, short_date, strong, warning,
 };
 use super::{WIDTH, water};
 use crate::garden::Garden;
-use crate::garden::crop::Crop;
-use crate::plan::{Change, NotCounted};
-use crate::planner::binding::Limit;
-use crate::quantity::{Length, Units};
-use crate::report::figures::{ShortWeeks, Stretch, Summary, WantFigures, Week};
-use crate::report::fit::{Misfit, SolutionPart};
-use crate::report::season::Reason;
+use crate::language::Language;
+use crate::plan::NotCounted;
+use crate::quantity::Units;
+use crate::report::figures::{Stretch, Summary, WantFigures, Week};
+use crate::report::told;
+use crate::report::words::Words;
 
 /// Weeks in one row of marks: a year.
 const WEEKS_A_ROW: usize = 52;
@@ -176,6 +173,11 @@ fn why_not_counted(why: NotCounted) -> &'static str {
     }
 }
 
+/// The words of the terminal.
+fn english(units: Units) -> Words {
+    Words::new(Language::ENGLISH, units)
+}
+
 fn indented(lines: &[String]) -> String {
     let lines = lines.iter();
     lines
@@ -184,7 +186,7 @@ fn indented(lines: &[String]) -> String {
 }
 
 fn shortages(summary: &Summary, units: Units) -> String {
-    let lines = indented(&shortage_lines(summary, units));
+    let lines = indented(&told::shortages::shortages(summary, &english(units)));
     let help = would_help(summary, units);
     match (lines.is_empty(), help.is_empty()) {
         (true, true) => String::new(),
@@ -193,31 +195,8 @@ fn shortages(summary: &Summary, units: Units) -> String {
     }
 }
 
-/// Every want that falls short, and why, in a sentence or two.
-pub(in crate::report) fn shortage_lines(summary: &Summary, units: Units) -> Vec<String> {
-    summary
-        .wants
-        .iter()
-        .filter(|want| !want.short.is_empty())
-        .filter_map(|want| Some((want, want.met?)))
-        .map(|(want, met)| {
-            let name = &want.want;
-            let short = short_weeks(&want.short);
-            let mut text = format!("{name}: {} of it is met. {short}", percent(met));
-            if let Some(most) = &want.most {
-                text.push_str(&format!(
-                    " The most this rig could give in {}, were everything else given up for it, is {} a week.",
-                    month(&most.month),
-                    amount(most.each_week, &want.unit, units),
-                ));
-            }
-            text
-        })
-        .collect()
-}
-
 fn would_help(summary: &Summary, units: Units) -> String {
-    let lines = indented(&help_lines(summary, units));
+    let lines = indented(&told::shortages::help(summary, &english(units)));
     if lines.is_empty() {
         return lines;
     }
@@ -225,93 +204,6 @@ fn would_help(summary: &Summary, units: Units) -> String {
         "\n{}\n{lines}",
         strong("What would help, planned again to see")
     )
-}
-
-/// The changes that would bring most, each with what it brings.
-pub(in crate::report) fn help_lines(summary: &Summary, units: Units) -> Vec<String> {
-    summary
-        .would_help
-        .iter()
-        .take(3)
-        .map(|help| {
-            let gains: Vec<String> = help
-                .gains
-                .iter()
-                .map(|gain| {
-                    let unit = summary.wants.iter().find(|w| w.want == gain.want);
-                    let each = amount(gain.each_week.abs(), unit.map_or("", |w| &w.unit), units);
-                    let way = if gain.each_week < 0.0 { "less" } else { "more" };
-                    format!("{each} {way} of {} a week", gain.want)
-                })
-                .collect();
-            format!("{}: {}.", change(&help.change), list(&gains))
-        })
-        .collect()
-}
-
-fn change(change: &Change) -> String {
-    match change {
-        Change::Tube { like, holes } => {
-            format!(
-                "one more tube like {like}, of {}",
-                count(*holes, "hole", "holes")
-            )
-        }
-        Change::Nursery { cells } => {
-            let cells = usize::try_from(*cells).unwrap_or(usize::MAX);
-            format!("{} more in the nursery", count(cells, "cell", "cells"))
-        }
-        Change::Cleaning { days } => {
-            format!("tubes scrubbed up to {days} days sooner or later than the garden allows")
-        }
-        Change::Crop { want, crop } => format!("{crop} as another crop for {want}"),
-    }
-}
-
-/// A month as people say it, from `2027-02`.
-fn month(name: &str) -> String {
-    NaiveDate::parse_from_str(&format!("{name}-01"), "%Y-%m-%d")
-        .map_or_else(|_| name.to_owned(), |day| day.format("%B %Y").to_string())
-}
-
-/// Short weeks and what stands in the way of more in them, as in "in 3 of 8 short weeks all holes
-/// are taken; in 5 ...".
-fn short_weeks(short: &[ShortWeeks]) -> String {
-    let all: usize = short.iter().map(|s| s.weeks).sum();
-    let (first, rest) = match short {
-        [] => return String::new(),
-        [only] => {
-            return format!(
-                "In {} {}.",
-                count(all, "short week", "short weeks"),
-                why(only.limit)
-            );
-        }
-        [first, rest @ ..] => (first, rest),
-    };
-    let rest = rest
-        .iter()
-        .map(|s| format!("; in {} {}", s.weeks, why(s.limit)));
-    format!(
-        "In {} of {} {}{}.",
-        first.weeks,
-        count(all, "short week", "short weeks"),
-        why(first.limit),
-        rest.collect::<String>()
-    )
-}
-
-const fn why(limit: Option<Limit>) -> &'static str {
-    match limit {
-        Some(Limit::Holes) => "all holes are taken",
-        Some(Limit::AnotherWant) => "the holes are taken, mostly for other wants",
-        Some(Limit::Nursery) => "holes are free, but no cells in the nursery",
-        Some(Limit::Space) => "holes are free, but the plants beside leave no room",
-        Some(Limit::Cleaning) => "holes are free but for the scrubbing of their tubes",
-        Some(Limit::Season) => "the time of year leaves few days to set its plants out",
-        Some(Limit::Absence) => "you are away when its plants would have to be sown or set out",
-        None => "one plant more would not be worth it",
-    }
 }
 
 fn holes(summary: &Summary) -> String {
@@ -336,83 +228,13 @@ fn misfits(summary: &Summary, garden: &Garden) -> String {
     if summary.does_not_fit.is_empty() {
         return String::new();
     }
-    let lines: String = summary
-        .does_not_fit
-        .iter()
-        .map(|misfit| folded("  ", "    ", &misfit_line(misfit, garden), WIDTH))
+    let words = english(garden.units);
+    let misfits = summary.does_not_fit.iter();
+    let lines: Vec<String> = misfits
+        .map(|misfit| told::misfits::misfit(misfit, garden, &words))
         .collect();
+    let lines = indented(&lines);
     format!("{}\n{lines}", strong("What does not fit"))
-}
-
-/// What does not fit, in a sentence.
-pub(in crate::report) fn misfit_line(misfit: &Misfit, garden: &Garden) -> String {
-    let length = |metres| Length::metres(metres).in_units(garden.units);
-    match misfit {
-        Misfit::TooTall {
-            crop,
-            height,
-            bank,
-            headroom,
-            holes,
-            of,
-        } => {
-            let which = if holes == of {
-                "none of its holes takes one".to_owned()
-            } else {
-                format!("{holes} of its {of} holes do not take one")
-            };
-            format!(
-                "{crop} in {bank}: it grows {} tall and there are {} above; {which}.",
-                length(*height),
-                length(*headroom),
-            )
-        }
-        Misfit::NeverInSeason { crop, bank, why } => {
-            format!(
-                "{crop} in {bank}: {}.",
-                why.map_or("its seedlings are never ready in time", why_never)
-            )
-        }
-        Misfit::NothingFor { want } => {
-            format!("{want}: none of its crops can be grown here as the garden stands.")
-        }
-        Misfit::SolutionsDiffer { crops: (a, b), by } => {
-            let differ: Vec<String> = by
-                .iter()
-                .filter_map(|&part| {
-                    Some(format!(
-                        "{} and {}",
-                        band(garden.crop(a)?, part),
-                        band(garden.crop(b)?, part)
-                    ))
-                })
-                .collect();
-            format!(
-                "{a} and {b}: they ask for {}, so they never stand in one loop together.",
-                list(&differ)
-            )
-        }
-    }
-}
-
-/// What a crop asks of a solution.
-fn band(crop: &Crop, part: SolutionPart) -> String {
-    let solution = &crop.solution;
-    match part {
-        SolutionPart::Ec => format!("EC {}-{}", solution.ec.0.get(), solution.ec.1.get()),
-        SolutionPart::Ph => format!("pH {}-{}", solution.ph.0, solution.ph.1),
-    }
-}
-
-fn why_never(why: Reason) -> &'static str {
-    match why {
-        Reason::TooCold => "too cold whenever you could plant it",
-        Reason::TooHot => "too hot whenever you could plant it",
-        Reason::Bolts => "it would run to seed whenever you could plant it",
-        Reason::TooDark => "too dark whenever you could plant it",
-        Reason::NotInTime => "it would not be ripe before the plan ends",
-        Reason::NobodyThere => "it would spoil before anybody is there to take it",
-    }
 }
 
 fn files(made: &[PathBuf]) -> String {

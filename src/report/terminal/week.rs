@@ -5,10 +5,10 @@ use unicode_width::UnicodeWidthStr;
 
 use super::WIDTH;
 use super::table::{Side, folded, narrowed, padded};
-use super::words::{faint, iso_week, long_date, strong};
+use super::words::{faint, strong};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
-use crate::language::Language;
+use crate::report::words::Words;
 use crate::week::monday;
 
 /// The fewest columns for the kinds of work.
@@ -26,53 +26,53 @@ pub fn of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
         .collect()
 }
 
-/// The chores of the ISO week of `day`, in at most `wide` columns; `chores` are those of that
+/// The chores of the ISO week of `day`, in the garden's language and at most `wide` columns; `chores` are those of that
 /// week.
 #[must_use]
 pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> String {
     let wide = wide.min(WIDTH);
     let monday = monday(day);
-    let title = format!("{}, {}", garden.name, iso_week(day));
+    let words = &Words::new(garden.language, garden.units);
+    let title = format!("{}, {}", garden.name, words.iso_week(day));
     let days: String = (0..7)
-        .map(|after| of_day(chores, monday + Days::new(after), garden.language, wide))
+        .map(|after| of_day(chores, monday + Days::new(after), words, wide))
         .collect();
     let days = if days.is_empty() {
-        "\nNothing to do this week.\n".to_owned()
+        format!("\n{}\n", words.t("nothing-to-do"))
     } else {
         days
     };
-    let head = format!("{}\n{}", strong(&title), absences(garden, monday));
+    let head = format!("{}\n{}", strong(&title), absences(garden, monday, words));
     format!("{}{days}", narrowed(&head, wide))
 }
 
 /// Times when nobody is there, as far as they touch the week.
-fn absences(garden: &Garden, monday: NaiveDate) -> String {
+fn absences(garden: &Garden, monday: NaiveDate, words: &Words) -> String {
     garden
         .rhythm
         .absences(monday, monday + Days::new(6))
         .map(|a| {
-            format!(
-                "Away from {} to {}.\n",
-                long_date(a.from),
-                long_date(a.until)
-            )
+            let (from, to) = (words.day(a.from), words.day(a.until));
+            let told = words.with("away-told", &[("from", &from), ("to", &to)]);
+            format!("{told}\n")
         })
         .collect()
 }
 
-fn of_day(chores: &[Chore], day: NaiveDate, language: Language, wide: usize) -> String {
+fn of_day(chores: &[Chore], day: NaiveDate, words: &Words, wide: usize) -> String {
     let lines: String = chores
         .iter()
         .filter(|chore| chore.day == day)
-        .map(|chore| of_chore(chore, language, wide))
+        .map(|chore| of_chore(chore, words, wide))
         .collect();
     if lines.is_empty() {
         return lines;
     }
-    format!("\n{}\n{lines}", strong(&long_date(day)))
+    format!("\n{}\n{lines}", strong(&words.day(day)))
 }
 
-fn of_chore(chore: &Chore, language: Language, wide: usize) -> String {
+fn of_chore(chore: &Chore, words: &Words, wide: usize) -> String {
+    let language = words.language();
     let called = Kind::ALL.map(|kind| kind.called(language).width());
     let kinds = called.into_iter().fold(KINDS, usize::max);
     let (first, beneath) = if wide < NARROW {

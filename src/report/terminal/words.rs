@@ -1,7 +1,7 @@
 //! How numbers, days and lists are said.
 
 use anstyle::{AnsiColor, Style};
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
 use crate::garden::Garden;
 use crate::quantity::{Amount, Measure, Units};
@@ -37,15 +37,6 @@ pub fn long_date(day: NaiveDate) -> String {
 /// `1 Mar`.
 pub fn short_date(day: NaiveDate) -> String {
     day.format("%-d %b").to_string()
-}
-
-/// `W09 of 2027`.
-pub fn iso_week(day: NaiveDate) -> String {
-    format!(
-        "week {} of {}",
-        day.iso_week().week(),
-        day.iso_week().year()
-    )
 }
 
 /// `1 week`, `3 weeks`.

@@ -1,13 +1,10 @@
-//! The pages' words, from the catalogue of the garden's language.
-
-use std::collections::BTreeMap;
+//! Words in the grower's language, and amounts in the garden's units.
 
 use chrono::{Datelike, NaiveDate};
-use serde::Serialize;
 
+use super::terminal::words::amount;
 use crate::language::{Language, Value};
 use crate::quantity::{Measure, Units};
-use crate::report::terminal::words::amount;
 
 /// Words of one language, and units to write in.
 #[derive(Debug, Clone, Copy)]
@@ -15,40 +12,6 @@ pub(super) struct Words {
     language: Language,
     units: Units,
 }
-
-/// What the page's script says: a text for each key. Names in braces are filled in there.
-#[derive(Debug, Serialize)]
-pub(super) struct Script {
-    #[serde(flatten)]
-    texts: BTreeMap<&'static str, String>,
-    /// Short names, January first.
-    months: Vec<String>,
-    /// Short names, Monday first.
-    weekdays: Vec<String>,
-}
-
-/// Texts of the script, with what is to be filled in.
-const SCRIPT: &[(&str, &[&str])] = &[
-    ("stands", &["hole", "crop", "percent", "wide", "out"]),
-    ("empty", &["hole"]),
-    ("due", &[]),
-    ("for-want", &["want"]),
-    ("sown", &[]),
-    ("set", &[]),
-    ("grown", &[]),
-    ("wide", &[]),
-    ("next-harvest", &[]),
-    ("out", &[]),
-    ("then", &[]),
-    ("nothing", &[]),
-    ("free", &[]),
-    ("pause", &[]),
-    ("hole", &[]),
-    ("crop", &[]),
-    ("harvests", &[]),
-    ("on-hand", &[]),
-    ("week", &["week", "year"]),
-];
 
 impl Words {
     pub(super) fn new(language: Language, units: Units) -> Self {
@@ -58,6 +21,25 @@ impl Words {
     /// The language's code.
     pub(super) fn code(&self) -> &'static str {
         self.language.code()
+    }
+
+    /// The language.
+    pub(super) fn language(&self) -> Language {
+        self.language
+    }
+
+    /// The units.
+    pub(super) fn units(&self) -> Units {
+        self.units
+    }
+
+    /// A text with its placeholders filled.
+    pub(super) fn say<'a>(
+        &self,
+        key: &str,
+        values: impl IntoIterator<Item = (&'a str, Value<'a>)>,
+    ) -> String {
+        self.language.text_with(key, values)
     }
 
     /// A text of the pages.
@@ -100,8 +82,17 @@ impl Words {
         (1..=12).map(|month| self.month(month)).collect()
     }
 
+    /// `February 2027`, of a month such as `2027-02`.
+    pub(super) fn month_of_year(&self, month: &str) -> String {
+        let day = NaiveDate::parse_from_str(&format!("{month}-01"), "%Y-%m-%d");
+        day.map_or_else(
+            |_| month.to_owned(),
+            |day| self.language.month_and_year(day),
+        )
+    }
+
     /// A day of the week's short name; Monday is 1.
-    fn weekday(&self, weekday: u32) -> String {
+    pub(super) fn weekday(&self, weekday: u32) -> String {
         let values = [("weekday", Value::from(weekday))];
         self.language.text_with("weekday-short", values)
     }
@@ -134,28 +125,5 @@ impl Words {
             ("year", week.year().to_string().into()),
         ];
         self.language.text_with("script-week", values)
-    }
-
-    pub(super) fn script(&self) -> Script {
-        let left_open = |name: &&'static str| (*name, format!("{{{name}}}").into());
-        let text = |&(key, names): &(&'static str, &'static [&'static str])| {
-            let values = names.iter().map(left_open);
-            (
-                key,
-                self.language.text_with(&format!("script-{key}"), values),
-            )
-        };
-        let date = ["weekday", "day", "month", "year"];
-        let date = self
-            .language
-            .text_with("page-date", date.iter().map(left_open));
-        let mut texts: BTreeMap<&str, String> = SCRIPT.iter().map(text).collect();
-        texts.insert("date", date);
-        texts.insert("play", self.t("play"));
-        Script {
-            texts,
-            months: self.months(),
-            weekdays: (1..=7).map(|weekday| self.weekday(weekday)).collect(),
-        }
     }
 }

@@ -1,0 +1,91 @@
+//! What does not fit, in a sentence.
+
+use crate::garden::Garden;
+use crate::garden::crop::Crop;
+use crate::quantity::Length;
+use crate::report::fit::{Misfit, SolutionPart};
+use crate::report::season::Reason;
+use crate::report::words::Words;
+
+/// What does not fit, in a sentence.
+pub(in crate::report) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String {
+    let length = |metres| Length::metres(metres).in_units(words.units());
+    match misfit {
+        Misfit::TooTall {
+            crop,
+            height,
+            bank,
+            headroom,
+            holes,
+            of,
+        } => {
+            let which = if holes == of {
+                words.say("told-too-tall-all", [])
+            } else {
+                words.say(
+                    "told-too-tall-some",
+                    [("n", (*holes).into()), ("of", (*of).into())],
+                )
+            };
+            let values = [
+                ("crop", crop.as_str().into()),
+                ("bank", bank.as_str().into()),
+                ("height", length(*height).into()),
+                ("headroom", length(*headroom).into()),
+                ("which", which.into()),
+            ];
+            words.say("told-too-tall", values)
+        }
+        Misfit::NeverInSeason { crop, bank, why } => {
+            let why = words.say(why.map_or("told-never-seedlings", why_never), []);
+            let values = [
+                ("crop", crop.as_str().into()),
+                ("bank", bank.as_str().into()),
+                ("why", why.into()),
+            ];
+            words.say("told-never", values)
+        }
+        Misfit::NothingFor { want } => {
+            words.say("told-nothing-for", [("want", want.as_str().into())])
+        }
+        Misfit::SolutionsDiffer { crops: (a, b), by } => {
+            let differ = by.iter().filter_map(|&part| {
+                let bands = [garden.crop(a)?, garden.crop(b)?];
+                let bands = bands.map(|crop| band(crop, part, words));
+                Some(words.language().list(&bands))
+            });
+            let differ: Vec<String> = differ.collect();
+            let values = [
+                ("a", a.as_str().into()),
+                ("b", b.as_str().into()),
+                ("bands", words.language().list(&differ).into()),
+            ];
+            words.say("told-solutions-differ", values)
+        }
+    }
+}
+
+/// What a crop asks of a solution.
+fn band(crop: &Crop, part: SolutionPart, words: &Words) -> String {
+    let solution = &crop.solution;
+    let (key, least, most) = match part {
+        SolutionPart::Ec => ("told-ec", solution.ec.0.get(), solution.ec.1.get()),
+        SolutionPart::Ph => ("told-ph", solution.ph.0, solution.ph.1),
+    };
+    let values = [
+        ("least", least.to_string().into()),
+        ("most", most.to_string().into()),
+    ];
+    words.say(key, values)
+}
+
+const fn why_never(why: Reason) -> &'static str {
+    match why {
+        Reason::TooCold => "told-never-cold",
+        Reason::TooHot => "told-never-hot",
+        Reason::Bolts => "told-never-bolts",
+        Reason::TooDark => "told-never-dark",
+        Reason::NotInTime => "told-never-in-time",
+        Reason::NobodyThere => "told-never-nobody",
+    }
+}

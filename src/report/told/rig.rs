@@ -1,0 +1,145 @@
+//! What was found about the rig, in a sentence.
+
+use crate::language::Value;
+use crate::plumbing::finding::{Basis, Check, Finding};
+use crate::plumbing::sheet::{BankSheet, LoopSheet};
+use crate::quantity::{Flow, Length, Mass};
+use crate::report::words::Words;
+
+/// A finding in a sentence.
+pub(in crate::report) fn finding(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
+    let bank = finding
+        .bank
+        .as_ref()
+        .and_then(|name| sheet.banks.iter().find(|b| b.bank == *name));
+    let named = bank.map_or_else(String::new, |b| format!("{}: ", b.bank));
+    let from = from(finding.from).map_or_else(String::new, |key| {
+        let from = words.say(key, []);
+        format!(" ({from})")
+    });
+    let text = match bank {
+        Some(bank) => of_bank(finding, bank, words),
+        None => of_whole(finding, sheet, words),
+    };
+    format!("{named}{text}{from}.")
+}
+
+/// Where a limit comes from, where that is not said already.
+const fn from(basis: Basis) -> Option<&'static str> {
+    match basis {
+        Basis::Trade | Basis::Workdays | Basis::Cards => None,
+        Basis::HalfTheAim => Some("told-from-half-the-aim"),
+        Basis::DrainStandard => Some("told-from-drain-standard"),
+        Basis::FloorStandard => Some("told-from-floor-standard"),
+        Basis::Licensed => Some("told-from-licensed"),
+    }
+}
+
+/// A finding about the loop.
+fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
+    let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
+    let say = |key: &str, value: String, limit: String| {
+        words.say(key, [("value", value.into()), ("limit", limit.into())])
+    };
+    let flow = |litres_an_hour| Flow::litres_an_hour(litres_an_hour).in_units(words.units());
+    let length = |metres| length(metres, words);
+    match finding.check {
+        Check::PumpRating => say("told-pump-rating", flow(value), flow(limit)),
+        Check::PumpLift => {
+            let values = [
+                ("value", length(value).into()),
+                ("rises", length(sheet.rises).into()),
+                ("limit", length(limit).into()),
+            ];
+            words.say("told-pump-lift", values)
+        }
+        Check::StreamFlow => say("told-stream-flow", flow(value), flow(limit)),
+        Check::HoseSpeed => say("told-hose-speed", tenths(value), tenths(limit)),
+        Check::TankSize => {
+            let values = [
+                ("value", tenths(value).into()),
+                ("limit", whole(limit).into()),
+                ("more", whole(limit + 1.0).into()),
+            ];
+            words.say("told-tank-size", values)
+        }
+        Check::TankLasts => say("told-tank-lasts", tenths(value), whole(limit)),
+        Check::FloorLoad => say("told-floor-load", tenths(value), tenths(limit)),
+        Check::DrainBore => say("told-drain-bore", length(value), length(limit)),
+        Check::DrainSlope => say(
+            "told-drain-slope",
+            tenths(value * 100.0),
+            whole(limit * 100.0),
+        ),
+        Check::DrainFill if value > 1.0 => {
+            words.say("told-drain-overflows", [("value", tenths(value).into())])
+        }
+        Check::DrainFill => say(
+            "told-drain-fill",
+            whole(value * 100.0),
+            whole(limit * 100.0),
+        ),
+        Check::SourceWater => say("told-source-water", tenths(value), tenths(limit)),
+        Check::SharedSolution if value > 0.0 => {
+            words.say("told-solutions-not-shared", [("n", value.into())])
+        }
+        Check::SharedSolution => words.say("told-solution-shared", []),
+        Check::TubeFill | Check::TubeGap | Check::Weight | Check::PowerCut => String::new(),
+    }
+}
+
+/// A finding about a bank.
+fn of_bank(finding: &Finding, bank: &BankSheet, words: &Words) -> String {
+    let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
+    let pair = |a: String, b: String| [("value", a.into()), ("limit", b.into())];
+    match finding.check {
+        Check::TubeFill => words.say(
+            "told-tube-fill",
+            pair(whole(value * 100.0), whole(limit * 100.0)),
+        ),
+        Check::TubeGap => words.say(
+            "told-tube-gap",
+            pair(length(value, words), length(limit, words)),
+        ),
+        Check::PowerCut if bank.standing <= 0.0 => words.say("told-power-cut-dry", []),
+        Check::PowerCut => {
+            let values = [("time", hours(value, words).into())];
+            words.say("told-power-cut", values)
+        }
+        Check::Weight => {
+            let values = [
+                ("value", mass(value, words).into()),
+                ("each", mass(bank.weight_a_metre, words).into()),
+            ];
+            words.say("told-weight", values)
+        }
+        _ => String::new(),
+    }
+}
+
+/// How long, rounded down.
+fn hours(hours: f64, words: &Words) -> String {
+    let (key, n) = if hours >= 72.0 {
+        ("told-days", (hours / 24.0).floor())
+    } else {
+        ("told-hours", hours.floor())
+    };
+    words.say(key, [("n", Value::from(n))])
+}
+
+fn tenths(number: f64) -> String {
+    format!("{number:.1}")
+}
+
+fn whole(number: f64) -> String {
+    format!("{number:.0}")
+}
+
+fn length(metres: f64, words: &Words) -> String {
+    Length::metres(metres).in_units(words.units())
+}
+
+fn mass(kilograms: f64, words: &Words) -> String {
+    let step = if kilograms >= 20.0 { 1.0 } else { 0.1 };
+    Mass::grams((kilograms / step).round() * step * 1000.0).in_units(words.units())
+}
