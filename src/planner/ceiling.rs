@@ -80,6 +80,9 @@ const LOOSER: f64 = 0.5;
 /// let loose before it is believed.
 const LETS: usize = 5;
 const LOOSE: f64 = 0.4;
+/// Prices that taught nothing may be so because the master was left unsolved: how often it then
+/// goes on where it was left.
+const UNSOLVED: usize = 5;
 
 /// A rig is easy if it is so near the plan with harvests at what they cost in stays: this part
 /// of what the plan is worth.
@@ -120,6 +123,7 @@ impl<'m> Climb<'m> {
     /// tried `rounds` times in all, or there is no more to gain, or the work is ended early.
     pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Watch<'_>) {
         let (mut lets, mut held) = (0, self.master.stiffness);
+        let mut unsolved = 0;
         let (mut since, mut before) = (0, self.centre);
         while self.tried < rounds && aim - self.bound > enough && !watch.is_stopped() {
             let open = aim as f64 - self.centre;
@@ -145,9 +149,14 @@ impl<'m> Climb<'m> {
                 (since, before) = (0, self.centre);
             }
             if !is_new {
-                break;
+                if promise.is_some() || unsolved == UNSOLVED {
+                    break;
+                }
+                unsolved += 1;
+                continue;
             }
             (lets, held) = (0, self.master.stiffness);
+            unsolved = 0;
         }
     }
 
