@@ -1,31 +1,12 @@
 //! When each tube has to be emptied and scrubbed, by what the diary has of it.
 
-use crate::lantern::date;
+use crate::lantern::{date, garden};
 use chrono::Days;
 use rstest::rstest;
-use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::DeepClean;
 use steadyleaf::garden::diary::{Entry, Event, replay};
-use steadyleaf::garden::file;
 use steadyleaf::planner::build::{Setting, build_from};
-
-const SHELF: &str = "garden: Otter Steps shelf
-start: 2027-03-01
-weeks: 52
-place:
-  latitude: 52
-  cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }
-loops:
-  - loop: shelf
-    tank: { holds: 60 l }
-    banks:
-      - { bank: shelf, form: level, tubes: 2, length: 1 m, hole_every: 15 cm }
-nursery: { cells: 60 }
-wants:
-  - { want: heads, from_crops: [butterhead], each_week: 2 heads }
-rhythm:
-  workdays: [wed, sat]
-  deep_clean: { every: 20 weeks, slack: 3 weeks }
-";
+use steadyleaf::quantity;
 
 /// Due on day 140 and day 280, three weeks sooner or later; days count from the one on which is
 /// planned. One that was missed is done within three weeks, unless the next may be done already.
@@ -42,12 +23,16 @@ fn a_tube_is_scrubbed_in_its_time(
     #[case] scrubbed: Option<u64>,
     #[case] expected: &[[u32; 2]],
 ) {
-    let garden = file::parse(SHELF, "garden.yaml", &Cards::built_in()).unwrap();
+    let mut garden = garden();
+    garden.rhythm.deep_clean = Some(DeepClean {
+        every: quantity::Days::days(140.0),
+        slack: quantity::Days::days(21.0),
+    });
     let day = |n: u64| date("2027-03-01") + Days::new(n);
     let entry = |n: u64| Entry {
         on: day(n),
         event: Event::Cleaned {
-            tube: "shelf-1".to_owned(),
+            tube: "deck-1".to_owned(),
         },
         as_planned: false,
     };

@@ -53,7 +53,7 @@ pub(super) fn found(
             Past {
                 of_loop,
                 start: garden.start,
-                used: &used.used,
+                used,
                 state,
                 told,
                 today,
@@ -115,8 +115,8 @@ struct Past<'a> {
     of_loop: &'a Loop,
     /// The garden's first day.
     start: NaiveDate,
-    /// Litres used on each day from then on.
-    used: &'a [f64],
+    /// What was used from then on.
+    used: &'a LoopWater,
     state: &'a State,
     told: Option<Told<'a>>,
     today: NaiveDate,
@@ -158,8 +158,7 @@ impl Past<'_> {
 
     /// Litres used from a morning to this one.
     fn used_since(&self, day: NaiveDate) -> Option<f64> {
-        let at = |day: NaiveDate| usize::try_from((day - self.start).num_days()).ok();
-        Some(self.used.get(at(day)?..at(self.today)?)?.iter().sum())
+        self.used.used_between(self.start, [day, self.today])
     }
 
     /// EC this morning [mS/cm]: as it was last measured since the filling, moved since then as the

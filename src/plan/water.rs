@@ -48,6 +48,16 @@ pub struct LoopWater {
     pub months: Vec<MonthOfSolution>,
 }
 
+impl LoopWater {
+    /// Litres used from one morning to another, both among the days from `start`, the first; `None`
+    /// where they are not.
+    #[must_use]
+    pub fn used_between(&self, start: NaiveDate, [from, to]: [NaiveDate; 2]) -> Option<f64> {
+        let at = |day: NaiveDate| usize::try_from((day - start).num_days()).ok();
+        Some(self.used.get(at(from)?..at(to)?)?.iter().sum())
+    }
+}
+
 /// Water poured into a tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -114,7 +114,7 @@ pub fn follow(course: &Course) -> Vec<TankDay> {
         level: course.level_at_start(),
         in_tubes: if course.in_use { course.standing } else { 0 },
         runs: course.in_use,
-        added: if course.in_use { course.found.added } else { 0 },
+        added: course.found.added,
         due: if course.in_use {
             course.filling_after(-as_day(course.found.filled_ago.unwrap_or(0)))
         } else {

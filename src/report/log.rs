@@ -233,62 +233,42 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
     (count > 0).then(|| numbers.sum::<i64>() as f64 / count as f64)
 }
 
-/// Litres used between two mornings, as computed.
-fn used(water: &LoopWater, start: NaiveDate, from: NaiveDate, to: NaiveDate) -> Option<f64> {
-    let at = |day: NaiveDate| usize::try_from((day - start).num_days()).ok();
-    Some(water.used.get(at(from)?..at(to)?)?.iter().sum())
+/// From when to when a loop's use was topped up, and the litres: each top-up replaced what was used
+/// since the tank was full before it, after a top-up or a filling.
+fn topped_up(state: &State, name: &str) -> Vec<([NaiveDate; 2], f64)> {
+    let top_ups = state.top_ups.iter().filter(|t| t.r#loop == name);
+    let top_ups = top_ups.map(|t| (t.on, Some(t.litres)));
+    let refills = state.refills.iter().filter(|(_, l)| l == name);
+    let refills = refills.map(|&(on, _)| (on, None));
+    let mut full: Vec<(NaiveDate, Option<f64>)> = top_ups.chain(refills).collect();
+    full.sort_by_key(|f| f.0);
+    let pairs = full.iter().zip(full.iter().skip(1));
+    pairs
+        .filter_map(|(before, after)| Some(([before.0, after.0], after.1?)))
+        .collect()
 }
 
-/// What top-ups tell of the use of water: each replaced what was used since the tank was full
-/// before it, after a top-up or a filling.
-#[derive(Default)]
-struct Use {
-    days: i64,
-    litres: f64,
-    computed: Option<f64>,
-}
-
-impl Use {
-    fn of(start: NaiveDate, state: &State, name: &str, water: &LoopWater) -> Self {
-        let top_ups = state.top_ups.iter().filter(|t| t.r#loop == name);
-        let top_ups = top_ups.map(|t| (t.on, Some(t.litres)));
-        let refills = state.refills.iter().filter(|(_, l)| l == name);
-        let refills = refills.map(|&(on, _)| (on, None));
-        let mut full: Vec<(NaiveDate, Option<f64>)> = top_ups.chain(refills).collect();
-        full.sort_by_key(|f| f.0);
-        let mut all = Self {
-            computed: Some(0.0),
-            ..Self::default()
-        };
-        for pair in full.windows(2) {
-            let [(from, _), (to, Some(litres))] = *pair else {
-                continue;
-            };
-            all.days += (to - from).num_days();
-            all.litres += litres;
-            let computed = used(water, start, from, to);
-            all.computed = all.computed.zip(computed).map(|(a, b)| a + b);
-        }
-        all
-    }
-
-    #[allow(clippy::cast_precision_loss)]
-    fn a_day(&self, litres: f64) -> Option<f64> {
-        (self.days > 0).then(|| litres / self.days as f64)
-    }
-}
-
+#[allow(clippy::cast_precision_loss)]
 fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater) -> LoopSoFar {
     let top_ups: Vec<&TopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
     let refills = state.refills.iter().filter(|(_, l)| l == name);
-    let seen = Use::of(start, state, name, computed);
+    let seen = topped_up(state, name);
+    let days: i64 = seen
+        .iter()
+        .map(|([from, to], _)| (*to - *from).num_days())
+        .sum();
+    let a_day = |litres: f64| (days > 0).then(|| litres / days as f64);
+    let computed: Option<f64> = seen
+        .iter()
+        .map(|(span, _)| computed.used_between(start, *span))
+        .sum();
     LoopSoFar {
         r#loop: name.to_owned(),
         litres: top_ups.iter().map(|t| t.litres).sum(),
         times: top_ups.len(),
-        litres_a_day: seen.a_day(seen.litres),
-        computed_a_day: seen.computed.and_then(|litres| seen.a_day(litres)),
+        litres_a_day: a_day(seen.iter().map(|s| s.1).sum()),
+        computed_a_day: computed.and_then(a_day),
         filled: refills.map(|&(on, _)| on).max(),
         ec: readings().find_map(|r| Some((r.on, r.ec?.get()))),
         ph: readings().find_map(|r| Some((r.on, r.ph?))),

@@ -18,6 +18,11 @@ impl Words {
         Self { language, units }
     }
 
+    /// What the terminal says.
+    pub(super) fn english(units: Units) -> Self {
+        Self::new(Language::ENGLISH, units)
+    }
+
     /// The language's code.
     pub(super) fn code(&self) -> &'static str {
         self.language.code()

@@ -3,7 +3,6 @@
 use super::WIDTH;
 use super::table::folded;
 use super::words::{count, short_date, strong, warning};
-use crate::language::Language;
 use crate::plumbing::finding::{Finding, Verdict};
 use crate::plumbing::sheet::LoopSheet;
 use crate::quantity::{Flow, Length, Units, Volume};
@@ -107,7 +106,7 @@ fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
         Verdict::Look => warning("look   "),
         Verdict::Change => warning("change "),
     };
-    let text = rig::finding(finding, sheet, &Words::new(Language::ENGLISH, units));
+    let text = rig::finding(finding, sheet, &Words::english(units));
     folded(&format!("  {mark}"), "         ", &text, WIDTH)
 }
 

@@ -8,7 +8,6 @@ use super::words::{
 };
 use super::{WIDTH, water};
 use crate::garden::Garden;
-use crate::language::Language;
 use crate::plan::NotCounted;
 use crate::quantity::Units;
 use crate::report::figures::{Stretch, Summary, WantFigures, Week};
@@ -173,11 +172,6 @@ fn why_not_counted(why: NotCounted) -> &'static str {
     }
 }
 
-/// The words of the terminal.
-fn english(units: Units) -> Words {
-    Words::new(Language::ENGLISH, units)
-}
-
 fn indented(lines: &[String]) -> String {
     let lines = lines.iter();
     lines
@@ -186,7 +180,7 @@ fn indented(lines: &[String]) -> String {
 }
 
 fn shortages(summary: &Summary, units: Units) -> String {
-    let lines = indented(&told::shortages::shortages(summary, &english(units)));
+    let lines = indented(&told::shortages::shortages(summary, &Words::english(units)));
     let help = would_help(summary, units);
     match (lines.is_empty(), help.is_empty()) {
         (true, true) => String::new(),
@@ -196,7 +190,7 @@ fn shortages(summary: &Summary, units: Units) -> String {
 }
 
 fn would_help(summary: &Summary, units: Units) -> String {
-    let lines = indented(&told::shortages::help(summary, &english(units)));
+    let lines = indented(&told::shortages::help(summary, &Words::english(units)));
     if lines.is_empty() {
         return lines;
     }
@@ -228,7 +222,7 @@ fn misfits(summary: &Summary, garden: &Garden) -> String {
     if summary.does_not_fit.is_empty() {
         return String::new();
     }
-    let words = english(garden.units);
+    let words = Words::english(garden.units);
     let misfits = summary.does_not_fit.iter();
     let lines: Vec<String> = misfits
         .map(|misfit| told::misfits::misfit(misfit, garden, &words))
