@@ -246,3 +246,15 @@ fn water_is_computed_from_what_stood_there() {
     assert!((of_loop.litres_a_day.unwrap() - 30.0 / 8.0).abs() < 1e-9);
     assert_eq!(of_loop.filled, Some(date("2027-04-09")));
 }
+
+/// Where nothing was topped up, nothing is said of litres.
+#[test]
+fn a_loop_without_top_ups_tells_no_litres() {
+    let refilled = Event::Refilled {
+        r#loop: "roof".to_owned(),
+    };
+    let log = told(&garden(), &[entry("2027-04-09", refilled)], "2027-04-17");
+    let page = report("en", Some(&log));
+    let water = table(&page, "Water used, against what was computed");
+    assert_eq!(water[1], ["roof", "-", "0", "-", "-", "9 Apr", "-", "-"]);
+}

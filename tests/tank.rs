@@ -9,9 +9,10 @@ use rstest::rstest;
 use steadyleaf::garden::rig::{Footprint, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::Plan;
-use steadyleaf::plan::water::{Because, LoopWater};
+use steadyleaf::plan::water::{Because, LoopWater, Low};
 use steadyleaf::plumbing::tank::{Course, Found, TankDay, Why, at_start, follow};
 use steadyleaf::quantity::{Conductivity, Length, Volume};
+use steadyleaf::report::water::figures;
 
 /// Ten litres a day from a tank of 100 l that keeps 50 l, tended every third day.
 fn course() -> Course {
@@ -259,6 +260,25 @@ fn top_ups_and_changes_fall_on_workdays_and_keep_the_level() {
     assert!(water.low.is_empty(), "{:?}", water.low);
     let first = (water.changes[0].day - plan.start).num_days() as usize;
     assert!(water.level[first..].iter().all(|&litres| litres >= 72.0));
+}
+
+/// The little that is left in a tank run nearly dry may be as strong as sea water.
+#[test]
+fn the_ec_of_a_tank_too_low_is_not_told() {
+    let (mut plan, _) = busy_year();
+    let most = |plan: &Plan| figures(plan)[0].ec.unwrap().1;
+    let usual = most(&plan);
+    assert!(usual < 5.0, "{usual}");
+    plan.water[0].ec[40] = Some(46.0);
+    assert_eq!(most(&plan), 46.0);
+    let day = plan.start + Days::new(40);
+    plan.water[0].low.push(Low {
+        from: day,
+        until: day,
+        lowest: 0.0,
+        lacking: 3.8,
+    });
+    assert_eq!(most(&plan), usual);
 }
 
 #[test]

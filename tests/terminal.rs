@@ -295,6 +295,21 @@ fn plain(text: &str) -> String {
     text
 }
 
+/// Planned again later, fewer weeks are told of; one that is begun counts.
+#[rstest]
+#[case(0, 0)]
+#[case(6, 0)]
+#[case(7, 1)]
+#[case(20, 2)]
+fn weeks_that_are_left_are_counted(#[case] later: u64, #[case] gone: u32) {
+    let garden = garden();
+    let mut plan = plan();
+    let weeks = |plan: &Plan| figures::summary(plan, &garden, &problem(&garden)).weeks;
+    let all = weeks(&plan);
+    plan.start = plan.start + Days::new(later);
+    assert_eq!(weeks(&plan), all - gone);
+}
+
 #[test]
 fn summary() {
     let garden = garden();

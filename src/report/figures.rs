@@ -23,7 +23,7 @@ pub struct Summary {
     pub start: NaiveDate,
     /// Last day shown.
     pub last: NaiveDate,
-    /// How many weeks the garden states.
+    /// How many weeks these are, begun ones counted.
     pub weeks: u32,
     /// Each want.
     pub wants: Vec<WantFigures>,
@@ -134,7 +134,7 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         garden: plan.garden.clone(),
         start: plan.start,
         last: plan.last,
-        weeks: garden.weeks,
+        weeks: weeks(plan),
         wants: plan.wants.iter().map(figures).collect(),
         turns: chores::season_turns(plan, garden),
         holes: usage.holes_in_use(),
@@ -143,6 +143,11 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         would_help: plan.would_help.clone(),
         does_not_fit: fit::misfits(garden, problem),
     }
+}
+
+fn weeks(plan: &Plan) -> u32 {
+    let days = (plan.last - plan.start).num_days() + 1;
+    u32::try_from(days).unwrap_or(0).div_ceil(7)
 }
 
 fn figures(want: &WantOutcome) -> WantFigures {

@@ -265,7 +265,8 @@ fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater
         .sum();
     LoopSoFar {
         r#loop: name.to_owned(),
-        litres: top_ups.iter().map(|t| t.litres).sum(),
+        // A sum of nothing would be -0.
+        litres: top_ups.iter().fold(0.0, |sum, t| sum + t.litres),
         times: top_ups.len(),
         litres_a_day: a_day(seen.iter().map(|s| s.1).sum()),
         computed_a_day: computed.and_then(a_day),

@@ -27,7 +27,8 @@ pub struct WaterFigures {
     pub by_volume: usize,
     /// Litres of fresh solution in all.
     pub filled: f64,
-    /// Where the EC is expected to go between two changes, least and most [mS/cm]; absent where no
+    /// Where the EC is expected to go between two changes, least and most [mS/cm], while the tank
+    /// is not too low: what little is left then has no EC that could be told. Absent where no
     /// solution suits all.
     pub ec: Option<(f64, f64)>,
     /// Times when the tank falls below its least level.
@@ -52,7 +53,10 @@ fn of_loop(water: &LoopWater, start: NaiveDate) -> Option<WaterFigures> {
     }
     let at = water.used.iter().position(|&litres| litres >= most)?;
     let by_volume = |because| because == Because::Volume;
-    let ec = || water.ec.iter().copied().flatten();
+    let is_low = |day: NaiveDate| water.low.iter().any(|l| l.from <= day && day <= l.until);
+    let days = start.iter_days().zip(&water.ec);
+    let told = days.filter(|&(day, _)| !is_low(day));
+    let ec: Vec<f64> = told.filter_map(|(_, ec)| *ec).collect();
     Some(WaterFigures {
         r#loop: water.r#loop.clone(),
         used: water.used.iter().sum(),
@@ -67,7 +71,11 @@ fn of_loop(water: &LoopWater, start: NaiveDate) -> Option<WaterFigures> {
             .filter(|c| by_volume(c.because))
             .count(),
         filled: water.changes.iter().map(|c| c.filled).sum(),
-        ec: ec().reduce(f64::min).zip(ec().reduce(f64::max)),
+        ec: ec
+            .iter()
+            .copied()
+            .reduce(f64::min)
+            .zip(ec.into_iter().reduce(f64::max)),
         low: water.low.clone(),
         power_cut: water.power_cut.clone(),
     })

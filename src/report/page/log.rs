@@ -197,7 +197,7 @@ fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Words) -> LoopRow {
     };
     LoopRow {
         name: of_loop.r#loop.clone(),
-        put_in: litres(of_loop.litres),
+        put_in: or_none((of_loop.times > 0).then(|| litres(of_loop.litres))),
         times: of_loop.times,
         used: or_none(of_loop.litres_a_day.map(litres)),
         computed: or_none(of_loop.computed_a_day.map(litres)),
