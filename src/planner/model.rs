@@ -50,6 +50,14 @@ pub struct Arc {
     pub stands: bool,
 }
 
+impl Arc {
+    /// Whether it is in a hole on a day and on that before, so that the tube cannot be scrubbed.
+    #[must_use]
+    pub const fn stands_over(&self, day: u32) -> bool {
+        (self.transplant < day || self.stands) && day < self.removal
+    }
+}
+
 /// What the search looks at first of an arc, packed close together: most arcs are passed over.
 #[derive(Debug, Clone, Copy)]
 pub struct Glance {

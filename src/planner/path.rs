@@ -233,11 +233,7 @@ impl Finder {
     /// stay.
     fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
         let first_day = state.first_day();
-        !self
-            .cleans
-            .iter()
-            .any(|&d| arc.transplant < d && d < arc.removal && !arc.stands)
-            && !self.cleans.iter().any(|&d| arc.stands && d < arc.removal)
+        !self.cleans.iter().any(|&day| arc.stands_over(day))
             && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, first_day)
             && !(self.scarce
                 && (state.is_shut_out(hole, arc) || arc.lot.is_some_and(|l| state.left(l) <= 0)))

@@ -49,7 +49,7 @@ pub struct Search<'m> {
     random: Pcg64Mcg,
     /// The paths that the current move changes, as they were.
     taken: Vec<(usize, Vec<ArcId>)>,
-    moved_clean: Option<(usize, u32)>,
+    moved_cleans: Vec<(usize, u32)>,
     /// What the current move is.
     made: Made,
     /// Which parts are taken out, and in which ways they are filled.
@@ -117,7 +117,7 @@ impl<'m> Search<'m> {
             finder: Finder::default(),
             random: Pcg64Mcg::seed_from_u64(seed),
             taken: Vec::new(),
-            moved_clean: None,
+            moved_cleans: Vec::new(),
             made: Made::default(),
             parts: Wheel::new(moves::PARTS_DRAWN),
             ways: Wheel::new(fill::WAYS_DRAWN),

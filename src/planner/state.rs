@@ -220,10 +220,8 @@ impl<'m> State<'m> {
     #[must_use]
     pub fn is_scrubbed_during(&self, hole: usize, new: &Arc) -> bool {
         let cleans = &self.model.cleans_of[self.model.problem.holes[hole].tube];
-        cleans.iter().any(|&c| {
-            let day = self.clean_days[c];
-            (new.transplant < day || new.stands) && day < new.removal
-        })
+        let mut days = cleans.iter().map(|&c| self.clean_days[c]);
+        days.any(|day| new.stands_over(day))
     }
 
     /// Whether what stands beside a hole leaves a stay no room.

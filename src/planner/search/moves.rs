@@ -27,7 +27,9 @@ const PARTS: [Part; 5] = [
 pub(super) const PARTS_DRAWN: [f64; 5] = [1.0, 4.0, 3.0, 8.0, 0.5];
 
 /// One move in so many scrubs a tube on another day, where there is one to scrub.
-const SCRUBS: u32 = 25;
+const SCRUBS: u32 = 8;
+/// Of so many days drawn, the one on which the least stands in the tube is taken.
+const DAYS_DRAWN: usize = 3;
 
 /// What was done in a move.
 #[derive(Debug, Clone, Copy, Default)]
@@ -44,7 +46,7 @@ impl<'m> Search<'m> {
     /// Takes something out and puts it back.
     pub(super) fn make(&mut self) {
         self.taken.clear();
-        self.moved_clean = None;
+        self.moved_cleans.clear();
         self.made = Made::default();
         let part = PARTS[self.parts.draw(&mut self.random)];
         self.made.part = part as usize;
@@ -75,7 +77,7 @@ impl<'m> Search<'m> {
             return false;
         };
         let old = self.state.clean_days[clean];
-        self.moved_clean = Some((clean, old));
+        self.moved_cleans.push((clean, old));
         let mut holes = model.tubes[tube].clone();
         let stay = self.stay();
         let (low, high) = (old.min(day).saturating_sub(stay), old.max(day) + stay);
@@ -85,8 +87,9 @@ impl<'m> Search<'m> {
         true
     }
 
-    /// Exchanges what two tubes alike do from some day on, and joins before and after anew.
-    /// Nothing is done where what is exchanged would not fit.
+    /// Exchanges what two tubes alike do from some day on, the days on which they are scrubbed
+    /// too, and joins before and after anew. Nothing is done where what is exchanged would not
+    /// fit.
     fn cross(&mut self) {
         let Some([one, other]) = self.two_alike() else {
             return;
@@ -102,6 +105,7 @@ impl<'m> Search<'m> {
             .map(|&hole| self.state.remove(hole, high, u32::MAX, false))
             .collect();
         later.rotate_left(one.len());
+        self.exchange_cleans(one[0], other[0], middle);
         for (&hole, arcs) in holes.iter().zip(&later) {
             for &arc in arcs {
                 if !self.state.may_stand(hole, arc) {
@@ -113,6 +117,23 @@ impl<'m> Search<'m> {
             }
         }
         self.put_back(&mut holes, low, high);
+    }
+
+    /// Exchanges the days from one on, on which the tubes of two holes are scrubbed.
+    fn exchange_cleans(&mut self, one: usize, other: usize, from: u32) {
+        if self.is_held() {
+            return;
+        }
+        let model = self.state.model;
+        let [one, other] = [one, other].map(|h| &model.cleans_of[model.problem.holes[h].tube]);
+        for (&a, &b) in one.iter().zip(other) {
+            let [x, y] = [a, b].map(|clean| self.state.clean_days[clean]);
+            let windows = [a, b].map(|clean| model.problem.cleans[clean].days);
+            if windows[0] == windows[1] && from <= x.min(y) {
+                self.moved_cleans.extend([(a, x), (b, y)]);
+                self.state.clean_days.swap(a, b);
+            }
+        }
     }
 
     /// Two tubes whose holes can take the same stays.
@@ -135,7 +156,7 @@ impl<'m> Search<'m> {
 
     pub(super) fn undo(&mut self) {
         self.state.restore(&self.taken);
-        if let Some((clean, day)) = self.moved_clean.take() {
+        for (clean, day) in self.moved_cleans.drain(..) {
             self.state.clean_days[clean] = day;
         }
     }
@@ -198,9 +219,14 @@ impl<'m> Search<'m> {
         }
     }
 
+    /// Whether tubes can hold what has to be left as it is, so that scrubbings cannot be moved.
+    const fn is_held(&self) -> bool {
+        self.state.open_from > 0
+    }
+
+    /// Another day on which a tube may be scrubbed: one on which little would be in the way.
     fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
-        if self.state.open_from > 0 {
-            // A tube can hold what has to be left as it is.
+        if self.is_held() {
             return None;
         }
         let problem = self.state.model.problem;
@@ -219,6 +245,20 @@ impl<'m> Search<'m> {
             .filter(|&d| first <= d && d <= last && d != self.state.clean_days[clean])
             .filter(|&d| d >= stands_until)
             .collect();
-        (!days.is_empty()).then(|| days[self.random.random_range(0..days.len())])
+        if days.is_empty() {
+            return None;
+        }
+        let drawn = [(); DAYS_DRAWN].map(|()| days[self.random.random_range(0..days.len())]);
+        let in_the_way = |&day: &u32| {
+            let holes = tube
+                .iter()
+                .map(|&hole| (hole, self.state.model.class(hole)));
+            let stays = holes.flat_map(|(hole, class)| {
+                let path = self.state.paths[hole].iter();
+                path.map(|&arc| &class.arcs[arc as usize])
+            });
+            stays.filter(|s| s.stands_over(day)).count()
+        };
+        drawn.into_iter().min_by_key(in_the_way)
     }
 }
