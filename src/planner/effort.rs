@@ -38,17 +38,16 @@ impl Effort {
     }
 
     /// Searches begun apart, of which the best counts: the smaller the rig, the more two of
-    /// them differ.
+    /// them differ, and the less each takes.
     #[must_use]
     pub fn starts(self, problem: &Problem) -> usize {
-        let is_small = hole_years(problem) <= SMALL;
-        match self {
-            Self::Quick => 2,
-            Self::Normal if is_small => 8,
-            Self::Normal => 2,
-            Self::Thorough if is_small => 16,
-            Self::Thorough => 4,
-        }
+        let (most, least) = match self {
+            Self::Quick => (2, 2),
+            Self::Normal => (8, 2),
+            Self::Thorough => (16, 4),
+        };
+        let starts = most * SMALL / hole_years(problem).max(SMALL);
+        usize::try_from(starts).unwrap_or(usize::MAX).max(least)
     }
 
     /// How often the ceiling's prices are tried beside the searches, and as often again after them.
