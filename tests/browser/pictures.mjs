@@ -28,7 +28,7 @@ for (const { name, file, part, width, day } of pictures) {
     await page.waitForTimeout(500);
     const path = `examples/pictures/${name}.png`;
     await element.screenshot({ path });
-    execFileSync("pngquant", ["40", "--strip", "--force", "--ext", ".png", path]);
+    execFileSync("pngquant", ["32", "--strip", "--force", "--ext", ".png", path]);
     const { size } = statSync(path);
     console.log(`${path}: ${size} bytes`);
     if (size > MOST) throw new Error(`${path} is larger than ${MOST} bytes`);
