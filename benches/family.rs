@@ -7,19 +7,15 @@
 
 #[path = "../tests/common/problems.rs"]
 mod problems;
+mod table;
 
 use std::path::PathBuf;
-use std::time::Instant;
 
 use problems::{Shape, invented};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use steadyleaf::planner::checker::check;
-use steadyleaf::planner::cost;
-use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::Problem;
-use steadyleaf::planner::solve::{Solved, solve};
-use steadyleaf::planner::watch::Watch;
+use steadyleaf::planner::solve::Solved;
 
 /// The family, with a name each.
 fn family() -> Vec<(String, Shape)> {
@@ -98,10 +94,7 @@ fn main() {
             number => wanted.extend(number.parse::<usize>()),
         }
     }
-    println!(
-        "{:<36} {:>12} {:>12} {:>7} {:>9}",
-        "problem", "cost", "ceiling", "gap %", "time"
-    );
+    table::head("problem");
     let shapes = if small { tiny() } else { family() };
     for (n, (name, shape)) in shapes.into_iter().enumerate() {
         let holes = shape.tubes * shape.holes;
@@ -114,31 +107,11 @@ fn main() {
             continue;
         }
         let problem = invented(shape);
-        let began = Instant::now();
-        let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        let solved = solve(&problem, Effort::Normal, threads, &Watch::nobody());
-        let took = began.elapsed();
-        assert!(
-            check(&problem, &solved.solution).is_empty(),
-            "a rule is broken"
-        );
-        let cost = solved.solution.cost(&problem);
-        let bound = solved.ceiling.bound;
-        let gap = cost::gap_percent(cost, bound, cost::of_nothing(&problem)).unwrap_or(0.0);
-        println!(
-            "{name:<36} {:>12.3} {:>12.3} {gap:>7.3} {:>8.2}s",
-            milli(cost),
-            milli(bound),
-            took.as_secs_f64()
-        );
+        let (solved, seconds) = table::row(&name, &problem);
         if let Some(folder) = &folder {
-            write(folder, n, &name, &problem, &solved, took.as_secs_f64());
+            write(folder, n, &name, &problem, &solved, seconds);
         }
     }
-}
-
-fn milli(cost: i64) -> f64 {
-    cost as f64 / 1000.0
 }
 
 fn write(folder: &PathBuf, n: usize, name: &str, problem: &Problem, solved: &Solved, seconds: f64) {
