@@ -28,12 +28,8 @@ fn main() {
         let loaded = file::read(&path).unwrap_or_else(|refusal| panic!("{garden}: {refusal:?}"));
         for level in LEVELS {
             let mut problem = build::build(&loaded.garden).problem;
-            for want in &mut problem.wants {
-                for target in &mut want.target_milli {
-                    // Whole harvests, as the garden would have it.
-                    let harvests = *target * level / 100 / want.harvest_milli;
-                    *target = harvests * want.harvest_milli;
-                }
+            for target in problem.wants.iter_mut().flat_map(|w| &mut w.target_milli) {
+                *target = *target * level / 100;
             }
             table::row(&format!("{garden}, {level} %"), &problem);
         }

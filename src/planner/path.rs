@@ -65,14 +65,12 @@ impl Finder {
     /// out of.
     #[must_use]
     pub fn gap(state: &State<'_>, hole: usize, low: u32, high: u32) -> Gap {
-        let class = state.model.class(hole);
         let workdays = &state.model.problem.workdays;
         let mut gap = Gap {
             from: as_u32(workdays.partition_point(|&d| d < state.open_from)),
             to: as_u32(workdays.len()),
         };
-        for &a in &state.paths[hole] {
-            let arc = &class.arcs[a as usize];
+        for arc in state.stays(hole) {
             if arc.removal <= low || arc.stands || arc.transplant < state.open_from {
                 gap.from = gap.from.max(arc.to);
             } else if arc.transplant >= high {

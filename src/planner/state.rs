@@ -203,17 +203,19 @@ impl<'m> State<'m> {
             && (new.stands || !self.is_shut_out(hole, new))
     }
 
+    /// The stays in a hole, in time order.
+    pub fn stays(&self, hole: usize) -> impl Iterator<Item = &'m Arc> {
+        let arcs = &self.model.class(hole).arcs;
+        self.paths[hole].iter().map(|&arc| &arcs[arc as usize])
+    }
+
     /// The stays in a hole that do not leave it to another.
     pub fn in_its_way<'s>(&'s self, hole: usize, new: &'s Arc) -> impl Iterator<Item = &'s Arc> {
-        let arcs = &self.model.class(hole).arcs;
-        self.paths[hole]
-            .iter()
-            .map(|&a| &arcs[a as usize])
-            .filter(|old| {
-                let is_before = !new.stands && old.to <= new.from;
-                let is_after = !old.stands && new.to <= old.from;
-                !is_before && !is_after
-            })
+        self.stays(hole).filter(|old| {
+            let is_before = !new.stands && old.to <= new.from;
+            let is_after = !old.stands && new.to <= old.from;
+            !is_before && !is_after
+        })
     }
 
     /// Whether a hole's tube is scrubbed while a stay is in it.
@@ -268,8 +270,7 @@ impl<'m> State<'m> {
     /// Day of removal of what stood in a hole before the plan, if it is in its path.
     #[must_use]
     pub fn stands_until(&self, hole: usize) -> Option<u32> {
-        let arcs = &self.model.class(hole).arcs;
-        let first = &arcs[*self.paths[hole].first()? as usize];
+        let first = self.stays(hole).next()?;
         first.stands.then_some(first.removal)
     }
 

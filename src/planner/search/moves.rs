@@ -119,7 +119,8 @@ impl<'m> Search<'m> {
         self.put_back(&mut holes, low, high);
     }
 
-    /// Exchanges the days from one on, on which the tubes of two holes are scrubbed.
+    /// Exchanges the days from one on, on which the tubes of two holes are scrubbed. In tubes
+    /// alike nothing stands that was there before the plan.
     fn exchange_cleans(&mut self, one: usize, other: usize, from: u32) {
         if self.is_held() {
             return;
@@ -250,14 +251,8 @@ impl<'m> Search<'m> {
         }
         let drawn = [(); DAYS_DRAWN].map(|()| days[self.random.random_range(0..days.len())]);
         let in_the_way = |&day: &u32| {
-            let holes = tube
-                .iter()
-                .map(|&hole| (hole, self.state.model.class(hole)));
-            let stays = holes.flat_map(|(hole, class)| {
-                let path = self.state.paths[hole].iter();
-                path.map(|&arc| &class.arcs[arc as usize])
-            });
-            stays.filter(|s| s.stands_over(day)).count()
+            let stays = tube.iter().flat_map(|&hole| self.state.stays(hole));
+            stays.filter(|stay| stay.stands_over(day)).count()
         };
         drawn.into_iter().min_by_key(in_the_way)
     }
