@@ -53,6 +53,26 @@ pub struct Problem {
 }
 
 impl Problem {
+    /// The radius of the widest plant that can be set out, at its widest; 0 if there is none.
+    #[must_use]
+    pub fn widest_mm(&self) -> u32 {
+        let batches = self.kinds.iter().flat_map(|k| &k.batches);
+        let radii = batches.flat_map(|b| b.radius_mm.iter().copied());
+        radii.max().unwrap_or(0)
+    }
+
+    /// Of each hole, how many others are so near that plants set out in both can touch.
+    #[must_use]
+    pub fn touching(&self) -> Vec<usize> {
+        let widest = self.widest_mm();
+        let mut touching = vec![0; self.holes.len()];
+        for pair in self.pairs.iter().filter(|p| p.limit_mm < 2 * widest) {
+            touching[pair.a] += 1;
+            touching[pair.b] += 1;
+        }
+        touching
+    }
+
     /// The first day on which nothing that stands need stand any more in a tube.
     #[must_use]
     pub fn stands_until(&self, tube: usize) -> u32 {

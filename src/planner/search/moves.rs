@@ -3,7 +3,7 @@
 use rand::RngExt;
 
 use super::Search;
-use crate::planner::model::ArcId;
+use crate::planner::model::{ArcId, Model};
 
 /// What a move takes out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,18 +13,31 @@ enum Part {
     Tube,
     Scattered,
     Crossed,
+    Patch,
 }
 
 /// All parts, in their own order.
-const PARTS: [Part; 5] = [
+const PARTS: [Part; 6] = [
     Part::One,
     Part::Stretch,
     Part::Tube,
     Part::Scattered,
     Part::Crossed,
+    Part::Patch,
 ];
-/// How often each is drawn to begin with.
-pub(super) const PARTS_DRAWN: [f64; 5] = [1.0, 4.0, 3.0, 8.0, 0.5];
+/// How often each is drawn to begin with; a patch only as far as holes are crowded.
+const PARTS_DRAWN: [f64; 6] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0];
+/// A hole is crowded if its plant can touch more others than those next to it in a tube.
+const BESIDE: usize = 2;
+
+/// How often each of the parts is drawn to begin with.
+pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 6] {
+    let touching = model.problem.touching();
+    let crowded = touching.iter().filter(|&&n| n > BESIDE).count();
+    let mut drawn = PARTS_DRAWN;
+    drawn[Part::Patch as usize] *= crowded as f64 / touching.len().max(1) as f64;
+    drawn
+}
 
 /// One move in so many scrubs a tube on another day, where there is one to scrub.
 const SCRUBS: u32 = 8;
@@ -192,7 +205,7 @@ impl<'m> Search<'m> {
         (low, low + length)
     }
 
-    /// Some holes: one, a stretch of a tube, a whole tube, or from anywhere.
+    /// Some holes: one, a stretch of a tube, a whole tube, from anywhere, or one and all near it.
     fn holes(&mut self, part: Part) -> Vec<usize> {
         let model = self.state.model;
         let count = self.state.paths.len();
@@ -216,6 +229,10 @@ impl<'m> Search<'m> {
                     }
                 }
                 holes
+            }
+            Part::Patch => {
+                let around = model.neighbours[seed].iter().map(|n| n.hole as usize);
+                std::iter::once(seed).chain(around).collect()
             }
         }
     }
