@@ -1,7 +1,7 @@
 //! A family of invented rigs, from 24 to 10,000 holes: cost, ceiling, gap and time of each.
 //!
 //! `cargo bench --bench family` runs all but the largest; `cargo bench --bench family -- 24 240`
-//! those with so many holes, `-- all` everything, `-- tiny` sixty small ones drawn by lot, most
+//! those with so many holes, `-- all` everything, `-- tiny` eighty small ones drawn by lot, most
 //! of whose optima a solver can prove. `-- --write DIR 24` also writes the problem files and what
 //! was found, for `benches/against_cp_sat.py`.
 
@@ -36,6 +36,16 @@ fn family() -> Vec<(String, Shape)> {
             }
         }
     }
+    for spread_mm in [240, 280, 320] {
+        let shape = Shape {
+            tubes: 6,
+            crops: 2,
+            spread_mm,
+            between_mm: Some(180),
+            ..Shape::default()
+        };
+        family.push((format!("36 close holes, 2 crops, {spread_mm} mm"), shape));
+    }
     for (tubes, holes, crops) in [(24, 10, 6), (100, 10, 10), (1000, 10, 10), (1000, 10, 12)] {
         let shape = Shape {
             tubes,
@@ -54,24 +64,29 @@ fn family() -> Vec<(String, Shape)> {
 fn tiny() -> Vec<(String, Shape)> {
     let mut lot = Pcg64Mcg::seed_from_u64(8);
     let mut shapes = Vec::new();
-    for n in 1..=60 {
+    for n in 1..=80 {
+        // The last are tubes side by side, with plants that reach across.
+        let is_close = n > 60;
         let weeks = lot.random_range(8..=17);
-        let tubes = lot.random_range(1..=2);
+        let tubes = if is_close { 2 } else { lot.random_range(1..=2) };
+        let holes = lot.random_range(2..=if is_close { 3 } else { 6 - tubes });
         let shape = Shape {
             tubes,
-            holes: lot.random_range(2..=6 - tubes),
+            holes,
             crops: lot.random_range(1..=2),
             weeks,
             tail: lot.random_range(1..=3),
-            spread_mm: lot.random_range(160..=230),
+            spread_mm: lot.random_range(if is_close { 200..=340 } else { 160..=230 }),
             level: lot.random_range(50..=150),
             cells: lot.random_range(3..=20),
             cleans: lot.random_ratio(1, 3),
+            between_mm: is_close.then(|| lot.random_range(150..=200)),
         };
         let holes = shape.tubes * shape.holes;
         let weeks = shape.weeks + shape.tail;
+        let close = if is_close { "close " } else { "" };
         let name = format!(
-            "tiny: {holes} holes, {} crops, {weeks} weeks, {n}",
+            "tiny: {holes} {close}holes, {} crops, {weeks} weeks, {n}",
             shape.crops
         );
         shapes.push((name, shape));

@@ -32,6 +32,7 @@ const ROOMY: Shape = Shape {
     level: 150,
     cells: 60,
     cleans: false,
+    between_mm: None,
 };
 
 fn few_cells() -> Problem {

@@ -91,10 +91,12 @@ fn small_problems() -> Vec<Problem> {
                 crops,
                 weeks: if crops == 2 { 8 } else { 9 + n % 3 },
                 tail: 1,
-                spread_mm: 170 + 10 * (n % 6),
+                // In a third of the triangles one plant fills the whole of it.
+                spread_mm: 170 + 10 * (n % 6) + if n % 12 == 3 { 120 } else { 0 },
                 level: 60 + 60 * i64::from(n % 4),
                 cells: 2 + u64::from(n % 5),
                 cleans: false,
+                between_mm: None,
             });
             // Three in a triangle, as around a tower: each beside both others.
             if holes == 3 && n % 4 == 3 {

@@ -140,7 +140,7 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
             .min()
             .unwrap();
         let mut lane = Lane::default();
-        prices.lane(class, &mut lane);
+        prices.lane(class, |_| 0, &mut lane);
         let task = Task {
             lanes: &[&lane, &lane],
             tables: &[table, table],

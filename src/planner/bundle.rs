@@ -173,6 +173,18 @@ impl Master {
         is_new
     }
 
+    /// Takes in terms more, whose prices begin at nothing, with what each column gives them.
+    pub fn extend(&mut self, terms: Vec<Term>, uses: impl Fn(&Column) -> Vec<(usize, f64)>) {
+        self.terms.extend(terms);
+        for of in [&mut self.supply, &mut self.centre, &mut self.prices] {
+            of.resize(self.terms.len(), 0.0);
+        }
+        for column in &mut self.columns {
+            let more = uses(column);
+            column.uses.extend(more);
+        }
+    }
+
     /// The columns in the mix, and how often each is.
     pub fn mixed(&self) -> impl Iterator<Item = (&Column, f64)> {
         let all = self.columns.iter().zip(self.mix.iter().copied());

@@ -6,12 +6,14 @@
 //! the sum of these is at most the cost of any plan (Lagrangian duality: see Geoffrion 1974,
 //! "Lagrangean relaxation for integer programming"); [`super::bundle`] moves the prices so that
 //! it is high.
-//! Single holes would be far too loose, as neighbours hold each other.
+//! Single holes would be far too loose, as neighbours hold each other. Where holes are near more
+//! than two others, pairs too are loose: there room is given a price as well ([`super::crowds`]).
 //!
 //! Two things it does not see, and is lower for. A mix of plans scrubs a part of a tube on each of
 //! many days, where a plan empties the whole of it on one: where two towers are all there is, this
-//! is 3 % of what a plan is worth, in a rig of many tubes next to nothing. And of three holes that
-//! all crowd each other a mix fills one and a half where a plan fills one, as pairs allow that.
+//! is 3 % of what a plan is worth, in a rig of many tubes next to nothing. And room is priced for
+//! each day by itself: that a long stay keeps others out of the same holes all its time is seen
+//! only between the two holes of a pair.
 
 use super::bundle::Master;
 use super::cost;
@@ -96,6 +98,12 @@ const EASY: i64 = 200;
 const PATIENCE: usize = 30;
 const WORTH_PATIENCE: f64 = 0.03;
 
+/// Whether the mix has room is looked at every so many trials, up to the last, and so many rules
+/// for room are put in force at the most (tried: more are slower and gain no more).
+const LOOK: usize = 5;
+const LAST_LOOK: usize = 40;
+const RULES: usize = 3;
+
 impl<'m> Climb<'m> {
     /// Begins at what a harvest more is worth to a plan; or at what it costs in stays, where
     /// the rig is so large for what is wanted that this is nearly all there is to it.
@@ -146,6 +154,12 @@ impl<'m> Climb<'m> {
             }
             let is_new = self.attempt(promise, least);
             self.tried += 1;
+            if self.is_time_to_look() && self.enforce() {
+                (lets, held) = (0, self.master.stiffness);
+                (since, before) = (0, self.centre);
+                unsolved = 0;
+                continue;
+            }
             since += 1;
             if since == PATIENCE {
                 if self.centre - before < (aim as f64 - before) * WORTH_PATIENCE {
@@ -163,6 +177,23 @@ impl<'m> Climb<'m> {
             (lets, held) = (0, self.master.stiffness);
             unsolved = 0;
         }
+    }
+
+    fn is_time_to_look(&self) -> bool {
+        let is_time = self.tried.is_multiple_of(LOOK) && self.tried <= LAST_LOOK;
+        is_time && self.dual.rules() < RULES
+    }
+
+    /// Gives a price to room where the mix takes more of it than there is. False if there is
+    /// enough.
+    fn enforce(&mut self) -> bool {
+        let Some(terms) = self.dual.enforce(self.master.mixed()) else {
+            return false;
+        };
+        let rule = self.dual.rules() - 1;
+        let dual = &self.dual;
+        self.master.extend(terms, |column| dual.room(column, rule));
+        true
     }
 
     /// Tries the master's prices, which promise so much, if that is known, or else are looked

@@ -4,8 +4,9 @@
 use std::collections::BTreeMap;
 
 use super::bundle::{Column, Term};
+use super::crowds::{Crowds, Stay};
 use super::groups::{Group, groups};
-use super::model::Model;
+use super::model::{Arc, Model};
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 use super::problem::Problem;
@@ -23,8 +24,12 @@ pub struct Dual<'m> {
     /// Days on which something may come into the nursery or leave it, rising: between two of
     /// them it holds the same, so that each needs one price for all days up to the next.
     nursery: Vec<i32>,
+    /// Rules for the room that plants take.
+    crowds: Crowds,
     prices: Prices,
-    /// Lanes of each class at the prices.
+    /// Kinds of hole: its class, and the kinds of sets it is in that there are rules for.
+    kinds: Vec<(usize, u32)>,
+    /// The lane of each kind at the prices.
     lanes: Vec<Lane>,
     space: Space,
 }
@@ -40,13 +45,23 @@ pub struct Tried {
 impl<'m> Dual<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
         let problem = model.problem;
+        let crowds = Crowds::of(model);
+        let holes = model.class_of.iter().zip(&crowds.of_hole);
+        let holes: Vec<(usize, u32)> = holes.map(|(&class, &sets)| (class, sets)).collect();
+        let mut kinds = holes.clone();
+        kinds.sort_unstable();
+        kinds.dedup();
+        let kind = |hole| kinds.partition_point(|kind| kind < hole);
+        let kind_of: Vec<usize> = holes.iter().map(kind).collect();
         Self {
             model,
-            groups: groups(model),
+            groups: groups(model, &kind_of),
             grid: grid(model),
             nursery: nursery_changes(problem),
             prices: Prices::default(),
-            lanes: vec![Lane::default(); model.classes.len()],
+            lanes: vec![Lane::default(); kinds.len()],
+            kinds,
+            crowds,
             space: Space::default(),
         }
     }
@@ -147,7 +162,8 @@ impl<'m> Dual<'m> {
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
     pub fn attempt(&mut self, prices: &[f64]) -> Tried {
         let model = self.model;
-        let (worth, nursery) = prices.split_at(model.cells.len());
+        let (worth, prices) = prices.split_at(model.cells.len());
+        let (nursery, rents) = prices.split_at(self.nursery.len());
         let whole = self.whole(worth);
         self.prices.item.clear();
         self.prices
@@ -159,10 +175,22 @@ impl<'m> Dual<'m> {
             .map(|p| (p * SCALE as f64 / 1000.0).round() as i64)
             .collect();
         self.prices.set_nursery(&self.nursery, &cell_prices);
+        let rents: Vec<i64> = rents
+            .iter()
+            .map(|p| (p * SCALE as f64).round() as i64)
+            .collect();
+        self.crowds.set_prices(&rents);
         let mut total: i128 = 0;
         let mut columns = Vec::with_capacity(self.groups.len());
-        for (class, lane) in model.classes.iter().zip(&mut self.lanes) {
-            self.prices.lane(class, lane);
+        for (&(class, in_sets), lane) in self.kinds.iter().zip(&mut self.lanes) {
+            let rent = |arc: &Arc| {
+                self.crowds.rent(Stay {
+                    class,
+                    in_sets,
+                    arc,
+                })
+            };
+            self.prices.lane(&model.classes[class], rent, lane);
         }
         let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
@@ -178,6 +206,11 @@ impl<'m> Dual<'m> {
             .iter()
             .map(|&p| i128::from(p) * there)
             .sum::<i128>();
+        let days = model.problem.workdays.len().max(1);
+        for (rents, most) in rents.chunks(days).zip(self.crowds.most()) {
+            let rents: i128 = rents.iter().copied().map(i128::from).sum();
+            total -= rents * i128::from(most);
+        }
         // Costs are whole thousandths: so may the bound be, rounded up.
         let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
         Tried {
@@ -192,9 +225,9 @@ impl<'m> Dual<'m> {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
-        let sides = of.classes.iter().zip(&of.often).zip(&best.stays);
-        for ((&class, &(times, parts)), stays) in sides {
-            let class = &self.model.classes[class];
+        let sides = of.kinds.iter().zip(&of.often).zip(&best.stays);
+        for ((&kind, &(times, parts)), stays) in sides {
+            let class = &self.model.classes[self.kinds[kind].0];
             let often = times as f64 / parts as f64;
             for &a in stays {
                 let arc = &class.arcs[a as usize];
@@ -214,12 +247,81 @@ impl<'m> Dual<'m> {
                 }
             }
         }
-        Column {
+        let mut column = Column {
             group,
             cost,
             uses: uses.into_iter().collect(),
             stays: best.stays.clone(),
+        };
+        for rule in 0..self.crowds.in_force() {
+            column.uses.extend(self.room(&column, rule));
         }
+        column
+    }
+
+    /// How many rules for room are in force.
+    pub fn rules(&self) -> usize {
+        self.crowds.in_force()
+    }
+
+    /// The terms of the room that a plan takes by a rule in force.
+    #[allow(clippy::cast_precision_loss)]
+    pub fn room(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
+        let workdays = self.model.problem.workdays.len();
+        let first = self.model.cells.len() + self.nursery.len() + rule * workdays;
+        let mut taken = vec![0.0; workdays];
+        for (stay, often) in self.stays(column) {
+            for (run, weight) in self.crowds.weighs(rule, stay) {
+                for at in run {
+                    taken[at as usize] -= often * weight as f64;
+                }
+            }
+        }
+        let taken = taken.into_iter().enumerate().filter(|t| t.1 < 0.0);
+        taken.map(|(at, taken)| (first + at, taken)).collect()
+    }
+
+    /// The stays of a plan, and how often each counts.
+    #[allow(clippy::cast_precision_loss)]
+    fn stays(&self, column: &Column) -> impl Iterator<Item = (Stay<'m>, f64)> {
+        let of = &self.groups[column.group];
+        let sides = of.kinds.iter().zip(&of.often).zip(&column.stays);
+        sides.flat_map(|((&kind, &(times, parts)), stays)| {
+            let (class, in_sets) = self.kinds[kind];
+            let arcs = &self.model.classes[class].arcs;
+            let often = times as f64 / parts as f64;
+            let stay = move |&a: &u32| {
+                let arc = &arcs[a as usize];
+                (
+                    Stay {
+                        class,
+                        in_sets,
+                        arc,
+                    },
+                    often,
+                )
+            };
+            stays.iter().map(stay)
+        })
+    }
+
+    /// Puts a rule for room in force that a mix of plans breaks: its terms, if there is one.
+    #[allow(clippy::cast_precision_loss)]
+    pub fn enforce<'c>(
+        &mut self,
+        mix: impl Iterator<Item = (&'c Column, f64)>,
+    ) -> Option<Vec<Term>> {
+        let stays = mix.flat_map(|(column, times)| {
+            let stays = self.stays(column);
+            stays.map(move |(stay, often)| (stay, often * times))
+        });
+        let stays: Vec<_> = stays.collect();
+        if !self.crowds.enforce(self.model, &stays) {
+            return None;
+        }
+        let there = self.crowds.most().last()? as f64;
+        let days = self.model.problem.workdays.len();
+        Some(vec![Term::Limit { there }; days])
     }
 
     /// What a want-week costs at a price for each thousandth of a unit, scaled, with the supply

@@ -25,8 +25,8 @@ pub type Often = (i64, i64);
 pub(super) struct Group {
     /// The sets.
     pub sets: Vec<Sides>,
-    /// The class of each side's holes.
-    pub classes: Vec<usize>,
+    /// The kind of each side's holes.
+    pub kinds: Vec<usize>,
     /// How often each side counts: for all of its holes, less what counts in other sets.
     pub often: Vec<Often>,
     /// What the first side's stays rule out on the second's, and the other way round.
@@ -48,17 +48,17 @@ impl Group {
     }
 
     /// Plans one of the sets by itself, exactly but for parts of the smallest unit of cost, which
-    /// are rounded down; `lanes` are by class.
+    /// are rounded down; `lanes` are by kind.
     pub fn plan(&self, model: &Model<'_>, lanes: &[Lane], space: &mut Space, best: &mut Best) {
         let tables = self.tables.iter();
         let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
         let lanes: Vec<Cow<'_, Lane>> = self
-            .classes
+            .kinds
             .iter()
             .zip(&self.often)
-            .map(|(&class, &often)| match often {
-                (1, 1) => Cow::Borrowed(&lanes[class]),
-                _ => Cow::Owned(lanes[class].counted(often)),
+            .map(|(&kind, &often)| match often {
+                (1, 1) => Cow::Borrowed(&lanes[kind]),
+                _ => Cow::Owned(lanes[kind].counted(often)),
             })
             .collect();
         let task = Task {
@@ -72,28 +72,29 @@ impl Group {
     }
 }
 
-/// The sets of holes of a problem, alike ones together. Every hole counts once in all.
-pub(super) fn groups(model: &Model<'_>) -> Vec<Group> {
+/// The sets of holes of a problem, alike ones together, given which holes are of one kind: those of
+/// a kind are of one class. Every hole counts once in all.
+pub(super) fn groups(model: &Model<'_>, kind_of: &[usize]) -> Vec<Group> {
     type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
     let mut keys: BTreeMap<Key, Vec<Sides>> = BTreeMap::new();
-    for (sides, often) in Sets::of(model).sets {
+    for (sides, often) in Sets::of(model, kind_of).sets {
         let used = sides.iter().filter(|s| !s.is_empty());
-        let classes: Vec<usize> = used.map(|s| model.class_of[s[0]]).collect();
-        let often = often[..classes.len()].to_vec();
+        let kinds: Vec<usize> = used.map(|s| kind_of[s[0]]).collect();
+        let often = often[..kinds.len()].to_vec();
         let tables = match (sides[0].first(), sides[1].first()) {
             (Some(&a), Some(&b)) => tables(model, a, b).into_iter().flatten().collect(),
             _ => Vec::new(),
         };
-        let key = (classes, often, tables, cleans(model, &sides));
+        let key = (kinds, often, tables, cleans(model, &sides));
         keys.entry(key).or_default().push(sides);
     }
     keys.into_iter()
-        .map(|((classes, often, tables, cleans), mut sets)| Group {
+        .map(|((kinds, often, tables, cleans), mut sets)| Group {
             sets: {
                 sets.sort_unstable();
                 sets
             },
-            classes,
+            kinds,
             often,
             tables,
             cleans,
@@ -109,17 +110,20 @@ fn tables(model: &Model<'_>, a: usize, b: usize) -> [Option<u32>; 2] {
 /// Sets in the making.
 struct Sets<'m> {
     model: &'m Model<'m>,
+    kind_of: &'m [usize],
     /// The neighbours of each hole, the nearest first.
     beside: Vec<Vec<usize>>,
     /// The hole that a hole makes a pair with.
     partner: Vec<Option<usize>>,
+    /// Whether a hole is in a triangle or a run.
+    is_placed: Vec<bool>,
     sets: Vec<(Sides, [Often; 2])>,
 }
 
 impl<'m> Sets<'m> {
     /// Matches holes with near neighbours, the nearest first; then finds a place for those that
     /// are left.
-    fn of(model: &'m Model<'m>) -> Self {
+    fn of(model: &'m Model<'m>, kind_of: &'m [usize]) -> Self {
         let problem = model.problem;
         let mut near: Vec<usize> = (0..problem.pairs.len()).collect();
         near.sort_by_key(|&n| {
@@ -129,21 +133,35 @@ impl<'m> Sets<'m> {
         let count = problem.holes.len();
         let mut sets = Self {
             model,
+            kind_of,
             beside: vec![Vec::new(); count],
             partner: vec![None; count],
+            is_placed: vec![false; count],
             sets: Vec::new(),
         };
-        for pair in near.into_iter().map(|n| &problem.pairs[n]) {
-            let (a, b) = (pair.a, pair.b);
-            sets.beside[a].push(b);
-            sets.beside[b].push(a);
-            if sets.partner[a].is_none() && sets.partner[b].is_none() {
-                (sets.partner[a], sets.partner[b]) = (Some(b), Some(a));
+        let limit = |n: usize| problem.pairs[n].limit_mm;
+        for alike in near.chunk_by(|&m, &n| limit(m) == limit(n)) {
+            for &n in alike {
+                let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
+                sets.beside[a].push(b);
+                sets.beside[b].push(a);
+                if sets.is_left(a) && sets.is_left(b) {
+                    (sets.partner[a], sets.partner[b]) = (Some(b), Some(a));
+                }
+            }
+            // A triangle of near ones is closer than a pair of the next.
+            for &n in alike {
+                for hole in [problem.pairs[n].a, problem.pairs[n].b] {
+                    if sets.is_left(hole) {
+                        sets.put_in_triangle(hole);
+                    }
+                }
             }
         }
-        let left: Vec<usize> = (0..count).filter(|&h| sets.partner[h].is_none()).collect();
-        for hole in left {
-            sets.find_place(hole);
+        for hole in 0..count {
+            if sets.is_left(hole) {
+                sets.put_in_run(hole);
+            }
         }
         for a in 0..count {
             if let Some(b) = sets.partner[a].filter(|&b| a < b) {
@@ -153,19 +171,26 @@ impl<'m> Sets<'m> {
         sets
     }
 
-    /// Makes a triangle or a run with pairs next to a hole that has no partner, or leaves it
-    /// alone.
-    fn find_place(&mut self, hole: usize) {
+    /// Whether a hole has no place yet.
+    fn is_left(&self, hole: usize) -> bool {
+        self.partner[hole].is_none() && !self.is_placed[hole]
+    }
+
+    /// Makes a triangle with a pair next to a hole, if there is one.
+    fn put_in_triangle(&mut self, hole: usize) {
         if let Some(corners) = self.triangle(hole) {
             for n in 0..3 {
                 let edge = [corners[n], corners[(n + 1) % 3]];
                 self.sets.push((edge.map(|h| vec![h]), [(1, 2); 2]));
             }
-            self.leave_partners(&corners);
-            return;
+            self.place(&corners);
         }
+    }
+
+    /// Makes a run with pairs next to a hole that has no partner, or leaves it alone.
+    fn put_in_run(&mut self, hole: usize) {
         let run = self.run(hole);
-        self.leave_partners(&run);
+        self.place(&run);
         let every_other = |first: usize| run.iter().copied().skip(first).step_by(2).collect();
         let sides: Sides = [every_other(0), every_other(1)];
         let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(whole);
@@ -189,9 +214,11 @@ impl<'m> Sets<'m> {
         }
     }
 
-    fn leave_partners(&mut self, holes: &[usize]) {
+    /// Holes are in a set of their own, not in pairs.
+    fn place(&mut self, holes: &[usize]) {
         for &hole in holes {
             self.partner[hole] = None;
+            self.is_placed[hole] = true;
         }
     }
 
@@ -231,8 +258,8 @@ impl<'m> Sets<'m> {
         let kind = |n: usize| {
             let (a, b) = (run[n], run[n + 1]);
             let (a, b) = if n.is_multiple_of(2) { (a, b) } else { (b, a) };
-            let classes = [a, b].map(|h| self.model.class_of[h]);
-            (classes, tables(self.model, a, b))
+            let kinds = [a, b].map(|h| self.kind_of[h]);
+            (kinds, tables(self.model, a, b))
         };
         (1..run.len().saturating_sub(1)).all(|n| kind(n) == kind(0))
     }

@@ -6,6 +6,7 @@ pub mod bundle;
 pub mod ceiling;
 pub mod checker;
 pub mod cost;
+pub mod crowds;
 mod dual;
 pub mod effort;
 mod groups;

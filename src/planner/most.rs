@@ -19,7 +19,7 @@ impl<'m> Most<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
         Self {
             model,
-            groups: groups(model),
+            groups: groups(model, &model.class_of),
             space: Space::default(),
         }
     }
@@ -38,7 +38,7 @@ impl<'m> Most<'m> {
         let prices = Prices::for_items(worth.collect());
         let mut lanes = vec![Lane::default(); model.classes.len()];
         for (class, lane) in model.classes.iter().zip(&mut lanes) {
-            prices.lane(class, lane);
+            prices.lane(class, |_| 0, lane);
         }
         let mut best = Best::default();
         let mut most = 0;

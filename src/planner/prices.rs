@@ -68,8 +68,9 @@ impl Prices {
         self.stay - gains + nursery * cells
     }
 
-    /// The stays of a class that are worth it, and what stands.
-    pub fn lane(&self, class: &Class, lane: &mut Lane) {
+    /// The stays of a class that are worth it, with a rent for the room that each takes, and what
+    /// stands.
+    pub fn lane(&self, class: &Class, rent: impl Fn(&Arc) -> i64, lane: &mut Lane) {
         lane.options.clear();
         lane.standing.clear();
         let mut gains = 0;
@@ -85,7 +86,7 @@ impl Prices {
                 arc: as_u32(n),
                 from: arc.from,
                 to: arc.to,
-                cost: self.less(arc, gains),
+                cost: self.less(arc, gains) + rent(arc),
             };
             if arc.stands {
                 lane.standing.push(choice);

@@ -27,6 +27,8 @@ pub struct Shape {
     pub cells: u64,
     /// Whether tubes are scrubbed in the middle of the time.
     pub cleans: bool,
+    /// From tube to tube [mm], side by side in one plane; out of each other's reach if absent.
+    pub between_mm: Option<u32>,
 }
 
 impl Default for Shape {
@@ -41,8 +43,35 @@ impl Default for Shape {
             level: 80,
             cells: 60,
             cleans: false,
+            between_mm: None,
         }
     }
+}
+
+/// Holes side by side in a tube, and those whose ripe plants would touch, tubes being so far apart.
+fn pairs(shape: Shape) -> Vec<Pair> {
+    let count = shape.tubes * shape.holes;
+    let place = |n: usize| ((n % shape.holes) as f64, (n / shape.holes) as f64);
+    let all = (0..count).flat_map(|a| (a + 1..count).map(move |b| (a, b)));
+    let pairs = all.filter_map(|(a, b)| {
+        let (here, there) = (place(a), place(b));
+        let (along, across) = (there.0 - here.0, there.1 - here.1);
+        let side_by_side = (along, across) == (1.0, 0.0);
+        let across_mm = match shape.between_mm {
+            Some(mm) => across * f64::from(mm),
+            None if across > 0.0 => f64::INFINITY,
+            None => 0.0,
+        };
+        // A tenth of crowding is allowed.
+        let limit_mm = (libm::hypot(along * 150.0, across_mm) * 1.1) as u32;
+        (side_by_side || limit_mm < shape.spread_mm).then_some(Pair {
+            a,
+            b,
+            limit_mm,
+            side_by_side,
+        })
+    });
+    pairs.collect()
 }
 
 /// Days in the hole for a transplant on a day: longer in winter, by crop.
@@ -111,15 +140,6 @@ pub fn invented(shape: Shape) -> Problem {
             })
         })
         .collect();
-    let pairs = (0..holes.len())
-        .filter(|n| n % shape.holes + 1 < shape.holes)
-        .map(|n| Pair {
-            a: n,
-            b: n + 1,
-            limit_mm: 165,
-            side_by_side: true,
-        })
-        .collect();
     let weeks = (all / 7) as usize;
     let wants = (0..shape.crops)
         .map(|crop| {
@@ -169,7 +189,7 @@ pub fn invented(shape: Shape) -> Problem {
         kinds: vec![Kind { batches }],
         lots: Vec::new(),
         holes,
-        pairs,
+        pairs: pairs(shape),
         apart: Vec::new(),
         cleans,
         standing: Vec::new(),
