@@ -19,6 +19,9 @@ pub enum Effort {
 const SMALL: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
 const MOVES: (u64, u64) = (500, 60);
+/// So many more at least where all holes are crowded, as there no hole's plan is found without
+/// its neighbours' (tried: twice as many gain 0.3 % more of what a plan is worth).
+const CROWDED: u64 = 180;
 /// Fewer moves than this are not worth a search's beginning.
 const LEAST: u64 = 4_000;
 
@@ -27,7 +30,8 @@ impl Effort {
     #[must_use]
     pub fn moves(self, problem: &Problem) -> usize {
         let hole_years = hole_years(problem);
-        let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1, MOVES.0);
+        let crowded = problem.crowded() as u64 * CROWDED / problem.holes.len().max(1) as u64;
+        let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1 + crowded, MOVES.0);
         let moves = (hole_years * each).max(LEAST);
         let moves = match self {
             Self::Quick => moves / 3,

@@ -61,16 +61,17 @@ impl Problem {
         radii.max().unwrap_or(0)
     }
 
-    /// Of each hole, how many others are so near that plants set out in both can touch.
+    /// How many holes are crowded: so near to more than two others that plants set out in both can
+    /// touch.
     #[must_use]
-    pub fn touching(&self) -> Vec<usize> {
+    pub fn crowded(&self) -> usize {
         let widest = self.widest_mm();
         let mut touching = vec![0; self.holes.len()];
         for pair in self.pairs.iter().filter(|p| p.limit_mm < 2 * widest) {
             touching[pair.a] += 1;
             touching[pair.b] += 1;
         }
-        touching
+        touching.into_iter().filter(|&n| n > 2).count()
     }
 
     /// The first day on which nothing that stands need stand any more in a tube.

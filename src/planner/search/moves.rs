@@ -27,15 +27,12 @@ const PARTS: [Part; 6] = [
 ];
 /// How often each is drawn to begin with; a patch only as far as holes are crowded.
 const PARTS_DRAWN: [f64; 6] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0];
-/// A hole is crowded if its plant can touch more others than those next to it in a tube.
-const BESIDE: usize = 2;
 
 /// How often each of the parts is drawn to begin with.
 pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 6] {
-    let touching = model.problem.touching();
-    let crowded = touching.iter().filter(|&&n| n > BESIDE).count();
+    let problem = model.problem;
     let mut drawn = PARTS_DRAWN;
-    drawn[Part::Patch as usize] *= crowded as f64 / touching.len().max(1) as f64;
+    drawn[Part::Patch as usize] *= problem.crowded() as f64 / problem.holes.len().max(1) as f64;
     drawn
 }
 
