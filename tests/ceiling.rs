@@ -180,14 +180,32 @@ fn room_is_not_enough_for_more_than_a_plan() {
     assert!(crowds.enforce(&model, &stays));
 }
 
+/// The same with plants 26 cm wide from the first day.
+fn always_wide(mut problem: Problem) -> Problem {
+    for batch in &mut problem.kinds[0].batches {
+        batch.radius_mm.fill(130);
+    }
+    problem
+}
+
+/// Of tubes out of each other's reach every other hole can be filled, of close ones one in four.
+#[test]
+fn the_most_of_a_month_is_what_there_is_room_for() {
+    let mut apart = always_wide(deck());
+    apart.pairs.retain(|p| p.side_by_side);
+    let [close, apart] = [always_wide(deck()), apart].map(|problem| {
+        let model = Model::new(&problem);
+        Most::new(&model).of(0, 20..28)
+    });
+    println!("{close} of {apart}");
+    assert!(close * 100 <= apart * 70);
+}
+
 /// Of four holes that all crowd each other pairs alone would fill two, where plants are as wide as
 /// that all their time: one is filled.
 #[test]
 fn a_deck_of_wide_plants_is_bounded_by_room() {
-    let mut problem = deck();
-    for batch in &mut problem.kinds[0].batches {
-        batch.radius_mm.fill(130);
-    }
+    let problem = always_wide(deck());
     let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
     let cost = solved.solution.cost(&problem);
     let worth = cost::of_nothing(&problem) - solved.ceiling.bound;

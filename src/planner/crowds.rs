@@ -19,7 +19,7 @@ use super::model::{Arc, Model, as_u32};
 use super::problem::Batch;
 
 /// Rules for the holes of a problem, and those among them that are in force.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Crowds {
     rules: Vec<Rule>,
     in_force: Vec<InForce>,
@@ -30,7 +30,7 @@ pub struct Crowds {
 }
 
 /// What plants weigh in sets alike, and the most that they can weigh in all of these.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Rule {
     /// The bit of its sets.
     kind: u32,
@@ -40,7 +40,7 @@ struct Rule {
 }
 
 /// A rule that is in force.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct InForce {
     rule: usize,
     /// By class and batch.
@@ -99,6 +99,20 @@ impl Crowds {
         let upto = |day| as_u32(problem.workdays.partition_point(|&w| w <= day));
         crowds.upto = days.map(upto).collect();
         crowds
+    }
+
+    /// The kinds of hole, each by its class and the kinds of sets that it is in; and of each hole,
+    /// which it is.
+    #[must_use]
+    pub fn kinds(&self, model: &Model<'_>) -> (Vec<(usize, u32)>, Vec<usize>) {
+        let holes = model.class_of.iter().zip(&self.of_hole);
+        let holes: Vec<(usize, u32)> = holes.map(|(&class, &sets)| (class, sets)).collect();
+        let mut kinds = holes.clone();
+        kinds.sort_unstable();
+        kinds.dedup();
+        let kind = |hole| kinds.partition_point(|kind| kind < hole);
+        let of_hole = holes.iter().map(kind).collect();
+        (kinds, of_hole)
     }
 
     /// How many rules are in force.

@@ -46,13 +46,7 @@ impl<'m> Dual<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
         let problem = model.problem;
         let crowds = Crowds::of(model);
-        let holes = model.class_of.iter().zip(&crowds.of_hole);
-        let holes: Vec<(usize, u32)> = holes.map(|(&class, &sets)| (class, sets)).collect();
-        let mut kinds = holes.clone();
-        kinds.sort_unstable();
-        kinds.dedup();
-        let kind = |hole| kinds.partition_point(|kind| kind < hole);
-        let kind_of: Vec<usize> = holes.iter().map(kind).collect();
+        let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
             groups: groups(model, &kind_of),
@@ -270,7 +264,7 @@ impl<'m> Dual<'m> {
         let workdays = self.model.problem.workdays.len();
         let first = self.model.cells.len() + self.nursery.len() + rule * workdays;
         let mut taken = vec![0.0; workdays];
-        for (stay, often) in self.stays(column) {
+        for (stay, often) in self.stays(column, 1.0) {
             for (run, weight) in self.crowds.weighs(rule, stay) {
                 for at in run {
                     taken[at as usize] -= often * weight as f64;
@@ -281,28 +275,9 @@ impl<'m> Dual<'m> {
         taken.map(|(at, taken)| (first + at, taken)).collect()
     }
 
-    /// The stays of a plan, and how often each counts.
-    #[allow(clippy::cast_precision_loss)]
-    fn stays(&self, column: &Column) -> impl Iterator<Item = (Stay<'m>, f64)> {
-        let of = &self.groups[column.group];
-        let sides = of.kinds.iter().zip(&of.often).zip(&column.stays);
-        sides.flat_map(|((&kind, &(times, parts)), stays)| {
-            let (class, in_sets) = self.kinds[kind];
-            let arcs = &self.model.classes[class].arcs;
-            let often = times as f64 / parts as f64;
-            let stay = move |&a: &u32| {
-                let arc = &arcs[a as usize];
-                (
-                    Stay {
-                        class,
-                        in_sets,
-                        arc,
-                    },
-                    often,
-                )
-            };
-            stays.iter().map(stay)
-        })
+    /// The stays of so many sets with a plan, and how often each counts.
+    fn stays(&self, column: &Column, sets: f64) -> impl Iterator<Item = (Stay<'m>, f64)> {
+        self.groups[column.group].stays(self.model, &self.kinds, &column.stays, sets)
     }
 
     /// Puts a rule for room in force that a mix of plans breaks: its terms, if there is one.
@@ -311,11 +286,9 @@ impl<'m> Dual<'m> {
         &mut self,
         mix: impl Iterator<Item = (&'c Column, f64)>,
     ) -> Option<Vec<Term>> {
-        let stays = mix.flat_map(|(column, times)| {
-            let stays = self.stays(column);
-            stays.map(move |(stay, often)| (stay, often * times))
-        });
-        let stays: Vec<_> = stays.collect();
+        let stays: Vec<_> = mix
+            .flat_map(|(column, sets)| self.stays(column, sets))
+            .collect();
         if !self.crowds.enforce(self.model, &stays) {
             return None;
         }

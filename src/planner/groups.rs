@@ -11,7 +11,8 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::ceiling::Mixed;
-use super::model::{Model, as_u32};
+use super::crowds::Stay;
+use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
 
 /// Holes planned together: of one side all alike, and next to those of the other; or one hole
@@ -45,6 +46,35 @@ impl Group {
             sets: self.sets.clone(),
             plans: Vec::new(),
         }
+    }
+
+    /// The stays of a plan of such sets, and how often each counts, of so many sets; of each kind of
+    /// hole its class and the kinds of crowded sets that it is in are known.
+    pub fn stays<'m>(
+        &self,
+        model: &'m Model<'m>,
+        kinds: &[(usize, u32)],
+        plan: &[Vec<ArcId>; 2],
+        sets: f64,
+    ) -> impl Iterator<Item = (Stay<'m>, f64)> {
+        let sides = self.kinds.iter().zip(&self.often).zip(plan);
+        sides.flat_map(move |((&kind, &(times, parts)), stays)| {
+            let (class, in_sets) = kinds[kind];
+            let arcs = &model.classes[class].arcs;
+            let often = sets * times as f64 / parts as f64;
+            let stay = move |&a: &ArcId| {
+                let arc = &arcs[a as usize];
+                (
+                    Stay {
+                        class,
+                        in_sets,
+                        arc,
+                    },
+                    often,
+                )
+            };
+            stays.iter().map(stay)
+        })
     }
 
     /// Plans one of the sets by itself, exactly but for parts of the smallest unit of cost, which

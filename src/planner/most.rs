@@ -1,51 +1,178 @@
 //! The most that a rig could give of one want in some weeks, were everything else given up for
-//! it: a bound, by the same pairs of holes as the ceiling.
+//! it: a bound, by the same pairs of holes as the ceiling, and the same rules for room.
 
+use std::borrow::Cow;
+use std::ops::Range;
+
+use chrono::Datelike;
+
+use super::crowds::{Crowds, Stay};
 use super::groups::{Group, groups};
-use super::model::Model;
+use super::model::{Arc, Model};
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 
 /// Asks for bounds; keeps what they have in common.
 pub struct Most<'m> {
     model: &'m Model<'m>,
+    crowds: Crowds,
+    /// Kinds of hole, as [`Crowds::kinds`] tells.
+    kinds: Vec<(usize, u32)>,
     groups: Vec<Group>,
+    lanes: Vec<Lane>,
     space: Space,
+}
+
+/// Amounts are reckoned in this part of a thousandth of a unit.
+const SCALE: i64 = 1_000;
+/// So many rules for room at the most, and how often a price is tried for each.
+const RULES: usize = 2;
+const TRIALS: usize = 10;
+
+/// What sets of holes give at some prices of room.
+#[derive(Clone)]
+struct Found<'m> {
+    /// So much, less what their room costs.
+    gain: i64,
+    /// Their stays, and how often each is there.
+    stays: Vec<(Stay<'m>, f64)>,
 }
 
 impl<'m> Most<'m> {
     /// Ready to ask of a problem.
     #[must_use]
     pub fn new(model: &'m Model<'m>) -> Self {
+        let crowds = Crowds::of(model);
+        let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
-            groups: groups(model, &model.class_of),
+            groups: groups(model, &kind_of),
+            lanes: vec![Lane::default(); kinds.len()],
+            crowds,
+            kinds,
             space: Space::default(),
         }
     }
 
     /// No plan gives more of a want in these weeks, in thousandths of its unit.
-    pub fn of(&mut self, want: usize, weeks: std::ops::Range<usize>) -> i64 {
+    pub fn of(&mut self, want: usize, weeks: Range<usize>) -> i64 {
         let model = self.model;
-        let asked = |cell: u32| {
-            let cell = &model.cells[cell as usize];
-            cell.want == want && weeks.contains(&cell.week)
-        };
-        let worth = model
-            .items
-            .iter()
-            .map(|i| if asked(i.cell) { i.milli } else { 0 });
+        let worth = model.items.iter().map(|item| {
+            let cell = &model.cells[item.cell as usize];
+            let is_asked = cell.want == want && weeks.contains(&cell.week);
+            i64::from(is_asked) * item.milli * SCALE
+        });
         let prices = Prices::for_items(worth.collect());
-        let mut lanes = vec![Lane::default(); model.classes.len()];
-        for (class, lane) in model.classes.iter().zip(&mut lanes) {
-            prices.lane(class, |_| 0, lane);
-        }
-        let mut best = Best::default();
-        let mut most = 0;
-        for group in &self.groups {
-            group.plan(model, &lanes, &mut self.space, &mut best);
-            most -= best.cost * group.count();
+        let found = self.plan(&prices, &self.crowds.clone());
+        // Room is let for one price in these weeks, or while what is asked for grows as well; and
+        // is free before and after.
+        let stands = found.stays.iter().map(|(stay, _)| stay.arc);
+        let stands = stands.map(|arc| arc.removal - arc.transplant).min();
+        let most = [0, stands.unwrap_or(0)].map(|before| {
+            let days = positions(model, &weeks, before as usize);
+            self.with_rents(&prices, &days, &found)
+        });
+        most[0].min(most[1]).div_euclid(SCALE)
+    }
+
+    /// The most at the best rent of some days, given what is found without any.
+    fn with_rents(&mut self, prices: &Prices, days: &Range<usize>, free: &Found<'m>) -> i64 {
+        let mut crowds = self.crowds.clone();
+        let mut most = free.gain;
+        let mut rents: Vec<i64> = Vec::new();
+        let mut found = Cow::Borrowed(free);
+        while rents.len() < RULES && crowds.enforce(self.model, &found.stays) {
+            let rule = rents.len();
+            let there: Vec<i64> = crowds
+                .most()
+                .map(|most| most * i64::try_from(days.len()).unwrap_or(0))
+                .collect();
+            rents.push(0);
+            let mut lowest = (most, 0);
+            // At this rent alone, all room together costs as much as there is to be had.
+            let (mut low, mut high) = (0_i64, most / there[rule].max(1));
+            for _ in 0..TRIALS {
+                rents[rule] = low.midpoint(high);
+                crowds.set_prices(&self.by_day(days, &rents));
+                found = Cow::Owned(self.plan(prices, &crowds));
+                let paid: i64 = rents
+                    .iter()
+                    .zip(&there)
+                    .map(|(rent, there)| rent * there)
+                    .sum();
+                lowest = lowest.min((found.gain + paid, rents[rule]));
+                // More than there is to be had: it is let too cheaply.
+                if taken(&crowds, rule, days, &found) > there[rule] as f64 {
+                    low = rents[rule];
+                } else {
+                    high = rents[rule];
+                }
+            }
+            (most, rents[rule]) = lowest;
         }
         most
     }
+
+    /// Prices of all days, rule by rule, where only some cost a rent.
+    fn by_day(&self, days: &Range<usize>, rents: &[i64]) -> Vec<i64> {
+        let all = 0..self.model.problem.workdays.len();
+        let of_rule = |&rent: &i64| {
+            all.clone()
+                .map(move |d| i64::from(days.contains(&d)) * rent)
+        };
+        rents.iter().flat_map(of_rule).collect()
+    }
+
+    /// What the holes give at such prices and rents.
+    fn plan(&mut self, prices: &Prices, crowds: &Crowds) -> Found<'m> {
+        let model = self.model;
+        for (&(class, in_sets), lane) in self.kinds.iter().zip(&mut self.lanes) {
+            let rent = |arc: &Arc| {
+                crowds.rent(Stay {
+                    class,
+                    in_sets,
+                    arc,
+                })
+            };
+            prices.lane(&model.classes[class], rent, lane);
+        }
+        let mut best = Best::default();
+        let mut found = Found {
+            gain: 0,
+            stays: Vec::new(),
+        };
+        for group in &self.groups {
+            group.plan(model, &self.lanes, &mut self.space, &mut best);
+            found.gain -= best.cost * group.count();
+            found
+                .stays
+                .extend(group.stays(model, &self.kinds, &best.stays, group.count() as f64));
+        }
+        found
+    }
+}
+
+/// How much the stays weigh on some days, by a rule.
+fn taken(crowds: &Crowds, rule: usize, days: &Range<usize>, found: &Found<'_>) -> f64 {
+    let on_days = |(run, weight): (Range<u32>, i64)| {
+        let (from, to) = (run.start as usize, run.end as usize);
+        weight * to.min(days.end).saturating_sub(from.max(days.start)) as i64
+    };
+    let weights = found.stays.iter().map(|&(stay, often)| {
+        let weight: i64 = crowds.weighs(rule, stay).map(on_days).sum();
+        often * weight as f64
+    });
+    weights.sum()
+}
+
+/// The positions of the workdays of some weeks and of so many days before them.
+fn positions(model: &Model<'_>, weeks: &Range<usize>, before: usize) -> Range<usize> {
+    let problem = model.problem;
+    let weekday = problem.start.weekday().num_days_from_monday() as usize;
+    let position = |week: usize, before: usize| {
+        let first = (7 * week).saturating_sub(weekday + before);
+        let is_earlier = |&day: &u32| (day as usize) < first;
+        problem.workdays.partition_point(is_earlier)
+    };
+    position(weeks.start, before)..position(weeks.end, 0)
 }
