@@ -4,7 +4,7 @@
 use super::effort::Effort;
 use super::problem::{Hole, Pair, Problem};
 use super::solution::Solution;
-use super::solve::solve;
+use super::solve;
 use super::watch::Watch;
 
 /// One thing to change.
@@ -77,7 +77,7 @@ pub fn advice(
     watch: &Watch<'_>,
 ) -> Vec<Advice> {
     let watch = watch.silent();
-    let plan = |problem: &Problem| solve(problem, Effort::Quick, threads, &watch).solution;
+    let plan = |problem: &Problem| solve::solution(problem, Effort::Quick, threads, &watch);
     let now = met_milli(problem, &plan(problem));
     let tried = changes.into_iter().map(|(change, changed)| {
         let then = met_milli(&changed, &plan(&changed));

@@ -25,8 +25,10 @@ pub struct Crowds {
     in_force: Vec<InForce>,
     /// The kinds of sets that each hole is in, a bit for each.
     pub of_hole: Vec<u32>,
-    /// How many workdays there are up to each day, that day included.
-    upto: Vec<u32>,
+    /// The days looked at, rising.
+    pub days: Vec<u32>,
+    /// How many of them there are before each day.
+    before: Vec<u32>,
 }
 
 /// What plants weigh in sets alike, and the most that they can weigh in all of these.
@@ -75,11 +77,13 @@ impl Crowds {
     #[must_use]
     pub fn of(model: &Model<'_>) -> Self {
         let problem = model.problem;
+        let before = |day: &u32| day.checked_sub(1);
         let mut crowds = Self {
             rules: Vec::new(),
             in_force: Vec::new(),
             of_hole: vec![0; problem.holes.len()],
-            upto: Vec::new(),
+            days: problem.workdays.iter().filter_map(before).collect(),
+            before: Vec::new(),
         };
         let mut all = alike(problem);
         all.sort_by_key(|a| std::cmp::Reverse(a.sets.len() * a.shape.len()));
@@ -95,9 +99,8 @@ impl Crowds {
                 crowds.of_hole[hole] |= 1 << kind;
             }
         }
-        let days = 0..=problem.days + problem.tail;
-        let upto = |day| as_u32(problem.workdays.partition_point(|&w| w <= day));
-        crowds.upto = days.map(upto).collect();
+        let before = |day| as_u32(crowds.days.partition_point(|&d| d < day));
+        crowds.before = (0..=problem.days + problem.tail).map(before).collect();
         crowds
     }
 
@@ -129,15 +132,15 @@ impl Crowds {
     /// Puts that rule in force which some stays break most, each of them being there so often.
     /// False if they break none.
     pub fn enforce(&mut self, model: &Model<'_>, stays: &[(Stay<'_>, f64)]) -> bool {
-        let workdays = &model.problem.workdays;
+        let days = &self.days;
         let batches: Vec<&[Batch]> = (0..model.classes.len())
             .map(|class| batches(model, class))
             .collect();
         let excess = |rule: &Rule| -> f64 {
-            let mut weights = vec![0.0; workdays.len()];
+            let mut weights = vec![0.0; days.len()];
             for &(stay, often) in stays.iter().filter(|(stay, _)| rule.sees(*stay)) {
                 let batch = &batches[stay.class][stay.arc.batch as usize];
-                for (run, weight) in self.until(&rule.weighs(batch, workdays), stay.arc.removal) {
+                for (run, weight) in self.until(&rule.weighs(batch, days), stay.arc.removal) {
                     for at in run {
                         weights[at as usize] += often * weight as f64;
                     }
@@ -153,12 +156,12 @@ impl Crowds {
         let Some((_, rule)) = worst.filter(|w| w.0 > 0.0) else {
             return false;
         };
-        let of_batch = |batch: &Batch| self.rules[rule].weighs(batch, workdays);
+        let of_batch = |batch: &Batch| self.rules[rule].weighs(batch, days);
         let weighs = batches.iter().map(|b| b.iter().map(of_batch).collect());
         self.in_force.push(InForce {
             rule,
             weighs: weighs.collect(),
-            sums: vec![0; workdays.len() + 1],
+            sums: vec![0; days.len() + 1],
         });
         true
     }
@@ -169,7 +172,7 @@ impl Crowds {
         weighs: &'w Weighs,
         removal: u32,
     ) -> impl Iterator<Item = (Range<u32>, i64)> + use<'w> {
-        let upto = self.upto[(removal as usize).min(self.upto.len() - 1)];
+        let upto = self.before[(removal as usize).min(self.before.len() - 1)];
         let runs = weighs.iter();
         runs.map(move |(run, weight)| (run.start..run.end.min(upto), *weight))
             .take_while(|(run, _)| !run.is_empty())
@@ -239,11 +242,11 @@ impl Rule {
     }
 
     /// What a batch weighs before which workdays, were it to stand to its last end.
-    fn weighs(&self, batch: &Batch, workdays: &[u32]) -> Weighs {
+    fn weighs(&self, batch: &Batch, days: &[u32]) -> Weighs {
         let mut runs = Weighs::new();
-        let first = workdays.partition_point(|&day| day <= batch.transplant);
-        for (n, &workday) in (0..).zip(workdays).skip(first) {
-            let age = workday - 1 - batch.transplant;
+        let first = days.partition_point(|&day| day < batch.transplant);
+        for (n, &day) in (0..).zip(days).skip(first) {
+            let age = day - batch.transplant;
             let Some(&radius) = batch.radius_mm.get(age as usize) else {
                 break;
             };

@@ -200,7 +200,7 @@ impl<'m> Dual<'m> {
             .iter()
             .map(|&p| i128::from(p) * there)
             .sum::<i128>();
-        let days = model.problem.workdays.len().max(1);
+        let days = self.crowds.days.len().max(1);
         for (rents, most) in rents.chunks(days).zip(self.crowds.most()) {
             let rents: i128 = rents.iter().copied().map(i128::from).sum();
             total -= rents * i128::from(most);
@@ -261,9 +261,9 @@ impl<'m> Dual<'m> {
     /// The terms of the room that a plan takes by a rule in force.
     #[allow(clippy::cast_precision_loss)]
     pub fn room(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
-        let workdays = self.model.problem.workdays.len();
-        let first = self.model.cells.len() + self.nursery.len() + rule * workdays;
-        let mut taken = vec![0.0; workdays];
+        let days = self.crowds.days.len();
+        let first = self.model.cells.len() + self.nursery.len() + rule * days;
+        let mut taken = vec![0.0; days];
         for (stay, often) in self.stays(column, 1.0) {
             for (run, weight) in self.crowds.weighs(rule, stay) {
                 for at in run {
@@ -293,7 +293,7 @@ impl<'m> Dual<'m> {
             return None;
         }
         let there = self.crowds.most().last()? as f64;
-        let days = self.model.problem.workdays.len();
+        let days = self.crowds.days.len();
         Some(vec![Term::Limit { there }; days])
     }
 

@@ -11,6 +11,7 @@ use super::groups::{Group, groups};
 use super::model::{Arc, Model};
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
+use super::problem::Problem;
 
 /// Asks for bounds; keeps what they have in common.
 pub struct Most<'m> {
@@ -69,7 +70,7 @@ impl<'m> Most<'m> {
         let stands = found.stays.iter().map(|(stay, _)| stay.arc);
         let stands = stands.map(|arc| arc.removal - arc.transplant).min();
         let most = [0, stands.unwrap_or(0)].map(|before| {
-            let days = positions(model, &weeks, before as usize);
+            let days = positions(model.problem, &self.crowds, &weeks, before as usize);
             self.with_rents(&prices, &days, &found)
         });
         most[0].min(most[1]).div_euclid(SCALE)
@@ -115,7 +116,7 @@ impl<'m> Most<'m> {
 
     /// Prices of all days, rule by rule, where only some cost a rent.
     fn by_day(&self, days: &Range<usize>, rents: &[i64]) -> Vec<i64> {
-        let all = 0..self.model.problem.workdays.len();
+        let all = 0..self.crowds.days.len();
         let of_rule = |&rent: &i64| {
             all.clone()
                 .map(move |d| i64::from(days.contains(&d)) * rent)
@@ -165,14 +166,18 @@ fn taken(crowds: &Crowds, rule: usize, days: &Range<usize>, found: &Found<'_>) -
     weights.sum()
 }
 
-/// The positions of the workdays of some weeks and of so many days before them.
-fn positions(model: &Model<'_>, weeks: &Range<usize>, before: usize) -> Range<usize> {
-    let problem = model.problem;
+/// The positions of the days looked at in some weeks, and in so many days before them.
+fn positions(
+    problem: &Problem,
+    crowds: &Crowds,
+    weeks: &Range<usize>,
+    before: usize,
+) -> Range<usize> {
     let weekday = problem.start.weekday().num_days_from_monday() as usize;
     let position = |week: usize, before: usize| {
         let first = (7 * week).saturating_sub(weekday + before);
         let is_earlier = |&day: &u32| (day as usize) < first;
-        problem.workdays.partition_point(is_earlier)
+        crowds.days.partition_point(is_earlier)
     };
     position(weeks.start, before)..position(weeks.end, 0)
 }

@@ -43,21 +43,7 @@ const TOGETHER: usize = 2;
 #[must_use]
 pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
     let model = Model::new(problem);
-    let mut first = Search::new(&model, SEED);
-    first.construct();
-    first.improve(effort.moves(problem) / PRELUDE, NEAR, &watch.silent());
-    let first = first.into_state();
-    let cost = first.cost();
-    let mut climb = Climb::new(&model, &first.solution());
-    climb.raise(cost, close(problem, cost), GLANCE, &watch.silent());
-    let glance = climb.ceiling();
-    let mut searches = Searches {
-        effort,
-        threads: threads.max(1),
-        watch: *watch,
-    };
-    searches.aim(problem, glance.bound);
-    let mut best = searches.apart(first, &glance.mix);
+    let (mut best, mut climb, mut searches) = begin(&model, effort, threads, watch);
     // The ceiling is raised beside the searches, which are over when they come near it.
     let mut rounds = GLANCE;
     for round in 0..ROUNDS {
@@ -82,6 +68,44 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
         ceiling: climb.ceiling(),
         stopped: watch.is_stopped(),
     }
+}
+
+/// A good solution of a problem, as [`solve`] finds it but for the time that it spends on the
+/// ceiling.
+#[must_use]
+pub fn solution(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solution {
+    let model = Model::new(problem);
+    let (best, _, searches) = begin(&model, effort, threads, watch);
+    let rounds = 0..ROUNDS;
+    rounds
+        .fold(best, |best, round| searches.from(best, round))
+        .solution()
+}
+
+/// The best of searches begun apart, after a first look at the ceiling; the climb to this, and the
+/// searches to go on with.
+fn begin<'m, 'w>(
+    model: &'m Model<'m>,
+    effort: Effort,
+    threads: usize,
+    watch: &Watch<'w>,
+) -> (State<'m>, Climb<'m>, Searches<'w>) {
+    let problem = model.problem;
+    let mut first = Search::new(model, SEED);
+    first.construct();
+    first.improve(effort.moves(problem) / PRELUDE, NEAR, &watch.silent());
+    let first = first.into_state();
+    let cost = first.cost();
+    let mut climb = Climb::new(model, &first.solution());
+    climb.raise(cost, close(problem, cost), GLANCE, &watch.silent());
+    let glance = climb.ceiling();
+    let mut searches = Searches {
+        effort,
+        threads: threads.max(1),
+        watch: *watch,
+    };
+    searches.aim(problem, glance.bound);
+    (searches.apart(first, &glance.mix), climb, searches)
 }
 
 /// So near the ceiling there is little left to look for: a thousandth of what a plan is worth,
