@@ -47,7 +47,7 @@ struct InForce {
     rule: usize,
     /// By class and batch.
     weighs: Vec<Vec<Weighs>>,
-    /// The sum of its prices before each workday.
+    /// The sum of its prices before each day looked at, and of all.
     sums: Vec<i64>,
 }
 
@@ -62,7 +62,7 @@ pub struct Stay<'m> {
     pub arc: &'m Arc,
 }
 
-/// What a batch weighs before the workdays of some runs.
+/// Runs of days looked at, and what a batch weighs on them.
 type Weighs = Vec<(Range<u32>, i64)>;
 
 /// Kinds of sets looked at, those with the most holes.
@@ -124,7 +124,7 @@ impl Crowds {
         self.in_force.len()
     }
 
-    /// What plants may weigh together before each workday, by the rules in force.
+    /// What plants may weigh together on one day, by each rule in force.
     pub fn most(&self) -> impl Iterator<Item = i64> {
         self.in_force.iter().map(|f| self.rules[f.rule].most)
     }
@@ -178,7 +178,7 @@ impl Crowds {
             .take_while(|(run, _)| !run.is_empty())
     }
 
-    /// What a stay weighs by a rule in force, in runs of workdays before which it does.
+    /// What a stay weighs by a rule in force, in runs of days looked at.
     pub fn weighs(&self, rule: usize, stay: Stay<'_>) -> impl Iterator<Item = (Range<u32>, i64)> {
         let InForce { rule, weighs, .. } = &self.in_force[rule];
         let Stay { class, arc, .. } = stay;
@@ -188,7 +188,7 @@ impl Crowds {
         runs.into_iter().flatten()
     }
 
-    /// Takes what a unit of weight costs before each workday, rule by rule.
+    /// Takes what a unit of weight costs on each day looked at, rule by rule.
     pub fn set_prices(&mut self, prices: &[i64]) {
         let mut prices = prices.iter();
         for rule in &mut self.in_force {
@@ -241,7 +241,7 @@ impl Rule {
         stay.in_sets >> self.kind & 1 == 1 && !stay.arc.stands
     }
 
-    /// What a batch weighs before which workdays, were it to stand to its last end.
+    /// What a batch weighs on which days, were it to stand to its last end.
     fn weighs(&self, batch: &Batch, days: &[u32]) -> Weighs {
         let mut runs = Weighs::new();
         let first = days.partition_point(|&day| day < batch.transplant);

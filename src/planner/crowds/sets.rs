@@ -4,8 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::planner::problem::Problem;
 
-/// The most that two radii may sum to, for each two of a set; no limit where they are out of each
-/// other's reach, and nothing for a hole and itself.
+/// The most that two radii \[mm\] may sum to, for each two holes of a set; none for one and itself.
 pub type Shape = Vec<Vec<Option<u32>>>;
 
 /// Sets alike.
