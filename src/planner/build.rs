@@ -12,7 +12,7 @@ pub use seed_plants::Kept;
 pub use setting::{Setting, Stands, counted_as, want_of};
 
 use super::problem::{
-    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield,
+    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,
 };
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
@@ -628,11 +628,7 @@ fn cells_milli(crop: &Crop) -> u64 {
 /// Pairs of holes whose plants could touch, or that are side by side in a tube; and the widest
 /// radius of all.
 fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind]) -> (Vec<Pair>, u32) {
-    let batches = kinds.iter().flat_map(|k| &k.batches);
-    let widest = batches
-        .flat_map(|b| b.radius_mm.iter().copied())
-        .max()
-        .unwrap_or(0);
+    let widest = widest_mm(kinds);
     let slack = 1.0 + garden.spacing.crowding.get();
     let reach = f64::from(2 * widest) / 1000.0 / slack;
     let along = garden.loops.iter().flat_map(|l| &l.banks);

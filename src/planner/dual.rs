@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::bundle::{Column, Term};
 use super::crowds::{Crowds, Stay};
 use super::groups::{Group, groups};
-use super::model::{Arc, Model};
+use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 use super::problem::Problem;
@@ -176,16 +176,8 @@ impl<'m> Dual<'m> {
         self.crowds.set_prices(&rents);
         let mut total: i128 = 0;
         let mut columns = Vec::with_capacity(self.groups.len());
-        for (&(class, in_sets), lane) in self.kinds.iter().zip(&mut self.lanes) {
-            let rent = |arc: &Arc| {
-                self.crowds.rent(Stay {
-                    class,
-                    in_sets,
-                    arc,
-                })
-            };
-            self.prices.lane(&model.classes[class], rent, lane);
-        }
+        self.prices
+            .lanes(model, &self.crowds, &self.kinds, &mut self.lanes);
         let mut best = Best::default();
         for (n, group) in self.groups.iter().enumerate() {
             group.plan(model, &self.lanes, &mut self.space, &mut best);
@@ -219,26 +211,21 @@ impl<'m> Dual<'m> {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
-        let sides = of.kinds.iter().zip(&of.often).zip(&best.stays);
-        for ((&kind, &(times, parts)), stays) in sides {
-            let class = &self.model.classes[self.kinds[kind].0];
-            let often = times as f64 / parts as f64;
-            for &a in stays {
-                let arc = &class.arcs[a as usize];
-                for item in self.model.yields(class, arc) {
-                    let cell = item.cell as usize;
-                    let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
-                    *uses.entry(cell).or_default() += often * item.milli as f64 / harvest as f64;
-                }
-                if arc.stands {
-                    continue;
-                }
-                cost += often * problem.stay_cost_milli as f64;
-                let before = |day: i64| self.nursery.partition_point(|&d| i64::from(d) < day);
-                for at in before(arc.sow.into())..before(arc.transplant.into()) {
-                    let term = self.model.cells.len() + at;
-                    *uses.entry(term).or_default() -= often * arc.cells_milli as f64 / 1000.0;
-                }
+        for (Stay { class, arc, .. }, often) in of.stays(self.model, &self.kinds, &best.stays, 1.0)
+        {
+            for item in self.model.yields(&self.model.classes[class], arc) {
+                let cell = item.cell as usize;
+                let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
+                *uses.entry(cell).or_default() += often * item.milli as f64 / harvest as f64;
+            }
+            if arc.stands {
+                continue;
+            }
+            cost += often * problem.stay_cost_milli as f64;
+            let before = |day: i64| self.nursery.partition_point(|&d| i64::from(d) < day);
+            for at in before(arc.sow.into())..before(arc.transplant.into()) {
+                let term = self.model.cells.len() + at;
+                *uses.entry(term).or_default() -= often * arc.cells_milli as f64 / 1000.0;
             }
         }
         let mut column = Column {

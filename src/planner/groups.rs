@@ -27,9 +27,9 @@ pub(super) struct Group {
     /// The sets.
     pub sets: Vec<Sides>,
     /// The kind of each side's holes.
-    pub kinds: Vec<usize>,
+    kinds: Vec<usize>,
     /// How often each side counts: for all of its holes, less what counts in other sets.
-    pub often: Vec<Often>,
+    often: Vec<Often>,
     /// What the first side's stays rule out on the second's, and the other way round.
     tables: Vec<u32>,
     cleans: Vec<(u32, u32)>,

@@ -8,7 +8,7 @@ use chrono::Datelike;
 
 use super::crowds::{Crowds, Stay};
 use super::groups::{Group, groups};
-use super::model::{Arc, Model};
+use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
 use super::problem::Problem;
@@ -127,16 +127,7 @@ impl<'m> Most<'m> {
     /// What the holes give at such prices and rents.
     fn plan(&mut self, prices: &Prices, crowds: &Crowds) -> Found<'m> {
         let model = self.model;
-        for (&(class, in_sets), lane) in self.kinds.iter().zip(&mut self.lanes) {
-            let rent = |arc: &Arc| {
-                crowds.rent(Stay {
-                    class,
-                    in_sets,
-                    arc,
-                })
-            };
-            prices.lane(&model.classes[class], rent, lane);
-        }
+        prices.lanes(model, crowds, &self.kinds, &mut self.lanes);
         let mut best = Best::default();
         let mut found = Found {
             gain: 0,

@@ -1,6 +1,7 @@
 //! What stays are worth at given prices of want-weeks and nursery cells.
 
-use super::model::{Arc, Class, as_u32};
+use super::crowds::{Crowds, Stay};
+use super::model::{Arc, Class, Model, as_u32};
 use super::pair::{Choice, Lane};
 
 /// Prices: what each item (by its index in the model) is worth, and what a nursery cell costs
@@ -66,6 +67,27 @@ impl Prices {
         let nursery = self.nursery_before(transplant) - self.nursery_before(arc.sow);
         let cells = i64::try_from(arc.cells_milli).unwrap_or(i64::MAX);
         self.stay - gains + nursery * cells
+    }
+
+    /// The lane of each kind of hole, by its class and the kinds of sets that it is in, with rents
+    /// as they are set.
+    pub fn lanes(
+        &self,
+        model: &Model<'_>,
+        crowds: &Crowds,
+        kinds: &[(usize, u32)],
+        lanes: &mut [Lane],
+    ) {
+        for (&(class, in_sets), lane) in kinds.iter().zip(lanes) {
+            let rent = |arc: &Arc| {
+                crowds.rent(Stay {
+                    class,
+                    in_sets,
+                    arc,
+                })
+            };
+            self.lane(&model.classes[class], rent, lane);
+        }
     }
 
     /// The stays of a class that are worth it, with a rent for the room that each takes, and what

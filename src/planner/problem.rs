@@ -56,9 +56,7 @@ impl Problem {
     /// The radius of the widest plant that can be set out, at its widest; 0 if there is none.
     #[must_use]
     pub fn widest_mm(&self) -> u32 {
-        let batches = self.kinds.iter().flat_map(|k| &k.batches);
-        let radii = batches.flat_map(|b| b.radius_mm.iter().copied());
-        radii.max().unwrap_or(0)
+        widest_mm(&self.kinds)
     }
 
     /// How many holes are crowded: so near to more than two others that plants set out in both can
@@ -81,6 +79,14 @@ impl Problem {
         let here = standing.filter(|s| self.holes[s.hole].tube == tube);
         here.map(|s| s.ends[0].day).max().unwrap_or(0)
     }
+}
+
+/// The radius of the widest plant of some kinds of hole, at its widest; 0 if there is none.
+#[must_use]
+pub fn widest_mm(kinds: &[Kind]) -> u32 {
+    let batches = kinds.iter().flat_map(|k| &k.batches);
+    let radii = batches.flat_map(|b| b.radius_mm.iter().copied());
+    radii.max().unwrap_or(0)
 }
 
 /// What is wanted, week by week.
