@@ -48,7 +48,7 @@ def first_crowded(a, b, limit):
 
 
 def build(problem):
-    for what in ("standing", "apart", "lots"):
+    for what in ("standing", "lots"):
         if problem.get(what):
             raise SystemExit(f"this script does not model `{what}`")
     model = cp_model.CpModel()
@@ -88,6 +88,20 @@ def build(problem):
                     for day, chosen in days.items():
                         if b["transplant"] < day < e["day"]:
                             model.add_bool_or([~x, ~chosen])
+    # What stands in a loop on a day: no two crops that cannot share it.
+    stands = {}
+    for hole, stays in by_hole.items():
+        for x, b, e in stays:
+            for day in range(b["transplant"], e["day"]):
+                key = (problem["holes"][hole]["loop"], day, b["crop"])
+                if key not in stands:
+                    stands[key] = model.new_bool_var("")
+                if any(b["crop"] in pair for pair in problem["apart"]):
+                    model.add_implication(x, stands[key])
+    for loop, day, crop in list(stands):
+        for one, other in problem["apart"]:
+            if crop == one and (loop, day, other) in stands:
+                model.add_bool_or([~stands[loop, day, one], ~stands[loop, day, other]])
     for w, want in enumerate(problem["wants"]):
         for week, target in enumerate(want["target_milli"]):
             if target <= 0:

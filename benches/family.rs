@@ -1,7 +1,7 @@
 //! A family of invented rigs, from 24 to 10,000 holes: cost, ceiling, gap and time of each.
 //!
 //! `cargo bench --bench family` runs all but the largest; `cargo bench --bench family -- 24 240`
-//! those with so many holes, `-- all` everything, `-- tiny` eighty small ones drawn by lot, most
+//! those with so many holes, `-- all` everything, `-- tiny` a hundred small ones drawn by lot, most
 //! of whose optima a solver can prove. `-- --write DIR 24` also writes the problem files and what
 //! was found, for `benches/against_cp_sat.py`.
 
@@ -64,16 +64,18 @@ fn family() -> Vec<(String, Shape)> {
 fn tiny() -> Vec<(String, Shape)> {
     let mut lot = Pcg64Mcg::seed_from_u64(8);
     let mut shapes = Vec::new();
-    for n in 1..=80 {
-        // The last are tubes side by side, with plants that reach across.
-        let is_close = n > 60;
+    for n in 1..=100 {
+        // Then tubes side by side, with plants that reach across, and crops that cannot share a
+        // solution.
+        let is_close = (61..=80).contains(&n);
+        let apart = n > 80;
         let weeks = lot.random_range(8..=17);
         let tubes = if is_close { 2 } else { lot.random_range(1..=2) };
         let holes = lot.random_range(2..=if is_close { 3 } else { 6 - tubes });
         let shape = Shape {
             tubes,
             holes,
-            crops: lot.random_range(1..=2),
+            crops: if apart { 2 } else { lot.random_range(1..=2) },
             weeks,
             tail: lot.random_range(1..=3),
             spread_mm: lot.random_range(if is_close { 200..=340 } else { 160..=230 }),
@@ -81,12 +83,14 @@ fn tiny() -> Vec<(String, Shape)> {
             cells: lot.random_range(3..=20),
             cleans: lot.random_ratio(1, 3),
             between_mm: is_close.then(|| lot.random_range(150..=200)),
+            apart,
         };
         let holes = shape.tubes * shape.holes;
         let weeks = shape.weeks + shape.tail;
         let close = if is_close { "close " } else { "" };
+        let apart = if apart { " apart" } else { "" };
         let name = format!(
-            "tiny: {holes} {close}holes, {} crops, {weeks} weeks, {n}",
+            "tiny: {holes} {close}holes, {} crops{apart}, {weeks} weeks, {n}",
             shape.crops
         );
         shapes.push((name, shape));

@@ -477,6 +477,7 @@ told-short-weeks = In { $n ->
 told-short-weeks-of = In { $first } of { $n } short weeks { $why }{ $rest }.
 told-short-weeks-besides = ; in { $n } { $why }
 told-limit-holes = all holes are taken
+told-limit-solution = crops that ask for another solution stand in the loop
 told-limit-another-want = the holes are taken, mostly for other wants
 told-limit-nursery = holes are free, but no cells in the nursery
 told-limit-space = holes are free, but the plants beside leave no room

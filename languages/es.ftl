@@ -463,6 +463,7 @@ told-short-weeks = En { $n ->
 told-short-weeks-of = En { $first } de { $n } semanas escasas { $why }{ $rest }.
 told-short-weeks-besides = ; en { $n } { $why }
 told-limit-holes = todos los huecos están ocupados
+told-limit-solution = en el circuito hay cultivos que piden otra solución
 told-limit-another-want = los huecos están ocupados, sobre todo para otros deseos
 told-limit-nursery = quedan huecos libres, pero no celdas en el semillero
 told-limit-space = quedan huecos libres, pero las plantas de al lado no dejan sitio

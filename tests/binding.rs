@@ -33,6 +33,7 @@ const ROOMY: Shape = Shape {
     cells: 60,
     cleans: false,
     between_mm: None,
+    apart: false,
 };
 
 fn few_cells() -> Problem {
@@ -82,6 +83,18 @@ fn two_wants() -> Problem {
     problem
 }
 
+/// Two wants that cannot share a solution, of which the first matters most and needs few holes.
+fn two_solutions() -> Problem {
+    let mut problem = invented(Shape {
+        crops: 2,
+        level: 60,
+        apart: true,
+        ..ROOMY
+    });
+    problem.wants[0].weight_milli = 3_000;
+    problem
+}
+
 /// Nobody is there for four weeks in the middle.
 fn away() -> Problem {
     let mut problem = invented(ROOMY);
@@ -121,6 +134,7 @@ fn short_season() -> Problem {
 #[case::nursery(few_cells(), 0, Limit::Nursery)]
 #[case::space(wide(), 0, Limit::Space)]
 #[case::cleaning(scrubbed(), 0, Limit::Cleaning)]
+#[case::solution(two_solutions(), 1, Limit::Solution)]
 #[case::another_want(two_wants(), 1, Limit::AnotherWant)]
 fn most_short_weeks_are_short_for_it(
     #[case] problem: Problem,

@@ -78,16 +78,18 @@ fn optimum(problem: &Problem) -> i64 {
     best
 }
 
-/// Sixty small problems: 2 or 3 holes, in a row or a triangle, 9 to 13 weeks, one or two crops, from little wanted to
-/// far too much, wide and narrow, with a large nursery and a tight one.
+/// Sixty small problems: 2 or 3 holes, in a row or a triangle or far from each other, 9 to 13
+/// weeks, one or two crops, which can share a solution or not, from little wanted to far too much,
+/// wide and narrow, with a large nursery and a tight one.
 fn small_problems() -> Vec<Problem> {
     (0..60u32)
         .map(|n| {
             let crops = 1 + (n % 3 == 2) as usize;
             let holes = if crops == 2 { 2 } else { 2 + (n % 2) as usize };
+            let is_scattered = crops == 2 && n % 4 == 0;
             let mut problem = invented(Shape {
-                tubes: 1,
-                holes,
+                tubes: if is_scattered { holes } else { 1 },
+                holes: if is_scattered { 1 } else { holes },
                 crops,
                 weeks: if crops == 2 { 8 } else { 9 + n % 3 },
                 tail: 1,
@@ -97,6 +99,7 @@ fn small_problems() -> Vec<Problem> {
                 cells: 2 + u64::from(n % 5),
                 cleans: false,
                 between_mm: None,
+                apart: n % 2 == 0,
             });
             // Three in a triangle, as around a tower: each beside both others.
             if holes == 3 && n % 4 == 3 {

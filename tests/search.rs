@@ -126,6 +126,32 @@ fn the_same_plan_twice(#[case] shape: Shape) {
     assert_eq!(plan(), plan());
 }
 
+/// Where two wants ask for solutions that do not go together, a plan is no dearer than to give one
+/// of them up.
+#[rstest]
+#[case::both_wanted_much(Shape { crops: 2, level: 120, apart: true, ..Shape::default() })]
+#[case::three_crops(Shape { crops: 3, level: 90, apart: true, ..Shape::default() })]
+#[case::in_single_holes(Shape { tubes: 12, holes: 1, crops: 2, apart: true, ..Shape::default() })]
+fn a_loop_is_not_left_to_two_solutions_by_halves(#[case] shape: Shape) {
+    let problem = invented(shape);
+    let cost = |problem: &Problem| {
+        let solved = solve(problem, Effort::Normal, 2, &Watch::nobody());
+        assert_eq!(check(problem, &solved.solution), []);
+        solved.solution.cost(problem)
+    };
+    let both = cost(&problem);
+    for given_up in ["crop-0", "crop-1"] {
+        let mut one = problem.clone();
+        one.kinds[0].batches.retain(|b| b.crop != given_up);
+        one.apart.clear();
+        let one = cost(&one);
+        // Two searches of one problem differ by as much.
+        let nothing = cost::of_nothing(&problem);
+        println!("{shape:?}: {both}, without {given_up} {one}, nothing {nothing}");
+        assert!(both <= one + (nothing - one) / 100);
+    }
+}
+
 /// Where the holes give more than enough, every week that counts is met.
 #[test]
 fn enough_for_all() {

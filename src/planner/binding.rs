@@ -29,6 +29,8 @@ pub enum Limit {
     Absence,
     /// A hole is free but for the day on which the tube is scrubbed.
     Cleaning,
+    /// Crops stand in the loop that ask for another solution.
+    Solution,
     /// Holes are taken, mostly by plants of another want.
     AnotherWant,
 }
@@ -110,6 +112,7 @@ struct InWay {
     nursery: bool,
     cleaning: bool,
     space: bool,
+    solution: bool,
     /// The hole is taken by the same want, or by another.
     same_want: bool,
     other_want: bool,
@@ -125,7 +128,7 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
     let model = state.model;
     let holes = model.problem.holes.len();
     let step = holes.div_ceil(LOOKED_AT).max(1);
-    let (mut nursery, mut cleaning, mut space) = (0, 0, 0);
+    let (mut nursery, mut cleaning, mut space, mut solution) = (0, 0, 0, 0);
     let (mut same, mut other) = (0, 0);
     for hole in (0..holes).step_by(step) {
         for &arc in &givers[model.class_of[hole]] {
@@ -140,10 +143,12 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
                 in_way.nursery,
                 in_way.cleaning,
                 in_way.space,
+                in_way.solution,
             ) {
-                (false, true, false, false) => nursery += 1,
-                (false, false, true, false) => cleaning += 1,
-                (false, false, false, true) => space += 1,
+                (false, true, false, false, false) => nursery += 1,
+                (false, false, true, false, false) => cleaning += 1,
+                (false, false, false, true, false) => space += 1,
+                (false, false, false, false, true) => solution += 1,
                 _ => {}
             }
         }
@@ -152,6 +157,7 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
         (nursery, Limit::Nursery),
         (cleaning, Limit::Cleaning),
         (space, Limit::Space),
+        (solution, Limit::Solution),
     ];
     let most = alone.into_iter().rev().max_by_key(|a| a.0);
     if let Some((_, limit)) = most.filter(|m| m.0 > 0) {
@@ -184,11 +190,13 @@ fn in_way(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> InWay {
     let model = state.model;
     let class = model.class(hole);
     let new = &class.arcs[arc as usize];
+    let solution = state.is_shut_out(hole, new);
     let mut in_way = InWay {
         nursery: !state.fits(hole, arc),
         cleaning: state.is_scrubbed_during(hole, new),
-        space: state.is_crowded(hole, arc),
-        other_want: state.is_shut_out(hole, new),
+        // Beside a plant that asks for another solution there is no room either.
+        space: !solution && state.is_crowded(hole, arc),
+        solution,
         ..InWay::default()
     };
     for old in state.in_its_way(hole, new) {

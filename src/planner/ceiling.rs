@@ -9,11 +9,12 @@
 //! Single holes would be far too loose, as neighbours hold each other. Where holes are near more
 //! than two others, pairs too are loose: there room is given a price as well ([`super::crowds`]).
 //!
-//! Two things it does not see, and is lower for. A mix of plans scrubs a part of a tube on each of
+//! Three things it does not see, and is lower for. A mix of plans scrubs a part of a tube on each of
 //! many days, where a plan empties the whole of it on one: where two towers are all there is, this
-//! is 3 % of what a plan is worth, in a rig of many tubes next to nothing. And room is priced for
+//! is 3 % of what a plan is worth, in a rig of many tubes next to nothing. Room is priced for
 //! each day by itself: that a long stay keeps others out of the same holes all its time is seen
-//! only between the two holes of a pair.
+//! only between the two holes of a pair. And where crops cannot share a solution, a mix of plans
+//! gives some pairs of a loop to the one crop and some to the other.
 
 use super::bundle::Master;
 use super::cost;

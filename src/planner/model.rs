@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::cost;
-use super::problem::{Batch, End, Problem, Yield};
+use super::problem::{Batch, End, Hole, Problem, Yield};
 
 /// Index of an arc in its class.
 pub type ArcId = u32;
@@ -160,12 +160,16 @@ pub struct Model<'p> {
     pub neighbours: Vec<Vec<Neighbour>>,
     /// The holes of each tube.
     pub tubes: Vec<Vec<usize>>,
+    /// The holes of each loop.
+    pub loops: Vec<Vec<usize>>,
     /// The cleaning windows of each tube: indices into the problem's.
     pub cleans_of: Vec<Vec<usize>>,
     /// Names of crops, by the index that arcs use.
     pub crops: Vec<&'p str>,
     /// For each crop, those that cannot share its loop.
     pub apart: Vec<Vec<u32>>,
+    /// Sets of crops that can share a loop, each as large as it can be; every crop is in one.
+    pub company: Vec<Vec<u32>>,
 }
 
 impl<'p> Model<'p> {
@@ -182,17 +186,13 @@ impl<'p> Model<'p> {
             items: &items,
         };
         let (classes, class_of) = maker.classes();
-        let (tables, neighbours) = neighbours(problem, &classes, &class_of);
-        let tube_count = problem.holes.iter().map(|h| h.tube + 1).max().unwrap_or(0);
-        let mut tubes = vec![Vec::new(); tube_count];
-        for (n, hole) in problem.holes.iter().enumerate() {
-            tubes[hole.tube].push(n);
-        }
-        let mut cleans_of = vec![Vec::new(); tube_count];
+        let apart = apart(problem, &crops);
+        let (tables, neighbours) = neighbours(problem, &classes, &class_of, &apart);
+        let tubes = holes_by(problem, |hole| hole.tube);
+        let mut cleans_of = vec![Vec::new(); tubes.len()];
         for (n, clean) in problem.cleans.iter().enumerate() {
             cleans_of[clean.tube].push(n);
         }
-        let apart = apart(problem, &crops);
         Self {
             problem,
             classes,
@@ -203,8 +203,10 @@ impl<'p> Model<'p> {
             tables,
             neighbours,
             tubes,
+            loops: holes_by(problem, |hole| hole.r#loop),
             cleans_of,
             crops,
+            company: company(&apart),
             apart,
         }
     }
@@ -259,6 +261,37 @@ fn apart(problem: &Problem, crops: &[&str]) -> Vec<Vec<u32>> {
         }
     }
     apart
+}
+
+/// The holes by what they belong to.
+fn holes_by(problem: &Problem, owner: impl Fn(&Hole) -> usize) -> Vec<Vec<usize>> {
+    let count = problem.holes.iter().map(|h| owner(h) + 1).max();
+    let mut by = vec![Vec::new(); count.unwrap_or(0)];
+    for (n, hole) in problem.holes.iter().enumerate() {
+        by[owner(hole)].push(n);
+    }
+    by
+}
+
+/// For each crop, it and whatever can join it and those before, the nearest in the list first.
+fn company(apart: &[Vec<u32>]) -> Vec<Vec<u32>> {
+    let count = as_u32(apart.len());
+    let mut sets: Vec<Vec<u32>> = (0..count)
+        .map(|first| {
+            let mut set = vec![first];
+            for other in (first + 1..count).chain(0..first) {
+                let fits = |&crop: &u32| !apart[crop as usize].contains(&other);
+                if set.iter().all(fits) {
+                    set.push(other);
+                }
+            }
+            set.sort_unstable();
+            set
+        })
+        .collect();
+    sets.sort_unstable();
+    sets.dedup();
+    sets
 }
 
 /// An index as the smaller number in which it is kept; problems beyond that do not fit memory.
@@ -440,14 +473,17 @@ struct Shape<'p> {
     stands: bool,
 }
 
-/// A table's key: the class of the neighbour, the class here, and how near they are.
-type TableKey = (usize, usize, u32, bool);
+/// A table's key: the class of the neighbour, the class here, how near they are, and whether they
+/// share a solution.
+type TableKey = (usize, usize, u32, bool, bool);
 
 fn neighbours(
     problem: &Problem,
     classes: &[Class],
     class_of: &[usize],
+    apart: &[Vec<u32>],
 ) -> (Vec<Conflicts>, Vec<Vec<Neighbour>>) {
+    let all_share = apart.iter().all(Vec::is_empty);
     let mut keys: BTreeMap<TableKey, u32> = BTreeMap::new();
     let mut neighbours = vec![Vec::new(); problem.holes.len()];
     for pair in &problem.pairs {
@@ -457,6 +493,8 @@ fn neighbours(
                 class_of[here],
                 pair.limit_mm,
                 pair.side_by_side,
+                // Where all crops can share a solution it does not matter whether two holes do.
+                all_share || problem.holes[there].r#loop == problem.holes[here].r#loop,
             );
             let next = as_u32(keys.len());
             let table = *keys.entry(key).or_insert(next);
@@ -468,7 +506,7 @@ fn neighbours(
     }
     let mut tables: Vec<(u32, Conflicts)> = keys
         .iter()
-        .map(|(&key, &n)| (n, table(problem, classes, class_of, key)))
+        .map(|(&key, &n)| (n, table(problem, classes, class_of, apart, key)))
         .collect();
     tables.sort_by_key(|&(n, _)| n);
     (tables.into_iter().map(|(_, t)| t).collect(), neighbours)
@@ -514,7 +552,8 @@ fn table(
     problem: &Problem,
     classes: &[Class],
     class_of: &[usize],
-    (there, here, limit, side_by_side): TableKey,
+    apart: &[Vec<u32>],
+    (there, here, limit, side_by_side, share): TableKey,
 ) -> Conflicts {
     let kind_of = |class: usize| {
         let hole = class_of.iter().position(|&c| c == class);
@@ -545,7 +584,10 @@ fn table(
                 && a_shape.once
                 && b_shape.once
                 && a.removal.abs_diff(b.removal) < problem.neighbours_apart;
-            if crowd || stage {
+            let spoils = share
+                && a.transplant.max(b.transplant) < a.removal.min(b.removal)
+                && apart[a.crop as usize].contains(&b.crop);
+            if crowd || stage || spoils {
                 row[j / 64] |= 1 << (j % 64);
             }
         }

@@ -55,6 +55,8 @@ pub struct Finder {
     cells: Vec<u64>,
     cleans: Vec<u32>,
     scarce: bool,
+    /// Crops, by index, that are not to be planted for now; empty if all may be.
+    pub barred: Vec<bool>,
 }
 
 /// No stay starts here: the hole waits for the next workday.
@@ -230,11 +232,16 @@ impl Finder {
     /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
     /// stay.
     fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
-        let first_day = state.first_day();
         !self.cleans.iter().any(|&day| arc.stands_over(day))
-            && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, first_day)
-            && !(self.scarce
-                && (state.is_shut_out(hole, arc) || arc.lot.is_some_and(|l| state.left(l) <= 0)))
+            && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
+            && (!self.scarce || self.is_there(state, hole, arc))
+    }
+
+    /// Whether a stay has its seedling, and the solution that it asks for; and is not barred.
+    fn is_there(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+        (arc.stands || self.barred.get(arc.crop as usize) != Some(&true))
+            && !state.is_shut_out(hole, arc)
+            && arc.lot.is_none_or(|l| state.left(l) > 0)
     }
 
     /// Marks the stays that neighbours rule out.

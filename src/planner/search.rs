@@ -15,7 +15,7 @@ use self::moves::Made;
 use self::wheel::{Outcome, Wheel};
 use super::ceiling::Mixed;
 use super::effort::Effort;
-use super::model::{ArcId, Model};
+use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Lane, Space};
 use super::path::Finder;
 use super::solution::Solution;
@@ -38,6 +38,8 @@ pub const WARM: f64 = 0.8;
 /// See [`WARM`].
 pub const NEAR: f64 = 0.3;
 const COLD: f64 = 0.005;
+/// Where crops cannot share a solution, one start in so many is with any that can, not the best.
+const OTHERS: u32 = 3;
 /// Moves between two looks at whether to stop.
 const LOOK: usize = 256;
 
@@ -53,7 +55,7 @@ pub struct Search<'m> {
     /// What the current move is.
     made: Made,
     /// Which parts are taken out, and in which ways they are filled.
-    parts: Wheel<6>,
+    parts: Wheel<7>,
     ways: Wheel<3>,
     path: Vec<ArcId>,
     lanes: [Lane; 2],
@@ -147,14 +149,59 @@ impl<'m> Search<'m> {
         self.state
     }
 
-    /// Plants hole by hole.
+    /// Plants hole by hole; where not all crops can share a loop's solution, with those that do
+    /// best together there, or now and then with others.
     pub fn construct(&mut self) {
-        let holes = self.state.paths.len();
-        // Every other hole first: those between then fill the gaps in stage.
-        for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
-            self.fill(hole, 0, u32::MAX, true);
+        let model = self.state.model;
+        let company = &model.company;
+        if company.len() < 2 {
+            let holes: Vec<usize> = (0..self.state.paths.len()).collect();
+            self.plant(&holes);
+        } else {
+            for holes in &model.loops {
+                let any = self.random.random_range(0..company.len());
+                let chosen = if self.random.random_ratio(1, OTHERS) {
+                    any
+                } else {
+                    let each = (0..company.len()).map(|n| (self.cost_with(holes, &company[n]), n));
+                    each.min().map_or(any, |best| best.1)
+                };
+                self.cost_with(holes, &company[chosen]);
+            }
         }
         self.best = Best::of(&self.state);
+    }
+
+    /// Plants holes with nothing but some crops, and tells what all costs then.
+    fn cost_with(&mut self, holes: &[usize], crops: &[u32]) -> i64 {
+        for &hole in holes {
+            self.state.remove(hole, 0, u32::MAX, false);
+        }
+        self.bar_all_but(crops);
+        self.plant(holes);
+        self.finder.barred.clear();
+        self.state.cost()
+    }
+
+    /// Plants nothing but some crops until the bar is lifted.
+    fn bar_all_but(&mut self, crops: &[u32]) {
+        let all = 0..as_u32(self.state.model.crops.len());
+        self.finder.barred.clear();
+        self.finder
+            .barred
+            .extend(all.map(|crop| !crops.contains(&crop)));
+    }
+
+    /// Plants holes one by one.
+    fn plant(&mut self, holes: &[usize]) {
+        // Every other hole first: those between then fill the gaps in stage.
+        for &hole in holes
+            .iter()
+            .step_by(2)
+            .chain(holes.iter().skip(1).step_by(2))
+        {
+            self.fill(hole, 0, u32::MAX, true);
+        }
     }
 
     /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they

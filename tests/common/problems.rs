@@ -29,6 +29,8 @@ pub struct Shape {
     pub cleans: bool,
     /// From tube to tube [mm], side by side in one plane; out of each other's reach if absent.
     pub between_mm: Option<u32>,
+    /// The first two crops cannot share a solution, and all tubes are on one.
+    pub apart: bool,
 }
 
 impl Default for Shape {
@@ -44,6 +46,7 @@ impl Default for Shape {
             cells: 60,
             cleans: false,
             between_mm: None,
+            apart: false,
         }
     }
 }
@@ -190,7 +193,10 @@ pub fn invented(shape: Shape) -> Problem {
         lots: Vec::new(),
         holes,
         pairs: pairs(shape),
-        apart: Vec::new(),
+        apart: (shape.apart && shape.crops > 1)
+            .then(|| ("crop-0".into(), "crop-1".into()))
+            .into_iter()
+            .collect(),
         cleans,
         standing: Vec::new(),
     }

@@ -78,10 +78,6 @@ impl Search<'_> {
     /// alike. False, and nothing done, where these holes are not made for it.
     fn fill_together(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
         let model = self.state.model;
-        // A joint plan might set crops that cannot share the loop into its two sides.
-        if !model.apart.iter().all(Vec::is_empty) {
-            return false;
-        }
         let table = |from: usize, to: usize| model.table(from, to);
         let alike = |set: &[usize]| {
             set.iter()

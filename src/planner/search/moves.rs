@@ -14,25 +14,31 @@ enum Part {
     Scattered,
     Crossed,
     Patch,
+    Turned,
 }
 
 /// All parts, in their own order.
-const PARTS: [Part; 6] = [
+const PARTS: [Part; 7] = [
     Part::One,
     Part::Stretch,
     Part::Tube,
     Part::Scattered,
     Part::Crossed,
     Part::Patch,
+    Part::Turned,
 ];
-/// How often each is drawn to begin with; a patch only as far as holes are crowded.
-const PARTS_DRAWN: [f64; 6] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0];
+/// How often each is drawn to begin with; a patch only as far as holes are crowded, and a loop
+/// turned over to other crops only where some cannot share its solution.
+const PARTS_DRAWN: [f64; 7] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0, 0.5];
 
 /// How often each of the parts is drawn to begin with.
-pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 6] {
+pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 7] {
     let problem = model.problem;
     let mut drawn = PARTS_DRAWN;
     drawn[Part::Patch as usize] *= problem.crowded() as f64 / problem.holes.len().max(1) as f64;
+    if model.company.len() < 2 {
+        drawn[Part::Turned as usize] = 0.0;
+    }
     drawn
 }
 
@@ -40,6 +46,9 @@ pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 6] {
 const SCRUBS: u32 = 8;
 /// Of so many days drawn, the one on which the least stands in the tube is taken.
 const DAYS_DRAWN: usize = 3;
+
+/// Of the loops turned over, one in so many is for all the time.
+const WHOLLY: u32 = 4;
 
 /// What was done in a move.
 #[derive(Debug, Clone, Copy, Default)]
@@ -62,6 +71,10 @@ impl<'m> Search<'m> {
         self.made.part = part as usize;
         if part == Part::Crossed {
             self.cross();
+            return;
+        }
+        if part == Part::Turned {
+            self.turn_over();
             return;
         }
         let (low, high) = self.window();
@@ -127,6 +140,23 @@ impl<'m> Search<'m> {
             }
         }
         self.put_back(&mut holes, low, high);
+    }
+
+    /// Empties a loop around some days, or wholly, and plants it with nothing but some crops that
+    /// can share its solution.
+    fn turn_over(&mut self) {
+        let model = self.state.model;
+        let seed = self.random.random_range(0..self.state.paths.len());
+        let mut holes = model.loops[model.problem.holes[seed].r#loop].clone();
+        let (low, high) = match self.random.random_ratio(1, WHOLLY) {
+            true => (0, u32::MAX),
+            false => self.window(),
+        };
+        let crops = self.random.random_range(0..model.company.len());
+        self.take_out(&holes, low, high);
+        self.bar_all_but(&model.company[crops]);
+        self.put_back(&mut holes, low, high);
+        self.finder.barred.clear();
     }
 
     /// Exchanges the days from one on, on which the tubes of two holes are scrubbed. In tubes
@@ -217,7 +247,7 @@ impl<'m> Search<'m> {
                 tube[first..first + length].to_vec()
             }
             Part::Tube => tube.clone(),
-            Part::Scattered | Part::Crossed => {
+            Part::Scattered | Part::Crossed | Part::Turned => {
                 let mut holes = vec![seed];
                 for _ in 0..self.random.random_range(1..=3) {
                     let hole = self.random.random_range(0..count);

@@ -63,6 +63,7 @@ fn short_weeks(short: &[ShortWeeks], words: &Words) -> String {
 const fn why(limit: Option<Limit>) -> &'static str {
     match limit {
         Some(Limit::Holes) => "told-limit-holes",
+        Some(Limit::Solution) => "told-limit-solution",
         Some(Limit::AnotherWant) => "told-limit-another-want",
         Some(Limit::Nursery) => "told-limit-nursery",
         Some(Limit::Space) => "told-limit-space",
