@@ -282,6 +282,17 @@ fn no(before: &[Entry], new: Entry) -> Impossible {
     check(&garden(), before, &[new]).expect_err("impossible")
 }
 
+/// What somebody wrote into the file by hand and cannot have happened is no reason to take the
+/// same once more.
+#[test]
+fn what_cannot_have_happened_cannot_happen_twice() {
+    let wrong = || harvested("2027-04-14", "deck-1-1", None, false);
+    let refused = no(&[wrong()], wrong());
+    assert!(matches!(refused, Impossible::Empty { .. }), "{refused:?}");
+    let right = set_out("2027-04-14", "deck-1-2", "pak-choi");
+    check(&garden(), &[wrong()], &[right]).unwrap();
+}
+
 #[rstest]
 #[case::empty_hole(&[], harvested("2027-04-14", "deck-1-1", None, false), "nothing stands in deck-1-1")]
 #[case::two_in_one(

@@ -14,21 +14,30 @@ pub fn replay<'e>(
     entries: &'e [Entry],
     until: NaiveDate,
 ) -> (State, Vec<(&'e Entry, Impossible)>) {
+    let (state, left_out) = gone_through(garden, entries, until);
+    let left_out = left_out.into_iter().map(|(n, why)| (&entries[n], why));
+    (state, left_out.collect())
+}
+
+/// The same, with the places of what is left out.
+fn gone_through(
+    garden: &Garden,
+    entries: &[Entry],
+    until: NaiveDate,
+) -> (State, Vec<(usize, Impossible)>) {
+    // By day; those of one day in the order in which they were put down.
+    let mut in_order: Vec<usize> = (0..entries.len()).collect();
+    in_order.sort_by_key(|&n| entries[n].on);
     let mut state = State::new(garden);
     let mut left_out = Vec::new();
-    for entry in in_order(entries).filter(|e| e.on <= until) {
-        if let Err(why) = state.take_in(entry) {
-            left_out.push((entry, why));
+    for n in in_order {
+        if entries[n].on <= until
+            && let Err(why) = state.take_in(&entries[n])
+        {
+            left_out.push((n, why));
         }
     }
     (state, left_out)
-}
-
-/// Entries by day; those of one day in the order in which they were put down.
-fn in_order(entries: &[Entry]) -> impl Iterator<Item = &Entry> {
-    let mut sorted: Vec<&Entry> = entries.iter().collect();
-    sorted.sort_by_key(|e| e.on);
-    sorted.into_iter()
 }
 
 /// Whether entries can be added to a diary: they can have happened themselves, and what the diary
@@ -37,19 +46,21 @@ fn in_order(entries: &[Entry]) -> impl Iterator<Item = &Entry> {
 /// # Errors
 /// Why not.
 pub fn check(garden: &Garden, before: &[Entry], new: &[Entry]) -> Result<(), Impossible> {
-    let (_, was_impossible) = replay(garden, before, NaiveDate::MAX);
+    let (_, was_impossible) = gone_through(garden, before, NaiveDate::MAX);
     let all: Vec<Entry> = before.iter().chain(new).cloned().collect();
-    let (_, impossible) = replay(garden, &all, NaiveDate::MAX);
-    let is_news = |entry: &Entry| !was_impossible.iter().any(|(old, _)| *old == entry);
-    let Some((entry, why)) = impossible.into_iter().find(|(entry, _)| is_news(entry)) else {
+    let (_, impossible) = gone_through(garden, &all, NaiveDate::MAX);
+    // Told by its place: the same words may be in the diary already, and be as impossible there.
+    let is_news = |n: usize| was_impossible.iter().all(|&(old, _)| old != n);
+    let Some((n, why)) = impossible.into_iter().find(|&(n, _)| is_news(n)) else {
         return Ok(());
     };
+    let on = all[n].on;
     let last_new = new.iter().map(|e| e.on).max();
-    if new.contains(entry) || last_new.is_none_or(|day| entry.on <= day) {
+    if n >= before.len() || last_new.is_none_or(|day| on <= day) {
         return Err(why);
     }
     Err(Impossible::Later {
-        on: entry.on,
+        on,
         why: Box::new(why),
     })
 }

@@ -485,7 +485,7 @@ impl State {
         Ok(())
     }
 
-    /// Seedlings die where there are most of them to die: in the oldest sowing first.
+    /// Of several sowings the oldest loses its seedlings first: nobody says whose they were.
     fn lose_seedlings(&mut self, crop: &str, cells: u32) -> Result<(), Impossible> {
         self.known.crop(crop)?;
         let of_crop = |s: &&mut Sowing| s.crop == crop;
