@@ -274,7 +274,7 @@ fn solved(
 
 /// What a solution costs in the shown weeks alone.
 fn shown_cost(problem: &Problem, solution: &Solution) -> i64 {
-    let weeks = (problem.days / 7) as usize;
+    let weeks = problem.shown_weeks();
     let supply = solution.supply(problem);
     let short: i64 = problem
         .wants

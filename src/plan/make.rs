@@ -257,7 +257,7 @@ impl Maker<'_> {
             .map(|w| {
                 let want = &self.problem.wants[w];
                 let stated = &self.garden.wants[w];
-                let weeks = self.shown_weeks();
+                let weeks = 0..self.problem.shown_weeks();
                 let (mut wanted, mut met) = (0, 0);
                 for week in weeks.clone() {
                     let target = self.target(w, week);
@@ -332,13 +332,6 @@ impl Maker<'_> {
             Some(_) => NotCounted::BeforeFirstHarvest,
             None => NotCounted::OutOfSeason,
         }
-    }
-
-    /// The weeks that lie wholly in what is shown, but for the first, which may have begun
-    /// before the start.
-    fn shown_weeks(&self) -> std::ops::Range<usize> {
-        let weekday = self.problem.start.weekday().num_days_from_monday();
-        0..((weekday + self.problem.days) / 7) as usize
     }
 
     fn monday(&self, week: usize) -> NaiveDate {

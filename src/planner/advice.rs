@@ -108,7 +108,7 @@ fn harvests(problem: &Problem, advice: &Advice) -> i64 {
 
 /// How much of each want is met over the shown weeks.
 fn met_milli(problem: &Problem, solution: &Solution) -> Vec<i64> {
-    let shown = (problem.days / 7) as usize;
+    let shown = problem.shown_weeks();
     let supply = solution.supply(problem);
     let wants = problem.wants.iter().zip(&supply);
     wants

@@ -4,7 +4,7 @@
 //! weeks are ISO weeks (Monday to Sunday), 0 being the one that holds the start. Amounts are
 //! thousandths of the want's unit and costs thousandths, so that all sums are whole numbers.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 /// The version of the problem file written here.
@@ -70,6 +70,12 @@ impl Problem {
             touching[pair.b] += 1;
         }
         touching.into_iter().filter(|&n| n > 2).count()
+    }
+
+    /// How many weeks end in the shown days. The first of them may have begun before day 0.
+    #[must_use]
+    pub fn shown_weeks(&self) -> usize {
+        ((self.start.weekday().num_days_from_monday() + self.days) / 7) as usize
     }
 
     /// The first day on which nothing that stands need stand any more in a tube.
