@@ -20,11 +20,14 @@ pub use again::{Again, Around, NotAgain, again};
 pub use done::{as_planned, completed};
 pub use make::{Planned, make};
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use water::LoopWater;
 
+use crate::garden::Garden;
 use crate::planner::binding::Limit;
 
 /// The version of `plan.json` written here.
@@ -129,6 +132,9 @@ pub struct CropSeen {
     pub pace: f64,
     /// How many times as much as its card says it gives.
     pub yields: f64,
+    /// Share of its cells whose plants reach a hole; absent if no sowing has told of it.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub survival: Option<f64>,
 }
 
 /// What one want gets.
@@ -295,6 +301,27 @@ impl Stay {
 }
 
 impl Plan {
+    /// The garden as this plan took it: its cards corrected by what the diary had taught when
+    /// the plan was made. Whatever tells of the plan tells of that garden.
+    #[must_use]
+    pub fn as_taken(&self, garden: &Garden) -> Garden {
+        learned::corrected(garden, &self.seen)
+    }
+
+    /// What is sown for the plan: indices of stays, by the day of sowing, the crop and the day of
+    /// transplant that they share.
+    #[must_use]
+    pub fn sowings(&self) -> BTreeMap<(NaiveDate, &str, NaiveDate), Vec<usize>> {
+        let mut sowings = BTreeMap::<_, Vec<usize>>::new();
+        for (n, stay) in self.stays.iter().enumerate() {
+            if let Some(sow) = stay.sow.filter(|_| !stay.on_hand && !stay.stands) {
+                let batch = (sow, stay.crop.as_str(), stay.transplant);
+                sowings.entry(batch).or_default().push(n);
+            }
+        }
+        sowings
+    }
+
     /// The stay of a plant that was set out in a hole on a day: the nearest in time.
     #[must_use]
     pub fn stay_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> Option<&Stay> {

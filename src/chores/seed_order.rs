@@ -60,7 +60,7 @@ fn sowings_of_crops<'a>(scene: &Scene<'a>) -> BTreeMap<&'a str, Vec<(NaiveDate, 
     let mut crops: BTreeMap<&str, Vec<(NaiveDate, u64)>> = BTreeMap::new();
     for (day, batches) in sow::sowings(scene) {
         for ((crop, _), cups) in batches {
-            if let Some(sowing) = sow::sowing(scene, crop, cups.len()) {
+            if let Some(sowing) = sow::sowing(scene, crop, cups) {
                 crops
                     .entry(crop)
                     .or_default()

@@ -1,8 +1,10 @@
 //! Sowing: which crop, how many cups, how many seeds for that.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 
-use super::scene::{ByDay, Scene};
+use super::scene::Scene;
 use super::words::Batch;
 use super::{Chore, Kind};
 use crate::nature::seed::{self, Sowing};
@@ -14,9 +16,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .map(|(day, batches)| {
             let told: Vec<(&str, Batch)> = batches
                 .iter()
-                .map(|((crop, transplant), cups)| {
-                    (*crop, batch(scene, crop, *transplant, cups.len()))
-                })
+                .map(|((crop, transplant), cups)| (*crop, batch(scene, crop, *transplant, *cups)))
                 .collect();
             let lines = told
                 .iter()
@@ -33,17 +33,15 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .collect()
 }
 
-/// The cups to sow by day, crop and day of transplant; one `()` a cup.
-pub(super) fn sowings<'a>(scene: &Scene<'a>) -> ByDay<(&'a str, NaiveDate), ()> {
-    let mut days = ByDay::new();
-    for planted in &scene.stays {
-        let stay = planted.stay;
-        if let Some(day) = stay.sow.filter(|day| scene.shows(*day) && !stay.on_hand) {
-            let batches: &mut std::collections::BTreeMap<_, Vec<()>> = days.entry(day).or_default();
-            batches
-                .entry((stay.crop.as_str(), stay.transplant))
-                .or_default()
-                .push(());
+/// How many cups to sow by day, crop and day of transplant.
+pub(super) fn sowings<'a>(
+    scene: &Scene<'a>,
+) -> BTreeMap<NaiveDate, BTreeMap<(&'a str, NaiveDate), usize>> {
+    let mut days = BTreeMap::<_, BTreeMap<_, _>>::new();
+    for ((day, crop, transplant), cups) in scene.plan.sowings() {
+        if scene.shows(day) {
+            let batches = days.entry(day).or_default();
+            batches.insert((crop, transplant), cups.len());
         }
     }
     days

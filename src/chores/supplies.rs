@@ -57,7 +57,7 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
     for (day, batches) in sow::sowings(&scene) {
         for ((crop, _), cups) in batches {
-            let seeds = sow::sowing(&scene, crop, cups.len()).map(|s| u64::from(s.seeds()));
+            let seeds = sow::sowing(&scene, crop, cups).map(|s| u64::from(s.seeds()));
             let supply = crops.entry(crop).or_insert_with(|| SeedSupply {
                 crop: crop.to_owned(),
                 seeds: Some(0),
@@ -65,7 +65,7 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
                 sown: (day, day),
             });
             supply.seeds = supply.seeds.zip(seeds).map(|(sum, more)| sum + more);
-            supply.cups += cups.len();
+            supply.cups += cups;
             supply.sown.1 = day;
         }
     }

@@ -53,8 +53,8 @@ pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
 
 /// A garden, its plan, and the day of it that a command is about.
 pub struct Asked {
-    /// The garden.
-    pub loaded: Loaded,
+    /// The garden as the plan took it.
+    pub garden: Garden,
     /// The folder of the plan.
     pub folder: PathBuf,
     /// The plan.
@@ -75,7 +75,7 @@ pub fn asked(
     let plan = plan(&folder, &loaded)?;
     let day = day(date, &plan, &loaded.garden)?;
     Ok(Asked {
-        loaded,
+        garden: plan.as_taken(&loaded.garden),
         folder,
         plan,
         day,

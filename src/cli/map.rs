@@ -37,12 +37,12 @@ struct Told {
 impl Map {
     pub fn run(self) -> Result<(), Failure> {
         let find::Asked {
-            loaded, plan, day, ..
+            garden, plan, day, ..
         } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
-        let holes = standing::standing(&plan, &loaded.garden, day);
+        let holes = standing::standing(&plan, &garden, day);
         if self.json {
             return say::json(&Told { day, holes });
         }
-        say::result(&map::map(&holes, &loaded.garden, day, say::columns()))
+        say::result(&map::map(&holes, &garden, day, say::columns()))
     }
 }

@@ -29,19 +29,19 @@ pub struct Sheet {
 impl Sheet {
     pub fn run(self) -> Result<(), Failure> {
         let find::Asked {
-            loaded,
+            garden,
             folder,
             plan,
             day,
         } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
         let path = folder.join(page::sheet_name(day));
-        let chores = week::of_week(chores::chores(&plan, &loaded.garden), day);
+        let chores = week::of_week(chores::chores(&plan, &garden), day);
         output::write_all(&[Draft {
             target: Target {
                 path: path.clone(),
                 is_ours: page::is_ours,
             },
-            contents: page::sheet(&plan, &loaded.garden, &chores, day),
+            contents: page::sheet(&plan, &garden, &chores, day),
         }])?;
         say::result(&format!(
             "Made {}\nOpen it with a browser and print it, on A4 or Letter.\n",

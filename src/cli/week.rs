@@ -38,15 +38,15 @@ struct Told {
 impl Week {
     pub fn run(self) -> Result<(), Failure> {
         let find::Asked {
-            loaded, plan, day, ..
+            garden, plan, day, ..
         } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
-        let chores = week::of_week(chores::chores(&plan, &loaded.garden), day);
+        let chores = week::of_week(chores::chores(&plan, &garden), day);
         if self.json {
             return say::json(&Told {
                 monday: monday(day),
                 chores,
             });
         }
-        say::result(&week::week(&chores, &loaded.garden, day, say::columns()))
+        say::result(&week::week(&chores, &garden, day, say::columns()))
     }
 }

@@ -6,7 +6,7 @@ use super::changes::{self, Change};
 use super::learned::{self, Learned};
 use super::make::{self, Planned};
 use super::mend::{self, carry};
-use super::{CropSeen, Plan, limits, past_water};
+use super::{Plan, limits, past_water};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::planner::build::{self, Setting};
@@ -50,7 +50,7 @@ pub struct Around<'a> {
 pub struct Again {
     /// The plan and what it came from.
     pub planned: Planned,
-    /// The garden with its cards corrected by what was learned.
+    /// The garden as the plan took it: see [`Plan::as_taken`].
     pub garden: Garden,
     /// What was learned of each crop.
     pub learned: Vec<Learned>,
@@ -126,7 +126,8 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
     let left_out = left_out.into_iter().map(|(e, why)| (e.clone(), why));
     let left_out: Vec<(Entry, Impossible)> = left_out.collect();
     let learned = learned::learned(garden, &state, today);
-    let corrected = learned::corrected(garden, &learned);
+    let seen = learned::seen(&learned);
+    let corrected = learned::corrected(garden, &seen);
     let setting = Setting::on(&corrected, &state, today).ok_or(NotAgain::Over(today))?;
     let setting = Setting {
         raised_milli: (0..garden.wants.len())
@@ -156,18 +157,19 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         note_overdue(&mut planned.plan, former, &state);
     }
     planned.plan.diary.clone_from(&diary.fingerprint);
-    planned.plan.seen = seen(&learned);
+    planned.plan.seen = seen;
     if let Some(former) = former.filter(|_| nothing_new) {
         planned.plan = former.clone();
     }
     let changes = former.map_or_else(Vec::new, |former| {
         changes::changes(former, &planned.plan, &state, today)
     });
+    let garden = planned.plan.as_taken(garden);
     let worked = diary.entries.iter().any(|e| e.on == planned.plan.start);
     Ok(Again {
         planned,
         worked,
-        garden: corrected,
+        garden,
         learned,
         state,
         changes,
@@ -197,18 +199,6 @@ fn note_overdue(plan: &mut Plan, former: &Plan, state: &State) {
             before.was_due.or(first.filter(|&day| day < today))
         });
     }
-}
-
-fn seen(learned: &[Learned]) -> Vec<CropSeen> {
-    learned
-        .iter()
-        .map(|l| CropSeen {
-            crop: l.crop.clone(),
-            pace: l.pace(),
-            yields: l.yields(),
-        })
-        .filter(|s| s.pace != 1.0 || s.yields != 1.0)
-        .collect()
 }
 
 fn solved(

@@ -1,8 +1,6 @@
 //! From the plan to the diary: what was done as planned, and what the plan had expected of what
 //! was done otherwise.
 
-use std::collections::BTreeMap;
-
 use chrono::NaiveDate;
 
 use super::water::LoopWater;
@@ -105,7 +103,7 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
                 want: Some(stay.want.clone()),
             }),
     );
-    events.extend(sown(plan, garden, day));
+    events.extend(sown(plan, &plan.as_taken(garden), day));
     let entry = |event| Entry {
         on: day,
         event,
@@ -131,17 +129,19 @@ fn is_whole(garden: &Garden, crop: &str) -> bool {
 
 /// What is sown on a day: cells with their spares, by crop and day of transplant.
 fn sown(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Event> {
-    let mut cups: BTreeMap<(&str, NaiveDate), u32> = BTreeMap::new();
-    let of_day = |s: &&Stay| s.sow == Some(day) && !s.on_hand;
-    for stay in plan.stays.iter().filter(of_day) {
-        *cups.entry((&stay.crop, stay.transplant)).or_default() += 1;
-    }
-    cups.into_iter()
-        .map(|((crop, _), cups)| Event::Sown {
-            crop: crop.to_owned(),
-            cells: garden
-                .crop(crop)
-                .map_or(cups, |card| seed::sowing(&card.seed, cups).cells),
+    let of_day = plan
+        .sowings()
+        .into_iter()
+        .filter(|(batch, _)| batch.0 == day);
+    of_day
+        .map(|((_, crop, _), cups)| {
+            let cups = u32::try_from(cups.len()).unwrap_or(u32::MAX);
+            Event::Sown {
+                crop: crop.to_owned(),
+                cells: garden
+                    .crop(crop)
+                    .map_or(cups, |card| seed::sowing(&card.seed, cups).cells),
+            }
         })
         .collect()
 }

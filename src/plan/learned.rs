@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
+use super::CropSeen;
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::diary::{Plant, Sowing, State, Taken};
@@ -62,6 +63,13 @@ impl Learned {
     pub fn yields(&self) -> f64 {
         rounded(libm::exp(self.yields.mean))
     }
+
+    /// Share of cells counted on to give a plant for a hole; nothing where no sowing is over.
+    #[must_use]
+    pub fn survival(&self) -> Option<f64> {
+        let told = self.cells.0 > 0;
+        told.then(|| rounded(self.survival.mean().clamp(0.05, 1.0)))
+    }
 }
 
 /// A margin is left of so many of the standard deviations seen, and at the most.
@@ -111,22 +119,37 @@ pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned>
         .collect()
 }
 
-/// The garden with its cards corrected by what was learned: days to harvest and between cuts,
+/// What crops are taken for against their cards, those of which nothing was learned left out.
+#[must_use]
+pub fn seen(learned: &[Learned]) -> Vec<CropSeen> {
+    learned
+        .iter()
+        .map(|l| CropSeen {
+            crop: l.crop.clone(),
+            pace: l.pace(),
+            yields: l.yields(),
+            survival: l.survival(),
+        })
+        .filter(|s| s.pace != 1.0 || s.yields != 1.0 || s.survival.is_some())
+        .collect()
+}
+
+/// The garden with its cards corrected by what was seen: days to harvest and between cuts,
 /// yields, and losses of seedlings.
 #[must_use]
-pub fn corrected(garden: &Garden, learned: &[Learned]) -> Garden {
+pub fn corrected(garden: &Garden, seen: &[CropSeen]) -> Garden {
     let mut garden = garden.clone();
     for crop in &mut garden.crops {
-        if let Some(known) = learned.iter().find(|l| l.crop == crop.key) {
-            correct(crop, known);
+        if let Some(seen) = seen.iter().find(|s| s.crop == crop.key) {
+            correct(crop, seen);
         }
     }
     garden
 }
 
-fn correct(crop: &mut Crop, known: &Learned) {
-    let longer = |days: quantity::Days| quantity::Days::days(days.get() * known.pace());
-    let more = |mass: Mass| Mass::grams(mass.get() * known.yields());
+fn correct(crop: &mut Crop, seen: &CropSeen) {
+    let longer = |days: quantity::Days| quantity::Days::days(days.get() * seen.pace);
+    let more = |mass: Mass| Mass::grams(mass.get() * seen.yields);
     crop.hole.days = longer(crop.hole.days);
     match &mut crop.harvest {
         Harvest::Head { each, .. } => *each = more(*each),
@@ -144,8 +167,7 @@ fn correct(crop: &mut Crop, known: &Learned) {
     }
     // Seedlings that are gone for whatever cause are counted together: as losses after all that
     // came up, or, where fewer are lost than never come up by the card, as seed that did.
-    if known.cells.0 > 0 {
-        let survival = known.survival.mean().clamp(0.05, 1.0);
+    if let Some(survival) = seen.survival {
         let germination = crop.seed.germination.get().max(survival);
         crop.seed.germination = Share::fraction(germination);
         crop.seed.losses = Share::fraction(1.0 - survival / germination);

@@ -195,22 +195,10 @@ impl<'a> Scene<'a> {
 
     fn sowings_by_crop(&self) -> BTreeMap<&'a str, u32> {
         let mut sowings: BTreeMap<&str, u32> = BTreeMap::new();
-        for (crop, _) in self.batches().keys() {
+        for (_, crop, _) in self.plan.sowings().into_keys() {
             *sowings.entry(crop).or_default() += 1;
         }
         sowings
-    }
-
-    /// Stays sown together: by crop and days of sowing and transplant, indices into the plan's.
-    fn batches(&self) -> BTreeMap<(&'a str, (NaiveDate, NaiveDate)), Vec<usize>> {
-        let mut batches: BTreeMap<_, Vec<usize>> = BTreeMap::new();
-        for (n, stay) in self.plan.stays.iter().enumerate() {
-            if let Some(sow) = stay.sow.filter(|_| !stay.on_hand && !stay.for_seed) {
-                let key = (stay.crop.as_str(), (sow, stay.transplant));
-                batches.entry(key).or_default().push(n);
-            }
-        }
-        batches
     }
 
     fn outcomes(&self, seasons: u32, seed: u64, more_of: Option<&str>) -> Vec<Outcome> {
@@ -291,7 +279,7 @@ impl<'a> Scene<'a> {
     /// For each stay, whether there is no seedling for it.
     fn missing(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
         let mut missing = vec![false; self.plan.stays.len()];
-        for ((crop, _), stays) in self.batches() {
+        for ((_, crop, _), stays) in self.plan.sowings() {
             let Some(card) = self.garden.crop(crop) else {
                 continue;
             };

@@ -130,7 +130,11 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
         .chain(state.plants.values())
         .collect();
     let learned = learned::learned(garden, state, until);
-    let computed = past_water::used(&learned::corrected(garden, &learned), state, until);
+    let computed = past_water::used(
+        &learned::corrected(garden, &learned::seen(&learned)),
+        state,
+        until,
+    );
     Log {
         garden: garden.name.clone(),
         until,
