@@ -7,12 +7,16 @@ use std::process::{Command, Output, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
+use chrono::Days;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
 use steadyleaf::calendar;
-use steadyleaf::garden::diary::Diary;
-use steadyleaf::plan::Plan;
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::diary::{Diary, Event};
+use steadyleaf::garden::file;
+use steadyleaf::plan::{Plan, Stay};
+use steadyleaf::report::standing::standing;
 
 const GARDEN: &str = "garden: Reed Lane shelf
 start: 2027-03-01
@@ -51,8 +55,12 @@ fn done(folder: &Path, words: &str) -> String {
 }
 
 fn garden() -> tempfile::TempDir {
+    garden_of(GARDEN)
+}
+
+fn garden_of(text: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join("garden.yaml"), GARDEN).unwrap();
+    fs::write(folder.path().join("garden.yaml"), text).unwrap();
     folder
 }
 
@@ -120,6 +128,186 @@ fn what_cannot_be_is_refused_and_nothing_written(#[case] words: &str, #[case] wh
     assert!(told.contains(why), "{told}");
     assert!(told.contains("not recorded: "), "{told}");
     assert!(!folder.path().join("diary.yaml").exists());
+}
+
+/// A diary begins with seedlings that were there before the garden, and ends with the garden.
+#[rstest]
+#[case("2207-03-19")]
+#[case("2027-05-24")]
+#[case("0227-03-19")]
+#[case("2026-10-31")]
+fn a_day_that_is_not_the_gardens_is_refused(#[case] day: &str) {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let output = run(
+        folder,
+        &format!("record transplanted shelf-1-1 pak-choi --on {day}"),
+    );
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{told}");
+    assert!(told.contains(day), "{told}");
+    assert!(told.contains("from 2026-11-01 to 2027-05-23"), "{told}");
+    assert!(!folder.join("diary.yaml").exists());
+}
+
+#[rstest]
+#[case("2026-11-01")]
+#[case("2027-05-23")]
+fn the_first_and_the_last_day_of_a_diary_are_taken(#[case] day: &str) {
+    let folder = garden();
+    done(
+        folder.path(),
+        &format!("record transplanted shelf-1-1 pak-choi --on {day}"),
+    );
+    assert_eq!(diary(folder.path()).entries.len(), 1);
+}
+
+/// A plant set out otherwise than planned came from seed that was in the house by then: never
+/// from a sowing still to come, nor from that of a plant whose time was over.
+#[rstest]
+#[case::before_the_first_sowing("2027-03-02", None)]
+#[case::sooner_than_planned("2027-03-19", Some("2027-03-10"))]
+#[case::between_two_plants("2027-04-20", None)]
+fn a_plant_set_out_was_sown_before(#[case] day: &str, #[case] sown: Option<&str>) {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let plan = plan(folder);
+    let stays = plan.stays.iter().filter(|s| s.hole == "shelf-1-2");
+    let days: Vec<_> = stays
+        .map(|s| [s.sow.unwrap(), s.transplant, s.removal].map(|d| d.to_string()))
+        .collect();
+    assert_eq!(days[0], ["2027-03-10", "2027-03-24", "2027-04-17"]);
+    assert_eq!(days[1][..2], ["2027-04-28", "2027-05-12"]);
+    done(
+        folder,
+        &format!("record transplanted shelf-1-2 pak-choi --on {day}"),
+    );
+    let entries = diary(folder).entries;
+    let Event::Transplanted { sown_on, .. } = &entries[0].event else {
+        panic!("{entries:?}");
+    };
+    assert_eq!(sown_on.map(|d| d.to_string()).as_deref(), sown);
+}
+
+/// A harvest put down by the grower need not have been the last that was planned: the plant
+/// stands, and what was to follow it is told as left out, not refused with all the day.
+#[test]
+fn a_day_is_done_around_a_harvest_that_was_put_down() {
+    let folder = garden_of(
+        &GARDEN
+            .replace("[pak-choi], each_week: 1 heads", "[chard], each_week: 40 g")
+            .replace("weeks: 12", "weeks: 30"),
+    );
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let plan = plan(folder);
+    let follows = |s: &Stay| {
+        let mut stays = plan.stays.iter();
+        stays.any(|next| next.hole == s.hole && next.transplant == s.removal)
+    };
+    let leaves = plan.stays.iter().find(|s| follows(s)).unwrap();
+    let (hole, day) = (&leaves.hole, leaves.removal);
+    done(
+        folder,
+        &format!(
+            "record transplanted {hole} chard --on {}",
+            leaves.transplant
+        ),
+    );
+    done(folder, &format!("record harvested {hole} 20 g --on {day}"));
+    let output = run(folder, &format!("record done {day}"));
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(output.status.success(), "{told}");
+    assert!(told.contains("the diary has it already"), "{told}");
+    let left_out = format!("chard set out in {hole}; {hole} already holds chard");
+    assert!(told.contains(&left_out), "{told}");
+    let entries = diary(folder).entries;
+    assert!(entries.iter().any(|e| e.as_planned), "{told}");
+}
+
+/// After planning again around losses that were put down, every command sows what the calendar
+/// says.
+#[test]
+fn every_command_speaks_of_the_garden_that_the_plan_took() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    done(folder, "record sown pak-choi 20 --on 2027-03-03");
+    done(
+        folder,
+        "record lost pak-choi 17 damping off --on 2027-03-10",
+    );
+    let before = summary_of_sowing(folder, "20270320");
+    done(folder, "plan --effort quick --today 2027-03-10");
+    let summary = summary_of_sowing(folder, "20270320");
+    assert_ne!(summary, before, "seed that often fails is sown more of");
+    let told = done(folder, "week 2027-03-20 --json");
+    let week: serde_json::Value = serde_json::from_str(&told).unwrap();
+    let chores = week["chores"].as_array().unwrap();
+    let sow = |c: &&serde_json::Value| c["kind"] == "sow" && c["day"] == "2027-03-20";
+    let sow = chores.iter().find(sow).unwrap();
+    assert_eq!(sow["summary"], summary.as_str());
+    done(folder, "sheet 2027-03-20");
+    let sheet = fs::read_to_string(folder.join("plan/sheet-2027-W11.html")).unwrap();
+    let line = sow["details"][0].as_str().unwrap();
+    assert!(sheet.contains(line), "{line} is not in {sheet}");
+    let cells = summary
+        .split_once('(')
+        .and_then(|(_, n)| n.split_once(' '))
+        .unwrap()
+        .0;
+    let told = done(folder, "record done 2027-03-20");
+    assert!(
+        told.contains(&format!("pak-choi sown in {cells} cells")),
+        "{told} instead of {cells}"
+    );
+}
+
+fn summary_of_sowing(folder: &Path, day: &str) -> String {
+    let event = component(folder, "calendar.ics", "VEVENT", day, "KIND:sow");
+    let mut lines = event.lines();
+    let line = lines.find_map(|l| l.strip_prefix("SUMMARY:")).unwrap();
+    line.to_owned()
+}
+
+/// A crop that has shown that it is slow is less grown on the map, by as much, than its card says.
+#[test]
+fn the_map_speaks_of_the_garden_that_the_plan_took() {
+    let folder = garden();
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let Stay {
+        hole,
+        transplant,
+        removal,
+        ..
+    } = plan(folder).stays[0].clone();
+    done(
+        folder,
+        &format!("record transplanted {hole} pak-choi --on {transplant}"),
+    );
+    let late = removal + Days::new(14);
+    done(folder, &format!("record harvested {hole} --on {late}"));
+    done(folder, &format!("plan --effort quick --today {late}"));
+    let plan = plan(folder);
+    let pace = plan.seen[0].pace;
+    assert!(pace > 1.1, "{:?}", plan.seen);
+    let told = done(folder, &format!("map {} --json", plan.last));
+    let map: serde_json::Value = serde_json::from_str(&told).unwrap();
+    let by_cards = file::parse(GARDEN, "garden.yaml", &Cards::built_in()).unwrap();
+    let mut compared = 0;
+    for (at, by_card) in standing(&plan, &by_cards, plan.last).iter().enumerate() {
+        let Some(plant) = &by_card.plant else {
+            continue;
+        };
+        let grown = map["holes"][at]["plant"]["grown"].as_f64().unwrap();
+        let by_card = plant.grown.unwrap();
+        assert!((grown * pace - by_card).abs() < 1e-9, "{grown}, {by_card}");
+        compared += usize::from(by_card > 0.1);
+    }
+    assert!(compared > 0);
 }
 
 #[test]

@@ -13,6 +13,10 @@ use crate::report::terminal::diary;
 
 /// Put down what happened: what was sown, set out, harvested, lost, topped up, refilled
 #[derive(Debug, Args)]
+#[command(
+    after_help = "All of it goes into diary.yaml beside the garden file, a line each. A line that \
+is wrong can be taken out there with any editor."
+)]
 pub struct Record {
     #[command(subcommand)]
     what: What,

@@ -22,10 +22,14 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
             sown_on,
             want,
         } => {
+            // What was not sown yet, or should be gone again, cannot be what was set out.
+            let in_time =
+                |s: &&Stay| s.sow.is_none_or(|sow| sow <= entry.on) && entry.on <= s.removal;
             let meant = plan
                 .stays
                 .iter()
                 .filter(|s| s.hole == *hole && s.crop == *crop && !s.stands)
+                .filter(in_time)
                 .min_by_key(|s| ((s.transplant - entry.on).num_days().abs(), s.transplant));
             if let Some(stay) = meant.filter(|_| want.is_none()) {
                 *want = Some(stay.want.clone());

@@ -3,12 +3,13 @@
 use std::io;
 use std::path::Path;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 
 use super::Plan;
 use super::done::{as_planned, completed};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
+use crate::planner::build::FORGOTTEN;
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]
@@ -22,6 +23,19 @@ pub enum NotRecorded {
     /// The day was put down as done before.
     #[error("{0} was recorded as done already")]
     DoneAlready(NaiveDate),
+    /// The day is not one of the garden's.
+    #[error(
+        "{on} is not a day of this garden: its diary goes from {first} to {last}; say another day \
+         with `--on`, or give the garden another `start` or more `weeks`"
+    )]
+    NotOfGarden {
+        /// The day.
+        on: NaiveDate,
+        /// The first day that a diary can have.
+        first: NaiveDate,
+        /// The last.
+        last: NaiveDate,
+    },
     /// The plan has nothing for the day.
     #[error("the plan has nothing to record for {0}")]
     NothingPlanned(NaiveDate),
@@ -39,6 +53,17 @@ pub struct Recorded {
     pub left_out: Vec<(Entry, Option<Impossible>)>,
 }
 
+/// Whether a day can be one of the diary's: one of the garden's, or one before on which seedlings
+/// that are still good for it could have been sown.
+fn is_of(garden: &Garden, on: NaiveDate) -> Result<(), NotRecorded> {
+    let (first, last) = (garden.start - TimeDelta::days(FORGOTTEN), garden.last());
+    if first <= on && on <= last {
+        Ok(())
+    } else {
+        Err(NotRecorded::NotOfGarden { on, first, last })
+    }
+}
+
 /// Puts down what a grower said of a day; `plan` adds what it had expected.
 ///
 /// # Errors
@@ -50,6 +75,7 @@ pub fn said(
     on: NaiveDate,
     said: &Said,
 ) -> Result<Recorded, NotRecorded> {
+    is_of(garden, on)?;
     let added = diary::file::append(path, |diary| {
         let (state, _) = diary::replay(garden, &diary.entries, on);
         let events = said.meant(&state)?;
@@ -95,11 +121,13 @@ pub fn done(
         let (mut state, _) = diary::replay(garden, &diary.entries, day);
         let mut entries: Vec<Entry> = Vec::new();
         for entry in planned {
-            let known = is_there(diary, &state, &entry);
-            match (known, state.take_in(&entry)) {
-                (false, Ok(())) => entries.push(entry),
-                (true, _) => left_out.push((entry, None)),
-                (_, Err(why)) => left_out.push((entry, Some(why))),
+            if is_there(diary, &state, &entry) {
+                left_out.push((entry, None));
+                continue;
+            }
+            match state.take_in(&entry) {
+                Ok(()) => entries.push(entry),
+                Err(why) => left_out.push((entry, Some(why))),
             }
         }
         diary::check(garden, &diary.entries, &entries)?;
@@ -115,10 +143,20 @@ fn is_there(diary: &Diary, state: &State, entry: &Entry) -> bool {
             e.on == entry.on && matches!(&e.event, Event::Sown { crop: other, .. } if other == crop)
         }),
         Event::Refilled { r#loop } => state.refills.contains(&(entry.on, r#loop.clone())),
-        Event::Harvested { hole, .. } => state
-            .plants
-            .get(hole)
-            .is_some_and(|p| p.taken.iter().any(|t| t.on == entry.on)),
+        Event::Harvested { hole, .. } => {
+            let gone = state.gone.iter().filter(|g| g.hole == *hole);
+            let mut plants = gone.map(|g| &g.plant).chain(state.plants.get(hole));
+            plants.any(|p| p.taken.iter().any(|t| t.on == entry.on))
+        }
+        Event::Transplanted { crop, hole, .. } => {
+            let plant = state.plants.get(hole);
+            plant.is_some_and(|p| p.crop == *crop && p.transplanted == entry.on)
+        }
+        Event::Cleared { hole } => {
+            let mut gone = state.gone.iter();
+            gone.any(|g| g.hole == *hole && g.on == entry.on)
+        }
+        Event::Cleaned { tube } => state.cleaned.get(tube) == Some(&entry.on),
         _ => false,
     }
 }

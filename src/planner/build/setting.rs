@@ -55,7 +55,7 @@ pub struct Stands {
 }
 
 /// Days after which seedlings are no longer looked at.
-const FORGOTTEN: i64 = 120;
+pub const FORGOTTEN: i64 = 120;
 
 impl Setting {
     /// The garden's first day, when nothing stands but the seedlings that it states.
