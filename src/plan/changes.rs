@@ -80,6 +80,48 @@ pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> V
     changes
 }
 
+/// A plant that is set out so many days sooner or later, or more, is told as another.
+const ANOTHER: i64 = 28;
+
+/// One crop's stays in a hole by two plans, rising, each beside the one that it became: by pairs
+/// in their order that are as near to each other as they can be, a stay left alone counting as
+/// half of [`ANOTHER`].
+fn paired<'s>(
+    before: &[&'s Stay],
+    after: &[&'s Stay],
+) -> Vec<(Option<&'s Stay>, Option<&'s Stay>)> {
+    let apart = |i: usize, j: usize| {
+        let days = after[j].transplant - before[i].transplant;
+        days.num_days().abs()
+    };
+    let alone = ANOTHER / 2;
+    let (n, m) = (before.len(), after.len());
+    // What it costs to pair all from a stay on, of the one plan and the other.
+    let mut rest = vec![vec![0; m + 1]; n + 1];
+    let ways = |rest: &[Vec<i64>], i: usize, j: usize| {
+        let both = (i < n && j < m).then(|| apart(i, j) + rest[i + 1][j + 1]);
+        let no_more = (i < n).then(|| alone + rest[i + 1][j]);
+        let is_new = (j < m).then(|| alone + rest[i][j + 1]);
+        [no_more, is_new, both]
+    };
+    for i in (0..=n).rev() {
+        for j in (0..=m).rev() {
+            let least = ways(&rest, i, j).into_iter().flatten().min();
+            rest[i][j] = least.unwrap_or(0);
+        }
+    }
+    let (mut i, mut j) = (0, 0);
+    let mut pairs = Vec::new();
+    while i < n || j < m {
+        let [no_more, is_new, _] = ways(&rest, i, j).map(|way| way == Some(rest[i][j]));
+        let (old, new) = (!is_new || no_more, !no_more);
+        pairs.push((old.then(|| before[i]), new.then(|| after[j])));
+        i += usize::from(old);
+        j += usize::from(new);
+    }
+    pairs
+}
+
 struct Compared<'a> {
     former: &'a Plan,
     plan: &'a Plan,
@@ -94,25 +136,18 @@ impl Compared<'_> {
     }
 
     fn stays(&self) -> Vec<Change> {
-        let key = |s: &Stay, n: usize| (s.hole.clone(), s.crop.clone(), n);
-        let numbered = |plan: &'_ Plan, today: NaiveDate| -> BTreeMap<_, Stay> {
-            let mut seen: BTreeMap<(String, String), usize> = BTreeMap::new();
-            let to_come = plan.stays.iter().filter(|s| s.removal >= today);
-            to_come
-                .map(|s| {
-                    let n = seen.entry((s.hole.clone(), s.crop.clone())).or_default();
-                    *n += 1;
-                    (key(s, *n), s.clone())
-                })
-                .collect()
-        };
-        let before = numbered(self.former, self.today);
-        let after = numbered(self.plan, self.today);
-        let mut keys: Vec<_> = before.keys().chain(after.keys()).cloned().collect();
-        keys.sort();
-        keys.dedup();
-        keys.iter()
-            .flat_map(|k| self.stay(before.get(k), after.get(k)))
+        type Sides<'s> = [Vec<&'s Stay>; 2];
+        let mut plants: BTreeMap<(&str, &str), Sides<'_>> = BTreeMap::new();
+        for (side, plan) in [self.former, self.plan].into_iter().enumerate() {
+            for stay in plan.stays.iter().filter(|s| s.removal >= self.today) {
+                let of = plants.entry((&stay.hole, &stay.crop)).or_default();
+                of[side].push(stay);
+            }
+        }
+        plants
+            .into_values()
+            .flat_map(|[before, after]| paired(&before, &after))
+            .flat_map(|(before, after)| self.stay(before, after))
             .collect()
     }
 
