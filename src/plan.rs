@@ -212,7 +212,7 @@ pub struct Stay {
     pub crop: String,
     /// The want that it serves.
     pub want: String,
-    /// Day of sowing; absent for what stood at the start.
+    /// Day of sowing; absent for what stood at the start and was sown nobody knows when.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub sow: Option<NaiveDate>,
     /// It was a seedling on hand at the start: nothing is to be sown.

@@ -4,15 +4,17 @@ use std::path::Path;
 
 use crate::lantern::date;
 use crate::lived::{Fate, live};
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
+use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{self, Diary, Event, Said};
+use steadyleaf::garden::diary::{self, Diary, Event, Said, State};
 use steadyleaf::garden::{Absence, Garden, file};
-use steadyleaf::plan::changes::Reason;
+use steadyleaf::plan::changes::{Reason, What, changes};
 use steadyleaf::plan::learned::learned;
 use steadyleaf::plan::water::{Because, SolutionChange};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
+use steadyleaf::planner::build::{Setting, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
@@ -218,6 +220,115 @@ fn put(garden: &Garden, plan: &Plan, path: &Path, day: &str, said: &Said) -> Dia
     diary::file::read(path).unwrap()
 }
 
+/// When a plant was sown is known of what stands too, as far as the diary has it.
+#[test]
+fn what_stands_keeps_its_day_of_sowing() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    done_until(&garden, &plan, "2027-05-12", &path);
+    let in_use = |h: &String| plan.stays.iter().any(|s| s.hole == *h);
+    let holes = (1..=6).map(|n| format!("shelf-4-{n}"));
+    let spare = holes.clone().find(|h| !in_use(h));
+    let bought = spare.inspect(|hole| {
+        let set_out = Said::Transplanted(hole.clone(), "rocket".into());
+        put(&garden, &plan, &path, "2027-05-12", &set_out);
+    });
+    let diary = diary::file::read(&path).unwrap();
+    let again = planned(&garden, &diary, "2027-05-13", &plan);
+    let (state, _) = diary::replay(&garden, &diary.entries, date("2027-05-13"));
+    let stands = again.planned.plan.stays.iter().filter(|s| s.stands);
+    let mut known = 0;
+    for stay in stands {
+        let plant = &state.plants[&stay.hole];
+        assert_eq!(stay.sow, plant.sown, "{}", stay.hole);
+        known += usize::from(stay.sow.is_some());
+        let before = plan.stay_of(&stay.hole, &stay.crop, stay.transplant);
+        if bought.as_ref() != Some(&stay.hole) {
+            assert_eq!(stay.sow, before.unwrap().sow);
+        }
+    }
+    assert!(known > 8, "{known}");
+}
+
+/// What stood before is never told as sown or set out once more, though its days are known.
+#[test]
+fn what_stands_is_not_sown_again() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let diary = done_until(&garden, &plan, "2027-05-12", &path);
+    let again = planned(&garden, &diary, "2027-05-12", &plan).planned.plan;
+    let mut stands = again.clone();
+    stands.stays.retain(|s| s.stands);
+    assert!(stands.stays.len() > 8);
+    for stay in &mut stands.stays {
+        stay.sow = Some(stands.start);
+    }
+    let told = chores(&stands, &garden);
+    assert!(
+        told.iter()
+            .all(|c| c.kind != Kind::Sow && c.kind != Kind::Transplant)
+    );
+}
+
+/// Where one plant of a hole falls away, those after it are still what they were: only that one
+/// is told of.
+#[test]
+fn a_plant_that_falls_away_moves_no_other() {
+    let (garden, plan) = room();
+    let state = State::new(&garden);
+    // A hole with one crop thrice, one after the other.
+    let of = |hole: &str, crop: &str| -> Vec<Stay> {
+        let stays = plan.stays.iter();
+        let of = stays.filter(|s| s.hole == hole && s.crop == crop);
+        of.cloned().collect()
+    };
+    let thrice = plan.stays.iter().map(|s| of(&s.hole, &s.crop));
+    let thrice = thrice.into_iter().find(|of| of.len() > 2).unwrap();
+    let gone = thrice[1].clone();
+    let sow = gone.sow.unwrap();
+    let mut after = plan.clone();
+    after.stays.retain(|s| *s != gone);
+    let told = changes(&plan, &after, &state, sow);
+    let days = told.iter().map(|c| (c.what, c.from, c.to));
+    let fallen = [
+        (What::Sow, Some(sow)),
+        (What::Transplant, Some(gone.transplant)),
+        (What::Removal, Some(gone.removal)),
+    ];
+    let near = fallen
+        .into_iter()
+        .filter(|(_, from)| from.unwrap() < sow + Days::new(14))
+        .map(|(what, from)| (what, from, None));
+    assert_eq!(days.collect::<Vec<_>>(), near.collect::<Vec<_>>());
+    // The other way round it is new.
+    let told = changes(&after, &plan, &state, sow);
+    assert!(!told.is_empty());
+    assert!(told.iter().all(|c| c.from.is_none()), "{told:?}");
+}
+
+/// Where all plants of a hole come nine days later, each is told to have moved by nine days.
+#[test]
+fn plants_that_move_together_stay_who_they_are() {
+    let (garden, plan) = room();
+    let state = State::new(&garden);
+    let later = |day: NaiveDate| day + Days::new(9);
+    let mut after = plan.clone();
+    let today = date("2027-06-02");
+    for stay in after.stays.iter_mut().filter(|s| s.removal >= today) {
+        stay.sow = stay.sow.map(later);
+        stay.transplant = later(stay.transplant);
+        stay.removal = later(stay.removal);
+    }
+    let told = changes(&plan, &after, &state, today);
+    let stays: Vec<_> = told.iter().filter(|c| c.crop.is_some()).collect();
+    assert!(stays.len() > 8, "{}", stays.len());
+    for change in stays {
+        assert_eq!(change.from.map(later), change.to, "{change:?}");
+    }
+}
+
 /// A dead plant is replaced, told with its cause, and hardly anything else moves soon.
 #[test]
 fn a_loss_moves_little_and_is_told_with_its_cause() {
@@ -347,7 +458,7 @@ fn a_tank_is_as_full_as_the_diary_leaves_it() {
 
 /// The days on which a plan fills tanks with fresh solution because of the days since the last
 /// filling.
-fn changes(plan: &Plan) -> Vec<NaiveDate> {
+fn refills(plan: &Plan) -> Vec<NaiveDate> {
     let due = |c: &&SolutionChange| c.because == Because::Days;
     plan.water[0]
         .changes
@@ -365,7 +476,7 @@ fn changes(plan: &Plan) -> Vec<NaiveDate> {
 fn a_change_of_the_solution_is_not_put_off(#[case] recorded: bool) {
     let (garden, first) = room();
     let folder = tempfile::tempdir().unwrap();
-    let due = changes(&first);
+    let due = refills(&first);
     let mut former = first.clone();
     for day in ["2027-05-04", "2027-05-08", "2027-05-12", "2027-05-17"] {
         let eve = date(day).pred_opt().unwrap().to_string();
@@ -378,7 +489,7 @@ fn a_change_of_the_solution_is_not_put_off(#[case] recorded: bool) {
         }
         former = planned(&garden, &diary, day, &former).planned.plan;
         let still_due = due.iter().filter(|&&d| d >= date(day));
-        assert_eq!(changes(&former)[0], *still_due.min().unwrap(), "on {day}");
+        assert_eq!(refills(&former)[0], *still_due.min().unwrap(), "on {day}");
     }
     assert!(due.contains(&former.water[0].filled.unwrap()), "{due:?}");
 }
@@ -390,7 +501,7 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let due = changes(&plan);
+    let due = refills(&plan);
     let due = *due.iter().find(|&&d| d > date("2027-05-01")).unwrap();
     let (eve, today) = (due - Days::new(4), due + Days::new(1));
     done_until(&garden, &plan, &eve.to_string(), &path);
@@ -399,7 +510,7 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
     // Told of the change that the diary has four days before, the plan would do it on its day.
     let again = planned(&garden, &diary, &(eve + Days::new(1)).to_string(), &plan);
     let every = Days::new(garden.rhythm.change_solution.get() as u64);
-    let next = changes(&again.planned.plan)[0];
+    let next = refills(&again.planned.plan)[0];
     assert!((next - (eve + every)).num_days().abs() <= 2, "{next}");
     assert_eq!(again.planned.plan.water[0].filled, Some(eve));
 
@@ -435,4 +546,20 @@ fn a_day_that_is_not_the_gardens_is_told(#[case] day: &str, #[case] why: &str) {
     );
     let told = refused.err().unwrap().to_string();
     assert!(told.contains(why), "{told}");
+}
+
+/// From whatever day of a week is planned, the weeks that count are those that end in the days
+/// shown.
+#[rstest]
+#[case::monday("2027-06-14")]
+#[case::wednesday("2027-06-16")]
+#[case::sunday("2027-06-20")]
+#[case::last_week("2028-02-24")]
+fn every_shown_week_counts(#[case] day: &str) {
+    let garden = shelf();
+    let setting = Setting::on(&garden, &State::new(&garden), date(day)).unwrap();
+    let problem = build_from(&garden, &setting).problem;
+    let days = date(day).iter_days().take_while(|d| *d <= garden.last());
+    let sundays = days.filter(|d| d.weekday() == Weekday::Sun).count();
+    assert_eq!(problem.shown_weeks(), sundays);
 }

@@ -237,7 +237,8 @@ impl Compared<'_> {
         if let Some(overdue) = self.overdue(&stay.hole, before) {
             return overdue;
         }
-        if before.is_some_and(|s| s.on_hand || s.sow.is_some_and(|sow| sow < self.today)) {
+        let was_sown = |s: &Stay| s.on_hand || s.sow.is_some_and(|sow| sow < self.today);
+        if before.is_some_and(|s| !s.stands && was_sown(s)) {
             return Reason::Seedlings;
         }
         let pace = |plan: &Plan| {

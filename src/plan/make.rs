@@ -174,7 +174,7 @@ impl Maker<'_> {
             hole: id.clone(),
             crop: stands.crop.clone(),
             want: self.problem.wants[stands.want].id.clone(),
-            sow: None,
+            sow: past.and_then(|p| p.sown),
             on_hand: false,
             stands: true,
             for_seed,

@@ -191,7 +191,7 @@ fn stood(hole: &str, plant: &Plant, out: NaiveDate) -> Stay {
         want: plant.want.clone().unwrap_or_default(),
         sow: plant.sown,
         on_hand: false,
-        stands: true,
+        stands: false,
         for_seed: false,
         was_due: None,
         transplant: plant.transplanted,

@@ -443,8 +443,7 @@ impl One<'_> {
     /// Whether a stay began before the first day, whose work it saw.
     fn stood_before(&self, stay: &Stay) -> bool {
         let start = self.span.start;
-        let stated = stay.sow.is_none() && !stay.on_hand && stay.transplant == start;
-        (stay.transplant < start || stated) && stay.removal >= start
+        (stay.transplant < start || stay.stands) && stay.removal >= start
     }
 
     fn plantings(&self) -> Vec<usize> {

@@ -290,7 +290,8 @@ impl Life<'_> {
 
     fn sow(&mut self, day: NaiveDate, plan: &Plan) {
         let mut cups: BTreeMap<(&str, NaiveDate), u32> = BTreeMap::new();
-        let due = |s: &&Stay| s.sow.is_some_and(|sow| self.is_due(sow, day)) && !s.on_hand;
+        let due =
+            |s: &&Stay| s.sow.is_some_and(|sow| self.is_due(sow, day)) && !s.on_hand && !s.stands;
         for stay in plan.stays.iter().filter(due) {
             *cups.entry((&stay.crop, stay.transplant)).or_default() += 1;
         }

@@ -32,6 +32,9 @@
   };
   const mondayOf = (day) => day - ((((day + startWeekday) % 7) + 7) % 7);
   const amount = (at) => data.amounts[at];
+  // What stood before the first day is no seedling on hand, whether its sowing is known or not.
+  const sownAs = (stay) =>
+    stay.sow !== null ? dayName(stay.sow) : stay.transplant < 0 ? "" : words["on-hand"];
   const wideAs = (millimetres) => `${Math.round(millimetres * data.wide[0])} ${data.wide[1]}`;
   const element = (name, text, parent) => {
     const made = document.createElement(name);
@@ -182,7 +185,8 @@
       const next = nextAfter(stay, today);
       element("p", `${data.crops[stay.crop].name}, ${fill(words["for-want"], { want: data.wants[stay.want] })}`, detail);
       detail.insertBefore(detail.lastChild, list);
-      line(words.sown, stay.sow === null ? words["on-hand"] : dayName(stay.sow));
+      const sown = sownAs(stay);
+      if (sown) line(words.sown, sown);
       line(words.set, dayName(stay.transplant));
       line(words.grown, `${percent(stay, today)} %`);
       line(words.wide, wideAs(wide));
@@ -434,7 +438,7 @@
         const line = element("tr", undefined, body);
         element("th", name, line).setAttribute("scope", "row");
         element("td", data.crops[stay.crop].name, line);
-        element("td", stay.sow === null ? words["on-hand"] : dayName(stay.sow), line);
+        element("td", sownAs(stay), line);
         element("td", dayName(stay.transplant), line);
         const harvests = [];
         for (let i = 0; i < stay.harvests.length; i += 2) {
