@@ -25,7 +25,8 @@ def cost_of_week(want, target, supply):
     """The cost of the problem file, word for word: thousandths, rounded down."""
     if target <= 0:
         return 0
-    short, over = max(0, target - supply), max(0, supply - target)
+    enough = max(target, want["harvest_milli"])
+    short, over = max(0, target - supply), max(0, supply - enough)
     parts = 100 * (short * target + short**2) + 5 * over * target + 10 * over**2
     return want["weight_milli"] * parts // (want["harvest_milli"] * target)
 

@@ -6,12 +6,50 @@
 //! cannot hide.
 
 use crate::problems::{Shape, invented};
+use rstest::rstest;
 use steadyleaf::planner::checker::check;
+use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::problem::{Pair, Problem};
+use steadyleaf::planner::problem::{Pair, Problem, Want};
 use steadyleaf::planner::solution::{Placed, Solution};
 use steadyleaf::planner::solve::solve;
 use steadyleaf::planner::watch::Watch;
+
+/// What a week costs, worked out by hand from the formula of the design: weight * T/u * (100 s +
+/// 100 s² + 5 o + 10 o²), where `o` counts from the target or one harvest, whichever is more.
+#[rstest]
+// Four heads wanted: three are a quarter short, 4 * (25 + 6.25); five a quarter over, 4 * (1.25 +
+// 0.625).
+#[case::short(1_000, 4_000, 3_000, 125_000)]
+#[case::met(1_000, 4_000, 4_000, 0)]
+#[case::over(1_000, 4_000, 5_000, 7_500)]
+// Five grams wanted of what gives twenty at a cut: one cut is no more than it has to be; two are
+// four times the want over it, 0.25 * (20 + 160); none is all short, 0.25 * 200.
+#[case::one_cut(20_000, 5_000, 20_000, 0)]
+#[case::two_cuts(20_000, 5_000, 40_000, 45_000)]
+#[case::no_cut(20_000, 5_000, 0, 50_000)]
+#[case::not_counted(1_000, 0, 3_000, 0)]
+fn a_week_costs(
+    #[case] harvest_milli: i64,
+    #[case] target: i64,
+    #[case] supply: i64,
+    #[case] cost_milli: i64,
+) {
+    let want = Want {
+        id: "want".into(),
+        unit: "g".into(),
+        weight_milli: 1_000,
+        harvest_milli,
+        target_milli: vec![target],
+    };
+    assert_eq!(cost::of_week(&want, target, supply), cost_milli);
+    // So large that it is reckoned in more bits.
+    let want = Want {
+        weight_milli: 1_000_000,
+        ..want
+    };
+    assert_eq!(cost::of_week(&want, target, supply), 1_000 * cost_milli);
+}
 
 /// Every plan of one hole, as stays in time order.
 fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<Placed>> {

@@ -4,12 +4,13 @@ use super::problem::{Problem, Want};
 
 /// What a short supply costs, per hundred of the target: 100 s + 100 s².
 const SHORT: i64 = 100;
-/// What an over-supply costs: 5 o + 10 o².
+/// What an over-supply costs: 5 o + 10 o². It begins where one harvest alone would be enough: a
+/// bunch of chives is more than a week's want, and no plan can cut less.
 const OVER: (i64, i64) = (5, 10);
 
 /// Cost of delivering `supply` where `target` was planned, both in thousandths of the want's
-/// unit: `weight * T/u * (100 s + 100 s² + 5 o + 10 o²)` in thousandths, rounded down. Nothing
-/// where the target is 0.
+/// unit: `weight * T/u * (100 s + 100 s² + 5 o + 10 o²)` in thousandths, rounded down, where `o`
+/// counts from the target or one harvest, whichever is more. Nothing where the target is 0.
 ///
 /// Squares make the supply even: ten weeks one head short cost less than one week ten short.
 #[must_use]
@@ -27,7 +28,7 @@ pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
             let d = t - y;
             SHORT * (d * t + d * d)
         } else {
-            let d = y - t;
+            let d = (y - t.max(want.harvest_milli)).max(0);
             OVER.0 * d * t + OVER.1 * d * d
         };
         return want.weight_milli * parts / (want.harvest_milli * t);
@@ -37,7 +38,7 @@ pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
         let d = t - y;
         i128::from(SHORT) * (d * t + d * d)
     } else {
-        let d = y - t;
+        let d = (y - t.max(want.harvest_milli.into())).max(0);
         i128::from(OVER.0) * d * t + i128::from(OVER.1) * d * d
     };
     let cost = i128::from(want.weight_milli) * parts / (i128::from(want.harvest_milli) * t);
