@@ -392,6 +392,22 @@ fn only_seedlings_that_are_there_are_set_out() {
     assert!(sown.all(|day| day >= date("2027-03-15")));
 }
 
+/// Seedlings grow old in the tray however often one plans: those of 3 March are ready by the end
+/// of the month and are not set out in the middle of May, when they would be twice as old.
+#[test]
+fn seedlings_do_not_stay_young_by_planning() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let sown = Said::Sown("pak-choi".into(), 6);
+    let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
+    for (today, usable) in [("2027-04-01", true), ("2027-05-12", false)] {
+        let again = planned(&garden, &diary, today, &plan);
+        let stays = &again.planned.plan.stays;
+        assert_eq!(stays.iter().any(|s| s.on_hand), usable, "{today}");
+    }
+}
+
 /// One late harvest moves the card's days a little; many move them nearly all the way.
 #[test]
 fn lateness_is_learned_slowly() {

@@ -25,6 +25,9 @@ use crate::quantity::{Length, Measure, Share};
 /// How long a seedling that is ready may wait in the tray (common practice, no published
 /// source: later its roots circle and its growth checks).
 const SEEDLING_WAITS: usize = 10;
+/// How long one may have waited that is there already: it is not sown for this, but better than
+/// none (common practice, no published source).
+const OVERDUE_WAITS: usize = 2 * SEEDLING_WAITS;
 
 /// Days before the start from which the nursery's air is followed, for seedlings on hand.
 const BEFORE: usize = 120;
@@ -458,10 +461,10 @@ impl Maker<'_> {
         lots.filter_map(move |(lot, s)| {
             let age = (self.calendar.start - s.sown).num_days();
             let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
-            let ready = seedlings.nursery_ready(BEFORE - age)?.max(BEFORE) - BEFORE;
-            let transplant = stay.transplant as usize;
+            let ready = seedlings.nursery_ready(BEFORE - age)?;
+            let transplant = stay.transplant as usize + BEFORE;
             let waits = transplant.checked_sub(ready)?;
-            (waits <= SEEDLING_WAITS).then(|| Batch {
+            (waits <= OVERDUE_WAITS).then(|| Batch {
                 sow: -i32::try_from(age).unwrap_or(i32::MAX),
                 // What is on hand has come up: no spares.
                 cells_milli: 1000,
