@@ -200,6 +200,8 @@ pub enum NotCounted {
     OutOfSeason,
     /// The grower is away, or has no workday.
     NobodyThere,
+    /// The grower is away when what is ripe then would have to be sown or set out.
+    NobodyToPlant,
 }
 
 /// One plant's time in one hole.

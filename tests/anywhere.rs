@@ -92,6 +92,34 @@ fn at_65_north_under_the_sky_only_summer_feeds() {
     assert!(counted.clone().all(|w| w.delivered > 0.0));
 }
 
+/// Under lamps no season ends: weeks that lack a harvest because nobody was there to set anything
+/// out are told as that.
+#[test]
+fn weeks_after_an_absence_are_not_out_of_season() {
+    let text = "garden: Away in spring
+start: 2027-03-01
+weeks: 20
+place: { latitude: 52, cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 } }
+loops:
+  - loop: shelf
+    tank: { holds: 60 l }
+    banks:
+      - { bank: shelf, form: level, tubes: 1, length: 1 m }
+wants:
+  - { want: heads, from_crops: [butterhead], each_week: 1 heads }
+rhythm: { workdays: [sat], away: [{ from: 2027-04-25, until: 2027-05-14 }] }
+";
+    let garden = file::parse(text, "garden.yaml", &Cards::built_in()).unwrap();
+    let planned = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
+    let weeks = planned.plan.wants[0].weeks.iter();
+    let reasons: Vec<_> = weeks.filter_map(|w| w.not_counted).collect();
+    let told = |why| reasons.iter().filter(|r| **r == why).count();
+    assert_eq!(told(NotCounted::OutOfSeason), 0, "{reasons:?}");
+    assert!(told(NotCounted::BeforeFirstHarvest) > 0, "{reasons:?}");
+    assert!(told(NotCounted::NobodyToPlant) > 0, "{reasons:?}");
+    assert!(told(NotCounted::NobodyThere) > 0, "{reasons:?}");
+}
+
 #[test]
 fn at_65_north_basil_never_stands_and_the_plan_says_why() {
     let planned = plan(65.0, NORTH_65, "open air", "sweet-basil");

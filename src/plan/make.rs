@@ -1,5 +1,7 @@
 //! From a garden to its plan, in dates and names.
 
+use std::cell::OnceCell;
+
 use chrono::{Datelike, NaiveDate};
 
 use super::{
@@ -76,6 +78,7 @@ pub(super) fn told(
         problem: &built.problem,
         solution: &solved.solution,
         ceiling: &solved.ceiling,
+        if_there: OnceCell::new(),
     }
     .plan(made_from);
     Ok(Planned {
@@ -94,6 +97,17 @@ struct Maker<'a> {
     problem: &'a Problem,
     solution: &'a Solution,
     ceiling: &'a Ceiling,
+    if_there: OnceCell<Problem>,
+}
+
+/// The weeks in which anything can give something of a want.
+fn harvest_weeks(problem: &Problem, want: usize) -> impl Iterator<Item = usize> {
+    let planted = problem.kinds.iter().flat_map(|k| &k.batches);
+    let planted = planted.map(|b| (b.want, &b.ends));
+    let standing = problem.standing.iter().map(|s| (s.want, &s.ends));
+    let ends = planted.chain(standing).filter(move |&(w, _)| w == want);
+    let yields = ends.flat_map(|(_, ends)| ends.iter().flat_map(|e| &e.yields));
+    yields.map(|y| y.week as usize)
 }
 
 /// An amount in units from thousandths.
@@ -316,22 +330,26 @@ impl Maker<'_> {
         if !days().any(|d| self.garden.rhythm.is_workday(d)) {
             return NotCounted::NobodyThere;
         }
-        let first = self
-            .problem
-            .kinds
-            .iter()
-            .flat_map(|k| &k.batches)
-            .map(|b| (b.want, &b.ends))
-            .chain(self.problem.standing.iter().map(|s| (s.want, &s.ends)))
-            .filter(|&(w, _)| w == want)
-            .flat_map(|(_, ends)| ends.iter().flat_map(|e| &e.yields))
-            .map(|y| y.week as usize)
-            .min();
-        match first {
-            Some(first) if week >= first => NotCounted::OutOfSeason,
-            Some(_) => NotCounted::BeforeFirstHarvest,
-            None => NotCounted::OutOfSeason,
+        let there = self.were_nobody_away();
+        if harvest_weeks(there, want).any(|w| w == week) {
+            return NotCounted::NobodyToPlant;
         }
+        match harvest_weeks(there, want).min() {
+            Some(first) if week < first => NotCounted::BeforeFirstHarvest,
+            _ => NotCounted::OutOfSeason,
+        }
+    }
+
+    /// The problem as it would be if nobody ever went away.
+    fn were_nobody_away(&self) -> &Problem {
+        if self.garden.rhythm.away.is_empty() {
+            return self.problem;
+        }
+        self.if_there.get_or_init(|| {
+            let mut garden = self.garden.clone();
+            garden.rhythm.away.clear();
+            build::build_from(&garden, self.setting).problem
+        })
     }
 
     fn monday(&self, week: usize) -> NaiveDate {

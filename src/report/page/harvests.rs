@@ -289,6 +289,7 @@ fn not_counted(figures: &WantFigures, words: &Words) -> Vec<String> {
         NotCounted::NotWanted,
         NotCounted::OutOfSeason,
         NotCounted::NobodyThere,
+        NotCounted::NobodyToPlant,
     ]
     .into_iter()
     .filter_map(|why| {
@@ -316,5 +317,6 @@ fn reason(why: NotCounted, words: &Words) -> String {
         NotCounted::NotWanted => words.t("rest-not-wanted"),
         NotCounted::OutOfSeason => words.t("rest-out"),
         NotCounted::NobodyThere => words.t("rest-nobody"),
+        NotCounted::NobodyToPlant => words.t("rest-nobody-to-plant"),
     }
 }

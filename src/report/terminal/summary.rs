@@ -134,11 +134,12 @@ fn not_counted(summary: &Summary) -> String {
 }
 
 fn not_counted_of(want: &WantFigures) -> String {
-    const REASONS: [NotCounted; 4] = [
+    const REASONS: [NotCounted; 5] = [
         NotCounted::BeforeFirstHarvest,
         NotCounted::NotWanted,
         NotCounted::OutOfSeason,
         NotCounted::NobodyThere,
+        NotCounted::NobodyToPlant,
     ];
     let lines: String = REASONS
         .into_iter()
@@ -169,6 +170,7 @@ fn why_not_counted(why: NotCounted) -> &'static str {
         NotCounted::NotWanted => "you do not want any then.",
         NotCounted::OutOfSeason => "none of its crops can come ripe then.",
         NotCounted::NobodyThere => "nobody is there to harvest.",
+        NotCounted::NobodyToPlant => "you are away when it would have to be sown or set out.",
     }
 }
 
