@@ -53,9 +53,13 @@ pub fn bounds(planned: &mut Planned) {
     for (n, want) in plan.wants.iter_mut().enumerate() {
         want.most = months(&want.weeks)
             .into_iter()
-            .map(|(month, weeks)| Most {
-                month,
-                each_week: units(asked.of(n, weeks.clone()), weeks.len()),
+            .map(|(month, weeks)| {
+                let counted = want.weeks[weeks.clone()].iter().filter(|w| w.target > 0.0);
+                let counted = counted.count();
+                Most {
+                    month,
+                    each_week: units(asked.of(n, weeks), counted),
+                }
             })
             .collect();
         for (week, limit) in want.weeks.iter_mut().zip(&limits[n * model.weeks..]) {
@@ -71,10 +75,11 @@ fn units(milli: i64, weeks: usize) -> f64 {
     (milli as f64 / weeks.max(1) as f64).round() / 1000.0
 }
 
-/// Months and the weeks whose Thursday lies in each.
+/// Months and their weeks, those whose Thursday lies in them, from the first that counts to the
+/// last; no month of which none does.
 fn months(weeks: &[super::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
     let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
-    for (n, week) in weeks.iter().enumerate() {
+    for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.target > 0.0) {
         let thursday = week.monday + chrono::Days::new(3);
         let name = format!("{}-{:02}", thursday.year(), thursday.month());
         months.entry(name).or_insert(n..n).end = n + 1;

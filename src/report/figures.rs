@@ -196,19 +196,20 @@ fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
     short
 }
 
-/// The month that could give least of a want, among those in which it counts.
+/// The most of a want in the month that lacks most of it.
 fn leanest_month(want: &WantOutcome) -> Option<Most> {
-    let counted = |most: &&Most| {
-        let mut weeks = want.weeks.iter().filter(|w| counts(w));
+    let lacks = |most: &&Most| -> f64 {
         // A week belongs to the month of its Thursday.
-        weeks.any(|w| {
-            (w.monday + chrono::Days::new(3))
-                .to_string()
-                .starts_with(&most.month)
-        })
+        let of_month = |w: &&WeekOutcome| {
+            let thursday = w.monday + chrono::Days::new(3);
+            thursday.to_string().starts_with(&most.month)
+        };
+        let weeks = want.weeks.iter().filter(of_month);
+        weeks.map(|w| (w.target - w.delivered).max(0.0)).sum()
     };
-    let least = |a: &&Most, b: &&Most| a.each_week.total_cmp(&b.each_week);
-    want.most.iter().filter(counted).min_by(least).cloned()
+    // The first of those that lack as much.
+    let by_lack = |a: &&Most, b: &&Most| lacks(a).total_cmp(&lacks(b));
+    want.most.iter().rev().max_by(by_lack).cloned()
 }
 
 fn counts(week: &WeekOutcome) -> bool {
