@@ -190,9 +190,13 @@ deep-clean-hint-gas = Careful: never mix bleach with acid, vinegar, ammonia or p
 solution-first = Fill with nutrient solution:
 solution-change = Change the solution:
 solution-line-first = { $loop }: fill with { $holds }
-solution-line-first-band = { $loop }: fill with { $holds }, { $band }
-solution-line-change = { $loop }: drain, refill with { $holds }
-solution-line-change-band = { $loop }: drain, refill with { $holds }, { $band }
+solution-line-change = { $loop }: drain the tank, refill with { $holds }
+solution-line-tubes = { $loop }: drain tank and tubes, refill with { $holds }
+solution-tubes-too = { $loop }: the tubes hold more than the tank, so a change of the tank alone would change little
+solution-mixes = { $loop }: about { $litres } of the old solution stay in the tubes; mixed at EC { $ec }, the new comes with it to what is aimed at
+solution-empty = Drain:
+solution-empty-until = { $loop }: nothing stands here until { $date }. Unplug the pump, drain tank and tubes ({ $litres }), and wipe them dry; warm old solution breeds what rots roots.
+solution-empty-line = { $loop }: nothing follows here for weeks. Unplug the pump, drain tank and tubes ({ $litres }), and wipe them dry; warm old solution breeds what rots roots.
 solution-in-tubes = { $loop }: the tubes take about { $litres } of that when the pump starts; then fill up the tank again
 solution-aim = { $fill }; aim at EC { $ec } and pH { $ph }
 solution-stock = { $loop }: about { $ml } ml of stock, { $each } ml a litre; then measure
@@ -206,10 +210,11 @@ solution-hint-acid = Careful: unplug the pump at the wall before hands go into t
 top-up = Top up
 top-up-loop = { $loop } with { $litres }
 top-up-line-water = { $loop }: about { $litres } of plain water, to the full mark; then check EC and pH
-top-up-line-water-stock = { $loop }: about { $litres } of plain water ({ $ml } ml of stock in it), to the full mark; then check EC and pH
 top-up-line-half = { $loop }: about { $litres } of solution of half strength, to the full mark; then check EC and pH
 top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $ml } ml of stock in it), to the full mark; then check EC and pH
-top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank, and put the lid back on.
+top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank.
+top-up-hint-lid = Put the lid back on: children and animals drown in little water.
+top-up-hint-open = Careful, an open tank: children and animals drown in little water, and light makes algae grow. Lay a lid or boards over it.
 
 ## Transplant
 
@@ -253,6 +258,10 @@ check-what-nursery = the seedlings
 check-what-all = level, EC and pH
 check-loop = { $loop }: top up before it falls below { $least }; { $band }
 check-loop-no-band = { $loop }: top up before it falls below { $least }. No EC and pH suit all that stands here: see the crops' cards.
+check-ec = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); for each 0.1 too low, { $ml } ml of stock
+check-ec-unknown-stock = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); where it is too low, a little stock at a time
+check-ec-strong-water = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; for each 0.1 too low, { $ml } ml of stock
+check-ec-strong-water-unknown-stock = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; where it reads too low, a little stock at a time
 # Without a number: what reads the same on every day is put in the calendar as one series.
 check-nursery = Nursery: keep the seedlings moist.
 check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
@@ -545,6 +554,10 @@ told-days = { $n ->
    *[other] { $n } days
 }
 told-weight = { $value } with water to the brim and every hole planted, { $each } for each metre of tube
+told-too-strong = On { $n ->
+    [one] one day
+   *[other] { $n } days
+} EC is expected above what suits, however the tank is topped up; the furthest on { $day }: { $ec } mS/cm where { $suits } suits. A larger tank, a look on more days, or softer water, such as rain, keeps it down.
 told-from-half-the-aim = half of the EC to aim at, common practice
 told-from-drain-standard = EN 12056-2 for indoor drains, from memory
 told-from-floor-standard = EN 1991-1-1, floors of dwellings, from memory; national rules differ

@@ -180,9 +180,13 @@ deep-clean-hint-gas = Cuidado: no mezcles nunca lejía con ácido, vinagre, amon
 solution-first = Llenar con solución nutritiva:
 solution-change = Cambiar la solución:
 solution-line-first = { $loop }: llena con { $holds }
-solution-line-first-band = { $loop }: llena con { $holds }, { $band }
-solution-line-change = { $loop }: vacía y rellena con { $holds }
-solution-line-change-band = { $loop }: vacía y rellena con { $holds }, { $band }
+solution-line-change = { $loop }: vacía el depósito y rellena con { $holds }
+solution-line-tubes = { $loop }: vacía depósito y tubos y rellena con { $holds }
+solution-tubes-too = { $loop }: en los tubos cabe más que en el depósito, así que cambiar solo este cambiaría poco
+solution-mixes = { $loop }: en los tubos quedan unos { $litres } de la solución vieja; mezclada a CE { $ec }, la nueva da con ella lo que se busca
+solution-empty = Vaciar:
+solution-empty-until = { $loop }: aquí no hay nada hasta el { $date }. Desenchufa la bomba, vacía depósito y tubos ({ $litres }) y sécalos; en la solución vieja y templada se cría lo que pudre las raíces.
+solution-empty-line = { $loop }: aquí no viene nada en semanas. Desenchufa la bomba, vacía depósito y tubos ({ $litres }) y sécalos; en la solución vieja y templada se cría lo que pudre las raíces.
 solution-in-tubes = { $loop }: los tubos se llevan unos { $litres } de eso al arrancar la bomba; después vuelve a llenar el depósito
 solution-aim = { $fill }; intenta llegar a CE { $ec } y pH { $ph }
 solution-stock = { $loop }: unos { $ml } ml de concentrado, { $each } ml por litro; después mide
@@ -196,10 +200,11 @@ solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las
 top-up = Rellenar
 top-up-loop = { $loop } con { $litres }
 top-up-line-water = { $loop }: unos { $litres } de agua sola, hasta la marca de lleno; después comprueba CE y pH
-top-up-line-water-stock = { $loop }: unos { $litres } de agua sola (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
 top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, hasta la marca de lleno; después comprueba CE y pH
 top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
-top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito, y vuelve a poner la tapa.
+top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito.
+top-up-hint-lid = Vuelve a poner la tapa: niños y animales se ahogan en muy poca agua.
+top-up-hint-open = Cuidado, depósito abierto: niños y animales se ahogan en muy poca agua, y con luz crecen algas. Ponle encima una tapa o unas tablas.
 
 ## Trasplantar
 
@@ -243,6 +248,10 @@ check-what-nursery = los plantones
 check-what-all = nivel, CE y pH
 check-loop = { $loop }: rellena antes de que baje de { $least }; { $band }
 check-loop-no-band = { $loop }: rellena antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
+check-ec = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); por cada 0.1 de menos, { $ml } ml de concentrado
+check-ec-unknown-stock = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); si se queda corta, un poco de concentrado cada vez
+check-ec-strong-water = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; por cada 0.1 de menos, { $ml } ml de concentrado
+check-ec-strong-water-unknown-stock = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; si se queda corta, un poco de concentrado cada vez
 check-nursery = Semillero: mantén húmedos los plantones.
 check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
 check-away = No hay nadie desde el { $from } hasta el { $until }: llena el depósito hasta arriba y pide a alguien que eche un vistazo, sobre todo si hace calor.
@@ -530,6 +539,10 @@ told-days = { $n ->
    *[other] { $n } días
 }
 told-weight = { $value } con agua hasta el borde y todos los huecos plantados, { $each } por cada metro de tubo
+told-too-strong = En { $n ->
+    [one] un día
+   *[other] { $n } días
+} se espera la CE por encima de lo que conviene, se rellene como se rellene el depósito; lo más lejos el { $day }: { $ec } mS/cm donde convienen { $suits }. Un depósito mayor, mirar más días o un agua más blanda, como la de lluvia, la contienen.
 told-from-half-the-aim = la mitad de la CE que se busca, práctica común
 told-from-drain-standard = EN 12056-2 para desagües interiores, de memoria
 told-from-floor-standard = EN 1991-1-1, suelos de viviendas, de memoria; las normas nacionales difieren

@@ -1,6 +1,8 @@
 //! All tests, in one program: forty would each link the whole library, which takes gigabytes and
 //! most of the time.
 
+#[path = "common/brew.rs"]
+mod brew;
 #[path = "common/entries.rs"]
 mod entries;
 #[path = "common/gardens.rs"]

@@ -220,7 +220,7 @@ fn each_loop_has_its_own_band() {
         "roof: top up before it falls below 72 l; EC 1.2-1.8 mS/cm, pH 5.8-6.5"
     );
     assert_eq!(
-        check.details[1],
+        check.details[2],
         "yard: top up before it falls below 72 l; EC 1.2-1.8 mS/cm, pH 6.0-6.4"
     );
 }
@@ -250,8 +250,9 @@ fn the_solution_is_changed_in_turn(
     ));
     plan.cleans = cleans.iter().map(|day| clean("deck-2", day)).collect();
     let mut expected = expected.to_vec();
-    // The rig stands empty when the last is taken on 12 May.
+    // The rig stands empty when the last is taken on 12 May, and is drained.
     expected.retain(|day| *day < "2027-05-12");
+    expected.push("2027-05-12");
     assert_eq!(
         days(&of_kind(&chores(&plan, &garden), Kind::Solution)),
         expected
@@ -274,7 +275,14 @@ fn a_loop_that_stood_empty_is_filled_again_with_the_next_planting() {
     let fillings = of_kind(&chores(&plan, &garden()), Kind::Solution);
     assert_eq!(
         days(&fillings),
-        ["2027-03-20", "2027-04-03", "2027-08-18", "2027-09-01"]
+        [
+            "2027-03-20",
+            "2027-04-03",
+            "2027-04-17",
+            "2027-08-18",
+            "2027-09-01",
+            "2027-09-15"
+        ]
     );
     let summaries: Vec<&str> = fillings.iter().map(|f| f.summary.as_str()).collect();
     assert_eq!(
@@ -282,10 +290,50 @@ fn a_loop_that_stood_empty_is_filled_again_with_the_next_planting() {
         [
             "Fill with nutrient solution: roof",
             "Change the solution: roof",
+            "Drain: roof",
             "Fill with nutrient solution: roof",
             "Change the solution: roof",
+            "Drain: roof",
         ]
     );
+    let drained = &fillings[2].details[0];
+    assert!(
+        drained
+            .starts_with("roof: nothing stands here until Wed 18 August. Unplug the pump, drain"),
+        "{drained}"
+    );
+    let caution = fillings[2].details.last().unwrap();
+    assert!(caution.contains("unplug the pump at the wall"), "{caution}");
+    let last = &fillings[5].details[0];
+    assert!(
+        last.starts_with("roof: nothing follows here for weeks."),
+        "{last}"
+    );
+}
+
+/// By hand: tank and tubes hold 120 + 42.47 l (half of 104 mm, 10 m). From 1.6 to 1.5 take 162.47 *
+/// 0.1 / (1.5 - 0.3) = 13.5 l of water; from 1.4 to 1.5, 162.47 * 0.1 / 98.5 = 0.1649 l of stock.
+/// Water of 1.5 and more does not thin it.
+#[rstest]
+#[case(
+    0.3,
+    Some(100.0),
+    "about 14 l of plain water (from a full tank scoop out as much first); for each 0.1 too low, 165 ml of stock"
+)]
+#[case(0.3, None, "where it is too low, a little stock at a time")]
+#[case(1.6, Some(100.0), "your water is too strong to bring it down")]
+fn a_check_says_what_brings_the_ec_back(
+    #[case] source: f64,
+    #[case] stock: Option<f64>,
+    #[case] told: &str,
+) {
+    let mut garden = garden();
+    let solution = &mut garden.loops[0].solution;
+    solution.source_ec = Conductivity::millisiemens(source);
+    solution.stock = stock.map(Conductivity::millisiemens);
+    let chores = chores(&spring(), &garden);
+    let line = &on(&chores, Kind::Check, "2027-03-20").details[1];
+    assert!(line.starts_with("roof: ") && line.contains(told), "{line}");
 }
 
 #[test]
@@ -293,7 +341,8 @@ fn an_interval_longer_than_the_plan_never_comes_round() {
     let mut garden = garden();
     garden.rhythm.change_solution = Days::days(1e9);
     let fillings = of_kind(&chores(&spring(), &garden), Kind::Solution);
-    assert_eq!(days(&fillings), ["2027-03-20"]);
+    // With the last plant, on 12 May, it is drained.
+    assert_eq!(days(&fillings), ["2027-03-20", "2027-05-12"]);
 }
 
 #[test]

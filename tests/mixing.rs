@@ -3,12 +3,10 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::garden::crop::Solution;
-use steadyleaf::garden::rig::{Nutrients, TopUp};
-use steadyleaf::plumbing::drift::{There, UPTAKE, drift};
+use steadyleaf::plumbing::drift::{Mixture, UPTAKE};
 use steadyleaf::plumbing::solution::{
-    common, half_strength, mixed, set_point, stock_for, stock_to_raise, water_to_thin,
+    common, half_strength, mixed, set_point, stock_for, stock_to_raise, to_reach, water_to_thin,
 };
-use steadyleaf::plumbing::tank::{Change, TankDay, Why};
 use steadyleaf::quantity::Conductivity;
 
 #[track_caller]
@@ -98,57 +96,56 @@ fn crops_share_what_their_bands_have_in_common() {
 /// 10 l are added at 0.3, and 10 l drunk at 0.66: 1.6 + (0.3 - 0.66) * 100 / 100 = 1.24. With half
 /// strength, 0.3 + 1.3 / 2 = 0.95: 1.6 + 0.95 - 0.66 = 1.89.
 #[rstest]
-#[case(TopUp::PlainWater, 1.24)]
-#[case(TopUp::HalfStrength, 1.89)]
-fn ec_between_two_changes(#[case] top_up: TopUp, #[case] after: f64) {
+#[case(0.3, 1.24)]
+#[case(0.95, 1.89)]
+fn ec_between_two_changes(#[case] topped_up: f64, #[case] after: f64) {
     close(UPTAKE, 0.66, 0.0);
     close(half_strength(1.6, 0.3), 0.95, 1e-12);
-    let mut days: Vec<TankDay> = (0..11)
-        .map(|day| TankDay {
-            drunk: if day == 0 { 0 } else { 10_000 },
-            evaporated: 0,
-            lacking: 0,
-            topped_up: if day == 0 { 0 } else { 10_000 },
-            change: None,
-            level: 90_000,
-        })
-        .collect();
-    days[0].change = Some(Change {
-        drained: 0,
-        filled: 100_000,
-        first: true,
-        why: Why::Planting,
-    });
-    let nutrients = Nutrients {
-        top_up,
-        ..Nutrients::USUAL
-    };
-    let ec = drift(&days, 0, &nutrients, None, |_| Some(1.6));
-    close(ec[0].unwrap(), 1.6, 1e-12);
-    close(ec[10].unwrap(), after, 0.001);
+    let mut mixture = Mixture::new(100_000, Some(1.6));
+    for _ in 0..10 {
+        mixture.add(10_000, topped_up);
+        mixture.use_up(10_000, 0);
+    }
+    close(mixture.ec().unwrap(), after, 0.001);
 }
 
-/// 60 l at 2.0 on the first morning: 6 l drunk at 0.66 leave (120 - 3.96) / 54 = 2.149. Where no
-/// more is known than that there is solution, it is taken to be as fresh: (96 - 3.96) / 54 = 1.704.
+/// 60 l at 2.0: 6 l drunk at 0.66 leave (120 - 3.96) / 54 = 2.149; 6 l evaporated, 120 / 54 = 2.222.
+/// Weaker than 0.66, plants take up what there is. Of what nothing is known, nothing is told.
 #[rstest]
-#[case(Some(There { millilitres: 60_000, ec: Some(2.0) }), Some(2.149))]
-#[case(Some(There { millilitres: 60_000, ec: None }), Some(1.704))]
-#[case(None, None)]
-fn ec_goes_on_from_what_is_found(#[case] there: Option<There>, #[case] after: Option<f64>) {
-    let day = TankDay {
-        drunk: 6_000,
-        evaporated: 0,
-        lacking: 0,
-        topped_up: 0,
-        change: None,
-        level: 54_000,
-    };
-    let ec = drift(&[day], 0, &Nutrients::USUAL, there, |_| Some(1.6));
-    let [ec] = ec[..] else { panic!("one day") };
-    assert_eq!(ec.is_some(), after.is_some());
-    if let Some((ec, after)) = ec.zip(after) {
+#[case(Some(2.0), (6_000, 0), Some(2.149))]
+#[case(Some(2.0), (0, 6_000), Some(2.222))]
+#[case(Some(0.4), (6_000, 0), Some(0.4))]
+#[case(None, (6_000, 0), None)]
+fn what_is_drunk_takes_salt_along_and_what_evaporates_leaves_it(
+    #[case] found: Option<f64>,
+    #[case] (drunk, evaporated): (u64, u64),
+    #[case] after: Option<f64>,
+) {
+    let mut mixture = Mixture::new(60_000, found);
+    mixture.use_up(drunk, evaporated);
+    assert_eq!(mixture.ec().is_some(), after.is_some());
+    if let Some((ec, after)) = mixture.ec().zip(after) {
         close(ec, after, 0.001);
     }
+}
+
+/// 17 l of 2.2 stay in the tubes and 60 l are filled in: 1.6 - 0.6 * 17 / 60 = 1.43 makes 1.6 of
+/// both. 8.5 l of 2.5 and 5 l for 1.7: 1.7 - 0.8 * 8.5 / 5 = 0.34.
+#[rstest]
+#[case(1.6, (60_000, 17_000), 2.2, 1.43)]
+#[case(1.7, (5_000, 8_500), 2.5, 0.34)]
+#[case(1.6, (60_000, 0), 2.2, 1.6)]
+fn what_is_filled_in_makes_up_for_what_is_left(
+    #[case] aim: f64,
+    #[case] (fresh, left): (u64, u64),
+    #[case] left_ec: f64,
+    #[case] expected: f64,
+) {
+    let ec = to_reach(aim, (fresh, left), left_ec);
+    close(ec, expected, 1e-9);
+    let mut mixture = Mixture::new(left, Some(left_ec));
+    mixture.add(fresh, ec);
+    close(mixture.ec().unwrap(), aim, 1e-9);
 }
 
 proptest! {

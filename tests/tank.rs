@@ -6,7 +6,7 @@ use crate::lantern::{basil, clean, date, empty_plan, garden, head, watered};
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::garden::rig::{Footprint, TopUp};
+use steadyleaf::garden::rig::{Footprint, Nutrients, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::Plan;
 use steadyleaf::plan::water::{Because, LoopWater, Low};
@@ -31,6 +31,21 @@ fn course() -> Course {
         leaving: vec![],
         cleans: vec![],
         change_every: 1000,
+        bands: vec![None; days],
+        aims: vec![None; days],
+        nutrients: Nutrients::USUAL,
+    }
+}
+
+/// The same with a solution of 1.6 that is to stay between 1.4 and 1.8, and nothing in the tubes.
+fn mixed_course() -> Course {
+    Course {
+        standing: 0,
+        reserve: 0,
+        drunk: vec![5_000; 30],
+        bands: vec![Some((1.4, 1.8)); 30],
+        aims: vec![Some(1.6); 30],
+        ..course()
     }
 }
 
@@ -106,10 +121,11 @@ fn balance(course: &Course) -> (u64, u64) {
     let used: u64 = days.iter().map(|d| d.drunk + d.evaporated).sum();
     let drained: u64 = days
         .iter()
-        .filter_map(|d| d.change)
-        .map(|c| c.drained)
+        .map(|d| d.emptied + d.change.map_or(0, |c| c.drained))
         .sum();
-    let runs = course.in_use || days.iter().any(|d| d.change.is_some());
+    let runs = days.iter().fold(course.in_use, |runs, day| {
+        (runs || day.change.is_some()) && day.emptied == 0
+    });
     let left = days.last().map_or(0, |d| d.level) + if runs { course.standing } else { 0 };
     (at_start(course) + filled, used + drained + left)
 }
@@ -178,11 +194,16 @@ proptest! {
         workdays in prop::collection::btree_set(0..90_usize, 1..60),
         plantings in prop::collection::btree_set(0..60_usize, 0..9),
         cleans in prop::collection::btree_set(0..60_usize, 0..5),
+        idle in (0..60_usize, 0..60_usize),
         in_use: bool, level in prop::option::of(0..120_000_u64), change_every in 1..30_usize,
         filled_ago in prop::option::of(0..50_usize), added in 0..150_000_u64,
     ) {
+        let mut planted = planted;
+        planted.iter_mut().skip(idle.0).take(idle.1).for_each(|stands| *stands = false);
         let course = Course {
             drunk, evaporated, planted, in_use, change_every,
+            bands: vec![Some((1.5, 1.7)); 60],
+            aims: vec![Some(1.6); 60],
             found: Found { level, filled_ago, added, ec: None },
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
@@ -195,6 +216,134 @@ proptest! {
         for day in follow(&course) {
             prop_assert!(day.level <= course.holds);
         }
+    }
+}
+
+/// By hand: of 100 l at 1.6, 15 l are drunk by the morning of day 3 and 30 l by that of day 6:
+/// (160 - 0.66 * 30) / 70 is 2.00, above 1.8, so 15 l are topped up on day 3. With 0.3 in the water
+/// tank and salt then hold 160 - 9.9 + 4.5 = 154.6, 1.546 for 100 l.
+#[test]
+fn a_tank_is_topped_up_before_its_solution_is_too_strong() {
+    let days = follow(&mixed_course());
+    assert_eq!(days_of(&days, |d| d.topped_up > 0)[..3], [3, 6, 9]);
+    assert_eq!(
+        (days[3].topped_up, days[3].with),
+        (15_000, TopUp::PlainWater)
+    );
+    let ec = |day: usize| days[day].ec.unwrap();
+    assert!((ec(2) - (160.0 - 9.9) / 85.0).abs() < 1e-9, "{}", ec(2));
+    assert!((ec(3) - (154.6 - 3.3) / 95.0).abs() < 1e-9, "{}", ec(3));
+    // Without a band to keep it would wait until the level asks for it.
+    let mut free = mixed_course();
+    free.bands = vec![None; 30];
+    assert!(days_of(&follow(&free), |d| d.topped_up > 0)[0] > 12);
+}
+
+/// Plain water thins the solution from change to change, half strength thickens it: where that
+/// would leave what suits, it is topped up with the other, and stays in it.
+#[rstest]
+#[case(TopUp::PlainWater, TopUp::HalfStrength)]
+#[case(TopUp::HalfStrength, TopUp::PlainWater)]
+fn a_tank_is_topped_up_with_the_other_where_that_suits_better(
+    #[case] stated: TopUp,
+    #[case] other: TopUp,
+) {
+    let mut course = mixed_course();
+    course.nutrients.top_up = stated;
+    course.workdays = (0..60).collect();
+    course.bands = vec![Some((1.5, 1.7)); 30];
+    let days = follow(&course);
+    let with: Vec<TopUp> = days
+        .iter()
+        .filter(|d| d.topped_up > 0)
+        .map(|d| d.with)
+        .collect();
+    assert_eq!(with[0], stated);
+    assert!(with.contains(&other), "{with:?}");
+    let ecs: Vec<f64> = days.iter().filter_map(|d| d.ec).collect();
+    assert!(ecs.iter().all(|ec| (1.499..1.701).contains(ec)), "{ecs:?}");
+}
+
+/// 20 l stay in the tubes at a change; what is filled in makes up for them.
+#[test]
+fn a_change_reaches_its_aim_with_what_the_tubes_hold() {
+    let course = Course {
+        standing: 20_000,
+        bands: vec![None; 30],
+        change_every: 12,
+        ..mixed_course()
+    };
+    let days = follow(&course);
+    let change = days[12].change.unwrap();
+    assert_eq!(
+        (change.drained, change.filled, change.tubes),
+        (40_000, 100_000, false)
+    );
+    let before = days[11].ec.unwrap();
+    assert!(before > 2.0, "{before}");
+    let expected = 1.6 - (before - 1.6) * 20.0 / 100.0;
+    assert!((change.ec.unwrap() - expected).abs() < 1e-9);
+    // 5 l are drunk after that.
+    let after = (120.0 * 1.6 - 3.3) / 115.0;
+    assert!((days[12].ec.unwrap() - after).abs() < 1e-9);
+}
+
+/// Where the tubes hold more than the tank they are drained with it, and top-ups have to add up to
+/// both.
+#[test]
+fn tubes_that_hold_more_than_the_tank_are_changed_with_it() {
+    let course = Course {
+        holds: 5_000,
+        standing: 8_000,
+        drunk: vec![1_000; 30],
+        workdays: (0..60).collect(),
+        ..mixed_course()
+    };
+    let days = follow(&course);
+    let changes = days_of(&days, |d| d.change.is_some());
+    let change = days[changes[1]].change.unwrap();
+    assert!(change.tubes);
+    assert_eq!(change.filled, 13_000);
+    assert_eq!(change.why, Why::Volume);
+    let topped_up: u64 = days[..changes[1]].iter().map(|d| d.topped_up).sum();
+    assert!((11_000..=13_000).contains(&topped_up), "{topped_up}");
+}
+
+/// Nothing stands from day 6 on, for ever or until day 29: 80 and 20 l are drained at once, and the loop
+/// begins anew. Where something follows within three weeks, what is there stays.
+#[rstest]
+#[case(29, true)]
+#[case(25, false)]
+fn a_loop_is_drained_where_nothing_follows(#[case] next: usize, #[case] drained: bool) {
+    let days = 60;
+    let planted: Vec<bool> = (0..days).map(|day| day < 6 || day >= next).collect();
+    let drunk = planted.iter().map(|&p| if p { 10_000 } else { 0 });
+    let course = Course {
+        drunk: drunk.collect(),
+        evaporated: vec![1_000; days],
+        plantings: vec![0, next],
+        workdays: (0..days + 30).collect(),
+        planted,
+        bands: vec![None; days],
+        aims: vec![None; days],
+        reserve: 0,
+        ..course()
+    };
+    let days = follow(&course);
+    let emptied = days_of(&days, |d| d.emptied > 0);
+    assert_eq!(emptied, if drained { vec![6] } else { vec![] });
+    if drained {
+        assert_eq!(days[6].emptied, days[5].level + 20_000);
+        assert!(
+            days[6..next]
+                .iter()
+                .all(|d| d.level == 0 && d.evaporated == 0)
+        );
+        let again = days[next].change.unwrap();
+        assert_eq!(
+            (again.drained, again.filled, again.first),
+            (0, 120_000, true)
+        );
     }
 }
 
@@ -301,14 +450,25 @@ fn a_change_goes_with_a_deep_clean_near_it() {
     }
 }
 
-/// 100 mS/cm stock, 0.3 in the water, 1.5 to aim at: 120 l take 120 * 1.2 / 99.7 = 1.444 l.
+/// 100 mS/cm stock, 0.3 in the water, 1.5 to aim at: 120 and 42.47 l (half of 104 mm, 10 m) take
+/// 162.47 * 1.2 / 99.7 = 1.956 l at first. At a change 42.47 l of another EC stay in the tubes, and
+/// what is filled in makes up for it.
 #[test]
 fn the_dose_of_a_change() {
     let (plan, _) = busy_year();
+    let first = &plan.water[0].changes[0];
+    assert_eq!((first.ec, first.stock_ml), (Some(1.5), Some(1956.0)));
     let change = &plan.water[0].changes[1];
-    assert_eq!(change.because, Because::Days);
-    assert_eq!(change.ec, Some(1.5));
-    assert_eq!(change.stock_ml, Some(1444.0));
+    assert_eq!((change.because, change.ec), (Because::Days, Some(1.5)));
+    let left = change.ec_before.unwrap() - 1.5;
+    assert!(left > 0.05, "{left}");
+    let filled = change.ec_filled.unwrap();
+    assert!(
+        (filled - (1.5 - left * 42.47 / 120.0)).abs() < 0.01,
+        "{filled}"
+    );
+    let dose = 120.0 * (filled - 0.3) / 99.7 * 1000.0;
+    assert!((change.stock_ml.unwrap() - dose).abs() < 7.0, "{dose}");
 }
 
 /// Half strength aims at 0.3 + 1.2 / 2 = 0.9: each litre takes 0.6 / 99.7 = 6.018 ml.

@@ -7,6 +7,7 @@ use super::scene::Scene;
 use super::{Chore, Kind};
 use crate::garden::Absence;
 use crate::garden::crop::Solution;
+use crate::plumbing::{solution, tube};
 use crate::quantity::Volume;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
@@ -35,7 +36,7 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
     }
     let mut lines: Vec<String> = in_use
         .iter()
-        .map(|(l, band)| loop_line(scene, *l, band))
+        .flat_map(|(l, band)| loop_lines(scene, *l, band))
         .collect();
     if seedlings {
         lines.push(scene.words.check_nursery());
@@ -66,12 +67,30 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
     Some(scene.chore(Kind::Check, day, about, summary, lines, hints))
 }
 
-fn loop_line(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> String {
+/// EC told to be brought back by this [mS/cm].
+const A_TENTH: f64 = 0.1;
+
+fn loop_lines(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> Vec<String> {
     let of_loop = &scene.garden.loops[r#loop];
     let least = Volume::litres(of_loop.tank.holds.get() * of_loop.tank.never_below.get());
-    scene
+    let units = scene.garden.units;
+    let level = scene
         .words
-        .check_loop(&of_loop.name, band.as_ref(), least, scene.garden.units)
+        .check_loop(&of_loop.name, band.as_ref(), least, units);
+    let ec = band.map(|band| {
+        let (aim, _) = solution::set_point(&band);
+        let tubes: f64 = of_loop.banks.iter().map(tube::standing_water).sum();
+        let litres = of_loop.tank.holds.get() + tubes;
+        let nutrients = &of_loop.solution;
+        let source = nutrients.source_ec.get();
+        let water = solution::water_to_thin(litres, aim + A_TENTH, aim, source);
+        let stock = nutrients.stock.map(|stock| {
+            solution::stock_to_raise(litres, aim - A_TENTH, aim, stock.get()) * 1000.0
+        });
+        let water = water.map(Volume::litres);
+        scene.words.check_ec(&of_loop.name, water, stock, units)
+    });
+    std::iter::once(level).chain(ec).collect()
 }
 
 /// Whether anything is in the nursery when the day's work is done.

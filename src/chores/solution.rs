@@ -1,4 +1,5 @@
-//! Tanks filled with fresh nutrient solution: before the first planting, then in turn.
+//! Tanks filled with fresh nutrient solution: before the first planting, then in turn; and loops
+//! drained where nothing follows.
 
 use std::collections::BTreeMap;
 
@@ -6,9 +7,13 @@ use chrono::NaiveDate;
 
 use super::band;
 use super::scene::Scene;
+use super::words::Drained;
 use super::{Chore, Kind};
-use crate::plan::water::{Because, LoopWater, SolutionChange};
+use crate::plan::water::{Because, Emptied, LoopWater, SolutionChange};
 use crate::quantity::Volume;
+
+/// A change told beside what is left of the old solution is worth it from so much on \[l\].
+const WORTH_TELLING: f64 = 1.0;
 
 /// A tank filled afresh.
 #[derive(Debug, Clone, Copy)]
@@ -17,63 +22,116 @@ struct Filling<'a> {
     change: &'a SolutionChange,
 }
 
+/// What is done with solution on a day.
+#[derive(Default)]
+struct Day<'a> {
+    filled: Vec<Filling<'a>>,
+    emptied: Vec<(&'a LoopWater, &'a Emptied)>,
+}
+
 impl Filling<'_> {
     /// Nothing stood in the loop before: tubes and tank are filled.
     fn is_first(&self) -> bool {
         self.change.because == Because::FirstPlanting
     }
+
+    fn drained(&self) -> Drained {
+        match self.change {
+            change if change.drained <= 0.0 => Drained::Nothing,
+            change if change.tubes => Drained::TankAndTubes,
+            _ => Drained::Tank,
+        }
+    }
+
+    /// What is left of the old solution in the tubes \[l\].
+    fn left(&self) -> f64 {
+        if self.change.tubes {
+            0.0
+        } else {
+            self.water.in_tubes
+        }
+    }
 }
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: BTreeMap<NaiveDate, Vec<Filling>> = BTreeMap::new();
+    let mut days: BTreeMap<NaiveDate, Day> = BTreeMap::new();
     for water in &scene.plan.water {
         for change in water.changes.iter().filter(|c| scene.shows(c.day)) {
-            let filling = Filling { water, change };
-            days.entry(change.day).or_default().push(filling);
+            let filled = &mut days.entry(change.day).or_default().filled;
+            filled.push(Filling { water, change });
+        }
+        for emptied in water.emptied.iter().filter(|e| scene.shows(e.day)) {
+            let of_day = days.entry(emptied.day).or_default();
+            of_day.emptied.push((water, emptied));
         }
     }
     let first_day = days.keys().next().copied();
     days.into_iter()
-        .map(|(day, filled)| {
-            let names: Vec<&str> = filled.iter().map(|f| f.water.r#loop.as_str()).collect();
-            let first = filled.iter().all(Filling::is_first);
+        .map(|(day, work)| {
+            let filled: Vec<&str> = work.filled.iter().map(|f| f.water.name()).collect();
+            let emptied: Vec<&str> = work.emptied.iter().map(|(w, _)| w.name()).collect();
+            let summary = if filled.is_empty() {
+                scene.words.solution_empty_summary(&emptied)
+            } else {
+                let first = work.filled.iter().all(Filling::is_first);
+                scene.words.solution_summary(first, &filled)
+            };
             let hints = scene.words.solution_hints(Some(day) == first_day);
-            let lines = filled.iter().flat_map(|f| lines(scene, f)).collect();
-            let summary = scene.words.solution_summary(first, &names);
-            let about = names.iter().copied();
+            let empty = work.emptied.iter().map(|(w, e)| empty_line(scene, w, e));
+            let lines = work.filled.iter().flat_map(|f| lines(scene, f));
+            let lines = lines.chain(empty).collect();
+            let about = filled.into_iter().chain(emptied);
             scene.chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }
 
+fn empty_line(scene: &Scene, water: &LoopWater, emptied: &Emptied) -> String {
+    let drained = Volume::litres(emptied.drained);
+    scene.words.solution_empty(
+        water.name(),
+        drained,
+        emptied.until,
+        emptied.day,
+        scene.garden.units,
+    )
+}
+
 fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
     let (water, change) = (filling.water, filling.change);
-    let name = &water.r#loop;
+    let (name, words) = (water.name(), scene.words);
     let units = scene.garden.units;
-    let at = scene.garden.loops.iter().position(|l| l.name == *name);
+    let at = scene.garden.loops.iter().position(|l| l.name == name);
     let band = at.and_then(|l| band::in_loop(scene, l, change.day).band);
     let filled = Volume::litres(change.filled);
-    let first = filling.is_first();
-    let mut fill = scene
-        .words
-        .solution_line(name, first, filled, band.as_ref(), units);
+    let mut fill = words.solution_line(name, filling.drained(), filled, band.as_ref(), units);
     if let Some(aim) = change.ec.zip(change.ph) {
-        fill = scene.words.solution_aim(&fill, aim);
+        fill = words.solution_aim(&fill, aim);
     }
     let in_tubes = Volume::litres(water.in_tubes);
-    let tubes = (first && water.in_tubes >= 1.0)
-        .then(|| scene.words.solution_in_tubes(name, in_tubes, units));
+    let tubes = (change.tubes && water.in_tubes >= WORTH_TELLING)
+        .then(|| words.solution_in_tubes(name, in_tubes, units));
+    let tubes_too = (change.tubes && !filling.is_first()).then(|| words.solution_tubes_too(name));
+    let mixes = change
+        .ec_filled
+        .filter(|&ec| filling.left() >= WORTH_TELLING && is_another(change.ec, ec))
+        .map(|ec| words.solution_mixes(name, Volume::litres(filling.left()), ec, units));
     let stock = change
         .stock_ml
-        .map(|ml| scene.words.solution_stock(name, ml, filled));
+        .map(|ml| words.solution_stock(name, ml, filled));
     let why = match change.because {
-        Because::Volume => Some(scene.words.solution_by_volume(name)),
+        Because::Volume => Some(words.solution_by_volume(name)),
         Because::FirstPlanting | Because::Days => None,
     };
-    [Some(fill), tubes, stock, why]
+    [Some(fill), tubes_too, tubes, mixes, stock, why]
         .into_iter()
         .flatten()
         .collect()
+}
+
+/// Whether an EC is told as another than what is aimed at.
+fn is_another(aim: Option<f64>, ec: f64) -> bool {
+    aim.is_some_and(|aim| format!("{aim:.1}") != format!("{ec:.1}"))
 }
 
 /// Whether a loop's solution is changed on a day.

@@ -6,7 +6,6 @@ use chrono::NaiveDate;
 
 use super::scene::Scene;
 use super::{Chore, Kind};
-use crate::garden::rig;
 use crate::plan::water::TopUp;
 use crate::quantity::Volume;
 
@@ -28,7 +27,10 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .collect();
             let lines = loops.iter().map(|(name, t)| line(scene, name, t)).collect();
             let about = loops.iter().map(|(name, _)| *name);
-            let hints = scene.words.top_up_hints(Some(day) == first_day);
+            let mut hints = Vec::new();
+            if Some(day) == first_day {
+                hints = scene.words.top_up_hints(&covers(scene, &loops));
+            }
             let summary = scene.words.top_up_summary(&said, units);
             scene.chore(Kind::TopUp, day, about, summary, lines, hints)
         })
@@ -36,10 +38,16 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
 }
 
 fn line(scene: &Scene, name: &str, top_up: &TopUp) -> String {
-    let of_loop = scene.garden.loops.iter().find(|l| l.name == name);
-    let half = of_loop.is_some_and(|l| l.solution.top_up == rig::TopUp::HalfStrength);
     let litres = Volume::litres(top_up.litres);
+    let (half, stock_ml) = (top_up.half_strength, top_up.stock_ml);
     scene
         .words
-        .top_up_line(name, litres, half, top_up.stock_ml, scene.garden.units)
+        .top_up_line(name, litres, half, stock_ml, scene.garden.units)
+}
+
+/// Whether each of the tanks has a lid.
+fn covers(scene: &Scene, loops: &[(&str, &TopUp)]) -> Vec<bool> {
+    let named = |name: &str| scene.garden.loops.iter().find(|l| l.name == name);
+    let tanks = loops.iter().filter_map(|(name, _)| named(name));
+    tanks.map(|of_loop| !of_loop.tank.open).collect()
 }

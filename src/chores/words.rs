@@ -33,6 +33,14 @@ fn tenths(number: f64) -> String {
     text.strip_suffix(".0").unwrap_or(&text).to_owned()
 }
 
+/// What is drained before a loop is filled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Drained {
+    Nothing,
+    Tank,
+    TankAndTubes,
+}
+
 /// The words of one language.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Words(pub(super) Language);
@@ -296,26 +304,73 @@ impl Words {
         self.headline(lead, loops)
     }
 
+    pub(super) fn solution_empty_summary(self, loops: &[&str]) -> String {
+        self.headline("solution-empty", loops)
+    }
+
+    /// A loop drained, as nothing stands there for weeks: until a day, if one is known.
+    pub(super) fn solution_empty(
+        self,
+        name: &str,
+        drained: Volume,
+        until: Option<NaiveDate>,
+        today: NaiveDate,
+        units: Units,
+    ) -> String {
+        let key = match until {
+            Some(_) => "solution-empty-until",
+            None => "solution-empty-line",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(drained, units).into()),
+            (
+                "date",
+                until
+                    .map_or(String::new(), |day| self.0.date(day, today))
+                    .into(),
+            ),
+        ];
+        self.0.text_with(key, values)
+    }
+
     pub(super) fn solution_line(
         self,
         name: &str,
-        first: bool,
+        drained: Drained,
         holds: Volume,
         band: Option<&Solution>,
         units: Units,
     ) -> String {
-        let key = match (first, band) {
-            (true, None) => "solution-line-first",
-            (true, Some(_)) => "solution-line-first-band",
-            (false, None) => "solution-line-change",
-            (false, Some(_)) => "solution-line-change-band",
+        let key = match drained {
+            Drained::Nothing => "solution-line-first",
+            Drained::Tank => "solution-line-change",
+            Drained::TankAndTubes => "solution-line-tubes",
         };
         let values = [
             ("loop", name.into()),
             ("holds", holds.in_units(units).into()),
-            ("band", band.map_or(String::new(), |b| self.band(b)).into()),
         ];
-        self.0.text_with(key, values)
+        let fill = self.0.text_with(key, values);
+        match band {
+            Some(band) => format!("{fill}, {}", self.band(band)),
+            None => fill,
+        }
+    }
+
+    /// What to mix so that, with what is left in the tubes, it comes to what is aimed at.
+    pub(super) fn solution_mixes(self, name: &str, left: Volume, ec: f64, units: Units) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(left, units).into()),
+            ("ec", format!("{ec:.1}").into()),
+        ];
+        self.0.text_with("solution-mixes", values)
+    }
+
+    pub(super) fn solution_tubes_too(self, name: &str) -> String {
+        self.0
+            .text_with("solution-tubes-too", [("loop", name.into())])
     }
 
     /// Where the water goes that fills more than the tank.
@@ -386,8 +441,7 @@ impl Words {
         units: Units,
     ) -> String {
         let key = match (half_strength, stock_ml) {
-            (false, None) => "top-up-line-water",
-            (false, Some(_)) => "top-up-line-water-stock",
+            (false, _) => "top-up-line-water",
             (true, None) => "top-up-line-half",
             (true, Some(_)) => "top-up-line-half-stock",
         };
@@ -399,12 +453,16 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(super) fn top_up_hints(self, first: bool) -> Vec<String> {
-        if first {
-            self.texts(["top-up-hint"])
-        } else {
-            Vec::new()
+    /// How it is done; `lids` tells of each tank whether it has one.
+    pub(super) fn top_up_hints(self, lids: &[bool]) -> Vec<String> {
+        let mut hints = self.texts(["top-up-hint"]).to_vec();
+        if lids.contains(&true) {
+            hints.push(self.0.text("top-up-hint-lid"));
         }
+        if lids.contains(&false) {
+            hints.push(self.0.text("top-up-hint-open"));
+        }
+        hints
     }
 
     // ---- Transplant ----
@@ -540,6 +598,30 @@ impl Words {
             ("loop", name.into()),
             ("least", least.in_units(units).into()),
             ("band", band.map_or(String::new(), |b| self.band(b)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// What brings the EC back by a tenth: plain water where it is weak enough, and stock \[ml\]
+    /// where its strength is known.
+    pub(super) fn check_ec(
+        self,
+        name: &str,
+        water: Option<Volume>,
+        stock_ml: Option<f64>,
+        units: Units,
+    ) -> String {
+        let key = match (water, stock_ml) {
+            (Some(_), Some(_)) => "check-ec",
+            (Some(_), None) => "check-ec-unknown-stock",
+            (None, Some(_)) => "check-ec-strong-water",
+            (None, None) => "check-ec-strong-water-unknown-stock",
+        };
+        let water = water.map_or_else(String::new, |water| poured(water, units));
+        let values = [
+            ("loop", name.into()),
+            ("water", water.into()),
+            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
         ];
         self.0.text_with(key, values)
     }

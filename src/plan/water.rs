@@ -9,12 +9,11 @@ use serde::{Deserialize, Serialize};
 use super::{Stay, TubeClean};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Solution};
-use crate::garden::rig::{Bank, Loop};
+use crate::garden::rig::{self, Bank, Loop};
 use crate::nature::air::{self, DayAir};
 use crate::nature::canopy::Canopy;
 use crate::nature::evaporation;
 use crate::nature::growth::Growth;
-use crate::plumbing::drift::{self, There};
 use crate::plumbing::tank::{self, Course, Found, TankDay, Why};
 use crate::plumbing::{load, outage, solution, tube};
 
@@ -40,6 +39,13 @@ pub struct LoopWater {
     pub top_ups: Vec<TopUp>,
     /// When to fill with fresh solution.
     pub changes: Vec<SolutionChange>,
+    /// When to drain tank and tubes, as nothing follows for weeks.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub emptied: Vec<Emptied>,
+    /// Days on which the EC is expected above what suits all that stands there, whatever it is
+    /// topped up with.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub too_strong: Option<TooStrong>,
     /// Times when the tank falls below what the garden states as its least.
     pub low: Vec<Low>,
     /// How long roots stay wet without a pump, for each of its banks.
@@ -49,6 +55,12 @@ pub struct LoopWater {
 }
 
 impl LoopWater {
+    /// The loop's name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.r#loop
+    }
+
     /// Litres used from one morning to another, both among the days from `start`, the first; `None`
     /// where they are not.
     #[must_use]
@@ -66,6 +78,9 @@ pub struct TopUp {
     pub day: NaiveDate,
     /// How much.
     pub litres: f64,
+    /// It is a solution of half strength; absent for plain water.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub half_strength: bool,
     /// Stock in it \[ml\]; absent for plain water, and where the stock's strength is not stated.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub stock_ml: Option<f64>,
@@ -81,11 +96,20 @@ pub struct SolutionChange {
     pub because: Because,
     /// Litres poured out.
     pub drained: f64,
-    /// Litres filled in: tank and tubes where the loop begins to run, else the tank.
+    /// Litres filled in.
     pub filled: f64,
-    /// EC to aim at [mS/cm]; absent where no solution suits all that stands there.
+    /// The tubes are drained and filled, too: where the loop begins to run, and where they hold
+    /// more than the tank.
+    #[serde(skip_serializing_if = "std::ops::Not::not", default)]
+    pub tubes: bool,
+    /// EC to aim at in tank and tubes [mS/cm]: what suits all that stands there until the next
+    /// filling; absent where no solution suits all that stands there.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub ec: Option<f64>,
+    /// EC of what is filled in, which with what was left in the tubes comes to that; absent where
+    /// nothing was left.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub ec_filled: Option<f64>,
     /// pH to aim at.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub ph: Option<f64>,
@@ -95,6 +119,33 @@ pub struct SolutionChange {
     /// Stock in the fresh solution \[ml\]; absent where the stock's strength is not stated.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub stock_ml: Option<f64>,
+}
+
+/// A loop drained for weeks.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Emptied {
+    /// The workday.
+    pub day: NaiveDate,
+    /// Litres poured out of tank and tubes.
+    pub drained: f64,
+    /// The next planting, if there is one among the shown days.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub until: Option<NaiveDate>,
+}
+
+/// Days on which the EC is expected above what suits.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TooStrong {
+    /// How many.
+    pub days: usize,
+    /// The day on which it is furthest above.
+    pub worst: NaiveDate,
+    /// EC on it [mS/cm].
+    pub ec: f64,
+    /// The most that suits on it [mS/cm].
+    pub suits: f64,
 }
 
 /// What calls for a filling.
@@ -131,7 +182,7 @@ pub struct PowerCut {
     pub bank: String,
     /// Its thirstiest day.
     pub day: NaiveDate,
-    /// Litres that its plants drink on that day.
+    /// Litres that its plants drink on that day, and that evaporate from its open water.
     pub litres: f64,
     /// Hours from that morning until what stands in its tubes is gone.
     pub hours: f64,
@@ -326,12 +377,6 @@ impl BankThirst {
                 .collect(),
         }
     }
-
-    /// The day on which most is drunk; none if nothing ever is.
-    fn thirstiest(&self) -> Option<usize> {
-        let days = (0..self.drunk.len()).filter(|&day| self.drunk[day] > 0.0);
-        days.reduce(|a, b| if self.drunk[b] > self.drunk[a] { b } else { a })
-    }
 }
 
 /// Development and canopy of a plant whose growth cannot be followed, as the garden is another by
@@ -340,6 +385,29 @@ fn evenly(crop: &Crop, day: usize, of: usize) -> (f64, f64) {
     #[allow(clippy::cast_precision_loss)]
     let development = day as f64 / of.max(1) as f64;
     (development, Canopy::of(&crop.size).diameter(development))
+}
+
+/// A meter tells the EC to this [mS/cm].
+const METER: f64 = 0.05;
+
+/// What suits all that stands in a loop, day by day.
+struct Solutions {
+    /// When a day's work is done.
+    bands: Vec<Option<Solution>>,
+    /// EC and pH to aim at with a filling: what suits all that stands there until the next one,
+    /// as far as anything does.
+    aims: Vec<Option<(f64, f64)>>,
+}
+
+impl Solutions {
+    fn ec_to_aim_at(&self, day: usize) -> Option<f64> {
+        Some(self.aims[day]?.0)
+    }
+}
+
+/// EC of a band, least and most [mS/cm].
+fn ec_of(band: Solution) -> (f64, f64) {
+    (band.ec.0.get(), band.ec.1.get())
 }
 
 /// One loop.
@@ -356,17 +424,9 @@ struct One<'a> {
 
 impl One<'_> {
     fn water(&self) -> LoopWater {
-        let course = self.course();
+        let solutions = self.solutions();
+        let course = self.course(&solutions);
         let days = tank::follow(&course);
-        let fresh = |day: usize| self.aim_on(day);
-        let there = There {
-            millilitres: tank::at_start(&course),
-            ec: self.found.ec,
-        };
-        let is_known = self.found.filled_ago.is_some() || self.found.ec.is_some();
-        let there = Some(there).filter(|_| course.in_use && is_known);
-        let nutrients = &self.of_loop.solution;
-        let ec = drift::drift(&days, course.standing, nutrients, there, fresh);
         LoopWater {
             r#loop: self.of_loop.name.clone(),
             filled: self.filled_before(),
@@ -376,16 +436,18 @@ impl One<'_> {
                 .map(|d| litres(d.drunk + d.evaporated))
                 .collect(),
             level: days.iter().map(|d| litres(d.level)).collect(),
-            top_ups: self.top_ups(&days),
-            changes: self.changes(&days, &ec),
+            top_ups: self.top_ups(&days, &solutions),
+            changes: self.changes(&days, &solutions),
+            emptied: self.emptied(&days, &course),
+            too_strong: self.too_strong(&days, &course),
             low: self.low(&course, &days),
-            ec: ec.into_iter().map(|ec| ec.map(hundredths)).collect(),
+            ec: days.iter().map(|d| d.ec.map(hundredths)).collect(),
             power_cut: self.power_cut(),
             months: self.months(),
         }
     }
 
-    fn course(&self) -> Course {
+    fn course(&self, solutions: &Solutions) -> Course {
         let tank = &self.of_loop.tank;
         let holds = millilitres(tank.holds.get());
         let days = self.span.days;
@@ -413,6 +475,9 @@ impl One<'_> {
             workdays,
             cleans: self.clean_days(),
             change_every: self.change_every(),
+            bands: solutions.bands.iter().map(|b| b.map(ec_of)).collect(),
+            aims: solutions.aims.iter().map(|a| a.map(|a| a.0)).collect(),
+            nutrients: self.of_loop.solution,
         }
     }
 
@@ -491,16 +556,30 @@ impl One<'_> {
         every
     }
 
-    /// The band that suits all that stands in the loop when a day's work is done.
-    fn band_on(&self, day: usize) -> Option<Solution> {
-        let standing = self.stays.iter().filter(|s| self.span.of(s).contains(&day));
-        let crops: BTreeSet<&str> = standing.map(|s| s.crop.as_str()).collect();
-        self.band_of(&crops)
-    }
-
-    /// The EC of fresh solution on a day.
-    fn aim_on(&self, day: usize) -> Option<f64> {
-        self.band_on(day).map(|b| solution::set_point(&b).0)
+    /// What suits all that stands in the loop, day by day.
+    fn solutions(&self) -> Solutions {
+        let mut standing: Vec<BTreeSet<&str>> = vec![BTreeSet::new(); self.span.days];
+        for stay in &self.stays {
+            for day in self.span.of(stay) {
+                standing[day].insert(&stay.crop);
+            }
+        }
+        let bands: Vec<Option<Solution>> = standing.iter().map(|c| self.band_of(c)).collect();
+        let until_next = |day: usize| day..(day + self.change_every()).min(self.span.days);
+        let aim = |day: usize| {
+            let meeting = bands[until_next(day)].iter().flatten().copied();
+            let band = meeting
+                .scan(bands[day], |all, next| {
+                    *all = solution::common([(*all)?, next]);
+                    *all
+                })
+                .last()?;
+            Some(solution::set_point(&band))
+        };
+        Solutions {
+            aims: (0..self.span.days).map(aim).collect(),
+            bands,
+        }
     }
 
     fn band_of(&self, crops: &BTreeSet<&str>) -> Option<Solution> {
@@ -508,43 +587,46 @@ impl One<'_> {
         solution::common(cards.map(|card| card.solution))
     }
 
-    fn top_ups(&self, days: &[TankDay]) -> Vec<TopUp> {
+    fn top_ups(&self, days: &[TankDay], solutions: &Solutions) -> Vec<TopUp> {
         // What stands there now is what the solution found there was mixed for.
-        let mut aimed_at = self.aim_on(0);
+        let mut aimed_at = solutions.ec_to_aim_at(0);
         let mut top_ups = Vec::new();
         for (at, day) in days.iter().enumerate() {
             if day.change.is_some() {
-                aimed_at = self.aim_on(at);
+                aimed_at = solutions.ec_to_aim_at(at);
             }
             if day.topped_up > 0 {
+                let half_strength = day.with == rig::TopUp::HalfStrength;
+                let stock = |aim| self.stock_in_half_strength(litres(day.topped_up), aim);
                 top_ups.push(TopUp {
                     day: self.span.date(at),
                     litres: litres(day.topped_up),
-                    stock_ml: self.stock_in_top_up(litres(day.topped_up), aimed_at),
+                    half_strength,
+                    stock_ml: aimed_at.filter(|_| half_strength).and_then(stock),
                 });
             }
         }
         top_ups
     }
 
-    fn stock_in_top_up(&self, litres: f64, aimed_at: Option<f64>) -> Option<f64> {
-        let nutrients = &self.of_loop.solution;
-        let source = nutrients.source_ec.get();
-        if nutrients.top_up == crate::garden::rig::TopUp::PlainWater {
-            return None;
-        }
-        let target = solution::half_strength(aimed_at?, source);
-        let stock = nutrients.stock?.get();
-        Some((solution::stock_for(litres, target, source, stock) * 1000.0).round())
+    fn stock_in_half_strength(&self, litres: f64, aimed_at: f64) -> Option<f64> {
+        let target = solution::half_strength(aimed_at, self.of_loop.solution.source_ec.get());
+        self.stock_for(litres, target)
     }
 
-    fn changes(&self, days: &[TankDay], ec: &[Option<f64>]) -> Vec<SolutionChange> {
-        let nutrients = &self.of_loop.solution;
+    /// Stock in so many litres of an EC \[ml\], where its strength is stated.
+    fn stock_for(&self, litres: f64, ec: f64) -> Option<f64> {
+        let source = self.of_loop.solution.source_ec.get();
+        let stock = self.of_loop.solution.stock?.get();
+        Some((solution::stock_for(litres, ec, source, stock) * 1000.0).round())
+    }
+
+    fn changes(&self, days: &[TankDay], solutions: &Solutions) -> Vec<SolutionChange> {
         let changes = days.iter().enumerate().filter_map(|(at, day)| {
             let change = day.change?;
-            let aim = self.band_on(at).map(|b| solution::set_point(&b));
+            let aim = solutions.aims[at];
             let filled = litres(change.filled);
-            let before = at.checked_sub(1).and_then(|eve| ec[eve]);
+            let before = at.checked_sub(1).and_then(|eve| days[eve].ec);
             Some(SolutionChange {
                 day: self.span.date(at),
                 because: match change.why {
@@ -554,16 +636,48 @@ impl One<'_> {
                 },
                 drained: litres(change.drained),
                 filled,
+                tubes: change.tubes,
                 ec: aim.map(|(ec, _)| hundredths(ec)),
+                ec_filled: change.ec.filter(|_| !change.tubes).map(hundredths),
                 ph: aim.map(|(_, ph)| hundredths(ph)),
                 ec_before: before.filter(|_| !change.first).map(hundredths),
-                stock_ml: aim.zip(nutrients.stock).map(|((ec, _), stock)| {
-                    let source = nutrients.source_ec.get();
-                    (solution::stock_for(filled, ec, source, stock.get()) * 1000.0).round()
-                }),
+                stock_ml: change.ec.and_then(|ec| self.stock_for(filled, ec)),
             })
         });
         changes.collect()
+    }
+
+    fn emptied(&self, days: &[TankDay], course: &Course) -> Vec<Emptied> {
+        let emptied = days.iter().enumerate().filter(|(_, day)| day.emptied > 0);
+        let told = emptied.map(|(at, day)| Emptied {
+            day: self.span.date(at),
+            drained: litres(day.emptied),
+            until: course
+                .plantings
+                .iter()
+                .find(|&&planting| planting > at)
+                .map(|&planting| self.span.date(planting)),
+        });
+        told.collect()
+    }
+
+    /// Days on which the EC is expected above what suits by more than a meter tells.
+    fn too_strong(&self, days: &[TankDay], course: &Course) -> Option<TooStrong> {
+        let ecs = days.iter().map(|day| day.ec).zip(&course.bands).enumerate();
+        // What little is left in a tank too low has no EC that could be told.
+        let told = ecs.filter(|&(at, _)| days[at].level >= course.reserve);
+        let above: Vec<(usize, f64, f64)> = told
+            .filter_map(|(at, (ec, band))| Some((at, ec?, (*band)?.1)))
+            .filter(|(_, ec, most)| ec - most > METER)
+            .collect();
+        let worst = above.iter().copied();
+        let (at, ec, suits) = worst.reduce(|a, b| if b.1 - b.2 > a.1 - a.2 { b } else { a })?;
+        Some(TooStrong {
+            days: above.len(),
+            worst: self.span.date(at),
+            ec: hundredths(ec),
+            suits,
+        })
     }
 
     fn low(&self, course: &Course, days: &[TankDay]) -> Vec<Low> {
@@ -594,14 +708,16 @@ impl One<'_> {
     fn power_cut(&self) -> Vec<PowerCut> {
         let banks = self.of_loop.banks.iter().zip(self.banks);
         let told = banks.filter_map(|(bank, thirst)| {
-            let day = thirst.thirstiest()?;
-            let drunk = thirst.drunk[day];
+            let open = tube::open_water(bank) * evaporation::OPEN_WATER;
+            let used = |day: usize| thirst.drunk[day] + thirst.reference[day] * open;
+            let in_use = (0..thirst.drunk.len()).filter(|&day| thirst.drunk[day] > 0.0);
+            let day = in_use.reduce(|a, b| if used(b) > used(a) { b } else { a })?;
             let standing = tube::standing_water(bank);
-            let hours = outage::hours_wet(standing, drunk, thirst.light_hours[day])?;
+            let hours = outage::hours_wet(standing, used(day), thirst.light_hours[day])?;
             Some(PowerCut {
                 bank: bank.name.clone(),
                 day: self.span.date(day),
-                litres: hundredths(drunk),
+                litres: hundredths(used(day)),
                 hours: (hours * 10.0).floor() / 10.0,
             })
         });
@@ -621,7 +737,7 @@ impl One<'_> {
             let band = self.band_of(&crops);
             MonthOfSolution {
                 month,
-                ec: band.map(|b| (b.ec.0.get(), b.ec.1.get())),
+                ec: band.map(ec_of),
                 ph: band.map(|b| b.ph),
                 apart: self.apart(&crops),
                 crops: crops.into_iter().map(str::to_owned).collect(),

@@ -41,6 +41,14 @@ pub fn mixed(volume: f64, ec: f64, other_volume: f64, other_ec: f64) -> f64 {
     (volume * ec + other_volume * other_ec) / (volume + other_volume)
 }
 
+/// EC of so much fresh solution that brings it, together with what is left of another, to an EC.
+/// Below nothing where that is beyond the weakest.
+#[must_use]
+#[allow(clippy::cast_precision_loss)]
+pub fn to_reach(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
+    target + (target - left_ec) * left as f64 / fresh as f64
+}
+
 /// Stock \[l\] in so many litres of fresh solution of an EC, from a stock and a source water of
 /// theirs: `C1 V1 = C2 V2`, the source water's own EC counted. Nothing where the water is as
 /// strong already.

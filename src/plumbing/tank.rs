@@ -3,11 +3,20 @@
 //! Volumes are whole millilitres, so that the water balance closes exactly. Work is done in the
 //! morning of a workday, plants drink after it.
 
+use super::drift::Mixture;
+use super::solution::{half_strength, to_reach};
+use crate::garden::rig::{Nutrients, TopUp};
+
 /// A change this near to a deep clean of the same loop [days] is done with it (common practice,
 /// no published source).
 const JOINED_WITHIN: usize = 3;
 /// Less than this part of the tank is not worth a top-up.
 const NOT_WORTH: u64 = 50;
+/// Less than this part of it does little for the EC.
+const NOT_WORTH_THINNING: u64 = 20;
+/// Where nothing stands for longer than this many days, the loop is drained (common practice, no
+/// published source).
+pub const IDLE: usize = 21;
 
 /// What a tank goes through.
 #[derive(Debug, Clone)]
@@ -38,6 +47,13 @@ pub struct Course {
     pub cleans: Vec<usize>,
     /// Days between two changes of the solution.
     pub change_every: usize,
+    /// EC that suits what stands there at the end of each day, least and most \[mS/cm\]; absent
+    /// where nothing stands, or nothing suits all of it.
+    pub bands: Vec<Option<(f64, f64)>>,
+    /// EC to aim at with a filling on each day \[mS/cm\].
+    pub aims: Vec<Option<f64>>,
+    /// What it is filled and topped up with.
+    pub nutrients: Nutrients,
 }
 
 /// How a tank in use is found on the first morning, as far as that is known.
@@ -54,7 +70,7 @@ pub struct Found {
 }
 
 /// One day of a tank.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TankDay {
     /// Drunk by plants \[ml\].
     pub drunk: u64,
@@ -64,21 +80,33 @@ pub struct TankDay {
     pub lacking: u64,
     /// Topped up \[ml\].
     pub topped_up: u64,
+    /// What it is topped up with.
+    pub with: TopUp,
     /// The solution is changed.
     pub change: Option<Change>,
+    /// Drained out of tank and tubes, as nothing follows for a while \[ml\].
+    pub emptied: u64,
     /// In the tank at the end of the day \[ml\].
     pub level: u64,
+    /// EC in tank and tubes at the end of the day \[mS/cm\]; absent where it is not known.
+    pub ec: Option<f64>,
 }
 
 /// A tank filled with fresh solution.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Change {
     /// Poured out \[ml\].
     pub drained: u64,
-    /// Filled in \[ml\]; tubes and tank where the loop begins to run, else the tank.
+    /// Filled in \[ml\].
     pub filled: u64,
+    /// EC of what is filled in, which with what was left in the tubes reaches what is aimed at
+    /// as nearly as it can \[mS/cm\]; absent where there is nothing to aim at.
+    pub ec: Option<f64>,
     /// The loop begins to run, or runs again after it stood empty.
     pub first: bool,
+    /// The tubes are drained and filled besides the tank: where the loop begins to run, and where
+    /// they hold more than the tank does, which would change little alone.
+    pub tubes: bool,
     /// What calls for it.
     pub why: Why,
 }
@@ -104,15 +132,20 @@ struct Due {
 /// The tank day by day.
 ///
 /// It is topped up to the full on a workday after which it would otherwise fall below its reserve
-/// before the end of the next one, and on the last workday before an absence. The solution is
-/// changed every so many days, or sooner when the top-ups add up to the tank; never while nothing
-/// stands in the loop, and anew with the first planting after that.
+/// before the end of the next one, or its EC would rise above what suits the plants before the
+/// next one, and on the last workday before an absence; with what the garden states, or with the other
+/// of plain water and half strength where that keeps the EC nearer to what suits. The solution is
+/// changed every so many days, or sooner when the top-ups add up to what a change renews; never
+/// while nothing stands in the loop, and anew with the first planting after that. Where nothing
+/// follows for longer than [`IDLE`] days it is drained with the last removal.
 #[must_use]
 pub fn follow(course: &Course) -> Vec<TankDay> {
     let mut run = Run {
         course,
         level: course.level_at_start(),
         in_tubes: if course.in_use { course.standing } else { 0 },
+        mixture: course.mixture_at_start(),
+        aimed_at: course.aims.first().copied().flatten(),
         runs: course.in_use,
         added: course.found.added,
         due: if course.in_use {
@@ -143,6 +176,33 @@ impl Course {
         }
     }
 
+    /// Where it is known when the tank was filled, it was with what suits what stands there now.
+    fn mixture_at_start(&self) -> Mixture {
+        let fresh = self.aims.first().copied().flatten();
+        let fresh = fresh.filter(|_| self.found.filled_ago.is_some());
+        Mixture::new(at_start(self), self.found.ec.or(fresh))
+    }
+
+    /// Whether a change drains and fills the tubes, too.
+    fn changes_tubes(&self) -> bool {
+        self.standing > self.holds
+    }
+
+    /// What a change renews.
+    fn renewed(&self) -> u64 {
+        if self.changes_tubes() {
+            self.holds + self.standing
+        } else {
+            self.holds
+        }
+    }
+
+    /// Whether nothing stands there on a day, nor for long after it, as far as days are known.
+    fn idle_from(&self, day: usize) -> bool {
+        let stands = self.planted.get(day..=day + IDLE);
+        stands.is_some_and(|days| days.iter().all(|stands| !stands))
+    }
+
     fn is_workday(&self, day: usize) -> bool {
         self.workdays.binary_search(&day).is_ok()
     }
@@ -155,11 +215,15 @@ impl Course {
     /// What is asked for from a day to the end of the next workday. Beyond the last day it goes
     /// on as on that.
     fn asked_until_next(&self, day: usize) -> u64 {
-        let next = self.workdays.partition_point(|&w| w <= day);
-        let until = self.workdays.get(next).map_or(day, |&w| w);
-        (day..=until)
+        (day..=self.next_workday(day))
             .map(|d| self.asked(d.min(self.drunk.len() - 1)))
             .sum()
+    }
+
+    /// The workday after a day; the day itself where none is known.
+    fn next_workday(&self, day: usize) -> usize {
+        let next = self.workdays.partition_point(|&w| w <= day);
+        self.workdays.get(next).map_or(day, |&w| w)
     }
 
     /// The filling that follows one of `last`: a change, or the next first filling where nothing
@@ -202,11 +266,15 @@ fn as_day(days: usize) -> i64 {
     i64::try_from(days).unwrap_or(i64::MAX)
 }
 
+#[derive(Clone, Copy)]
 struct Run<'a> {
     course: &'a Course,
     level: u64,
     in_tubes: u64,
-    /// It was filled once.
+    mixture: Mixture,
+    /// EC that the solution in it was mixed for.
+    aimed_at: Option<f64>,
+    /// It was filled once, and not drained since.
     runs: bool,
     /// Topped up since the last filling \[ml\].
     added: u64,
@@ -218,29 +286,56 @@ impl Run<'_> {
         let course = self.course;
         let mut change = None;
         let mut topped_up = 0;
+        let mut emptied = 0;
         match self.due.filter(|due| due.day == day) {
             Some(due) if due.first => change = Some(self.fill(day, Why::Planting)),
             Some(_) => change = Some(self.fill(day, Why::Days)),
+            None if self.runs && course.is_workday(day) && course.idle_from(day) => {
+                emptied = self.empty(day);
+            }
             None => topped_up = self.wanted(day),
         }
-        if self.added + topped_up >= course.holds && topped_up > 0 {
+        if self.added + topped_up >= course.renewed() && topped_up > 0 {
             topped_up = 0;
             change = Some(self.fill(day, Why::Volume));
         }
-        self.level += topped_up;
-        self.added += topped_up;
+        let with = self.best_top_up(day, topped_up);
+        self.top_up(topped_up, with);
         let asked = if self.runs { course.asked(day) } else { 0 };
-        // What is not there is neither drunk nor evaporated.
-        let drunk = course.drunk[day].min(self.level);
-        let evaporated = course.evaporated[day].min(self.level - drunk);
-        self.level -= drunk + evaporated;
+        let (drunk, evaporated) = self.use_up(day);
         TankDay {
             drunk,
             evaporated,
             lacking: asked - (drunk + evaporated).min(asked),
             topped_up,
+            with,
             change,
+            emptied,
             level: self.level,
+            ec: self.mixture.ec(),
+        }
+    }
+
+    /// What is not there is neither drunk nor evaporated.
+    fn use_up(&mut self, day: usize) -> (u64, u64) {
+        let day = day.min(self.course.drunk.len() - 1);
+        let drunk = self.course.drunk[day].min(self.level);
+        let evaporated = self.course.evaporated[day].min(self.level - drunk);
+        self.level -= drunk + evaporated;
+        self.mixture.use_up(drunk, evaporated);
+        (drunk, evaporated)
+    }
+
+    fn top_up(&mut self, millilitres: u64, with: TopUp) {
+        let source = self.course.nutrients.source_ec.get();
+        let ec = match (with, self.aimed_at) {
+            (TopUp::HalfStrength, Some(aim)) => half_strength(aim, source),
+            _ => source,
+        };
+        self.level += millilitres;
+        self.added += millilitres;
+        if millilitres > 0 {
+            self.mixture.add(millilitres, ec);
         }
     }
 
@@ -254,22 +349,84 @@ impl Run<'_> {
             && room > course.holds / NOT_WORTH;
         let would_fall = self.level < course.asked_until_next(day) + course.reserve;
         let leaves = course.leaving.binary_search(&day).is_ok();
-        if is_due && (would_fall || leaves) {
+        let thickens = || room >= course.holds / NOT_WORTH_THINNING && self.astray(day).above > 0.0;
+        if is_due && (would_fall || leaves || thickens()) {
             room
         } else {
             0
         }
     }
 
+    /// What to top up with: what the garden states, unless the other keeps the EC nearer to what
+    /// suits the plants.
+    fn best_top_up(&self, day: usize, millilitres: u64) -> TopUp {
+        let stated = self.course.nutrients.top_up;
+        let other = match stated {
+            TopUp::PlainWater => TopUp::HalfStrength,
+            TopUp::HalfStrength => TopUp::PlainWater,
+        };
+        let astray = |with: TopUp| {
+            let mut run = *self;
+            run.top_up(millilitres, with);
+            let astray = run.astray(day);
+            astray.above.max(astray.below)
+        };
+        if millilitres > 0 && self.aimed_at.is_some() && astray(other) < astray(stated) {
+            other
+        } else {
+            stated
+        }
+    }
+
+    /// How far the EC goes out of what suits the plants, if nothing is done from a day's morning
+    /// to that of the next workday.
+    fn astray(&self, day: usize) -> Astray {
+        let mut run = *self;
+        let mut most = Astray::default();
+        for day in day..self.course.next_workday(day).max(day + 1) {
+            run.use_up(day);
+            let band = self.course.bands.get(day).copied().flatten();
+            if let Some((ec, (least, suits))) = run.mixture.ec().zip(band) {
+                most.above = most.above.max(ec - suits);
+                most.below = most.below.max(least - ec);
+            }
+        }
+        most
+    }
+
+    /// Drains tank and tubes.
+    fn empty(&mut self, day: usize) -> u64 {
+        let drained = self.level + self.in_tubes;
+        self.level = 0;
+        self.in_tubes = 0;
+        self.mixture = Mixture::default();
+        self.runs = false;
+        self.due = self.course.first_planting(day);
+        drained
+    }
+
     fn fill(&mut self, day: usize, why: Why) -> Change {
         let course = self.course;
         let first = why == Why::Planting;
-        // Where the loop begins again its tubes are emptied, too; a change leaves them.
-        let (drained, filled) = if first {
+        let tubes = first || course.changes_tubes();
+        let (drained, filled) = if tubes {
             (self.level + self.in_tubes, course.holds + course.standing)
         } else {
             (self.level, course.holds)
         };
+        let left = if tubes { 0 } else { course.standing };
+        self.aimed_at = course.aims[day];
+        // Of what nothing is known it is taken that it is right.
+        let found = self.mixture.ec().or(self.aimed_at);
+        let ec = self.aimed_at.zip(found).map(|(aim, found)| {
+            let source = course.nutrients.source_ec.get();
+            to_reach(aim, (filled, left), found).max(source)
+        });
+        self.mixture = Mixture::new(left, found);
+        match ec {
+            Some(ec) if left > 0 => self.mixture.add(filled, ec),
+            ec => self.mixture = Mixture::new(left + filled, ec),
+        }
         self.level = course.holds;
         self.in_tubes = course.standing;
         self.runs = true;
@@ -278,8 +435,17 @@ impl Run<'_> {
         Change {
             drained,
             filled,
+            ec,
             first,
+            tubes,
             why,
         }
     }
+}
+
+/// How far an EC goes above the most and below the least that suits \[mS/cm\].
+#[derive(Debug, Clone, Copy, Default)]
+struct Astray {
+    above: f64,
+    below: f64,
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::plan::Plan;
-use crate::plan::water::{Because, LoopWater, Low, PowerCut};
+use crate::plan::water::{Because, LoopWater, Low, PowerCut, TooStrong};
 
 /// One loop's water in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -31,6 +31,8 @@ pub struct WaterFigures {
     /// is not too low: what little is left then has no EC that could be told. Absent where no
     /// solution suits all.
     pub ec: Option<(f64, f64)>,
+    /// Days on which it is expected above what suits.
+    pub too_strong: Option<TooStrong>,
     /// Times when the tank falls below its least level.
     pub low: Vec<Low>,
     /// How long roots stay wet without a pump, bank by bank.
@@ -76,6 +78,7 @@ fn of_loop(water: &LoopWater, start: NaiveDate) -> Option<WaterFigures> {
             .copied()
             .reduce(f64::min)
             .zip(ec.into_iter().reduce(f64::max)),
+        too_strong: water.too_strong.clone(),
         low: water.low.clone(),
         power_cut: water.power_cut.clone(),
     })

@@ -7,6 +7,7 @@ use crate::garden::Garden;
 use crate::plan::Plan;
 use crate::plan::water::LoopWater;
 use crate::quantity::Volume;
+use crate::report::told;
 use crate::report::words::Words;
 
 /// Pixels of a day.
@@ -57,7 +58,11 @@ impl Drawing<'_> {
         LoopPart {
             name: self.water.r#loop.clone(),
             charts: vec![self.level(), self.used()],
-            lines: self.low().chain(self.power_cuts()).collect(),
+            lines: self
+                .low()
+                .chain(self.too_strong())
+                .chain(self.power_cuts())
+                .collect(),
         }
     }
 
@@ -162,6 +167,11 @@ impl Drawing<'_> {
                 ],
             )
         })
+    }
+
+    fn too_strong(&self) -> Option<String> {
+        let strong = self.water.too_strong.as_ref()?;
+        Some(told::solution::too_strong(strong, self.words))
     }
 
     fn power_cuts(&self) -> impl Iterator<Item = String> {

@@ -5,7 +5,9 @@ use super::table::folded;
 use super::words::{count, short_date, strong, warning};
 use crate::plan::water::{Low, PowerCut};
 use crate::quantity::{Units, Volume};
+use crate::report::told;
 use crate::report::water::WaterFigures;
+use crate::report::words::Words;
 
 /// The water of every loop; nothing where none is in use.
 pub(super) fn water(loops: &[WaterFigures], units: Units) -> String {
@@ -46,6 +48,10 @@ fn of_loop(water: &WaterFigures, units: Units) -> String {
         &power_cut(&water.power_cut),
         WIDTH,
     ));
+    if let Some(strong) = &water.too_strong {
+        let text = told::solution::too_strong(strong, &Words::english(units));
+        lines.push_str(&folded("    ", "      ", &warning(&text), WIDTH));
+    }
     for low in &water.low {
         lines.push_str(&folded(
             "    ",
