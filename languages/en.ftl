@@ -536,6 +536,9 @@ told-drain-slope = drains fall { $value } %; { $limit } % or more is wanted
 told-drain-overflows = drains get { $value } times what they carry, and the tubes would overflow: wider, steeper or more of them
 told-drain-fill = drains run { $value } % full; up to { $limit } % is wanted, so that air goes along
 told-source-water = your water itself has EC { $value } mS/cm; up to { $limit } leaves room for nutrients
+told-top-up-water = plants take up about EC { $limit } mS/cm with what they drink, and your water has { $value }: topped up with it, the solution does not get stronger
+told-top-up-climbs = your water has EC { $value } mS/cm, more than plants take up with what they drink, about { $limit }: the solution gets stronger however often it is topped up; mix in rain water, or change it more often
+told-open-tank = the tank is open: light makes algae grow in it, mosquitoes breed there, and a child or an animal can drown in it; put a lid on it
 told-solutions-not-shared = { $n ->
     [one] { $n } pair
    *[other] { $n } pairs
@@ -559,6 +562,7 @@ told-too-strong = On { $n ->
    *[other] { $n } days
 } EC is expected above what suits, however the tank is topped up; the furthest on { $day }: { $ec } mS/cm where { $suits } suits. A larger tank, a look on more days, or softer water, such as rain, keeps it down.
 told-from-half-the-aim = half of the EC to aim at, common practice
+told-from-estimate = our estimate
 told-from-drain-standard = EN 12056-2 for indoor drains, from memory
 told-from-floor-standard = EN 1991-1-1, floors of dwellings, from memory; national rules differ
 told-from-licensed = somebody licensed says what the place bears
@@ -573,5 +577,6 @@ caution-walls = Walls: tubes full of water pull at their brackets. Use fixings m
 caution-chemicals = Acids, bleach and salts: wear gloves and eye protection, pour the acid into the water and never the water into the acid, never mix acid with bleach, and keep all of it locked away from children. Follow the label and the local rules for getting rid of it.
 caution-open-water = Open water: a small child can drown in a few centimetres of it. Keep a lid on the tank.
 caution-food = Food: wash hands, harvest with clean tools, rinse leaves in drinking water, keep animals away, and throw away what smells or looks wrong.
+caution-frost = Frost: half-full tubes, hose, pump and tank freeze and burst, and meltwater runs where the mains are. Before nights of frost heat the rig, or unplug it and drain all of it; ice on the floor around it is slippery.
 caution-lifting = Lifting: a bucket of ten litres weighs ten kilograms. Fill the tank where it stands.
 caution-codes = Local codes and licensed people come before anything that this program says.

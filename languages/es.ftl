@@ -521,6 +521,9 @@ told-drain-slope = los desagües caen un { $value } %; se quiere un { $limit } %
 told-drain-overflows = a los desagües les llega { $value } veces lo que llevan, y los tubos rebosarían: más anchos, más inclinados o más de ellos
 told-drain-fill = los desagües van llenos al { $value } %; se quiere hasta el { $limit } %, para que pase aire
 told-source-water = tu agua tiene ya una CE de { $value } mS/cm; hasta { $limit } deja sitio a los nutrientes
+told-top-up-water = las plantas toman cerca de CE { $limit } mS/cm con lo que beben, y tu agua tiene { $value }: al rellenar con ella la solución no se hace más fuerte
+told-top-up-climbs = tu agua tiene CE { $value } mS/cm, más de lo que las plantas toman con lo que beben, cerca de { $limit }: la solución se hace más fuerte por mucho que se rellene; mezcla agua de lluvia o cámbiala más a menudo
+told-open-tank = el depósito está abierto: con luz crecen algas, crían mosquitos, y un niño o un animal puede ahogarse en él; ponle una tapa
 told-solutions-not-shared = { $n ->
     [one] { $n } pareja
    *[other] { $n } parejas
@@ -544,6 +547,7 @@ told-too-strong = En { $n ->
    *[other] { $n } días
 } se espera la CE por encima de lo que conviene, se rellene como se rellene el depósito; lo más lejos el { $day }: { $ec } mS/cm donde convienen { $suits }. Un depósito mayor, mirar más días o un agua más blanda, como la de lluvia, la contienen.
 told-from-half-the-aim = la mitad de la CE que se busca, práctica común
+told-from-estimate = estimación nuestra
 told-from-drain-standard = EN 12056-2 para desagües interiores, de memoria
 told-from-floor-standard = EN 1991-1-1, suelos de viviendas, de memoria; las normas nacionales difieren
 told-from-licensed = un profesional autorizado dice lo que aguanta el sitio
@@ -558,5 +562,6 @@ caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fij
 caution-chemicals = Ácidos, lejía y sales: usa guantes y gafas, echa el ácido al agua y nunca el agua al ácido, no mezcles nunca ácido con lejía, y guárdalo todo bajo llave, lejos de los niños. Sigue la etiqueta y las normas locales para desecharlo.
 caution-open-water = Agua abierta: un niño pequeño puede ahogarse en unos centímetros. Mantén una tapa sobre el depósito.
 caution-food = Alimentos: lávate las manos, cosecha con herramientas limpias, enjuaga las hojas con agua potable, mantén lejos a los animales y tira lo que huela o se vea mal.
+caution-frost = Heladas: los tubos a medio llenar, la manguera, la bomba y el depósito se hielan y revientan, y el agua del deshielo corre hacia los enchufes. Antes de noches de helada calienta el sistema, o desenchúfalo y vacíalo del todo; el hielo en el suelo resbala.
 caution-lifting = Cargas: un cubo de diez litros pesa diez kilogramos. Llena el depósito donde está.
 caution-codes = Las normas locales y los profesionales autorizados van antes que cualquier cosa que diga este programa.

@@ -157,6 +157,90 @@ fn drains_fall_and_are_not_full(
     assert_eq!(finding(&sheet, Check::DrainFill).verdict, fill);
 }
 
+/// The drain is judged by what the streams ask for where a choked pump brings less: a single
+/// 3/4 in at 1 % carries 323 l/h, and four tubes ask for 480.
+#[test]
+fn drains_are_not_judged_by_a_pump_too_weak() {
+    let rest = "    pump: { moves: 100 l/h, lifts: 1 m }
+    drain: { bore: 3/4 in, slope: 1 %, pipes: 1 }";
+    let sheet = bench(4, "{ holds: 100 l }", rest);
+    assert!(sheet.delivered.unwrap() < 100.0);
+    assert_eq!(finding(&sheet, Check::DrainFill).verdict, Change);
+}
+
+/// What evaporates from open tubes shortens the hours, too: by hand, an open surface of 4 m times
+/// 103.6 mm is 0.4144 m2, times 1.05 times 3.677 mm (as in the dry run) 1.6 l beside the 3.83 l that are drunk.
+#[test]
+fn open_tubes_dry_sooner() {
+    let mut garden = dry_run("level");
+    let closed = sheet(&garden).loops.remove(0).banks.remove(0);
+    garden.loops[0].banks[0].open = true;
+    let open = sheet(&garden).loops.remove(0).banks.remove(0);
+    close(open.thirst, closed.thirst, 1e-9);
+    let days = 16.86_f64 / (3.83 + 1.6);
+    close(
+        open.hours_wet,
+        24.0 * days.floor() + 16.0 * days.fract(),
+        1.0,
+    );
+    assert!(open.hours_wet < closed.hours_wet - 24.0);
+}
+
+#[rstest]
+#[case("{ holds: 100 l }", None)]
+#[case("{ holds: 100 l, open: true }", Some(Look))]
+fn an_open_tank_is_told(#[case] tank: &str, #[case] verdict: Option<Verdict>) {
+    let sheet = bench(4, tank, "");
+    let found = sheet.findings.iter().find(|f| f.check == Check::OpenTank);
+    assert_eq!(found.map(|f| f.verdict), verdict);
+}
+
+/// Plants take up about 0.66 mS/cm with what they drink; what is topped up with more gets stronger.
+#[rstest]
+#[case("0.3 mS/cm", Fine)]
+#[case("0.9 mS/cm", Look)]
+fn water_stronger_than_what_plants_take_up_is_told(#[case] source: &str, #[case] verdict: Verdict) {
+    let solution = format!("    solution: {{ source_ec: {source} }}");
+    let sheet = bench(4, "{ holds: 100 l }", &solution);
+    assert_eq!(finding(&sheet, Check::TopUpWater).verdict, verdict);
+}
+
+/// Water freezes in the open, and in a greenhouse that nobody heats; not in a room, nor where it
+/// never gets so cold.
+#[rstest]
+#[case("open air", -5, true)]
+#[case("open air", 4, false)]
+#[case("{ kind: greenhouse, adds: 3 C }", -5, true)]
+#[case("{ kind: greenhouse, adds: 3 C, never_below: 6 C }", -5, false)]
+#[case("indoors", -5, false)]
+fn frost_is_cautioned_against_where_it_comes(
+    #[case] cover: &str,
+    #[case] january: i32,
+    #[case] comes: bool,
+) {
+    let text = format!(
+        "garden: Yard
+start: 2027-03-01
+place:
+  latitude: 50
+  cover: {cover}
+  climate:
+    coldest: [{january}, 4, 5, 6, 8, 10, 12, 12, 10, 8, 6, 4]
+    warmest: [8, 9, 12, 15, 18, 21, 23, 23, 20, 16, 12, 9]
+loops:
+  - loop: yard
+    tank: {{ holds: 100 l }}
+    banks: [{{ bank: deck, form: level, tubes: 2, length: 1 m }}]
+wants:
+  - {{ want: heads, from_crops: [butterhead], each_week: 2 heads }}
+"
+    );
+    let garden = file::parse(&text, "garden.yaml", &Cards::built_in())
+        .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
+    let cautions = acceptance(&garden).cautions.join(" ");
+    assert_eq!(cautions.contains("freeze and burst"), comes);
+}
+
 /// Common practice, no published source: faster than 1.5 m/s wants a wider hose. 500 l/h through
 /// 10 mm run at 1.77 m/s.
 #[test]
@@ -223,7 +307,8 @@ fn a_dry_run_of_level_tubes() {
 /// - height: 1.7 m and half of 104 mm, 1.752 m, times 1.25 = 2.19 m, more than its 2;
 /// - flow without a hose: 300 * (2 - 1.752) / 2 = 37.2 l/h, less than half of 90;
 /// - water in tubes: pi/8 * 0.104^2 * 6 m = 25.48 l; 60 l are 2.355 times that;
-/// - drains: 3/4 in, 0.5 %; they carry 228 l/h full, so 37.2 l/h fill them by about a quarter;
+/// - drains: 3/4 in, 0.5 %; they carry 228 l/h full, so 120 l/h, which a better pump would bring, fill
+///   them a little more than half;
 /// - weight: 6 * 8.495 l = 50.97 l = 50.88 kg, tubes 6 * 1.7166 = 10.30, plants 39 * 0.4 = 15.6:
 ///   76.8 kg, 12.8 kg a metre;
 /// - tubes 25 cm apart, 30 wanted; lettuce and tomato ask for different solutions: 1 pair.
@@ -239,7 +324,7 @@ fn a_dry_run_of_a_wall() {
     assert_eq!(finding(&sheet, Check::DrainBore).verdict, Look);
     assert_eq!(finding(&sheet, Check::DrainSlope).verdict, Look);
     let fill = finding(&sheet, Check::DrainFill);
-    assert!((0.2..0.3).contains(&fill.value), "{}", fill.value);
+    assert!((0.5..0.56).contains(&fill.value), "{}", fill.value);
     assert_found(&sheet, Check::TubeGap, Look, 0.25, 0.3);
     close(sheet.banks[0].weight, 76.8, 0.2);
     close(sheet.banks[0].weight_a_metre, 12.8, 0.05);

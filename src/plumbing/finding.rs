@@ -51,6 +51,8 @@ pub enum Check {
     TankSize,
     /// Days from a full tank to its least level, all holes full on the thirstiest day.
     TankLasts,
+    /// Open water of a tank without a lid \[m2\].
+    OpenTank,
     /// Weight of the full tank on the floor under it [kN/m2].
     FloorLoad,
     /// Bore of the drains \[m\].
@@ -61,6 +63,8 @@ pub enum Check {
     DrainFill,
     /// EC of the water itself \[mS/cm\].
     SourceWater,
+    /// The same against what plants take up: topped up with stronger, the EC climbs.
+    TopUpWater,
     /// How many pairs of the wanted crops share no solution.
     SharedSolution,
     /// How full the tubes stand, as a share of their bore.
@@ -100,6 +104,8 @@ impl Check {
             | Self::FloorLoad
             | Self::DrainFill
             | Self::SourceWater
+            | Self::TopUpWater
+            | Self::OpenTank
             | Self::SharedSolution
             | Self::TubeFill
             | Self::Weight => Wants::AtMost,
@@ -113,7 +119,8 @@ impl Check {
             Self::HoseSpeed => "m/s",
             Self::TankLasts => "days",
             Self::FloorLoad => "kN/m2",
-            Self::SourceWater => "mS/cm",
+            Self::SourceWater | Self::TopUpWater => "mS/cm",
+            Self::OpenTank => "m2",
             Self::SharedSolution => "pairs",
             Self::Weight => "kg",
             Self::PowerCut => "h",
@@ -134,6 +141,8 @@ pub enum Basis {
     Cards,
     /// A part of the EC to aim at.
     HalfTheAim,
+    /// What plants take up, reckoned from what they are made of.
+    Estimate,
     /// A standard of drains.
     DrainStandard,
     /// A standard of loads on floors.
@@ -151,6 +160,7 @@ impl Basis {
             Self::Workdays => "the garden's own workdays",
             Self::Cards => "the crops' cards",
             Self::HalfTheAim => "half of the EC to aim at, common practice",
+            Self::Estimate => "our estimate from what plants are made of",
             Self::DrainStandard => "EN 12056-2 for indoor drains, from memory",
             Self::FloorStandard => {
                 "EN 1991-1-1, floors of dwellings, from memory; national rules differ"

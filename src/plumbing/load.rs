@@ -10,8 +10,8 @@ use crate::garden::rig::{Bank, Footprint, Tank};
 const TUBE_WEIGHT: f64 = 1.71 / 0.1036;
 /// A ripe plant with its wet cup \[kg\] (common practice, no published source).
 const PLANT: f64 = 0.4;
-/// Imposed load of a dwelling's floor and of its balcony [kN/m2] (EN 1991-1-1, table 6.2,
-/// recommended values, from memory; national annexes differ).
+/// Imposed load of a dwelling's floors [kN/m2] (EN 1991-1-1, table 6.2, recommended value, from
+/// memory; national annexes differ, and give balconies and stairs values of their own).
 pub const FLOOR_LOAD: f64 = 2.0;
 
 /// What a bank weighs \[kg\] with a plant in every hole and water to the brim, as when its drains

@@ -3,6 +3,12 @@
 use crate::garden::Garden;
 use crate::garden::place::Cover;
 use crate::garden::rig::Form;
+use crate::nature::air;
+use crate::quantity::Share;
+
+/// Where a day gets no warmer than this at its coldest \[C\], water at the edge of a rig may freeze in a
+/// night colder than the month's mean (common practice, no published source).
+const FROST: f64 = 2.0;
 
 /// The cautions that this garden calls for, a sentence or two each, in its language.
 #[must_use]
@@ -23,9 +29,20 @@ pub fn cautions(garden: &Garden) -> Vec<String> {
     if is_tower {
         cautions.push("towers");
     }
+    if freezes(garden) {
+        cautions.push("frost");
+    }
     cautions.extend(["chemicals", "open-water", "food", "lifting", "codes"]);
     cautions
         .into_iter()
         .map(|caution| garden.language.text(&format!("caution-{caution}")))
         .collect()
+}
+
+/// Whether it gets so cold somewhere in a year that water may freeze.
+fn freezes(garden: &Garden) -> bool {
+    let place = &garden.place;
+    let light = Share::fraction(1.0);
+    let year = air::air(place, &place.cover, light, garden.start, 365);
+    year.iter().any(|day| day.coldest < FROST)
 }

@@ -1,7 +1,7 @@
 //! What was found about the rig, in a sentence.
 
 use crate::language::Value;
-use crate::plumbing::finding::{Basis, Check, Finding};
+use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
 use crate::plumbing::sheet::{BankSheet, LoopSheet};
 use crate::quantity::{Flow, Length, Mass};
 use crate::report::words::Words;
@@ -29,6 +29,7 @@ const fn from(basis: Basis) -> Option<&'static str> {
     match basis {
         Basis::Trade | Basis::Workdays | Basis::Cards => None,
         Basis::HalfTheAim => Some("told-from-half-the-aim"),
+        Basis::Estimate => Some("told-from-estimate"),
         Basis::DrainStandard => Some("told-from-drain-standard"),
         Basis::FloorStandard => Some("told-from-floor-standard"),
         Basis::Licensed => Some("told-from-licensed"),
@@ -80,6 +81,20 @@ fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
             whole(limit * 100.0),
         ),
         Check::SourceWater => say("told-source-water", tenths(value), tenths(limit)),
+        Check::TopUpWater => {
+            let values = [
+                ("value", tenths(value).into()),
+                ("limit", tenths(limit).into()),
+            ];
+            let climbs = finding.verdict != Verdict::Fine;
+            let key = if climbs {
+                "told-top-up-climbs"
+            } else {
+                "told-top-up-water"
+            };
+            words.say(key, values)
+        }
+        Check::OpenTank => words.say("told-open-tank", []),
         Check::SharedSolution if value > 0.0 => {
             words.say("told-solutions-not-shared", [("n", value.into())])
         }
