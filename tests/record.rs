@@ -130,6 +130,44 @@ fn what_cannot_be_is_refused_and_nothing_written(#[case] words: &str, #[case] wh
     assert!(!folder.path().join("diary.yaml").exists());
 }
 
+/// Crops are known by what the chores call them, in any writing.
+#[rstest]
+#[case("en", "mini pak choi")]
+#[case("en", "Mini Pak-Choi")]
+#[case("es", "pak choi enano")]
+fn crops_are_known_by_what_the_garden_calls_them(#[case] language: &str, #[case] name: &str) {
+    let folder = garden_of(&GARDEN.replacen("start:", &format!("language: {language}\nstart:"), 1));
+    for words in [
+        vec!["record", "sown", name, "3", "--on", "2027-03-03"],
+        vec!["record", "lost", name, "2", "mould", "--on", "2027-03-04"],
+    ] {
+        let output = program().current_dir(folder.path()).args(words).output();
+        let output = output.unwrap();
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(output.status.success(), "{told}");
+    }
+    let diary = diary(folder.path());
+    assert!(matches!(&diary.entries[0].event, Event::Sown { crop, .. } if crop == "pak-choi"));
+}
+
+/// To plan from a day before something in the diary would lose it.
+#[test]
+fn a_plan_does_not_go_back_behind_its_diary() {
+    let folder = garden();
+    done(folder.path(), "plan --effort quick");
+    done(folder.path(), "record sown pak-choi 3 --on 2027-03-10");
+    let plan = fs::read(folder.path().join("plan/plan.json")).unwrap();
+    let output = run(folder.path(), "plan --effort quick --today 2027-03-03");
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{told}");
+    assert!(told.contains("the diary goes on to 2027-03-10"), "{told}");
+    assert_eq!(
+        fs::read(folder.path().join("plan/plan.json")).unwrap(),
+        plan
+    );
+    done(folder.path(), "plan --effort quick --today 2027-03-10");
+}
+
 /// A diary begins with seedlings that were there before the garden, and ends with the garden.
 #[rstest]
 #[case("2207-03-19")]

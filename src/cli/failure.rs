@@ -47,6 +47,17 @@ pub enum Failure {
         /// Its last day.
         last: NaiveDate,
     },
+    /// It would be planned from a day before something in the diary.
+    #[error(
+        "the diary goes on to {last}, which is after {asked}: plan from {last} or later, or take \
+         out of the diary what has not happened"
+    )]
+    DiaryGoesOn {
+        /// The day asked for.
+        asked: NaiveDate,
+        /// The last day of the diary.
+        last: NaiveDate,
+    },
     /// There is no card of that name.
     #[error("there is no crop card `{key}`{hint}; `steadyleaf crops` lists them all")]
     NoCrop {

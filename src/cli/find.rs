@@ -112,15 +112,25 @@ pub fn today(garden: &Garden) -> NaiveDate {
 
 /// The day from which to plan around a diary: the one asked for, or the garden's first if that is
 /// later; else today, or the diary's last day where today is not one of the garden's.
-pub fn planning_day(asked: Option<NaiveDate>, diary: &Diary, garden: &Garden) -> NaiveDate {
+///
+/// # Errors
+/// If the diary goes on beyond the day asked for: what has happened would be planned anew.
+pub fn planning_day(
+    asked: Option<NaiveDate>,
+    diary: &Diary,
+    garden: &Garden,
+) -> Result<NaiveDate, Failure> {
+    let noted = diary.entries.iter().map(|e| e.on).max();
     if let Some(asked) = asked {
-        return asked.max(garden.start);
+        return match noted.filter(|&last| asked < last) {
+            Some(last) => Err(Failure::DiaryGoesOn { asked, last }),
+            None => Ok(asked.max(garden.start)),
+        };
     }
     let today = today(garden);
     if garden.start <= today && today <= garden.last() {
-        return today;
+        return Ok(today);
     }
-    let noted = diary.entries.iter().map(|e| e.on).max();
     let day = noted.unwrap_or(garden.start);
     let day = day.clamp(garden.start, garden.last());
     say::note(&format!(
@@ -128,7 +138,7 @@ pub fn planning_day(asked: Option<NaiveDate>, diary: &Diary, garden: &Garden) ->
         garden.start,
         garden.last()
     ));
-    day
+    Ok(day)
 }
 
 /// The day asked for; else today where the garden is, or the plan's first day if today is not

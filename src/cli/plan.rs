@@ -141,7 +141,7 @@ impl Plan {
         let around = Around {
             garden,
             diary: &diary,
-            today: find::planning_day(self.calendar.today, &diary, garden),
+            today: find::planning_day(self.calendar.today, &diary, garden)?,
             former: former.as_ref(),
             made_from: &loaded.fingerprint,
             effort,

@@ -153,7 +153,8 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     if let Some(rhythm) = &rhythm {
         rhythm::check_timezone(&top, rhythm);
     }
-    if let (Some(seedlings), Some(nursery)) = (&seedlings, &nursery) {
+    // A nursery not stated has a cell for every hole, of which nothing is known without loops.
+    if let (Some(seedlings), Some(nursery), Some(_)) = (&seedlings, &nursery, &loops) {
         wants::check_cells(&top, seedlings, nursery);
     }
     top.finish();

@@ -78,6 +78,18 @@ impl Garden {
     pub fn crop(&self, key: &str) -> Option<&Crop> {
         self.crops.iter().find(|c| c.key == key)
     }
+
+    /// The crop with this key, or called so in the garden's language.
+    #[must_use]
+    pub fn crop_called(&self, name: &str) -> Option<&Crop> {
+        let called = suggestion::plain(name);
+        let by_name = || {
+            self.crops
+                .iter()
+                .find(|c| suggestion::plain(&c.called) == called)
+        };
+        self.crop(name).or_else(by_name)
+    }
 }
 
 /// The seedling tray and the air it stands in.

@@ -16,7 +16,7 @@ pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
 }
 
 /// Capitals, blanks and dashes are no difference between words.
-fn plain(word: &str) -> String {
+pub(crate) fn plain(word: &str) -> String {
     word.to_lowercase().replace([' ', '-'], "_")
 }
 

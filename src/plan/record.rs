@@ -78,7 +78,7 @@ pub fn said(
     is_of(garden, on)?;
     let added = diary::file::append(path, |diary| {
         let (state, _) = diary::replay(garden, &diary.entries, on);
-        let events = said.meant(&state)?;
+        let events = said.by_keys(garden).meant(&state)?;
         let entries = events.into_iter().map(|event| Entry {
             on,
             event,

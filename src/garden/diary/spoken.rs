@@ -2,6 +2,7 @@
 
 use super::entry::Event;
 use super::state::{Impossible, State};
+use crate::garden::Garden;
 use crate::garden::suggestion::nearest;
 use crate::quantity::{Amount, Conductivity, Volume};
 
@@ -42,6 +43,18 @@ pub enum Said {
 }
 
 impl Said {
+    /// The same with crops by their keys, where they are written as the garden calls them.
+    #[must_use]
+    pub fn by_keys(&self, garden: &Garden) -> Self {
+        let mut said = self.clone();
+        if let Self::Sown(crop, _) | Self::Transplanted(_, crop) | Self::Lost(crop, _) = &mut said
+            && let Some(known) = garden.crop_called(crop)
+        {
+            crop.clone_from(&known.key);
+        }
+        said
+    }
+
     /// What is meant, given how things stand.
     ///
     /// # Errors
