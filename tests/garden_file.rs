@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use proptest::prelude::*;
+use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file::{parse, read};
 use steadyleaf::garden::place::{Climate, Cover};
@@ -434,6 +435,22 @@ fn edited(text: &str, edits: &[(prop::sample::Index, usize, Vec<u8>)]) -> Vec<u8
         bytes.splice(at..end, new.iter().copied());
     }
     bytes
+}
+
+/// YAML has words for numbers that are none, and a number may be written too large to be one.
+#[rstest]
+fn a_number_that_is_not_finite_is_told_wherever_it_stands(
+    #[values(".nan", ".inf", "-.inf", "1e999")] word: &str,
+) {
+    let mut rest = 0;
+    while let Some(digit) = FULL[rest..].find(|c: char| c.is_ascii_digit()) {
+        let start = rest + digit;
+        let length = FULL[start..].find(|c: char| !(c.is_ascii_digit() || c == '.'));
+        rest = start + length.unwrap();
+        let text = format!("{}{word}{}", &FULL[..start], &FULL[rest..]);
+        let refusal = parse(&text, "garden.yaml", &CARDS).unwrap_err();
+        check_told(&text, &refusal);
+    }
 }
 
 proptest! {

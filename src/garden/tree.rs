@@ -28,6 +28,7 @@ pub(crate) enum Value {
     Nothing,
     Truth(bool),
     Integer(i128),
+    /// A finite number; what YAML calls `.nan` and `.inf` is a text like any other here.
     Decimal(f64),
     Text(String),
     List(Vec<Node>),
@@ -223,7 +224,15 @@ impl<'de> Visitor<'de> for Seed<'_> {
     }
 
     fn visit_f64<E: de::Error>(self, number: f64) -> Result<Node, E> {
-        self.node(Value::Decimal(number))
+        if number.is_finite() {
+            return self.node(Value::Decimal(number));
+        }
+        let word = match number {
+            f64::INFINITY => ".inf",
+            f64::NEG_INFINITY => "-.inf",
+            _ => ".nan",
+        };
+        self.node(Value::Text(word.to_owned()))
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Node, E> {
