@@ -3,6 +3,7 @@
 //! Every file is first written and synced beside its place, then all are renamed into place.
 //! A file that somebody else made is never written over.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -67,6 +68,42 @@ impl Target {
     }
 }
 
+/// Looks at all targets as [`Target::look`] does, and whether each is a file of its own: the one
+/// written last would be all that is left of two.
+///
+/// # Errors
+/// What stands in the way.
+pub fn look_at_all<'a>(
+    mut targets: impl Iterator<Item = &'a Target> + Clone,
+) -> Result<(), WriteError> {
+    let mut seen = BTreeSet::new();
+    let mut paths = targets.clone().map(|target| &target.path);
+    match paths.find(|path| !seen.insert(place_of(path))) {
+        Some(twice) => Err(WriteError::Twice(twice.clone())),
+        None => targets.try_for_each(Target::look),
+    }
+}
+
+/// The place that a path means, however it is written, whether there is a file yet or not.
+fn place_of(path: &Path) -> PathBuf {
+    let whole = path.canonicalize();
+    let in_folder = || {
+        let folder = folder_of(path).canonicalize().ok()?;
+        Some(folder.join(path.file_name()?))
+    };
+    // Where the folder is yet to be made, the one above it is there.
+    let in_new_folder = || {
+        let folder = folder_of(path);
+        let above = folder_of(folder).canonicalize().ok()?;
+        Some(above.join(folder.file_name()?).join(path.file_name()?))
+    };
+    whole
+        .ok()
+        .or_else(in_folder)
+        .or_else(in_new_folder)
+        .unwrap_or_else(|| path.to_owned())
+}
+
 /// Why nothing was written.
 #[derive(Debug, thiserror::Error)]
 pub enum WriteError {
@@ -76,6 +113,9 @@ pub enum WriteError {
         .0.display()
     )]
     NotOurs(PathBuf),
+    /// Two files should go to one place.
+    #[error("{} would have to hold two files at once; choose another place for one", .0.display())]
+    Twice(PathBuf),
     /// A folder lies where a file should go.
     #[error("{} is a folder, but a file of that name is to be written", .0.display())]
     FolderInTheWay(PathBuf),
@@ -127,12 +167,10 @@ pub fn write_all(drafts: &[Draft]) -> Result<(), WriteError> {
 
 fn stage(drafts: &[Draft], made: &mut Vec<PathBuf>) -> Result<Vec<Staged>, WriteError> {
     // Look at everything before touching anything.
+    look_at_all(drafts.iter().map(|draft| &draft.target))?;
     let formers = drafts
         .iter()
-        .map(|draft| {
-            draft.target.look()?;
-            draft.target.former()
-        })
+        .map(|draft| draft.target.former())
         .collect::<Result<Vec<_>, WriteError>>()?;
     drafts
         .iter()

@@ -289,6 +289,27 @@ fn what_somebody_else_made_is_never_written_over(#[case] name: &str, #[case] the
 }
 
 #[rstest]
+#[case::the_plan("plan/plan.json")]
+#[case::the_plan_by_another_way("./plan/plan.json")]
+#[case::the_page("plan/report.html")]
+#[case::the_calendar("plan/calendar.ics")]
+#[case::what_the_calendar_remembers("plan/calendar-state.json")]
+fn the_problem_is_not_written_into_a_file_of_the_plan(
+    #[case] problem: &str,
+    #[values(false, true)] again: bool,
+) {
+    let folder = if again { planned() } else { started() };
+    let before = again.then(|| read(&folder, "plan.json"));
+    plan_with(&folder, &["--problem", problem])
+        .code(1)
+        .stdout("")
+        .stderr(contains(problem).and(contains("two files at once")));
+    let plan = folder.path().join("plan");
+    assert_eq!(before.is_some(), plan.exists());
+    assert!(before.is_none_or(|before| read(&folder, "plan.json") == before));
+}
+
+#[rstest]
 #[case::the_folder_is_a_file("plan", "is a file")]
 #[case::the_one_above_is_a_file("plan/deep", "is a file")]
 fn a_file_in_the_way_is_named(#[case] out: &str, #[case] told: &str) {

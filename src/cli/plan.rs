@@ -90,10 +90,7 @@ impl Plan {
         let folder = find::out_folder(self.out.as_deref(), &loaded.path);
         let calendars = self.calendar.targets(&folder);
         let targets = self.targets(&folder);
-        targets
-            .iter()
-            .chain(&calendars)
-            .try_for_each(Target::look)?;
+        output::look_at_all(targets.iter().chain(&calendars))?;
         if !self.quiet {
             say::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
