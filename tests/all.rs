@@ -59,4 +59,5 @@ mod tank;
 mod terminal;
 mod warmth;
 mod water;
+mod weather_file;
 mod wrong_gardens;

@@ -193,9 +193,9 @@ fn every_key_is_read() {
         panic!()
     };
     assert!((months.coldest[6].get() - 21.11).abs() < 0.01);
-    assert_eq!(months.humidity.unwrap()[0], Share::fraction(0.7));
-    assert_eq!(months.wind.unwrap()[11].get(), 2.0);
-    assert_eq!(months.sun.unwrap()[2], Hours::hours(7.0));
+    assert_eq!(months.air.humidity.unwrap()[0], Share::fraction(0.7));
+    assert_eq!(months.air.wind.unwrap()[11].get(), 2.0);
+    assert_eq!(months.air.sun.unwrap()[2], Hours::hours(7.0));
 
     let banks = &g.loops[0].banks;
     assert_eq!(banks[0].light, Share::fraction(0.8));

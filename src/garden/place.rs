@@ -73,6 +73,22 @@ pub struct Months {
     pub coldest: [Temperature; 12],
     /// Mean of the days' warmest hours; never below `coldest`.
     pub warmest: [Temperature; 12],
+    /// What else is known of the air.
+    pub air: AirMeans,
+}
+
+/// Daily coldest and warmest temperatures by date; at least one of every calendar day.
+#[derive(Debug, Clone)]
+pub struct Weather {
+    /// Coldest and warmest of each day on record.
+    pub days: BTreeMap<NaiveDate, (Temperature, Temperature)>,
+    /// What else is known of the air.
+    pub air: AirMeans,
+}
+
+/// Monthly means of what drives evaporation beside the temperatures, January to December.
+#[derive(Debug, Clone, Default)]
+pub struct AirMeans {
     /// Mean relative humidity, if known.
     pub humidity: Option<[Share; 12]>,
     /// Mean wind at 2 m, if known.
@@ -81,9 +97,13 @@ pub struct Months {
     pub sun: Option<[Hours; 12]>,
 }
 
-/// Daily coldest and warmest temperatures by date; at least one of every calendar day.
-#[derive(Debug, Clone)]
-pub struct Weather {
-    /// Coldest and warmest of each day on record.
-    pub days: BTreeMap<NaiveDate, (Temperature, Temperature)>,
+impl Climate {
+    /// What is known of the air beside its temperatures.
+    #[must_use]
+    pub const fn air(&self) -> &AirMeans {
+        match self {
+            Self::Months(months) => &months.air,
+            Self::Weather(weather) => &weather.air,
+        }
+    }
 }

@@ -1,4 +1,10 @@
-//! A weather file: daily coldest and warmest temperatures by date.
+//! A weather file: the coldest and warmest of each day by its date, and, where they are known,
+//! its humidity, wind and sunshine.
+//!
+//! It is read line by line, so that a fault is told where it stands, whatever the line ends.
+
+mod columns;
+mod faults;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -6,217 +12,187 @@ use chrono::{Datelike, NaiveDate};
 
 use super::bounds;
 use super::decode::month_name;
-use super::diagnostic::{Diagnostic, Position, Refusal};
-use super::place::Weather;
+use super::diagnostic::Refusal;
+use super::place::{AirMeans, Weather};
 use super::source::Source;
 use super::suggestion::shortened;
-use crate::quantity::{Temperature, Units};
-
-const COLUMNS: [&str; 3] = ["date", "coldest", "warmest"];
-const EXAMPLE: &str = "the first line is `date,coldest,warmest`, the others are like `2024-03-01,7.5,16.8`, in degrees Celsius";
+use crate::quantity::{Hours, Share, Temperature, WindSpeed};
+use columns::{Cell, Column, Header};
+use faults::Faults;
 
 /// Reads a weather file.
 pub(crate) fn read(source: &Source) -> Result<Weather, Refusal> {
-    let mut faults = Faults {
-        source,
-        list: Vec::new(),
-        untold: 0,
+    let mut faults = Faults::of(source);
+    let weather = weather(&mut faults);
+    faults.conclude(weather)
+}
+
+fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
+    let source = faults.source;
+    let mut lines = (1..).zip(source.text.lines()).filter(|(_, line)| {
+        let line = line.trim();
+        !line.is_empty() && !line.starts_with('#')
+    });
+    let Some((number, first)) = lines.next() else {
+        faults.whole("the weather file is empty", columns::EXAMPLE);
+        return None;
     };
-    let days = days(&mut faults);
-    if faults.list.is_empty() {
-        faults.missing_days(&days);
-    }
-    match Refusal::of(faults.list, faults.untold) {
-        None => Ok(Weather { days }),
-        Some(refusal) => Err(refusal),
-    }
-}
-
-/// What is wrong with a weather file so far.
-struct Faults<'a> {
-    source: &'a Source,
-    list: Vec<Diagnostic>,
-    /// How many more there are than are told.
-    untold: usize,
-}
-
-type DayRecord = (Temperature, Temperature);
-
-fn days(faults: &mut Faults<'_>) -> BTreeMap<NaiveDate, DayRecord> {
-    let mut days = BTreeMap::new();
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .flexible(true)
-        .has_headers(false)
-        .from_reader(faults.source.text.as_bytes());
-    let mut record = csv::StringRecord::new();
-    let mut has_header = false;
-    loop {
-        match reader.read_record(&mut record) {
-            Ok(true) => {}
-            Ok(false) => break,
-            Err(error) => {
-                faults.whole(format!("this is not a weather file: {error}"));
-                break;
-            }
-        }
-        let line = record.position().map_or(1, csv::Position::line);
-        let line = usize::try_from(line).unwrap_or(usize::MAX);
-        if !has_header {
-            has_header = true;
-            if !record.iter().eq(COLUMNS) {
-                faults.at(
-                    line,
-                    None,
-                    "the columns of a weather file are date, coldest and warmest",
-                    EXAMPLE,
-                );
-                return days;
-            }
-        } else if let Some((date, record)) = day(faults, line, &record)
-            && days.insert(date, record).is_some()
-        {
-            faults.at(
-                line,
-                Some(&date.to_string()),
+    let header = Header::read(faults, number, &columns::cells(first))?;
+    let mut days: BTreeMap<NaiveDate, Day> = BTreeMap::new();
+    for (number, line) in lines {
+        let cells = columns::cells(line);
+        let Some((date, day)) = day(faults, &header, number, &cells) else {
+            continue;
+        };
+        if days.insert(date, day).is_some() {
+            faults.cell(
+                number,
+                header.cell(Column::Date, &cells),
                 "this day stands in the file twice",
                 "keep one of the two lines",
             );
         }
     }
-    if !has_header {
-        faults.whole("the weather file is empty".to_owned());
+    if faults.is_empty() {
+        tell_of_missing_days(faults, &days);
     }
-    days
+    let means = |faults: &mut _, column, value: &dyn Fn(&Day) -> Option<f64>| {
+        (header.has(column)).then(|| means(faults, column, &days, value))?
+    };
+    let humidity = means(faults, Column::Humidity, &|d| d.humidity.map(Share::get));
+    let wind = means(faults, Column::Wind, &|d| d.wind.map(WindSpeed::get));
+    let sun = means(faults, Column::Sun, &|d| d.sun.map(Hours::get));
+    let air = AirMeans {
+        humidity: humidity.map(|means| means.map(Share::fraction)),
+        wind: wind.map(|means| means.map(WindSpeed::metres_a_second)),
+        sun: sun.map(|means| means.map(Hours::hours)),
+    };
+    let temperatures = |day: Day| (day.coldest, day.warmest);
+    let days = days.into_iter().map(|(date, d)| (date, temperatures(d)));
+    Some(Weather {
+        days: days.collect(),
+        air,
+    })
 }
 
 /// One line of a weather file.
+#[derive(Debug, Clone, Copy)]
+struct Day {
+    coldest: Temperature,
+    warmest: Temperature,
+    humidity: Option<Share>,
+    wind: Option<WindSpeed>,
+    sun: Option<Hours>,
+}
+
 fn day(
     faults: &mut Faults<'_>,
+    header: &Header,
     line: usize,
-    record: &csv::StringRecord,
-) -> Option<(NaiveDate, DayRecord)> {
-    let fields: Vec<&str> = record.iter().collect();
-    let [date, coldest, warmest] = fields.as_slice() else {
-        let message = format!("this line has {} columns, not three", fields.len());
-        faults.at(line, None, message, EXAMPLE);
-        return None;
-    };
-    let day = (date.len() == 10)
-        .then(|| NaiveDate::parse_from_str(date, "%Y-%m-%d").ok())
-        .flatten();
-    if day.is_none() {
-        let message = format!("`{}` is not a date that exists", shortened(date));
-        faults.at(
-            line,
-            Some(date),
-            message,
-            "write year, month and day like `2024-03-01`",
+    cells: &[Cell<'_>],
+) -> Option<(NaiveDate, Day)> {
+    if !header.fits(cells) {
+        let message = format!(
+            "this line has {}, the first line has {}",
+            columns::counted(cells.len()),
+            header.len()
         );
+        faults.line(line, message, columns::EXAMPLE);
+        return None;
     }
-    let cold = temperature(faults, line, coldest);
-    let warm = temperature(faults, line, warmest);
-    let (day, cold, warm) = (day?, cold?, warm?);
-    if cold > warm {
-        faults.at(
+    let date = date(faults, line, header.cell(Column::Date, cells)?);
+    let mut row = header.row(faults, line, cells);
+    let coldest = row.number(Column::Coldest, &bounds::AIR);
+    let warmest = row.number(Column::Warmest, &bounds::AIR);
+    let humidity = row.number(Column::Humidity, &bounds::HUMIDITY);
+    let wind = row.number(Column::Wind, &bounds::WIND);
+    let sun = row.number(Column::Sun, &bounds::SUNSHINE);
+    let (date, coldest, warmest) = (date?, coldest?, warmest?);
+    if coldest > warmest {
+        faults.cell(
             line,
-            Some(coldest),
+            header.cell(Column::Coldest, cells),
             "the coldest of this day is above its warmest",
             "are they the wrong way round?",
         );
         return None;
     }
-    Some((day, (cold, warm)))
+    let day = Day {
+        coldest,
+        warmest,
+        humidity,
+        wind,
+        sun,
+    };
+    Some((date, day))
 }
 
-fn temperature(faults: &mut Faults<'_>, line: usize, text: &str) -> Option<Temperature> {
-    let range = bounds::AIR;
-    match text.parse::<f64>() {
-        Ok(celsius) if celsius.is_finite() => {
-            let temperature = Temperature::celsius(celsius);
-            if (range.least..=range.most).contains(&temperature) {
-                return Some(temperature);
-            }
-            let help = format!(
-                "it may be from {} to {}",
-                range.least.in_units(Units::Metric),
-                range.most.in_units(Units::Metric)
-            );
-            faults.at(
-                line,
-                Some(text),
-                format!("{} cannot be {text} C", range.of),
-                help,
-            );
-        }
-        _ => {
-            let message = format!("`{}` is not a number of degrees Celsius", shortened(text));
-            faults.at(
-                line,
-                Some(text),
-                message,
-                "write it like `7.5`, without unit",
-            );
-        }
-    }
-    None
-}
-
-impl Faults<'_> {
-    fn whole(&mut self, message: String) {
-        self.list
-            .push(Diagnostic::of_file(&self.source.name, message, EXAMPLE));
-    }
-
-    /// A fault of one line, or of one field in it.
-    fn at(
-        &mut self,
-        line: usize,
-        field: Option<&str>,
-        message: impl Into<String>,
-        help: impl Into<String>,
-    ) {
-        if self.list.len() >= Refusal::MOST {
-            self.untold += 1;
-            return;
-        }
-        let content = self.source.text.lines().nth(line - 1).unwrap_or_default();
-        let start = field.and_then(|field| content.find(field)).unwrap_or(0);
-        let marked = field.filter(|f| !f.is_empty()).unwrap_or(content);
-        let position = Position {
+fn date(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<NaiveDate> {
+    let day = (cell.text.len() == 10)
+        .then(|| NaiveDate::parse_from_str(cell.text, "%Y-%m-%d").ok())
+        .flatten();
+    if day.is_none() {
+        faults.cell(
             line,
-            column: content[..start].chars().count() + 1,
-            width: marked.chars().count().max(1),
-        };
-        self.list.push(
-            Diagnostic::of_file(&self.source.name, message, help).at(position, &self.source.text),
+            Some(cell),
+            format!("`{}` is not a date that exists", shortened(cell.text)),
+            "write year, month and day like `2024-03-01`",
         );
     }
+    day
+}
 
-    /// Tells which days of the year stand in no year of the file.
-    fn missing_days(&mut self, days: &BTreeMap<NaiveDate, DayRecord>) {
-        let known: BTreeSet<(u32, u32)> = days.keys().map(|d| (d.month(), d.day())).collect();
-        // Any year without a 29 February, which may be answered by the day before.
-        let year = NaiveDate::from_ymd_opt(2001, 1, 1).into_iter();
-        let missing: Vec<(u32, u32)> = year
-            .flat_map(|first| first.iter_days().take(365))
-            .map(|d| (d.month(), d.day()))
-            .filter(|d| !known.contains(d))
-            .collect();
-        if let Some((month, day)) = missing.first() {
-            let first = format!("{day} {}", month_name(*month));
-            let message = match missing.len() {
-                1 => format!("no year of the weather file has a {first}"),
-                n => format!(
-                    "{n} days of the year are missing from the weather file, {first} the first"
-                ),
-            };
-            self.list.push(Diagnostic::of_file(
-                &self.source.name,
-                message,
-                "every day of the year is needed once at least, whatever the year",
-            ));
+/// The mean of each month over all years.
+fn means(
+    faults: &mut Faults<'_>,
+    column: Column,
+    days: &BTreeMap<NaiveDate, Day>,
+    value: &dyn Fn(&Day) -> Option<f64>,
+) -> Option<[f64; 12]> {
+    // Where something else is wrong, what is missing may only be unreadable.
+    if !faults.is_empty() {
+        return None;
+    }
+    let mut sums = [(0.0, 0.0); 12];
+    for (date, day) in days {
+        if let Some(value) = value(day) {
+            let (sum, n) = &mut sums[date.month0() as usize];
+            (*sum, *n) = (*sum + value, *n + 1.0);
         }
+    }
+    let missing = (1..).zip(sums).find(|(_, (_, n))| *n == 0.0);
+    if let Some((month, _)) = missing {
+        let (name, month) = (column.name(), month_name(month));
+        faults.whole(
+            format!("no day of {month} has its `{name}` in the weather file"),
+            "every month needs it once at least; where it is not known, leave the column out",
+        );
+        return None;
+    }
+    Some(sums.map(|(sum, n)| sum / n))
+}
+
+/// Tells which days of the year stand in no year of the file.
+fn tell_of_missing_days(faults: &mut Faults<'_>, days: &BTreeMap<NaiveDate, Day>) {
+    let known: BTreeSet<(u32, u32)> = days.keys().map(|d| (d.month(), d.day())).collect();
+    // Any year without a 29 February, which may be answered by the day before.
+    let year = NaiveDate::from_ymd_opt(2001, 1, 1).into_iter();
+    let missing: Vec<(u32, u32)> = year
+        .flat_map(|first| first.iter_days().take(365))
+        .map(|d| (d.month(), d.day()))
+        .filter(|d| !known.contains(d))
+        .collect();
+    if let Some((month, day)) = missing.first() {
+        let first = format!("{day} {}", month_name(*month));
+        let message = match missing.len() {
+            1 => format!("no year of the weather file has a {first}"),
+            n => {
+                format!("{n} days of the year are missing from the weather file, {first} the first")
+            }
+        };
+        faults.whole(
+            message,
+            "every day of the year is needed once at least, whatever the year",
+        );
     }
 }

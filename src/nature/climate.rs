@@ -186,10 +186,7 @@ impl Outdoors {
     #[must_use]
     pub fn new(place: &Place) -> Option<Self> {
         let climate = place.climate.as_ref()?;
-        let sunshine = match climate {
-            place::Climate::Months(months) => months.sun,
-            place::Climate::Weather(_) => None,
-        };
+        let sunshine = climate.air().sun;
         Some(Self {
             latitude: place.latitude,
             elevation: place.elevation.get(),

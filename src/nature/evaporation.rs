@@ -9,7 +9,7 @@ use super::air::{self, DayAir};
 use super::climate::{self, Monthly, Outdoors};
 use super::{light, sun, water};
 use crate::garden::crop::Crop;
-use crate::garden::place::{Climate, Cover, Months, Place};
+use crate::garden::place::{AirMeans, Cover, Place};
 use crate::quantity::Share;
 
 /// Water that a MJ evaporates [mm] (FAO-56, eq. 20).
@@ -79,10 +79,8 @@ pub fn reference(
 
 fn under_sky(place: &Place, share: Share, first: NaiveDate, days: usize) -> Vec<f64> {
     let outdoors = Outdoors::new(place).expect("plants under the sky have a stated climate");
-    let airs = place.climate.as_ref().and_then(|climate| match climate {
-        Climate::Months(months) => AirOfMonths::new(months),
-        Climate::Weather(_) => None,
-    });
+    let climate = place.climate.as_ref();
+    let airs = climate.and_then(|climate| AirOfMonths::new(climate.air()));
     (0..days as u64)
         .map(|day| {
             let date = first + Days::new(day);
@@ -108,8 +106,8 @@ struct AirOfMonths {
 }
 
 impl AirOfMonths {
-    fn new(months: &Months) -> Option<Self> {
-        let (humidity, wind, _) = (months.humidity?, months.wind?, months.sun?);
+    fn new(means: &AirMeans) -> Option<Self> {
+        let (humidity, wind, _) = (means.humidity?, means.wind?, means.sun?);
         Some(Self {
             humidity: Monthly::never_negative(humidity.map(|h| h.get())),
             wind: Monthly::never_negative(wind.map(|w| w.get())),

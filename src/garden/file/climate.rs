@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::super::bounds::{self, Bounds};
 use super::super::decode::{Entry, all, month_name};
-use super::super::place::{Climate, Months};
+use super::super::place::{AirMeans, Climate, Months};
 use super::super::source::Source;
 use super::super::weather;
 use super::{Surroundings, place};
@@ -34,9 +34,11 @@ pub(super) fn months(entry: Entry<'_>) -> Option<Climate> {
     Some(Climate::Months(Months {
         coldest: coldest?,
         warmest: warmest?,
-        humidity: humidity?,
-        wind: wind?,
-        sun: sun?,
+        air: AirMeans {
+            humidity: humidity?,
+            wind: wind?,
+            sun: sun?,
+        },
     }))
 }
 

@@ -109,15 +109,29 @@ fn cover(cover: &Cover, units: Units) -> String {
 }
 
 fn climate(garden: &Garden) -> String {
-    match &garden.place.climate {
-        None => "none stated, and none needed indoors".to_owned(),
-        Some(Climate::Months(_)) => "monthly means, January to December".to_owned(),
-        Some(Climate::Weather(weather)) => count(
+    let Some(climate) = &garden.place.climate else {
+        return "none stated, and none needed indoors".to_owned();
+    };
+    let temperatures = match climate {
+        Climate::Months(_) => "monthly means, January to December".to_owned(),
+        Climate::Weather(weather) => count(
             weather.days.len(),
             "day of a weather file",
             "days of a weather file",
         ),
+    };
+    let air = climate.air();
+    let more = [
+        ("humidity", air.humidity.is_some()),
+        ("wind", air.wind.is_some()),
+        ("sunshine", air.sun.is_some()),
+    ];
+    let more = more.into_iter().filter(|(_, known)| *known);
+    let more: Vec<String> = more.map(|(name, _)| name.to_owned()).collect();
+    if more.is_empty() {
+        return temperatures;
     }
+    format!("{temperatures}, with {}", list(&more))
 }
 
 fn rig(garden: &Garden, layout: &Layout) -> String {

@@ -1,0 +1,276 @@
+//! The columns of a weather file: what its first line names, and the cells beneath.
+
+use super::super::bounds::Bounds;
+use super::super::decode::meant;
+use super::super::suggestion::{all_of, any_of, shortened};
+use super::faults::Faults;
+use crate::quantity::{Hours, Quantity, Share, Temperature, Units, WindSpeed};
+
+/// Help for who has yet to see a weather file.
+pub(super) const EXAMPLE: &str = "the first line is `date,coldest,warmest`, the others are like `2024-03-01,7.5,16.8`, in degrees Celsius";
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Column {
+    Date,
+    Coldest,
+    Warmest,
+    Humidity,
+    Wind,
+    Sun,
+}
+
+impl Column {
+    pub(crate) const ALL: [Self; 6] = [
+        Self::Date,
+        Self::Coldest,
+        Self::Warmest,
+        Self::Humidity,
+        Self::Wind,
+        Self::Sun,
+    ];
+
+    /// How the first line names it.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Date => "date",
+            Self::Coldest => "coldest",
+            Self::Warmest => "warmest",
+            Self::Humidity => "humidity",
+            Self::Wind => "wind",
+            Self::Sun => "sun",
+        }
+    }
+
+    /// Whether every file has it.
+    pub(crate) const fn is_required(self) -> bool {
+        matches!(self, Self::Date | Self::Coldest | Self::Warmest)
+    }
+
+    /// The units in which its numbers may be.
+    pub(crate) fn units(self) -> Vec<&'static str> {
+        match self {
+            Self::Date => Vec::new(),
+            Self::Coldest | Self::Warmest => Temperature::units(),
+            Self::Humidity => Share::units(),
+            Self::Wind => WindSpeed::units(),
+            Self::Sun => Hours::units(),
+        }
+    }
+
+    /// The unit of a column named without one, as in the garden file.
+    pub(crate) const fn usual_unit(self) -> Option<&'static str> {
+        match self {
+            Self::Coldest | Self::Warmest => Some("C"),
+            Self::Sun => Some("h"),
+            Self::Date => Some(""),
+            Self::Humidity | Self::Wind => None,
+        }
+    }
+}
+
+/// One cell of a line.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cell<'a> {
+    /// What it says, without blanks and quotation marks around it.
+    pub(super) text: &'a str,
+    /// The byte of the line at which that begins.
+    pub(super) at: usize,
+}
+
+/// The cells of a line.
+pub(super) fn cells(line: &str) -> Vec<Cell<'_>> {
+    let around = |c: char| c.is_whitespace() || c == '"';
+    let mut at = 0;
+    line.split(',')
+        .map(|part| {
+            let before = part.len() - part.trim_start_matches(around).len();
+            let cell = Cell {
+                text: part.trim_matches(around),
+                at: at + before,
+            };
+            at += part.len() + 1;
+            cell
+        })
+        .collect()
+}
+
+/// `1 column`, `3 columns`.
+pub(super) fn counted(columns: usize) -> String {
+    let noun = if columns == 1 { "column" } else { "columns" };
+    format!("{columns} {noun}")
+}
+
+/// The columns of a file in its order, each with the unit of its numbers.
+pub(super) struct Header(Vec<(Column, &'static str)>);
+
+impl Header {
+    /// Reads the first line.
+    pub(super) fn read(faults: &mut Faults<'_>, line: usize, cells: &[Cell<'_>]) -> Option<Self> {
+        let mut columns: Vec<(Column, &'static str)> = Vec::new();
+        for cell in cells {
+            let Some(column) = column(faults, line, *cell) else {
+                continue;
+            };
+            if columns.iter().any(|(other, _)| *other == column.0) {
+                let message = format!("there are two columns `{}`", column.0.name());
+                faults.cell(line, Some(*cell), message, "keep one of the two");
+            }
+            columns.push(column);
+        }
+        let is_there = |column| columns.iter().any(|(c, _)| *c == column);
+        let missing = Column::ALL
+            .into_iter()
+            .filter(|c| c.is_required() && !is_there(*c));
+        let missing: Vec<&str> = missing.map(Column::name).collect();
+        if faults.is_empty() && !missing.is_empty() {
+            let message = format!(
+                "the weather file has no {} {}",
+                if missing.len() == 1 {
+                    "column"
+                } else {
+                    "columns"
+                },
+                all_of(missing)
+            );
+            faults.line(line, message, EXAMPLE);
+        }
+        faults.is_empty().then_some(Self(columns))
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    pub(super) fn has(&self, column: Column) -> bool {
+        self.0.iter().any(|(c, _)| *c == column)
+    }
+
+    /// Whether a line has a cell for every column, and no more.
+    pub(super) fn fits(&self, cells: &[Cell<'_>]) -> bool {
+        cells.len() == self.len()
+    }
+
+    /// The cell of a column.
+    pub(super) fn cell<'a>(&self, column: Column, cells: &[Cell<'a>]) -> Option<Cell<'a>> {
+        let at = self.0.iter().position(|(c, _)| *c == column)?;
+        cells.get(at).copied()
+    }
+
+    /// A line whose numbers are to be read.
+    pub(super) const fn row<'a, 'f, 's>(
+        &'a self,
+        faults: &'f mut Faults<'s>,
+        line: usize,
+        cells: &'a [Cell<'a>],
+    ) -> Row<'a, 'f, 's> {
+        Row {
+            header: self,
+            faults,
+            line,
+            cells,
+        }
+    }
+}
+
+/// One heading: a column and perhaps its unit, such as `wind m/s`.
+fn column(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<(Column, &'static str)> {
+    let (name, unit) = cell.text.split_once(' ').unwrap_or((cell.text, ""));
+    let names = || Column::ALL.into_iter().map(Column::name);
+    let Some(column) = Column::ALL.into_iter().find(|c| c.name() == name) else {
+        let near = meant(name, names());
+        let all = format!(
+            "the columns are {}, with a comma between them",
+            all_of(names())
+        );
+        let help = if near.is_empty() { all } else { near };
+        faults.cell(
+            line,
+            Some(cell),
+            format!(
+                "`{}` is not a column of a weather file",
+                shortened(cell.text)
+            ),
+            help,
+        );
+        return None;
+    };
+    let known = match unit.trim() {
+        "" => column.usual_unit(),
+        unit => {
+            let unit = unit.trim_start_matches('°');
+            let mut units = column.units().into_iter();
+            units.find(|u| u.eq_ignore_ascii_case(unit))
+        }
+    };
+    if known.is_none() {
+        let like = column
+            .units()
+            .into_iter()
+            .map(|unit| format!("{name} {unit}"));
+        let like: Vec<String> = like.collect();
+        let help = format!("write {}", any_of(like.iter().map(String::as_str)));
+        let message = if unit.is_empty() {
+            format!("the column `{name}` lacks the unit of its numbers")
+        } else {
+            format!("`{}` is not a unit of this column", shortened(unit))
+        };
+        faults.cell(line, Some(cell), message, help);
+    }
+    Some((column, known?))
+}
+
+/// A line whose numbers are being read.
+pub(super) struct Row<'a, 'f, 's> {
+    header: &'a Header,
+    faults: &'f mut Faults<'s>,
+    line: usize,
+    cells: &'a [Cell<'a>],
+}
+
+impl Row<'_, '_, '_> {
+    /// The number of a column, in the column's unit and inside its bounds. A column that need
+    /// not be there may have gaps.
+    pub(super) fn number<Q: Quantity>(&mut self, column: Column, within: &Bounds<Q>) -> Option<Q> {
+        let at = self.header.0.iter().position(|(c, _)| *c == column)?;
+        let (unit, cell) = (self.header.0[at].1, self.cells[at]);
+        let text = cell.text;
+        if text.is_empty() {
+            if column.is_required() {
+                let message = format!("this day has no `{}`", column.name());
+                self.wrong(
+                    cell,
+                    message,
+                    "fill it in, or leave the whole line out".to_owned(),
+                );
+            }
+            return None;
+        }
+        let number = text.parse::<f64>().ok();
+        let Some(value) = number.and_then(|_| format!("{text} {unit}").parse::<Q>().ok()) else {
+            self.wrong(
+                cell,
+                format!("`{}` is not a number", shortened(text)),
+                format!("write it like `7.5`, without unit: this column is in {unit}"),
+            );
+            return None;
+        };
+        if (within.least..=within.most).contains(&value) {
+            return Some(value);
+        }
+        self.wrong(
+            cell,
+            format!("{} cannot be {text} {unit}", within.of),
+            format!(
+                "it may be from {} to {}",
+                within.least.in_units(Units::Metric),
+                within.most.in_units(Units::Metric)
+            ),
+        );
+        None
+    }
+
+    fn wrong(&mut self, cell: Cell<'_>, message: String, help: String) {
+        self.faults.cell(self.line, Some(cell), message, help);
+    }
+}

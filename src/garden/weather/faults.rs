@@ -1,0 +1,76 @@
+//! What is wrong with a weather file.
+
+use super::super::diagnostic::{Diagnostic, Position, Refusal};
+use super::super::source::Source;
+use super::columns::Cell;
+
+/// What is wrong with a weather file so far.
+pub(super) struct Faults<'a> {
+    pub(super) source: &'a Source,
+    list: Vec<Diagnostic>,
+    /// How many more there are than are told.
+    untold: usize,
+}
+
+impl<'a> Faults<'a> {
+    pub(super) const fn of(source: &'a Source) -> Self {
+        Self {
+            source,
+            list: Vec::new(),
+            untold: 0,
+        }
+    }
+
+    pub(super) const fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// What was read, if nothing was found wrong.
+    pub(super) fn conclude<T>(self, read: Option<T>) -> Result<T, Refusal> {
+        match (Refusal::of(self.list, self.untold), read) {
+            (None, Some(read)) => Ok(read),
+            (Some(refusal), _) => Err(refusal),
+            (None, None) => unreachable!("a weather file is only given up with a reason"),
+        }
+    }
+
+    /// A fault of the file as a whole.
+    pub(super) fn whole(&mut self, message: impl Into<String>, help: impl Into<String>) {
+        self.list
+            .push(Diagnostic::of_file(&self.source.name, message, help));
+    }
+
+    /// A fault of a line.
+    pub(super) fn line(
+        &mut self,
+        line: usize,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        self.cell(line, None, message, help);
+    }
+
+    /// A fault of a cell, or of its line.
+    pub(super) fn cell(
+        &mut self,
+        line: usize,
+        cell: Option<Cell<'_>>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        if self.list.len() >= Refusal::MOST {
+            self.untold += 1;
+            return;
+        }
+        let content = self.source.text.lines().nth(line - 1).unwrap_or_default();
+        let (at, marked) = cell.map_or((0, content), |cell| (cell.at, cell.text));
+        let position = Position {
+            line,
+            column: content[..at].chars().count() + 1,
+            width: marked.chars().count().max(1),
+        };
+        self.list.push(
+            Diagnostic::of_file(&self.source.name, message, help).at(position, &self.source.text),
+        );
+    }
+}
