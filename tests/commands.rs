@@ -500,6 +500,31 @@ fn no_color_is_respected(#[case] variables: &[(&str, &str)], #[case] coloured: b
     assert_eq!(output.stdout.contains(&0x1b), coloured);
 }
 
+#[rstest]
+#[case("buterhead", "butterhead")]
+#[case("Pak Choi", "pak-choi")]
+#[case("mini pak", "pak-choi")]
+#[case("Lechuga mantecosa", "butterhead")]
+fn a_crop_is_offered_by_its_key_or_by_what_it_is_called(#[case] asked: &str, #[case] near: &str) {
+    let folder = TempDir::new().unwrap();
+    steadyleaf(folder.path())
+        .args(["crops", asked])
+        .assert()
+        .code(1)
+        .stderr(contains(format!("did you mean `{near}`?")));
+}
+
+#[test]
+fn a_file_in_the_place_of_the_growers_own_cards_is_told() {
+    let folder = started();
+    folder.child("crops").write_str("my crops").unwrap();
+    steadyleaf(folder.path())
+        .args(["check", "."])
+        .assert()
+        .code(1)
+        .stderr(contains("`crops` is a file"));
+}
+
 #[test]
 fn crops_needs_no_garden_and_survives_a_wrong_one() {
     let folder = TempDir::new().unwrap();
@@ -514,11 +539,6 @@ fn crops_needs_no_garden_and_survives_a_wrong_one() {
         .assert()
         .success()
         .stderr(contains("--garden"));
-    steadyleaf(folder.path())
-        .args(["crops", "buterhead"])
-        .assert()
-        .code(1)
-        .stderr(contains("did you mean `butterhead`"));
     folder.child("garden.yaml").write_str("wheels: 4").unwrap();
     steadyleaf(folder.path())
         .arg("crops")

@@ -44,7 +44,6 @@ impl Crops {
     pub fn run(self) -> Result<(), Failure> {
         let garden = self.garden()?;
         let cards = cards(garden.as_ref())?;
-        let cards: Vec<Crop> = cards.iter().cloned().collect();
         let units = garden
             .as_ref()
             .map_or_else(Units::default, |l| l.garden.units);
@@ -53,12 +52,12 @@ impl Crops {
                 let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
                 say::json(&list)
             }
-            None => say::view(&terminal::crops::crops(&cards, units)),
+            None => {
+                let cards: Vec<Crop> = cards.iter().cloned().collect();
+                say::view(&terminal::crops::crops(&cards, units))
+            }
             Some(key) => {
-                let card = cards
-                    .iter()
-                    .find(|c| c.key == *key)
-                    .ok_or_else(|| no_crop(key, &cards))?;
+                let card = cards.get(key).ok_or_else(|| no_crop(key, &cards))?;
                 self.one(card, garden.as_ref().map(|l| &l.garden), units)
             }
         }
@@ -114,17 +113,10 @@ fn cards(garden: Option<&Loaded>) -> Result<Cards, Failure> {
     }
 }
 
-fn no_crop(key: &str, cards: &[Crop]) -> Failure {
-    let nearest = cards
-        .iter()
-        .map(|card| (strsim::jaro_winkler(key, &card.key), &card.key))
-        .max_by(|a, b| a.0.total_cmp(&b.0));
-    let hint = match nearest {
-        Some((likeness, near)) if likeness > 0.8 => format!("; did you mean `{near}`?"),
-        _ => String::new(),
-    };
+fn no_crop(key: &str, cards: &Cards) -> Failure {
+    let near = cards.meant(key);
     Failure::NoCrop {
         key: key.to_owned(),
-        hint,
+        hint: near.map_or_else(String::new, |near| format!("; did you mean `{near}`?")),
     }
 }

@@ -4,6 +4,7 @@ mod reader;
 mod sources;
 
 use std::collections::BTreeMap;
+use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
@@ -12,7 +13,8 @@ use super::bounds::{CARD_BYTES, OWN_CARDS};
 use super::crop::Crop;
 use super::decode::{Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
-use super::source::Source;
+use super::source::{Source, unreadable};
+use super::suggestion::nearest;
 use super::syntax;
 
 static BUILT_IN: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/crops");
@@ -73,6 +75,20 @@ impl Cards {
         self.cards.get(key)
     }
 
+    /// The key of the card that a word most likely means: it is like the key, or like what the
+    /// crop is called in any language.
+    pub(crate) fn meant<'a>(&'a self, word: &str) -> Option<&'a str> {
+        let names = |crop: &'a Crop| {
+            let called_in = crop.called_in.iter().map(|(_, called)| called);
+            let names = [&crop.key, &crop.called].into_iter().chain(called_in);
+            names.map(|name| (name.as_str(), crop.key.as_str()))
+        };
+        let names: Vec<(&str, &str)> = self.iter().flat_map(names).collect();
+        let near = nearest(word, names.iter().map(|(name, _)| *name))?;
+        let found = names.iter().find(|(name, _)| *name == near);
+        found.map(|(_, key)| *key)
+    }
+
     /// All cards in the order of their keys.
     pub fn iter(&self) -> impl Iterator<Item = &Crop> {
         self.cards.values()
@@ -105,14 +121,17 @@ fn read_source(source: &Source) -> Result<Crop, Refusal> {
 
 /// The card files of a folder with their names in messages, in order.
 fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
-    let Ok(listing) = std::fs::read_dir(folder) else {
-        return Ok(Vec::new());
-    };
     let folder_name = folder
         .file_name()
         .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    // Only where there is none may cards be left out without a word.
+    let listing = match std::fs::read_dir(folder) {
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+        listing => listing.and_then(Iterator::collect::<Result<Vec<_>, _>>),
+    };
+    let listing = listing.map_err(|error| Refusal::one(no_listing(&folder_name, &error)))?;
     let mut files: Vec<(PathBuf, String)> = listing
-        .filter_map(Result::ok)
+        .into_iter()
         .map(|entry| entry.path())
         .filter(|path| path.extension().is_some_and(|end| end == "yaml"))
         .filter_map(|path| {
@@ -132,4 +151,15 @@ fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
         )));
     }
     Ok(files)
+}
+
+fn no_listing(folder_name: &str, error: &io::Error) -> Diagnostic {
+    match error.kind() {
+        ErrorKind::NotADirectory => Diagnostic::of_file(
+            folder_name,
+            format!("`{folder_name}` is a file, and a folder of crop cards is looked for there"),
+            "give the file another name, or put it into a folder of this name",
+        ),
+        _ => unreadable(folder_name, error),
+    }
 }

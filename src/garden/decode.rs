@@ -96,7 +96,12 @@ fn placed(finding: &Finding, source: &Source) -> Diagnostic {
 
 /// "did you mean ...?", or nothing.
 pub(crate) fn meant<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> String {
-    nearest(word, known).map_or_else(String::new, |near| format!("did you mean `{near}`?"))
+    did_you_mean(nearest(word, known))
+}
+
+/// The question after a word that may have been meant, or nothing.
+pub(crate) fn did_you_mean(near: Option<&str>) -> String {
+    near.map_or_else(String::new, |near| format!("did you mean `{near}`?"))
 }
 
 /// All of them; `None` if one is missing. Unlike `collect`, it looks at every one, so that each

@@ -60,7 +60,7 @@ impl Source {
     }
 }
 
-fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
+pub(super) fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
     match error.kind() {
         ErrorKind::NotFound => Diagnostic::of_file(
             name,

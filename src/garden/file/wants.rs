@@ -7,7 +7,7 @@ use chrono::{Days, NaiveDate};
 use super::super::bounds::{self, in_thousands};
 use super::super::cards::Cards;
 use super::super::crop::{Crop, Harvest};
-use super::super::decode::{Entry, Fields, all, meant};
+use super::super::decode::{Entry, Fields, all, did_you_mean};
 use super::super::want::Want;
 use super::super::{Nursery, Seedlings};
 use super::Names;
@@ -68,7 +68,7 @@ pub(super) fn crop<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<&'a Crop> {
     cards.get(key).or_else(|| {
         entry.wrong(
             format!("there is no crop card `{key}`"),
-            meant(key, cards.iter().map(|c| c.key.as_str())),
+            did_you_mean(cards.meant(key)),
             "`steadyleaf crops` lists the cards; your own go into the `crops` folder beside the garden file",
         )
     })
