@@ -33,6 +33,7 @@ mod documents;
 mod evaporation;
 mod examples;
 mod garden_file;
+mod garden_page;
 mod growth;
 mod hydraulics;
 mod languages;

@@ -258,7 +258,7 @@ pub(crate) const CELLS: Bounds<Count> =
 // Wants, seedlings, rhythm and spacing.
 pub(crate) const WANTED_HEADS: Bounds<Amount> = bounds(
     "what is wanted each week",
-    Amount::new(Measure::Heads, 1),
+    Amount::new(Measure::Heads, 100),
     Amount::new(Measure::Heads, 100_000_000),
 );
 pub(crate) const WANTED_GRAMS: Bounds<Amount> = bounds(

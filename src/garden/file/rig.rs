@@ -81,16 +81,17 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
     let light = f.or("light", Share::fraction(1.0), |e| {
         e.quantity(&bounds::BANK_LIGHT)
     });
-    if word == Some(FormWord::Tower) {
+    let usual_fill = Share::fraction(0.5);
+    let (filled, open) = if word == Some(FormWord::Tower) {
         f.foreign(
             &[("filled", LYING), ("open", LYING)],
             "leave it out: nothing stands in a tower",
         );
-    }
-    let filled = f.or("filled", Share::fraction(0.5), |e| {
-        e.quantity(&bounds::FILLED)
-    });
-    let open = f.or("open", false, |e| e.truth());
+        (Some(usual_fill), Some(false))
+    } else {
+        let filled = f.or("filled", usual_fill, |e| e.quantity(&bounds::FILLED));
+        (filled, f.or("open", false, |e| e.truth()))
+    };
     // Without its form nobody knows which further keys a bank should have.
     let form = word.and_then(|word| match word {
         FormWord::Level => level(&f),
