@@ -1,8 +1,22 @@
 //! Steadyleaf plans what to sow, where to plant it and when to take it, so that a small
 //! home-built rig feeds its grower evenly all year.
 //!
-//! Data flows one way, in the order of these modules.
+//! Data flows one way, in the order of these modules: each uses only what is above it.
+//!
+//! A garden file, its weather file and the crop cards are read by [`garden::file`] into a
+//! [`garden::Garden`]: all of it checked, every number with its unit. [`nature`] says what sun, air
+//! and plants do there, day by day, and [`plumbing`] what the water does. From both,
+//! [`plan::make`] builds a [`planner::problem::Problem`] in whole numbers, has it solved and checked
+//! by [`planner`], and turns the solution back into dates and names: a [`plan::Plan`], with the water
+//! that its plants drink. Once there is a diary ([`garden::diary`]), [`plan::again()`] does the same
+//! around what happened.
+//!
+//! [`chores::chores`] turns a plan into dated things to do; [`calendar`] writes these as iCalendar,
+//! [`report`] shows plan and garden in the terminal and on pages. [`output`] writes files, all or
+//! none. [`cli`] has the commands, which read, ask and print.
 pub mod quantity;
+
+mod fingerprint;
 
 pub mod week;
 

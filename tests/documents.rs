@@ -1,10 +1,14 @@
 //! README and DEVELOPERS.md tell what is so.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
+use steadyleaf::planner::problem;
+use steadyleaf::{calendar, plan};
 
 fn read(path: &str) -> String {
     fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(path)).unwrap()
@@ -78,6 +82,32 @@ fn every_field_of_the_formats_is_told() {
             );
         }
     }
+}
+
+#[rstest]
+#[case::plan("## `plan.json`", plan::SCHEMA)]
+#[case::calendar("## What the calendar remembers", calendar::SCHEMA)]
+#[case::problem("## The problem file", problem::SCHEMA)]
+fn the_versions_of_the_formats_are_told(#[case] heading: &str, #[case] schema: u32) {
+    let developers = read("DEVELOPERS.md");
+    let part = developers.split(heading).nth(1).unwrap();
+    let part = part.split("\n## ").next().unwrap();
+    assert!(part.contains(&format!("version of this format: {schema}")));
+}
+
+#[test]
+fn readme_names_the_commands_that_print_json() {
+    let readme = read("README.md");
+    let before = readme.split(" print data with `--json`").next().unwrap();
+    let sentence = before.rsplit(". ").next().unwrap();
+    let told: BTreeSet<&str> = sentence.split('`').skip(1).step_by(2).collect();
+    let source = |command: &str| read(&format!("src/cli/{command}.rs"));
+    let commands = readme.split("| `steadyleaf ").skip(1);
+    let commands = commands.filter_map(|row| row.split([' ', '`']).next());
+    let have: BTreeSet<&str> = commands
+        .filter(|command| source(command).contains("json: bool"))
+        .collect();
+    assert_eq!(told, have);
 }
 
 #[test]

@@ -4,8 +4,9 @@
 use std::collections::BTreeSet;
 
 use super::item::Item;
-use super::{Form, text, wire};
+use super::{Form, text};
 use crate::chores::Chore;
+use crate::fingerprint::{fnv_1a, hexadecimal};
 use crate::garden::Garden;
 
 /// The longest part of a garden's name in an identity [characters].
@@ -42,7 +43,7 @@ pub(super) fn about(chore: &Chore) -> String {
     if about.len() <= ABOUT_LENGTH {
         about
     } else {
-        format!("{:016x}", wire::fnv_1a(about.bytes()))
+        hexadecimal(about.bytes())
     }
 }
 
@@ -76,7 +77,7 @@ fn plain_letters(name: &str) -> String {
 
 /// A name's fingerprint in few letters.
 fn fingerprint(text: &str) -> u32 {
-    let hash = wire::fnv_1a(text.bytes());
+    let hash = fnv_1a(text.bytes());
     #[allow(clippy::cast_possible_truncation)]
     let folded = (hash ^ (hash >> 32)) as u32;
     folded

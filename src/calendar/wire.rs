@@ -6,6 +6,8 @@
 //! place among octets for one among characters: where blanks follow upon many characters of
 //! several octets it may never have done with folding. So it gets no blanks ([`blankless`]).
 
+use crate::fingerprint::hexadecimal;
+
 /// The longest line [octets], its end not counted.
 const LINE: usize = 75;
 
@@ -88,13 +90,5 @@ pub(super) fn fingerprint<'a>(lines: impl IntoIterator<Item = &'a str>) -> Strin
     let says = |line: &&str| !stamps.iter().any(|stamp| line.starts_with(stamp));
     let lines = lines.into_iter().filter(says);
     let bytes = lines.flat_map(|line| line.bytes().chain([0]));
-    format!("{:016x}", fnv_1a(bytes))
-}
-
-/// FNV-1a, 64 bits: the same on every machine and in every version, as the standard library's
-/// hashes are not (Fowler, Noll and Vo).
-pub(super) fn fnv_1a(bytes: impl Iterator<Item = u8>) -> u64 {
-    bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    })
+    hexadecimal(bytes)
 }

@@ -21,6 +21,7 @@ use super::decode::{Entry, Fields, Findings};
 use super::diagnostic::{Diagnostic, Refusal};
 use super::source::Source;
 use super::{Garden, syntax};
+use crate::fingerprint::hexadecimal;
 use crate::language::Language;
 use crate::quantity::Units;
 
@@ -213,19 +214,9 @@ fn no_garden_in_folder() -> Refusal {
     ))
 }
 
-/// FNV-1a, 64 bits (Fowler, Noll, Vo: <http://www.isthe.com/chongo/tech/comp/fnv/>), each text
-/// closed with a zero byte. It tells whether a file has changed; it guards against nobody.
+/// A hash over texts, each closed with a zero byte, whatever their line ends.
 pub(super) fn fingerprint<'a>(texts: impl Iterator<Item = &'a str>) -> String {
-    const OFFSET_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
-    const PRIME: u64 = 0x0000_0100_0000_01b3;
-    let mut hash = OFFSET_BASIS;
-    for text in texts {
-        let bytes = text.bytes().filter(|&b| b != b'\r').chain([0]);
-        for byte in bytes {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(PRIME);
-        }
-    }
-    format!("{hash:016x}")
+    hexadecimal(texts.flat_map(|text| text.bytes().filter(|&b| b != b'\r').chain([0])))
 }
 
 /// Names that must differ from one another.
