@@ -18,6 +18,7 @@ use crate::planner::problem::Problem;
 use crate::planner::solution::{Placed, Solution};
 use crate::planner::solve::{self, Solved};
 use crate::planner::watch::Watch;
+use crate::week;
 
 /// A plan and what it came from.
 #[derive(Debug, Clone)]
@@ -309,9 +310,8 @@ impl Maker<'_> {
     fn week(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {
         let target = self.target(want, week);
         let monday = self.monday(week);
-        let iso = monday.iso_week();
         WeekOutcome {
-            week: format!("{}-W{:02}", iso.year(), iso.week()),
+            week: week::name(monday),
             monday,
             target: units(target),
             delivered: units(supply + self.had(want, week)),

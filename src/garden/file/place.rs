@@ -167,10 +167,10 @@ const ALL_KEYS: [&str; 6] = ["never_below", "adds", "light", "day", "night", "ho
 // What a cover is where it is not stated.
 const GREENHOUSE_ADDS: Warming = Warming::kelvins(3.0);
 const GREENHOUSE_LIGHT: Share = Share::fraction(0.7);
-const ROOM_DAY: Temperature = Temperature::celsius(22.0);
-const ROOM_NIGHT: Temperature = Temperature::celsius(18.0);
+pub(super) const ROOM_DAY: Temperature = Temperature::celsius(22.0);
+pub(super) const ROOM_NIGHT: Temperature = Temperature::celsius(18.0);
 const LAMP_LIGHT: DailyLight = DailyLight::mol(14.0);
-const LAMP_HOURS: Hours = Hours::hours(16.0);
+pub(super) const LAMP_HOURS: Hours = Hours::hours(16.0);
 
 impl Kind {
     fn usual(self) -> Cover {

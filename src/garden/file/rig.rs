@@ -7,7 +7,7 @@ use super::super::rig::{Bank, Form, Loop, Nutrients};
 use super::super::{Nursery, place::Cover};
 use super::Names;
 use super::{place, plumbing};
-use crate::quantity::{DailyLight, Hours, Length, Share, Temperature};
+use crate::quantity::{DailyLight, Length, Share};
 
 const BANK: &str = "{ bank: deck, form: level, tubes: 4, length: 1 m }";
 
@@ -340,10 +340,10 @@ pub(super) fn default_nursery(holes: u64) -> Nursery {
     Nursery {
         cells: u32::try_from(holes).unwrap_or(u32::MAX),
         cover: Cover::Indoors {
-            day: Temperature::celsius(22.0),
-            night: Temperature::celsius(18.0),
+            day: place::ROOM_DAY,
+            night: place::ROOM_NIGHT,
             light: DailyLight::mol(12.0),
-            hours: Hours::hours(16.0),
+            hours: place::LAMP_HOURS,
         },
     }
 }

@@ -1,7 +1,5 @@
 //! What the diary says so far, beside what was wanted, planned and computed.
 
-use chrono::Datelike;
-
 use super::harvests::{self, HarvestChart};
 use crate::garden::Garden;
 use crate::plan::{WantOutcome, WeekOutcome};
@@ -9,6 +7,7 @@ use crate::quantity::Volume;
 use crate::report::log::{CropSoFar, Log, LoopSoFar, WantSoFar};
 use crate::report::terminal::words::{called, percent};
 use crate::report::words::Words;
+use crate::week;
 
 /// Where there is nothing to tell yet.
 const NONE: &str = "-";
@@ -112,11 +111,7 @@ fn chart(want: &WantSoFar, garden: &Garden, words: &Words) -> HarvestChart {
     #[allow(clippy::cast_precision_loss)]
     let each_week = stated.map_or(most, |w| w.each_week.milli() as f64 / 1000.0);
     let weeks = want.weeks.iter().map(|week| WeekOutcome {
-        week: format!(
-            "{}-W{:02}",
-            week.monday.iso_week().year(),
-            week.monday.iso_week().week()
-        ),
+        week: week::name(week.monday),
         monday: week.monday,
         target: week.wanted,
         delivered: week.harvested,

@@ -4,6 +4,7 @@ use anstyle::{AnsiColor, Style};
 use chrono::NaiveDate;
 
 use crate::garden::Garden;
+use crate::language::Language;
 use crate::quantity::{Amount, Measure, Units};
 
 const STRONG: Style = Style::new().bold();
@@ -46,11 +47,7 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
 
 /// `a`, `a and b`, `a, b and c`.
 pub fn list(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
+    Language::ENGLISH.list(items)
 }
 
 /// So much of a want, its unit written as in the plan (`heads` or `g`).
