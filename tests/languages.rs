@@ -1,6 +1,8 @@
 //! Every language says everything, and nothing in another one.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
 
 use crate::lantern::{basil, clean, date, garden, head, spring, watered};
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
@@ -106,9 +108,66 @@ fn nothing_is_left_in_english() {
     }
 }
 
-/// Every key that the program asks for is there: a missing one would end it.
+/// Source and templates, whole.
+fn sources(folder: &Path, texts: &mut Vec<String>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, texts);
+        } else if path
+            .extension()
+            .is_some_and(|end| end == "rs" || end == "html")
+        {
+            let text = fs::read_to_string(path).unwrap();
+            let lines = text.lines().filter(|l| !l.trim_start().starts_with("//"));
+            texts.push(lines.collect::<Vec<_>>().join("\n"));
+        }
+    }
+}
+
+/// Every key that is written out in source or template is in the catalogue: a missing one would
+/// end the program.
 #[test]
 fn every_key_that_is_asked_for_is_there() {
+    let keys = keys(Language::ENGLISH);
+    let mut texts = Vec::new();
+    sources(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("src"),
+        &mut texts,
+    );
+    let mut asked = BTreeSet::new();
+    for (call, before) in [
+        (".text(", ""),
+        (".text_with(", ""),
+        ("words.say(", ""),
+        ("w.say(", ""),
+        ("words.t(", "page-"),
+        ("w.t(", "page-"),
+        ("words.with(", "page-"),
+        ("w.with(", "page-"),
+        ("words.count(", "page-"),
+        ("w.count(", "page-"),
+    ] {
+        for text in &texts {
+            for rest in text.split(call).skip(1) {
+                let literal = rest.trim_start().strip_prefix('"');
+                let key = literal.and_then(|rest| rest.split('"').next());
+                // What is put together from parts ends in a dash or has a brace.
+                let whole = key.filter(|key| !key.ends_with('-') && !key.contains('{'));
+                asked.extend(whole.map(|key| format!("{before}{key}")));
+            }
+        }
+    }
+    assert!(asked.len() > 200, "{}", asked.len());
+    let missing: Vec<_> = asked
+        .iter()
+        .filter(|key| !keys.contains_key(*key))
+        .collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+#[test]
+fn chores_of_every_kind_are_told_in_every_language() {
     let mut garden = garden();
     for language in Language::all() {
         garden.language = language;

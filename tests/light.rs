@@ -41,16 +41,6 @@ fn flux_of_the_bigleaf_example() {
     close(light::photons(500.0, 0.5, 4.6), 1150.0, 0.5);
 }
 
-/// Flux and hours of public calculators and tables of daily light; 38.1 for 12 h is quoted from
-/// J. Faust.
-#[rstest]
-#[case(38.1, 12.0, 1.6, 0.05)]
-#[case(500.0, 12.0, 21.6, 0.01)]
-#[case(100.0, 12.0, 4.3, 0.05)]
-fn lamps(#[case] flux: f64, #[case] hours: f64, #[case] light: f64, #[case] within: f64) {
-    close(light::lamp_light(flux, hours), light, within);
-}
-
 /// Korczynski et al. 2002: 5 to 60 mol/m2/d out of doors over the United States and the year
 /// (an order of magnitude only).
 #[rstest]

@@ -462,6 +462,28 @@ fn taken(folder: &Path, words: &str) -> Duration {
     begun.elapsed().max(Duration::from_millis(4))
 }
 
+/// How often what was killed left things as they were, and how often it had done its work.
+#[derive(Default)]
+struct Left {
+    old: usize,
+    new: usize,
+}
+
+/// Kills a hundred times; sooner or later each time, and again, until both was seen, so that the
+/// moments lie on both sides of the work on any machine.
+fn killed_before_and_after(mut most: Duration, mut kill: impl FnMut(usize, Duration, &mut Left)) {
+    let mut left = Left::default();
+    for _ in 0..10 {
+        (0..100).for_each(|n| kill(n, most, &mut left));
+        match (left.old, left.new) {
+            (0, _) => most /= 2,
+            (_, 0) => most *= 2,
+            _ => return,
+        }
+    }
+    panic!("{} times old, {} times new", left.old, left.new);
+}
+
 #[test]
 fn whenever_record_is_killed_the_diary_is_whole() {
     let folder = garden();
@@ -469,9 +491,8 @@ fn whenever_record_is_killed_the_diary_is_whole() {
     done(folder, "plan --effort quick");
     let most = taken(folder, "record topped-up shelf 1 l --on 2027-03-03");
     let mut random = Pcg64Mcg::seed_from_u64(7);
-    let mut before = fs::read(folder.join("diary.yaml")).unwrap();
-    let (mut old, mut new) = (0, 0);
-    for n in 0..100 {
+    let mut before = fs::read_to_string(folder.join("diary.yaml")).unwrap();
+    killed_before_and_after(most, |n, most, left| {
         let litres = format!("{} l", n + 2);
         let words = [
             "record",
@@ -482,21 +503,17 @@ fn whenever_record_is_killed_the_diary_is_whole() {
             "2027-03-03",
         ];
         killed(folder, &words, &mut random, most);
-        let after = fs::read(folder.join("diary.yaml")).unwrap();
+        let after = fs::read_to_string(folder.join("diary.yaml")).unwrap();
         assert!(after.starts_with(&before), "nothing is rewritten");
-        match diary(folder).entries.len()
-            - Diary::parse(&String::from_utf8(before).unwrap())
-                .entries
-                .len()
-        {
-            0 => old += 1,
-            1 => new += 1,
+        let entries = |text: &str| Diary::parse(text).entries.len();
+        match entries(&after) - entries(&before) {
+            0 => left.old += 1,
+            1 => left.new += 1,
             more => panic!("{more} entries of one"),
         }
         assert!(diary(folder).faults.is_empty());
         before = after;
-    }
-    println!("{old} times old, {new} times new");
+    });
     // The next entry goes in as ever.
     done(folder, "record topped-up shelf 1 l --on 2027-03-03");
 }
@@ -510,24 +527,23 @@ fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
     let most = taken(folder, "plan --effort quick --today 2027-03-02");
     let mut random = Pcg64Mcg::seed_from_u64(11);
     let days = ["2027-03-03", "2027-03-08", "2027-03-15"];
-    let mut seen = std::collections::BTreeSet::new();
-    for n in 0..100 {
-        let words = [
-            "plan",
-            "--effort",
-            "quick",
-            "--today",
-            days[n % 3],
-            "--anew",
-        ];
+    let mut before = plan(folder).start.to_string();
+    killed_before_and_after(most, |n, most, left| {
+        let today = days[n % 3];
+        let words = ["plan", "--effort", "quick", "--today", today, "--anew"];
         killed(folder, &words, &mut random, most);
-        let plan = plan(folder);
-        seen.insert(plan.start);
+        let after = plan(folder).start.to_string();
+        if after != before {
+            assert_eq!(after, today);
+            left.new += 1;
+        } else if after != today {
+            left.old += 1;
+        }
+        before = after;
         let text = fs::read_to_string(folder.join("plan/calendar.ics")).unwrap();
         assert!(calendar::is_ours(&text));
         assert!(text.ends_with("END:VCALENDAR\r\n"), "a calendar that ends");
-    }
-    println!("plans of {seen:?}");
+    });
     // Whatever was left behind is in nobody's way.
     done(folder, "plan --effort quick --today 2027-03-08 --anew");
     assert_eq!(plan(folder).start.to_string(), "2027-03-08");

@@ -342,6 +342,7 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     let diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     let again = planned(&garden, &diary, "2027-05-13", &plan);
     let told: Vec<_> = again.changes.iter().filter(|c| c.place == hole).collect();
+    assert!(!told.is_empty());
     assert!(
         told.iter()
             .all(|c| c.why == Reason::Lost(Some("wilt".into())))

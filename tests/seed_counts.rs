@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::seed::{CERTAINTY, chance_after_test, chance_of_enough, fewest, sowing_of};
+use steadyleaf::nature::seed::{CERTAINTY, chance_of_enough, fewest, sowing_of};
 
 #[track_caller]
 fn close(is: f64, ought: f64, tolerance: f64) {
@@ -64,14 +64,6 @@ fn cells_that_fill(#[case] seeds_per_cell: u32, #[case] cell: f64, #[case] all: 
     let filled = chance_of_enough(1, seeds_per_cell, 0.85);
     close(filled, cell, 1e-5);
     close(chance_of_enough(12, 12, filled), all, 1e-5);
-}
-
-/// 17 of 20 seeds came up: the beta-binomial tail of Beta(18, 4) (scipy 1.17.1).
-#[test]
-fn seeds_after_a_germination_test() {
-    let enough = |n| chance_after_test(10, n, 17, 20);
-    assert_eq!(fewest(10, CERTAINTY, enough), 17);
-    close(enough(17), 0.968_54, 1e-5);
 }
 
 /// Four basil plants a cup, 85 % of which 5 % are lost: five seeds a cell on average make four

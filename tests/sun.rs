@@ -1,9 +1,12 @@
 //! The sun against published tables and reference libraries.
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDate;
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::sun::{self, CIVIL_TWILIGHT, SUNRISE};
+use steadyleaf::nature::sun::{self, SUNRISE};
+
+/// Altitude of the sun's centre when civil twilight begins and ends [degrees].
+const CIVIL_TWILIGHT: f64 = -6.0;
 
 fn date(text: &str) -> NaiveDate {
     text.parse().expect("a date")
@@ -117,9 +120,6 @@ fn midnight_sun_and_polar_night() {
     let (june, december) = (date("2025-06-15"), date("2025-12-15"));
     close(sun::day_length(70.0, june, SUNRISE), 24.0, 0.0);
     close(sun::day_length(70.0, december, SUNRISE), 0.0, 0.0);
-    assert_eq!(sun::rise_and_set(70.0, 20.0, june, SUNRISE), None);
-    assert_eq!(sun::rise_and_set(70.0, 20.0, december, SUNRISE), None);
-    assert!(sun::rise_and_set(70.0, 20.0, december, CIVIL_TWILIGHT).is_some());
 }
 
 /// Day by NREL's solar position algorithm (Reda and Andreas 2004) as in pvlib 0.16.1, civil
@@ -167,61 +167,6 @@ fn three_lengths_of_a_day(
     );
 }
 
-fn seconds_off(is: NaiveDateTime, ought: &str) -> i64 {
-    let ought: NaiveDateTime = ought.parse().expect("a time");
-    (is - ought).num_seconds().abs()
-}
-
-/// Reda and Andreas, NREL solar position algorithm, the example of its tester: Golden, Colorado,
-/// 17 October 2003; sunrise 06:12:43 and sunset 17:20:19 by a clock seven hours behind UTC. The
-/// algorithm tells what falls into the day by UTC: its sunset is that of the evening before (the
-/// next one is 88 s sooner). 60 s would be allowed to a simple formula; ours stays within 5.
-#[test]
-fn sunrise_of_the_solar_position_algorithm() {
-    let golden = |day| sun::rise_and_set(39.742_476, -105.1786, date(day), SUNRISE).unwrap();
-    assert!(seconds_off(golden("2003-10-17").0, "2003-10-17T13:12:43") <= 5);
-    assert!(seconds_off(golden("2003-10-16").1, "2003-10-17T00:20:19") <= 5);
-}
-
-/// pvlib 0.16.1 (solar position algorithm), confirmed by ephem 4.2.1 within a minute; civil
-/// twilight by ephem. Two minutes, four above 60 degrees.
-#[rstest]
-#[case(
-    60.17,
-    24.94,
-    "2026-03-20",
-    SUNRISE,
-    "2026-03-20T04:22:00",
-    "2026-03-20T16:35:00",
-    240
-)]
-#[case(
-    60.17,
-    24.94,
-    "2026-03-20",
-    CIVIL_TWILIGHT,
-    "2026-03-20T03:41:00",
-    "2026-03-20T17:16:00",
-    240
-)]
-#[case(40.0, -105.0, "2026-05-05", SUNRISE, "2026-05-05T11:55:00", "2026-05-06T01:58:00", 120)]
-#[case(40.0, -105.0, "2026-05-05", CIVIL_TWILIGHT, "2026-05-05T11:25:00", "2026-05-06T02:29:00", 120)]
-#[case(-33.9, 151.2, "2026-01-15", SUNRISE, "2026-01-14T19:00:00", "2026-01-15T09:09:00", 120)]
-#[case(-33.9, 151.2, "2026-01-15", CIVIL_TWILIGHT, "2026-01-14T18:31:00", "2026-01-15T09:37:00", 120)]
-fn sunrise_and_sunset(
-    #[case] latitude: f64,
-    #[case] longitude: f64,
-    #[case] day: &str,
-    #[case] altitude: f64,
-    #[case] up: &str,
-    #[case] down: &str,
-    #[case] seconds: i64,
-) {
-    let (rise, set) = sun::rise_and_set(latitude, longitude, date(day), altitude).unwrap();
-    let off = seconds_off(rise, up).max(seconds_off(set, down));
-    assert!(off <= seconds, "{off} s off");
-}
-
 fn any_day() -> impl Strategy<Value = NaiveDate> {
     (0..36_525_u64).prop_map(|days| date("2000-01-01") + chrono::Days::new(days))
 }
@@ -242,19 +187,6 @@ proptest! {
         let north = sun::day_length(latitude, day, SUNRISE);
         let south = sun::day_length(-latitude, later, SUNRISE);
         prop_assert!((north - south).abs() < 20.0 / 60.0, "{north} {south}");
-    }
-
-    /// What rises also sets, so far apart as the day is long. The sun moves while the day goes
-    /// on, and it is not noon everywhere at once: within four minutes up to 60 degrees.
-    #[test]
-    fn day_length_is_sunrise_to_sunset(
-        latitude in -60.0..60.0_f64, longitude in -180.0..180.0_f64, day in any_day(),
-    ) {
-        let (rise, set) = sun::rise_and_set(latitude, longitude, day, SUNRISE).unwrap();
-        #[allow(clippy::cast_precision_loss)]
-        let hours = (set - rise).num_seconds() as f64 / 3600.0;
-        let length = sun::day_length(latitude, day, SUNRISE);
-        prop_assert!((hours - length).abs() < 4.0 / 60.0, "{hours} {length}");
     }
 
     #[test]

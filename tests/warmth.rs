@@ -3,10 +3,7 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::warmth::{
-    Response, degree_days_of_extremes, degree_days_of_mean, degree_days_of_sine,
-    degree_days_of_triangle, heat_sum, yan_hunt,
-};
+use steadyleaf::nature::warmth::{Response, heat_sum};
 
 #[track_caller]
 fn close(is: f64, ought: f64, tolerance: f64) {
@@ -38,7 +35,12 @@ fn two_cardinal_temperatures(
     #[case] limit: f64,
     #[case] growth: f64,
 ) {
-    close(yan_hunt(t, best, limit), growth, 1e-5);
+    let response = Response {
+        base: 0.0,
+        best,
+        limit,
+    };
+    close(response.at(t), growth, 1e-5);
 }
 
 /// The same with a base temperature, computed apart. The form is from memory; its lineage is Yin
@@ -73,99 +75,41 @@ fn worked_tables(
     }
 }
 
-/// McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300: the two ways to
-/// read "base temperature" differ on days that are cold at night. An upper cap is put on the
-/// mean in the first.
+/// McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300, method 1: a day counts
+/// by its mean.
 #[rstest]
-#[case(0.0, 20.0, 10.0, None, 0.0, 5.0)]
-#[case(4.0, 25.0, 10.0, None, 4.5, 7.5)]
-#[case(12.0, 18.0, 5.0, None, 10.0, 10.0)]
-#[case(18.0, 35.0, 10.0, Some(30.0), 16.5, 14.0)]
-#[case(2.0, 8.0, 10.0, None, 0.0, 0.0)]
-fn two_methods_of_degree_days(
+#[case(0.0, 20.0, 10.0, 0.0)]
+#[case(4.0, 25.0, 10.0, 4.5)]
+#[case(12.0, 18.0, 5.0, 10.0)]
+#[case(2.0, 8.0, 10.0, 0.0)]
+fn degree_days_of_the_mean(
     #[case] coldest: f64,
     #[case] warmest: f64,
     #[case] base: f64,
-    #[case] upper: Option<f64>,
     #[case] of_mean: f64,
-    #[case] of_extremes: f64,
 ) {
-    close(
-        degree_days_of_mean(coldest, warmest, base, upper),
-        of_mean,
-        1e-9,
-    );
-    close(
-        degree_days_of_extremes(coldest, warmest, base, upper),
-        of_extremes,
-        1e-9,
-    );
-}
-
-/// University of Wisconsin Extension 2018: three days by the 86/50 F rule of maize.
-#[test]
-fn three_days_of_maize() {
-    let days = [(65.0, 90.0, 25.5), (46.0, 72.0, 11.0), (42.0, 63.0, 6.5)];
-    let mut sum = 0.0;
-    for (coldest, warmest, ought) in days {
-        let is = degree_days_of_extremes(coldest, warmest, 50.0, Some(86.0));
-        close(is, ought, 1e-9);
-        sum += is;
-    }
-    close(sum, 43.0, 1e-9);
-}
-
-/// The first of the sines and the triangle are the example of the R package TrenchR
-/// (`degree_days`, after UC IPM); the others were integrated numerically (numpy).
-#[rstest]
-#[case(7.0, 14.0, 12.0, Some(33.0), 0.468_06)]
-#[case(4.0, 25.0, 10.0, None, 5.9042)]
-#[case(8.0, 30.0, 10.0, Some(28.0), 9.0)]
-#[case::always_above(15.0, 25.0, 10.0, Some(40.0), 10.0)]
-#[case::never_above(1.0, 9.0, 10.0, Some(40.0), 0.0)]
-#[case::always_above_the_cutoff(31.0, 35.0, 10.0, Some(30.0), 20.0)]
-#[case::steady(12.0, 12.0, 10.0, None, 2.0)]
-fn degree_days_of_a_sine(
-    #[case] coldest: f64,
-    #[case] warmest: f64,
-    #[case] base: f64,
-    #[case] upper: Option<f64>,
-    #[case] ought: f64,
-) {
-    close(
-        degree_days_of_sine(coldest, warmest, base, upper),
-        ought,
-        0.001,
-    );
-}
-
-#[test]
-fn degree_days_of_a_triangle_example() {
-    close(
-        degree_days_of_triangle(7.0, 14.0, 12.0, Some(33.0)),
-        0.285_71,
-        1e-4,
-    );
+    close(heat_sum(&[day_of(coldest, warmest)], base), of_mean, 1e-9);
 }
 
 /// Harrington and Minges 1954 (Knott's Handbook 1997): days to emergence at 10, 15, 20 and 25 C.
 /// Degree days above a base fitted to them (least squares on the rates) stay within 6 to 17 % from
 /// row to row, as much as the table's whole days allow: so far a heat sum may be trusted.
 #[rstest]
-#[case::lettuce(2.8, 47.0, &[(10.0, 7.0), (15.0, 4.0), (20.0, 3.0), (25.0, 2.0)], 0.14)]
-#[case::tomato(7.5, 103.0, &[(10.0, 43.0), (15.0, 14.0), (20.0, 8.0), (25.0, 6.0)], 0.06)]
-#[case::pepper(10.5, 118.0, &[(15.0, 25.0), (20.0, 13.0), (25.0, 8.0)], 0.06)]
-#[case::onion(2.4, 90.0, &[(10.0, 13.0), (15.0, 7.0), (20.0, 5.0), (25.0, 4.0)], 0.12)]
-#[case::celery(2.1, 133.0, &[(10.0, 16.0), (15.0, 12.0), (20.0, 7.0)], 0.17)]
-#[case::cabbage(2.6, 110.0, &[(10.0, 15.0), (15.0, 9.0), (20.0, 6.0), (25.0, 5.0)], 0.055)]
+#[case::lettuce(2.8, 47.0, &[(10.0, 7), (15.0, 4), (20.0, 3), (25.0, 2)], 0.14)]
+#[case::tomato(7.5, 103.0, &[(10.0, 43), (15.0, 14), (20.0, 8), (25.0, 6)], 0.06)]
+#[case::pepper(10.5, 118.0, &[(15.0, 25), (20.0, 13), (25.0, 8)], 0.06)]
+#[case::onion(2.4, 90.0, &[(10.0, 13), (15.0, 7), (20.0, 5), (25.0, 4)], 0.12)]
+#[case::celery(2.1, 133.0, &[(10.0, 16), (15.0, 12), (20.0, 7)], 0.17)]
+#[case::cabbage(2.6, 110.0, &[(10.0, 15), (15.0, 9), (20.0, 6), (25.0, 5)], 0.055)]
 fn heat_sum_of_emergence(
     #[case] base: f64,
     #[case] sum: f64,
-    #[case] rows: &[(f64, f64)],
+    #[case] rows: &[(f64, usize)],
     #[case] within: f64,
 ) {
     for &(t, days) in rows {
-        let off = (t - base) * days / sum - 1.0;
+        let air = vec![steady(t); days];
+        let off = heat_sum(&air, base) / sum - 1.0;
         assert!(off.abs() <= within, "{t} C: {off}");
     }
 }
@@ -259,44 +203,6 @@ proptest! {
         prop_assert!(
             response.at(response.best + fall * warmer)
                 <= response.at(response.best + fall * cooler) + 1e-12
-        );
-    }
-
-    /// Method 2 is never below method 1 as long as no cap is met (McMaster and Wilhelm 1997).
-    #[test]
-    fn second_method_is_never_lower(coldest in -10.0..30.0_f64, range in 0.0..20.0_f64) {
-        let warmest = coldest + range;
-        prop_assert!(
-            degree_days_of_extremes(coldest, warmest, 10.0, None)
-                >= degree_days_of_mean(coldest, warmest, 10.0, None) - 1e-12
-        );
-    }
-
-    /// The closed forms against plain summing over the day.
-    #[test]
-    fn closed_forms_are_integrals(
-        coldest in -10.0..30.0_f64, range in 0.5..20.0_f64,
-        base in 0.0..15.0_f64, above in 5.0..25.0_f64,
-    ) {
-        let warmest = coldest + range;
-        let upper = base + above;
-        let n = 4000;
-        let mean_of = |course: &dyn Fn(f64) -> f64| {
-            (0..n)
-                .map(|i| {
-                    let t = coldest + range * course((f64::from(i) + 0.5) / f64::from(n));
-                    t.clamp(base, upper) - base
-                })
-                .sum::<f64>()
-                / f64::from(n)
-        };
-        let sine = mean_of(&|x| 0.5 - 0.5 * libm::cos(std::f64::consts::TAU * x));
-        let triangle = mean_of(&|x| 1.0 - (2.0 * x - 1.0).abs());
-        prop_assert!(
-            (degree_days_of_sine(coldest, warmest, base, Some(upper)) - sine).abs() < 1e-3
-        );
-        prop_assert!(
-            (degree_days_of_triangle(coldest, warmest, base, Some(upper)) - triangle).abs() < 1e-3
         );
     }
 }

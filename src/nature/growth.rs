@@ -3,13 +3,12 @@
 use super::air::DayAir;
 use super::canopy::{Canopy, FULL};
 use super::harvest::{Harvests, MOST_PICKED, Ripe, spoiling};
-use super::pace::{Pace, reference_air};
+use super::pace::{self, Pace, reference_air};
 use super::running::Running;
 use super::season::Season;
 use crate::garden::crop::{Crop, Harvest};
 
 pub use super::harvest::Gain;
-pub use super::pace::rate;
 pub use super::season::OutOfSeason;
 
 /// One plant's life in a hole, from transplant on, as far as it may stand.
@@ -81,13 +80,8 @@ impl<'a> Growth<'a> {
         let speeds: Vec<f64> = air.iter().map(|day| pace.speed(day)).collect();
         let relative = |reference: &DayAir| {
             let reference = pace.speed(reference);
-            speeds.iter().map(move |speed| {
-                if reference > 0.0 {
-                    speed / reference
-                } else {
-                    0.0
-                }
-            })
+            let speeds = speeds.iter();
+            speeds.map(move |speed| pace::relative(*speed, reference))
         };
         let hole = reference_air(&crop.hole);
         let best = crop.temperature.best.get();

@@ -24,9 +24,3 @@ pub fn daily_light(radiation: f64) -> f64 {
 pub fn photons(radiation: f64, share: f64, micromol_per_joule: f64) -> f64 {
     radiation * share * micromol_per_joule
 }
-
-/// Photosynthetic light of a day [mol/m2/d] from a steady flux [umol/m2/s] for so many hours.
-#[must_use]
-pub fn lamp_light(flux: f64, hours: f64) -> f64 {
-    flux * hours * 3600.0 / 1.0e6
-}

@@ -58,12 +58,17 @@ impl Pace {
     /// Speed in a day's air against that in other air; 0 if nothing grows in the latter.
     #[must_use]
     pub fn against(&self, air: &DayAir, reference: &DayAir) -> f64 {
-        let reference = self.speed(reference);
-        if reference > 0.0 {
-            self.speed(air) / reference
-        } else {
-            0.0
-        }
+        relative(self.speed(air), self.speed(reference))
+    }
+}
+
+/// A speed against that in other air; 0 if nothing grows there.
+#[must_use]
+pub fn relative(speed: f64, reference: f64) -> f64 {
+    if reference > 0.0 {
+        speed / reference
+    } else {
+        0.0
     }
 }
 
@@ -76,11 +81,4 @@ pub fn reference_air(stage: &Stage) -> DayAir {
         stage.light.get(),
         stage.hours.get(),
     )
-}
-
-/// Development in a day [1/d]: 1 over the stage's days in the stage's own air, more or less in
-/// other air as temperature ([`Response`]) and light ([`light_response`]) say.
-#[must_use]
-pub fn rate(crop: &Crop, stage: &Stage, air: &DayAir) -> f64 {
-    Pace::of(crop).against(air, &reference_air(stage)) / stage.days.get()
 }

@@ -1,8 +1,6 @@
 //! How many seeds to sow, so that enough of them come up.
 
 use statrs::distribution::{Binomial, DiscreteCDF};
-use statrs::function::beta::ln_beta;
-use statrs::function::factorial::ln_binomial;
 
 use crate::garden::crop::Seed;
 
@@ -28,24 +26,6 @@ pub fn chance_of_enough(wanted: u32, sown: u32, each: f64) -> f64 {
     }
     let up = Binomial::new(each, u64::from(sown)).expect("a chance lies between 0 and 1");
     up.sf(u64::from(wanted) - 1)
-}
-
-/// Chance that at least `wanted` of `sown` seeds make a plant, when of `tested` seeds of the same
-/// lot `came_up`: the upper tail of the beta-binomial distribution that follows from a uniform
-/// prior.
-///
-/// # Panics
-/// If more came up than were tested.
-#[must_use]
-pub fn chance_after_test(wanted: u32, sown: u32, came_up: u32, tested: u32) -> f64 {
-    assert!(came_up <= tested, "no more seeds come up than are tested");
-    let (up, down) = (f64::from(came_up) + 1.0, f64::from(tested - came_up) + 1.0);
-    let exactly = |k: u32| {
-        let ways = ln_binomial(u64::from(sown), u64::from(k));
-        let (k, rest) = (f64::from(k), f64::from(sown - k));
-        libm::exp(ways + ln_beta(up + k, down + rest) - ln_beta(up, down))
-    };
-    (wanted..=sown).map(exactly).sum()
 }
 
 /// The fewest seeds of which enough come up with the wanted certainty, where `chance(n)` is the

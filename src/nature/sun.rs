@@ -1,4 +1,4 @@
-//! Where the sun stands: radiation above the air, length of the day, sunrise and sunset.
+//! Where the sun stands: radiation above the air, and length of the day.
 //!
 //! Two sets of formulas, which must not be mixed. *Radiation* follows FAO Irrigation and
 //! Drainage Paper 56 (Allen et al. 1998), eq. 21-25 and 34, so that it agrees with its tables;
@@ -9,7 +9,7 @@
 
 use std::f64::consts::PI;
 
-use chrono::{Datelike, NaiveDate, NaiveDateTime, TimeDelta};
+use chrono::{Datelike, NaiveDate};
 
 /// Solar constant [MJ/m2/min] (FAO-56, eq. 21).
 const SOLAR_CONSTANT: f64 = 0.0820;
@@ -17,9 +17,6 @@ const SOLAR_CONSTANT: f64 = 0.0820;
 /// Altitude of the sun's centre at sunrise and sunset \[degrees\]: the upper rim on the horizon,
 /// lifted by refraction (the usual definition of almanacs).
 pub const SUNRISE: f64 = -0.833;
-
-/// Altitude of the sun's centre when civil twilight begins and ends \[degrees\].
-pub const CIVIL_TWILIGHT: f64 = -6.0;
 
 /// Day of the year, 1 on 1 January (FAO-56, table 2.5).
 #[must_use]
@@ -68,8 +65,8 @@ pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
     24.0 / PI * sunset_hour_angle(latitude.to_radians(), declination(day_of_year))
 }
 
-/// Hours for which the sun's centre stands above `altitude` ([`SUNRISE`], [`CIVIL_TWILIGHT`])
-/// \[h\]. Latitude and altitude in degrees.
+/// Hours for which the sun's centre stands above `altitude`, such as [`SUNRISE`] \[h\]. Latitude
+/// and altitude in degrees.
 ///
 /// The declination is that of noon at Greenwich; elsewhere the length of the same day differs
 /// by up to two minutes at 50 degrees of latitude, three at 60.
@@ -77,39 +74,6 @@ pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
 pub fn day_length(latitude: f64, date: NaiveDate, altitude: f64) -> f64 {
     let noon = Sun::at(centuries(date, 12.0 * 60.0));
     2.0 * noon.hour_angle(latitude, altitude).to_degrees() / 15.0
-}
-
-/// When the sun's centre passes `altitude` upwards and downwards around the local noon of a
-/// date, in UTC; `None` if it does not pass it. Angles in degrees, longitude east of Greenwich.
-///
-/// The date is that of the meridian's own noon; east of Greenwich the sun may rise on the day
-/// before by UTC, west of it set on the day after.
-#[must_use]
-pub fn rise_and_set(
-    latitude: f64,
-    longitude: f64,
-    date: NaiveDate,
-    altitude: f64,
-) -> Option<(NaiveDateTime, NaiveDateTime)> {
-    let noon = 720.0 - 4.0 * longitude;
-    let passage = |direction: f64| {
-        let mut minutes = noon;
-        // The sun moves while the day goes on: its place at noon gives a first guess, its place
-        // at the guess a better one. Three rounds settle to well under a second.
-        for _ in 0..3 {
-            let sun = Sun::at(centuries(date, minutes));
-            let angle = sun.hour_angle(latitude, altitude);
-            if angle <= 0.0 || angle >= PI {
-                return None;
-            }
-            minutes = noon - sun.equation_of_time + direction * 4.0 * angle.to_degrees();
-        }
-        #[allow(clippy::cast_possible_truncation)]
-        let seconds = libm::round(minutes * 60.0) as i64;
-        date.and_hms_opt(0, 0, 0)?
-            .checked_add_signed(TimeDelta::seconds(seconds))
-    };
-    Some((passage(-1.0)?, passage(1.0)?))
 }
 
 /// Julian centuries from the epoch J2000.0 to so many minutes after midnight UTC of a date.
@@ -123,17 +87,14 @@ fn centuries(date: NaiveDate, minutes: f64) -> f64 {
 struct Sun {
     /// Declination [radians].
     declination: f64,
-    /// Sundial ahead of the clock [min].
-    equation_of_time: f64,
 }
 
 impl Sun {
-    /// The sun's place by Meeus, chapter 25 (low precision, 0.01 degrees) and 28 (equation of
-    /// time), at so many Julian centuries from J2000.0.
+    /// The sun's place by Meeus, chapter 25 (low precision, 0.01 degrees), at so many Julian
+    /// centuries from J2000.0.
     fn at(t: f64) -> Self {
         let mean_longitude = (280.466_46 + t * (36_000.769_83 + t * 0.000_303_2)).to_radians();
         let mean_anomaly = (357.529_11 + t * (35_999.050_29 - 0.000_153_7 * t)).to_radians();
-        let eccentricity = 0.016_708_634 - t * (0.000_042_037 + 0.000_000_126_7 * t);
         let centre = libm::sin(mean_anomaly) * (1.914_602 - t * (0.004_817 + 0.000_014 * t))
             + libm::sin(2.0 * mean_anomaly) * (0.019_993 - 0.000_101 * t)
             + libm::sin(3.0 * mean_anomaly) * 0.000_289;
@@ -143,15 +104,8 @@ impl Sun {
         let obliquity = (23.439_291_1 - t * (0.013_004_2 + t * (1.64e-7 - t * 5.04e-7))
             + 0.002_56 * libm::cos(node))
         .to_radians();
-        let y = libm::pow(libm::tan(obliquity / 2.0), 2.0);
-        let equation_of_time = y * libm::sin(2.0 * mean_longitude)
-            - 2.0 * eccentricity * libm::sin(mean_anomaly)
-            + 4.0 * eccentricity * y * libm::sin(mean_anomaly) * libm::cos(2.0 * mean_longitude)
-            - 0.5 * y * y * libm::sin(4.0 * mean_longitude)
-            - 1.25 * eccentricity * eccentricity * libm::sin(2.0 * mean_anomaly);
         Self {
             declination: libm::asin(libm::sin(obliquity) * libm::sin(longitude)),
-            equation_of_time: 4.0 * equation_of_time.to_degrees(),
         }
     }
 

@@ -31,15 +31,6 @@ pub fn saturation_slope(t: f64) -> f64 {
     4098.0 * saturation_pressure(t) / ((t + 237.3) * (t + 237.3))
 }
 
-/// Vapour pressure of a day from its most and least relative humidity, as shares (eq. 17).
-#[must_use]
-pub fn vapour_pressure(coldest: f64, warmest: f64, most: f64, least: f64) -> f64 {
-    f64::midpoint(
-        saturation_pressure(coldest) * most,
-        saturation_pressure(warmest) * least,
-    )
-}
-
 /// Vapour pressure of a day from its mean relative humidity, as a share (eq. 19).
 #[must_use]
 pub fn vapour_pressure_from_mean(coldest: f64, warmest: f64, humidity: f64) -> f64 {
@@ -56,12 +47,6 @@ pub fn air_pressure(elevation: f64) -> f64 {
 #[must_use]
 pub fn psychrometric_constant(air_pressure: f64) -> f64 {
     0.665e-3 * air_pressure
-}
-
-/// Wind at 2 m above the ground from wind measured at another height \[m\], in its unit (eq. 47).
-#[must_use]
-pub fn wind_at_two_metres(wind: f64, height: f64) -> f64 {
-    wind * 4.87 / libm::log(67.8 * height - 5.42)
 }
 
 /// Radiation from the sun that grass keeps (eq. 38).
@@ -89,13 +74,6 @@ pub fn net_longwave(
         1.0
     };
     glow * (0.34 - 0.14 * vapour_pressure.sqrt()) * (1.35 * clearness - 0.35)
-}
-
-/// Heat that goes into the ground in a month whose mean temperature differs from the month
-/// before's (eq. 44).
-#[must_use]
-pub fn ground_heat(mean: f64, month_before: f64) -> f64 {
-    0.14 * (mean - month_before)
 }
 
 /// What the Penman-Monteith equation asks of a day.

@@ -8,6 +8,7 @@ use crate::garden::crop::Crop;
 use crate::garden::rig::Bank;
 use crate::nature::air::{self, DayAir};
 use crate::nature::growth::{Growth, OutOfSeason};
+use crate::nature::warmth::heat_sum;
 use crate::quantity::Share;
 
 /// Days of the month looked at.
@@ -118,16 +119,10 @@ fn outcome(growth: &Growth, crop: &Crop, air: &[DayAir], transplant: usize) -> O
     match growth.life(transplant, &|_| true) {
         Ok(life) => Outcome::Ripens {
             days: life.ripe - transplant,
-            degree_days: degree_days(crop, &air[transplant..life.ripe]),
+            degree_days: heat_sum(&air[transplant..life.ripe], crop.temperature.base.get()),
         },
         Err(why) => Outcome::Fails(why.into()),
     }
-}
-
-fn degree_days(crop: &Crop, air: &[DayAir]) -> f64 {
-    air.iter()
-        .map(|day| (day.mean() - crop.temperature.base.get()).max(0.0))
-        .sum()
 }
 
 /// Why a crop never ripens in a bank between the garden's first and last day, told by the reason

@@ -156,7 +156,8 @@ fn days_to_ripe_at_steady_temperatures(
         (of_mean_card, of_mean),
         (butterhead(HEAD), of_day_and_night),
     ] {
-        let days_it_takes = 1.0 / rate(&crop, &crop.hole, &steady(t));
+        let speed = Pace::of(&crop).against(&steady(t), &reference_air(&crop.hole));
+        let days_it_takes = crop.hole.days.get() / speed;
         assert!((days_it_takes - days).abs() < 0.01, "{days_it_takes}");
         // Ripe at the start of the first day by which it is complete.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
