@@ -24,6 +24,10 @@ const ROOM: &str =
 /// The warm, dry coast of other tests, in the open: invented means that suit its latitude.
 const COAST: &str = "{ latitude: 39.5, longitude: -0.4, elevation: 20 m, climate: { coldest: [7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8], warmest: [17, 17, 20, 21, 24, 28, 30, 31, 28, 24, 20, 17] } }";
 
+/// A room so warm that spinach runs to seed in it all year.
+const WARM_ROOM: &str =
+    "{ latitude: 52, cover: { kind: indoors, day: 28 C, night: 24 C, light: 17 mol, hours: 16 } }";
+
 const FULL: Stated = Stated {
     tubes: 2,
     cells: 40,
@@ -80,9 +84,9 @@ fn met(plan: &Plan) -> f64 {
     weeks.map(|w| w.delivered.min(w.target)).sum()
 }
 
-/// What a help promises over the year.
-fn promised(plan: &Plan, help: &Help) -> f64 {
-    let counted = plan.wants[0].weeks.iter().filter(|w| w.target > 0.0);
+/// What a help promises over the year that then is.
+fn promised(then: &Plan, help: &Help) -> f64 {
+    let counted = then.wants[0].weeks.iter().filter(|w| w.target > 0.0);
     help.gains[0].each_week * counted.count() as f64
 }
 
@@ -114,11 +118,28 @@ fn a_change_brings_what_is_promised(
     let before = plan(now);
     let help = before.would_help.iter().find(|h| change(&h.change));
     let help = help.unwrap_or_else(|| panic!("not offered: {:?}", before.would_help));
-    let promised = promised(&before, help);
-    let brought = met(&plan(then)) - met(&before);
+    let then = plan(then);
+    let promised = promised(&then, help);
+    let brought = met(&then) - met(&before);
     println!("promised {promised:.1}, brought {brought:.1}");
     // Both are found by search, the promise with less effort.
     assert!(promised > 0.0 && (promised - brought).abs() <= 0.15 * brought + 2.0);
+}
+
+/// A want that no week counts for, as none of its crops is ever in season, is brought no more a
+/// week than is wanted, whatever the year brings in all.
+#[test]
+fn nothing_brings_more_a_week_than_is_wanted() {
+    let before = plan(Stated {
+        place: WARM_ROOM,
+        ..BARREN
+    });
+    assert!(before.wants[0].weeks.iter().all(|w| w.target == 0.0));
+    let help = before.would_help.iter().find(|h| of_chard(&h.change));
+    let help = help.unwrap_or_else(|| panic!("not offered: {:?}", before.would_help));
+    let each_week = help.gains[0].each_week;
+    println!("{each_week} g more a week");
+    assert!(each_week > 0.0 && each_week <= before.wants[0].each_week);
 }
 
 /// Only crops much like the want's own are thought of, and none where nothing is lacking.

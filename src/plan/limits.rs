@@ -89,11 +89,7 @@ fn months(weeks: &[super::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usiz
 
 fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
     let problem: &Problem = &built.problem;
-    let gains = problem
-        .wants
-        .iter()
-        .zip(&plan.wants)
-        .zip(&advice.gains_milli);
+    let gains = advice.gains_milli.iter().zip(&advice.weeks);
     Help {
         change: match advice.change {
             advice::Change::Tube { like, holes } => Change::Tube {
@@ -107,13 +103,13 @@ fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
                 crop,
             },
         },
-        gains: gains
-            .map(|((want, outcome), &gain)| {
-                let counted = outcome.weeks.iter().filter(|w| w.target > 0.0).count();
-                Gain {
-                    want: want.id.clone(),
-                    each_week: units(gain, counted),
-                }
+        gains: problem
+            .wants
+            .iter()
+            .zip(gains)
+            .map(|(want, (&gain, &weeks))| Gain {
+                want: want.id.clone(),
+                each_week: units(gain, weeks),
             })
             .filter(|gain| gain.each_week.abs() >= WORTH_TELLING)
             .collect(),

@@ -44,6 +44,8 @@ pub struct Advice {
     /// By want: how much more of what is wanted is met over the shown weeks, in thousandths of
     /// its unit; less if negative.
     pub gains_milli: Vec<i64>,
+    /// By want: in how many of the shown weeks it is wanted and can be had, so changed.
+    pub weeks: Vec<usize>,
 }
 
 /// Rigs up to this size are planned again for advice: it has to stay a matter of moments.
@@ -89,6 +91,7 @@ pub fn advice(
         Advice {
             change,
             gains_milli,
+            weeks: weeks_that_count(&changed),
         }
     });
     let mut helpful: Vec<Advice> = tried.filter(|a| harvests(problem, a) > 0).collect();
@@ -104,6 +107,14 @@ pub fn advice(
 fn harvests(problem: &Problem, advice: &Advice) -> i64 {
     let wants = problem.wants.iter().zip(&advice.gains_milli);
     wants.map(|(w, gain)| gain / w.harvest_milli).sum()
+}
+
+/// In how many of the shown weeks each want counts.
+fn weeks_that_count(problem: &Problem) -> Vec<usize> {
+    let shown = (problem.days / 7) as usize;
+    let counted = |weeks: &[i64]| weeks.iter().take(shown).filter(|&&t| t > 0).count();
+    let wants = problem.wants.iter();
+    wants.map(|want| counted(&want.target_milli)).collect()
 }
 
 /// How much of each want is met over the shown weeks.
