@@ -105,23 +105,41 @@ more-on-the-sheet = and { $n } more, see the sheet
 ## Seed order
 
 seed-order = Have seed in the house:
-seed-needed = { $crop }: { $seeds ->
-    [one] { $seeds } seed
-   *[other] { $seeds } seeds
-} ({ $sowings ->
+seed-order-starts = Have seed and young plants in the house:
+# So many seeds, cuttings or plugs, by $kind.
+count-starts = { $kind ->
+    [cutting] { $n ->
+        [one] { $n } cutting
+       *[other] { $n } cuttings
+    }
+    [plug] { $n ->
+        [one] { $n } plug
+       *[other] { $n } plugs
+    }
+   *[seed] { $n ->
+        [one] { $n } seed
+       *[other] { $n } seeds
+    }
+}
+# $seeds: as count-starts tells it.
+seed-needed = { $crop }: { $seeds } ({ $sowings ->
     [one] { $sowings } sowing
    *[other] { $sowings } sowings
 } until { $until })
-seed-needed-keeps = { $crop }: { $seeds ->
-    [one] { $seeds } seed
-   *[other] { $seeds } seeds
-} ({ $sowings ->
+seed-needed-keeps = { $crop }: { $seeds } ({ $sowings ->
     [one] { $sowings } sowing
    *[other] { $sowings } sowings
 } until { $until }; keeps about { $years ->
     [one] { $years } year
    *[other] { $years } years
 })
+starts-needed = { $crop }: { $seeds } in all ({ $sowings ->
+    [one] on { $sowings } day
+   *[other] on { $sowings } days
+} until { $until }). { $kind ->
+    [cutting] They do not keep: have a healthy plant from which to take them each time.
+   *[plug] They do not keep: have them come fresh for each day. Rooted runners do as well.
+}
 seed-hint = The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
 
 ## Leak test
@@ -220,7 +238,10 @@ top-up-hint-open = Careful, an open tank: children and animals drown in little w
 
 transplant = Transplant
 number-of-crop = { $n } { $crop }
-transplant-line-sown = { $plants }, sown on { $date }, into { $holes }
+transplant-line-sown = { $plants }, { $kind ->
+    [seed] sown
+   *[other] started
+} on { $date }, into { $holes }
 transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
 transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
 transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
@@ -232,21 +253,18 @@ count-cups = { $n ->
     [one] { $n } cup
    *[other] { $n } cups
 }
-sow-crop-seeds = { $crop } ({ $n ->
-    [one] { $n } seed
-   *[other] { $n } seeds
-})
-sow-crop-cups = { $crop } ({ $cups })
+# Where all or some of it is cuttings or plugs.
+sow-starts = Start
+sow-and-starts = Sow and start
 sow-line-cups = { $crop }: { $cups }, for transplant on { $date }
-sow-line-seeds = { $crop }: { $seeds ->
-    [one] { $seeds } seed
-   *[other] { $seeds } seeds
-}, one a cell, to have { $cups } for transplant on { $date }
+sow-line-seeds = { $crop }: { $seeds }, one a cell, to have { $cups } for transplant on { $date }
 sow-line-cells = { $crop }: { $cells ->
     [one] { $cells } cell
    *[other] { $cells } cells
-}, { $each } seeds in each, to have { $cups } of { $plants } plants for transplant on { $date }
+}, { $each } in each, to have { $cups } of { $plants } plants for transplant on { $date }
 sow-hint = With so many seeds enough come up in 19 of 20 sowings. Keep them moist, not wet, and give light as soon as they show.
+sow-hint-cutting = Cuttings: take tips of about 8 cm from a healthy plant, with a clean knife, just below a leaf; strip the lower leaves, and keep them moist, covered and out of strong light until they root.
+sow-hint-plug = Plugs: rinse the soil off the roots in clean water, take off old leaves and runners, and set the crown just above the medium.
 
 ## Check
 
@@ -393,6 +411,8 @@ page-cups = Cups
 page-first-sowing = First sown
 page-last-sowing = Last sown
 page-keeps = Keeps
+# Of cuttings and plugs.
+page-keeps-not = not at all
 page-findings-title = Findings and cautions
 page-nothing-found = Nothing stands in the way: every crop that you want fits this rig.
 page-take-care = Take care
@@ -459,6 +479,8 @@ script-empty = { $hole }: empty
 script-due = harvested this week
 script-for-want = for { $want }
 script-sown = Sown
+# Of cuttings and plugs.
+script-started = Started
 script-set = Set out
 script-grown = Grown
 script-wide = Wide
@@ -520,6 +542,14 @@ told-never-bolts = it would run to seed whenever you could plant it
 told-never-dark = too dark whenever you could plant it
 told-never-in-time = it would not be ripe before the plan ends
 told-never-nobody = it would spoil before anybody is there to take it
+# $reasons: a list of the told-reason texts.
+told-never-several = whenever you could plant it, one or the other stops it: { $reasons }
+told-reason-cold = cold
+told-reason-hot = heat
+told-reason-bolts = running to seed
+told-reason-dark = too little light
+told-reason-in-time = the plan's end
+told-reason-nobody = nobody there to take it
 told-nothing-for = { $want }: none of its crops can be grown here as the garden stands.
 told-solutions-differ = { $a } and { $b }: they ask for { $bands }, so they never stand in one loop together.
 told-ec = EC { $least }-{ $most }

@@ -98,23 +98,39 @@ more-on-the-sheet = y { $n } más; véase la hoja
 ## Pedir semilla
 
 seed-order = Tener semilla en casa:
-seed-needed = { $crop }: { $seeds ->
-    [one] { $seeds } semilla
-   *[other] { $seeds } semillas
-} ({ $sowings ->
+seed-order-starts = Tener semilla y plantas jóvenes en casa:
+count-starts = { $kind ->
+    [cutting] { $n ->
+        [one] { $n } esqueje
+       *[other] { $n } esquejes
+    }
+    [plug] { $n ->
+        [one] { $n } plantón con cepellón
+       *[other] { $n } plantones con cepellón
+    }
+   *[seed] { $n ->
+        [one] { $n } semilla
+       *[other] { $n } semillas
+    }
+}
+seed-needed = { $crop }: { $seeds } ({ $sowings ->
     [one] { $sowings } siembra
    *[other] { $sowings } siembras
 } hasta el { $until })
-seed-needed-keeps = { $crop }: { $seeds ->
-    [one] { $seeds } semilla
-   *[other] { $seeds } semillas
-} ({ $sowings ->
+seed-needed-keeps = { $crop }: { $seeds } ({ $sowings ->
     [one] { $sowings } siembra
    *[other] { $sowings } siembras
 } hasta el { $until }; se conserva alrededor de { $years ->
     [one] { $years } año
    *[other] { $years } años
 })
+starts-needed = { $crop }: { $seeds } en total (en { $sowings ->
+    [one] { $sowings } día
+   *[other] { $sowings } días
+} hasta el { $until }). { $kind ->
+    [cutting] No se conservan: ten una planta sana de la que cortarlos cada vez.
+   *[plug] No se conservan: que lleguen frescos para cada día. También sirven estolones con raíz.
+}
 seed-hint = Las cantidades cuentan con la semilla que no nace. Guarda los sobres en un sitio fresco, oscuro y seco; de la semilla vieja nace poca.
 
 ## Prueba de fugas
@@ -210,7 +226,10 @@ top-up-hint-open = Cuidado, depósito abierto: niños y animales se ahogan en mu
 
 transplant = Trasplantar
 number-of-crop = { $crop } ({ $n })
-transplant-line-sown = { $plants }, de la siembra del { $date }, a { $holes }
+transplant-line-sown = { $plants }, { $kind ->
+    [seed] de la siembra del { $date }
+   *[other] puestos en el semillero el { $date }
+}, a { $holes }
 transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
 transplant-line-for-seed = { $plants }, de la siembra del { $date }, a { $holes } (se deja espigar para sacar semilla: no se cosecha)
 transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
@@ -222,21 +241,17 @@ count-cups = { $n ->
     [one] { $n } canastilla
    *[other] { $n } canastillas
 }
-sow-crop-seeds = { $crop } ({ $n ->
-    [one] { $n } semilla
-   *[other] { $n } semillas
-})
-sow-crop-cups = { $crop } ({ $cups })
+sow-starts = Poner en el semillero
+sow-and-starts = Sembrar y poner en el semillero
 sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
-sow-line-seeds = { $crop }: { $seeds ->
-    [one] { $seeds } semilla
-   *[other] { $seeds } semillas
-}, una por celda, para tener { $cups } al trasplantar el { $date }
+sow-line-seeds = { $crop }: { $seeds }, cada cual en su celda, para tener { $cups } al trasplantar el { $date }
 sow-line-cells = { $crop }: { $cells ->
     [one] { $cells } celda
    *[other] { $cells } celdas
-}, { $each } semillas en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
+}, { $each } en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
 sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
+sow-hint-cutting = Esquejes: corta puntas de unos 8 cm de una planta sana, con un cuchillo limpio y justo debajo de una hoja; quita las hojas de abajo y mantenlos húmedos, tapados y sin luz fuerte hasta que echen raíces.
+sow-hint-plug = Plantones con cepellón: lava la tierra de las raíces con agua limpia, quita hojas viejas y estolones, y deja la corona justo por encima del sustrato.
 
 ## Revisar
 
@@ -382,6 +397,7 @@ page-cups = Canastillas
 page-first-sowing = Primera siembra
 page-last-sowing = Última siembra
 page-keeps = Se conserva
+page-keeps-not = no se conserva
 page-findings-title = Hallazgos y precauciones
 page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
 page-take-care = Precauciones
@@ -446,6 +462,7 @@ script-empty = { $hole }: vacío
 script-due = se cosecha esta semana
 script-for-want = para { $want }
 script-sown = Siembra
+script-started = En el semillero desde
 script-set = Trasplante
 script-grown = Crecida
 script-wide = Ancho
@@ -505,6 +522,13 @@ told-never-bolts = se espigaría siempre que podrías plantarlo
 told-never-dark = hay muy poca luz siempre que podrías plantarlo
 told-never-in-time = no maduraría antes del final del plan
 told-never-nobody = se estropearía antes de que haya alguien para cosecharlo
+told-never-several = siempre que podrías plantarlo algo se lo impide: { $reasons }
+told-reason-cold = el frío
+told-reason-hot = el calor
+told-reason-bolts = el espigado
+told-reason-dark = la falta de luz
+told-reason-in-time = el final del plan
+told-reason-nobody = que no hay nadie para recogerlo
 told-nothing-for = { $want }: ninguno de sus cultivos puede crecer aquí tal como está el huerto.
 told-solutions-differ = { $a } y { $b }: piden { $bands }, así que nunca están a la vez en un mismo circuito.
 told-ec = CE { $least }-{ $most }

@@ -9,6 +9,7 @@ use steadyleaf::nature::air::{DayAir, air};
 use steadyleaf::nature::growth::{Growth, OutOfSeason};
 use steadyleaf::nature::pace::{Pace, reference_air};
 use steadyleaf::quantity::Share;
+use steadyleaf::report::season::{Outcome, Reason, Transplant, why_never, years};
 
 use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
 
@@ -184,4 +185,30 @@ fn pickings_and_cuts_add_up() {
         };
         assert!((sum / ought - 1.0).abs() < 0.02, "{}: {sum}", crop.key);
     }
+}
+
+/// Far in the north nothing comes of spinach: its winter is too cold, and its summer days are so
+/// long that it runs to seed. Both are told, as the crop's own year shows both.
+#[test]
+fn every_reason_that_shuts_a_crop_out_is_told() {
+    let garden = garden_at(
+        "  latitude: 69
+  longitude: 19
+  elevation: 10 m
+  timezone: Europe/Oslo
+  climate:
+    coldest: [-7, -7, -5, -2, 3, 7, 10, 9, 5, 1, -3, -5]
+    warmest: [-1, -1, 1, 5, 9, 14, 17, 15, 11, 6, 2, 0]",
+    );
+    let spinach = card("spinach");
+    let why = why_never(&garden, &garden.loops[0].banks[0], &spinach);
+    assert_eq!(why, [Reason::TooCold, Reason::Bolts]);
+    let year = &years(&garden, &spinach)[0];
+    for reason in why {
+        let of_reason = |t: &&Transplant| t.outcome == Outcome::Fails(reason);
+        let days = year.transplants.iter().filter(of_reason).count();
+        assert!(days * 5 >= year.transplants.len(), "{reason:?}: {days}");
+    }
+    let lettuce = card("butterhead");
+    assert_eq!(why_never(&garden, &garden.loops[0].banks[0], &lettuce), []);
 }

@@ -36,8 +36,9 @@ pub enum Misfit {
         crop: String,
         /// Name of the bank.
         bank: String,
-        /// What most often stops it; absent where its seedlings are what is not ready in time.
-        why: Option<Reason>,
+        /// What stops it on a good part of the days, the commonest first; nothing where its
+        /// seedlings are what is not ready in time.
+        why: Vec<Reason>,
     },
     /// No crop of a want can be grown at all.
     NothingFor {

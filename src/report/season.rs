@@ -125,10 +125,14 @@ fn outcome(growth: &Growth, crop: &Crop, air: &[DayAir], transplant: usize) -> O
     }
 }
 
-/// Why a crop never ripens in a bank between the garden's first and last day, told by the reason
-/// that most workdays have; nothing if it ripens from some workday on.
+/// A reason is told if it holds on so large a share of the days, or on more than any other.
+const GOOD_PART: f64 = 0.2;
+
+/// Why a crop never ripens in a bank between the garden's first and last day: every reason that
+/// holds on a good part of the workdays, the commonest first; nothing if it ripens from some
+/// workday on.
 #[must_use]
-pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Option<Reason> {
+pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Vec<Reason> {
     let days = garden.weeks as usize * 7;
     let is_workday = |day: usize| {
         let day = chrono::Days::new(day as u64);
@@ -145,12 +149,16 @@ pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Option<Reason> {
     let mut tally = std::collections::BTreeMap::<Reason, usize>::new();
     for day in (0..days).filter(|&day| is_workday(day)) {
         match growth.life(day, &is_workday) {
-            Ok(_) => return None,
+            Ok(_) => return Vec::new(),
             Err(why) => *tally.entry(why.into()).or_default() += 1,
         }
     }
-    tally
-        .into_iter()
-        .max_by_key(|&(_, count)| count)
-        .map(|(why, _)| why)
+    let mut reasons: Vec<(Reason, usize)> = tally.into_iter().collect();
+    reasons.sort_by_key(|&(why, count)| (std::cmp::Reverse(count), why));
+    let most = reasons.first().map_or(0, |&(_, count)| count);
+    let all: usize = reasons.iter().map(|(_, count)| count).sum();
+    #[allow(clippy::cast_precision_loss)]
+    let told = |count: usize| count == most || count as f64 >= GOOD_PART * all as f64;
+    reasons.retain(|&(_, count)| told(count));
+    reasons.into_iter().map(|(why, _)| why).collect()
 }

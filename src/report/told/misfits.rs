@@ -37,7 +37,7 @@ pub(in crate::report) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words)
             words.say("told-too-tall", values)
         }
         Misfit::NeverInSeason { crop, bank, why } => {
-            let why = words.say(why.map_or("told-never-seedlings", why_never), []);
+            let why = why_never(why, words);
             let values = [
                 ("crop", crop.as_str().into()),
                 ("bank", bank.as_str().into()),
@@ -79,7 +79,22 @@ fn band(crop: &Crop, part: SolutionPart, words: &Words) -> String {
     words.say(key, values)
 }
 
-const fn why_never(why: Reason) -> &'static str {
+fn why_never(why: &[Reason], words: &Words) -> String {
+    match why {
+        [] => words.say("told-never-seedlings", []),
+        [one] => words.say(only_reason(*one), []),
+        several => {
+            let reasons = several
+                .iter()
+                .map(|why| words.say(one_of_reasons(*why), []));
+            let reasons: Vec<String> = reasons.collect();
+            let reasons = words.language().list(&reasons);
+            words.say("told-never-several", [("reasons", reasons.into())])
+        }
+    }
+}
+
+const fn only_reason(why: Reason) -> &'static str {
     match why {
         Reason::TooCold => "told-never-cold",
         Reason::TooHot => "told-never-hot",
@@ -87,5 +102,16 @@ const fn why_never(why: Reason) -> &'static str {
         Reason::TooDark => "told-never-dark",
         Reason::NotInTime => "told-never-in-time",
         Reason::NobodyThere => "told-never-nobody",
+    }
+}
+
+const fn one_of_reasons(why: Reason) -> &'static str {
+    match why {
+        Reason::TooCold => "told-reason-cold",
+        Reason::TooHot => "told-reason-hot",
+        Reason::Bolts => "told-reason-bolts",
+        Reason::TooDark => "told-reason-dark",
+        Reason::NotInTime => "told-reason-in-time",
+        Reason::NobodyThere => "told-reason-nobody",
     }
 }
