@@ -7,7 +7,9 @@ use chrono::{Datelike, NaiveDate, Weekday};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::chores::{self, Chore, DETAIL_LINES, Kind, SUMMARY_LENGTH};
+use steadyleaf::garden::crop::Start;
 use steadyleaf::garden::{Absence, Garden};
+use steadyleaf::language::Language;
 use steadyleaf::nature::seed;
 use steadyleaf::plan::Plan;
 use steadyleaf::quantity::{Conductivity, Days, Units, Years};
@@ -130,6 +132,35 @@ fn seeds_are_enough_with_the_stated_certainty() {
     );
 }
 
+/// Nobody sows a strawberry: what is raised from cuttings or plugs is called so wherever it is
+/// ordered, put into the nursery and set out, in every language.
+#[rstest]
+#[case::english("en")]
+#[case::spanish("es")]
+fn cuttings_and_plugs_are_not_seed(#[case] language: &str) {
+    let mut garden = garden();
+    garden.language = Language::of_code(language).unwrap();
+    for (crop, starts) in [(0, Start::Cutting), (1, Start::Plug)] {
+        garden.crops[crop].starts = starts;
+        garden.crops[crop].seed.keeps = None;
+    }
+    let mut plan = empty_plan();
+    for (crop, sow, transplant) in [
+        ("butterhead", "2027-03-03", "2027-03-20"),
+        ("butterhead", "2027-03-06", "2027-03-24"),
+        ("pak-choi", "2027-03-06", "2027-03-24"),
+        ("sweet-basil", "2027-03-06", "2027-03-24"),
+    ] {
+        plan.stays
+            .push(head("deck-1-1", crop, [sow, transplant, "2027-04-17"]));
+    }
+    let kinds = [Kind::SeedOrder, Kind::Sow, Kind::Transplant];
+    let mut chores = chores(&plan, &garden);
+    chores.retain(|c| kinds.contains(&c.kind));
+    let name = format!("cuttings_and_plugs_{language}");
+    insta::assert_snapshot!(name, told(&chores));
+}
+
 #[test]
 fn seedlings_on_hand_are_not_sown() {
     let mut plan = empty_plan();
@@ -153,7 +184,7 @@ fn seedlings_on_hand_are_not_sown() {
 #[test]
 fn seed_is_bought_anew_when_it_has_lost_its_life() {
     let mut garden = garden();
-    garden.crops[0].seed.keeps = Years::years(1.0);
+    garden.crops[0].seed.keeps = Some(Years::years(1.0));
     let mut plan = empty_plan();
     plan.last = date("2029-02-25");
     for [sow, transplant, removal] in [

@@ -82,6 +82,8 @@ fn a_card_gives_what_it_says() {
     "each: 150 g, cuts: 3, holds"
 )]
 #[case("another_file", "crop: butterhead", "crop: romaine")]
+#[case("raised_from_what", "harvest: {", "starts: clutch\nharvest: {")]
+#[case("cuttings_that_keep", "harvest: {", "starts: cutting\nharvest: {")]
 fn a_card_that_contradicts_itself_is_refused(
     #[case] name: &str,
     #[case] good: &str,

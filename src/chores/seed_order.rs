@@ -1,4 +1,5 @@
-//! Seed in the house before the first sowing, and again before it has lost its life.
+//! Seed in the house before the first sowing, and again before it has lost its life; cuttings and
+//! plugs seen to once for all.
 
 use std::collections::BTreeMap;
 
@@ -7,6 +8,7 @@ use chrono::{Days, NaiveDate};
 use super::scene::Scene;
 use super::sow;
 use super::{Chore, Kind};
+use crate::garden::crop::Start;
 
 /// A later order is told so many days before the sowing that needs it.
 const AHEAD: u64 = 14;
@@ -42,7 +44,9 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let called: Vec<&str> = orders.iter().map(|o| scene.called(o.crop)).collect();
             let lines = orders.iter().map(|o| line(scene, o, day)).collect();
             let about = orders.iter().map(|o| o.crop);
-            let summary = scene.words.seed_order_summary(&called);
+            let only_seed = |o: &Order| sow::starts(scene, o.crop) == Start::Seed;
+            let only_seed = orders.iter().all(only_seed);
+            let summary = scene.words.seed_order_summary(&called, only_seed);
             scene.chore(
                 Kind::SeedOrder,
                 day,
@@ -80,7 +84,8 @@ fn lives<'s>(
     let keeps = scene
         .garden
         .crop(crop)
-        .map_or(f64::INFINITY, |c| c.seed.keeps.get() * YEAR);
+        .and_then(|c| c.seed.keeps)
+        .map_or(f64::INFINITY, |keeps| keeps.get() * YEAR);
     let mut parts = Vec::new();
     let mut rest = sowings;
     while let Some((first, _)) = rest.first() {
@@ -111,11 +116,11 @@ fn order_day(scene: &Scene, first_seed: bool, sowing: NaiveDate) -> Option<Naive
 }
 
 fn line(scene: &Scene, order: &Order, day: NaiveDate) -> String {
-    let keeps = scene.garden.crop(order.crop).map(|c| c.seed.keeps);
+    let keeps = scene.garden.crop(order.crop).and_then(|c| c.seed.keeps);
     let called = scene.called(order.crop);
     scene.words.seed_needed(
         called,
-        order.seeds,
+        (sow::starts(scene, order.crop), order.seeds),
         order.sowings,
         [order.until, day],
         keeps,

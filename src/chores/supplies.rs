@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::scene::Scene;
 use super::sow;
 use crate::garden::Garden;
+use crate::garden::crop::Start;
 use crate::plan::Plan;
 use crate::plan::water::LoopWater;
 
@@ -27,12 +28,19 @@ pub struct Supplies {
 pub struct SeedSupply {
     /// The crop's key.
     pub crop: String,
-    /// Seeds to have in the house, over all sowings; absent where the garden has no card of it.
+    /// What it is raised from: `seed`, `cutting` or `plug`.
+    #[serde(serialize_with = "word")]
+    pub starts: Start,
+    /// Seeds to have in the house, over all sowings, or cuttings or plugs; absent where the garden has no card of it.
     pub seeds: Option<u64>,
     /// Cups to sow.
     pub cups: usize,
     /// First and last day of sowing.
     pub sown: (NaiveDate, NaiveDate),
+}
+
+fn word<S: serde::Serializer>(starts: &Start, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(starts.word())
 }
 
 /// Water and nutrients of one loop.
@@ -60,6 +68,7 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
             let seeds = sow::sowing(&scene, crop, cups).map(|s| u64::from(s.seeds()));
             let supply = crops.entry(crop).or_insert_with(|| SeedSupply {
                 crop: crop.to_owned(),
+                starts: sow::starts(&scene, crop),
                 seeds: Some(0),
                 cups: 0,
                 sown: (day, day),

@@ -3,7 +3,7 @@
 use super::holes::{self, Hole};
 use super::scene::{ByDay, Scene};
 use super::words::Origin;
-use super::{Chore, Kind};
+use super::{Chore, Kind, sow};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: ByDay<(&str, Origin), Hole> = ByDay::new();
@@ -34,7 +34,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                     let called = scene.called(crop);
                     scene.words.transplant_line(
                         called,
-                        holes.len(),
+                        (holes.len(), sow::starts(scene, crop)),
                         *origin,
                         &holes::short(holes, scene.words),
                         day,

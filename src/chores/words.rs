@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 
 use super::{Kind, SUMMARY_LENGTH};
-use crate::garden::crop::Solution;
+use crate::garden::crop::{Solution, Start};
 use crate::language::Language;
 use crate::nature::seed::Sowing;
 use crate::quantity::{Conductivity, Mass, Units, Volume, Years};
@@ -91,27 +91,40 @@ impl Words {
 
     // ---- Seed order ----
 
-    pub(super) fn seed_order_summary(self, crops: &[&str]) -> String {
-        self.headline("seed-order", crops)
+    /// So many seeds, cuttings or plugs.
+    pub(super) fn count_starts(self, starts: Start, n: u64) -> String {
+        let values = [("kind", starts.word().into()), ("n", n.into())];
+        self.0.text_with("count-starts", values)
     }
 
-    /// How much seed of one crop, for sowings up to `until`.
+    pub(super) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
+        let key = if only_seed {
+            "seed-order"
+        } else {
+            "seed-order-starts"
+        };
+        self.headline(key, crops)
+    }
+
+    /// How much of one crop is sown or started in so many sowings up to `until`.
     pub(super) fn seed_needed(
         self,
         crop: &str,
-        seeds: u64,
+        (starts, n): (Start, u64),
         sowings: usize,
         [until, today]: [NaiveDate; 2],
         keeps: Option<Years>,
     ) -> String {
-        let key = match keeps {
-            Some(_) => "seed-needed-keeps",
-            None => "seed-needed",
+        let key = match (starts, keeps) {
+            (Start::Seed, Some(_)) => "seed-needed-keeps",
+            (Start::Seed, None) => "seed-needed",
+            (Start::Cutting | Start::Plug, _) => "starts-needed",
         };
         let years = keeps.map_or(0.0, |k| (k.get() * 10.0).round() / 10.0);
         let values = [
             ("crop", crop.into()),
-            ("seeds", seeds.into()),
+            ("kind", starts.word().into()),
+            ("seeds", self.count_starts(starts, n).into()),
             ("sowings", sowings.into()),
             ("until", self.0.date(until, today).into()),
             ("years", years.into()),
@@ -480,7 +493,7 @@ impl Words {
     pub(super) fn transplant_line(
         self,
         crop: &str,
-        n: usize,
+        (n, starts): (usize, Start),
         origin: Origin,
         holes: &str,
         today: NaiveDate,
@@ -492,6 +505,7 @@ impl Words {
         };
         let values = [
             ("plants", self.number_of(crop, n).into()),
+            ("kind", starts.word().into()),
             ("date", date.into()),
             ("holes", holes.into()),
         ];
@@ -508,20 +522,29 @@ impl Words {
         self.0.text_with("count-cups", [("n", n.into())])
     }
 
-    pub(super) fn sow_summary(self, crops: &[String]) -> String {
-        self.headline("sow", crops)
+    pub(super) fn sow_summary(self, crops: &[String], starts: &[Start]) -> String {
+        let seeds = starts.iter().filter(|s| **s == Start::Seed).count();
+        let key = match seeds {
+            0 => "sow-starts",
+            n if n == starts.len() => "sow",
+            _ => "sow-and-starts",
+        };
+        self.headline(key, crops)
     }
 
-    pub(super) fn sow_crop(self, crop: &str, seeds: Option<u32>, cups: usize) -> String {
-        match seeds {
-            Some(n) => self
-                .0
-                .text_with("sow-crop-seeds", [("crop", crop.into()), ("n", n.into())]),
-            None => {
-                let values = [("crop", crop.into()), ("cups", self.cups(cups).into())];
-                self.0.text_with("sow-crop-cups", values)
-            }
-        }
+    /// What is sown of one crop: seeds, cuttings or plugs, or cups if their number is unknown.
+    pub(super) fn sow_crop(
+        self,
+        crop: &str,
+        starts: Start,
+        seeds: Option<u32>,
+        cups: usize,
+    ) -> String {
+        let what = match seeds {
+            Some(n) => self.count_starts(starts, n.into()),
+            None => self.cups(cups),
+        };
+        format!("{crop} ({what})")
     }
 
     pub(super) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
@@ -530,12 +553,14 @@ impl Words {
         let (key, cups) = match &batch.sowing {
             None => ("sow-line-cups", self.cups(batch.cups)),
             Some(sowing) if sowing.seeds_per_cell == 1 => {
-                values.push(("seeds", sowing.cells.into()));
+                let seeds = self.count_starts(batch.starts, sowing.cells.into());
+                values.push(("seeds", seeds.into()));
                 ("sow-line-seeds", batch.cups.to_string())
             }
             Some(sowing) => {
+                let each = self.count_starts(batch.starts, sowing.seeds_per_cell.into());
                 values.push(("cells", sowing.cells.into()));
-                values.push(("each", sowing.seeds_per_cell.into()));
+                values.push(("each", each.into()));
                 values.push(("plants", batch.plants.into()));
                 ("sow-line-cells", self.cups(batch.cups))
             }
@@ -544,8 +569,12 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(super) fn sow_hints(self) -> Vec<String> {
-        self.texts(["sow-hint"])
+    pub(super) fn sow_hint(self, starts: Start) -> String {
+        self.0.text(match starts {
+            Start::Seed => "sow-hint",
+            Start::Cutting => "sow-hint-cutting",
+            Start::Plug => "sow-hint-plug",
+        })
     }
 
     // ---- Check ----
@@ -809,6 +838,7 @@ pub(super) struct Batch {
     pub(super) cups: usize,
     /// Plants in a cup.
     pub(super) plants: u32,
+    pub(super) starts: Start,
     pub(super) sowing: Option<Sowing>,
     pub(super) transplant: NaiveDate,
 }

@@ -33,7 +33,9 @@ pub struct Crop {
     pub size: Size,
     /// The nutrient solution it stands.
     pub solution: Solution,
-    /// The seed.
+    /// What it is raised from.
+    pub starts: Start,
+    /// The seed, or the cuttings or plugs in its place.
     pub seed: Seed,
     /// FAO-56 crop coefficients: just planted, and at full canopy.
     pub coefficient: Coefficient,
@@ -180,16 +182,40 @@ pub struct Solution {
     pub ph: (f64, f64),
 }
 
-/// The seed.
+/// What a crop is raised from.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Start {
+    /// Seed, which keeps.
+    #[default]
+    Seed,
+    /// Cuttings of a plant of the same kind.
+    Cutting,
+    /// Young plants with roots: plugs, or rooted runners.
+    Plug,
+}
+
+impl Start {
+    /// Its word in cards and catalogues.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Seed => "seed",
+            Self::Cutting => "cutting",
+            Self::Plug => "plug",
+        }
+    }
+}
+
+/// The seed, or the cuttings or plugs in its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Seed {
-    /// Share that comes up.
+    /// Share that comes up, roots or takes.
     pub germination: Share,
     /// Share of the seedlings that is lost before or just after transplant.
     pub losses: Share,
-    /// How long it keeps.
-    pub keeps: Years,
+    /// How long it keeps; cuttings and plugs do not.
+    pub keeps: Option<Years>,
     /// Plants wanted in one cup.
     pub per_cup: u32,
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::garden::crop::{Bolting, Crop, Harvest, Stage};
+use crate::garden::crop::{Bolting, Crop, Harvest, Stage, Start};
 use crate::quantity::Units;
 
 /// A crop in one line.
@@ -165,13 +165,17 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
         format!("{least} to {most}"),
     );
     let seed = &crop.seed;
-    add(
-        "seed.germination",
-        "seed that comes up",
-        seed.germination.in_units(units),
-    );
-    add("seed.losses", "seedlings lost", seed.losses.in_units(units));
-    add("seed.keeps", "seed keeps", seed.keeps.in_units(units));
+    let (from, comes, lost) = match crop.starts {
+        Start::Seed => ("seed", "seed that comes up", "seedlings lost"),
+        Start::Cutting => ("cuttings", "cuttings that root", "young plants lost"),
+        Start::Plug => ("plugs", "plugs that take", "young plants lost"),
+    };
+    add("starts", "raised from", from.to_owned());
+    add("seed.germination", comes, seed.germination.in_units(units));
+    add("seed.losses", lost, seed.losses.in_units(units));
+    if let Some(keeps) = seed.keeps {
+        add("seed.keeps", "seed keeps", keeps.in_units(units));
+    }
     add("seed.per_cup", "plants in a cup", seed.per_cup.to_string());
     add(
         "coefficient",

@@ -49,7 +49,7 @@ pub fn garden() -> Garden {
         crop.solution.ph = (5.8, 6.5);
         crop.seed.germination = Share::fraction(0.9);
         crop.seed.losses = Share::fraction(0.05);
-        crop.seed.keeps = Years::years(6.0);
+        crop.seed.keeps = Some(Years::years(6.0));
         crop.seed.per_cup = 1;
     }
     garden

@@ -2,7 +2,7 @@
 
 use super::super::bounds;
 use super::super::crop::{
-    Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage,
+    Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage, Start,
 };
 use super::super::decode::{Entry, Fields, all, meant};
 use super::super::suggestion::{all_of, shortened};
@@ -35,10 +35,11 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
         solution,
     );
+    let starts = f.or("starts", Start::Seed, starts);
     let seed = f.required(
         "seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
-        seed,
+        |e| seed(e, starts.unwrap_or_default()),
     );
     let coefficient = f.required(
         "coefficient",
@@ -70,6 +71,7 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         bolts: bolts?,
         size: size?,
         solution: solution?,
+        starts: starts?,
         seed: seed?,
         coefficient: coefficient?,
         summer: summer?.to_owned(),
@@ -479,7 +481,12 @@ fn range<'a, T: Copy + PartialOrd>(
     Some((least, most))
 }
 
-fn seed(entry: Entry<'_>) -> Option<Seed> {
+fn starts(entry: Entry<'_>) -> Option<Start> {
+    let ways = [Start::Seed, Start::Cutting, Start::Plug];
+    entry.choice(&ways.map(|way| (way.word(), way)))
+}
+
+fn seed(entry: Entry<'_>, starts: Start) -> Option<Seed> {
     let f = entry.fields(
         "the seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
@@ -488,9 +495,21 @@ fn seed(entry: Entry<'_>) -> Option<Seed> {
         e.quantity(&bounds::GERMINATION)
     });
     let losses = f.required("losses", "losses: 5 %", |e| e.quantity(&bounds::LOSSES));
-    let keeps = f.required("keeps", "keeps: 6 years", |e| {
-        e.quantity(&bounds::SEED_LIFE)
-    });
+    let keeps = if starts == Start::Seed {
+        let keeps = |e: Entry<'_>| e.quantity(&bounds::SEED_LIFE);
+        f.required("keeps", "keeps: 6 years", keeps).map(Some)
+    } else {
+        f.ask(&["keeps"]);
+        if f.has("keeps") {
+            f.wrong(
+                "keeps",
+                "cuttings and plugs do not keep",
+                format!("this crop is raised from a {}", starts.word()),
+                "leave `keeps` out, or write `starts: seed`",
+            );
+        }
+        Some(None)
+    };
     let per_cup = f.required("per_cup", "per_cup: 1", |e| e.count(&bounds::PER_CUP));
     f.finish();
     Some(Seed {

@@ -6,7 +6,7 @@ use rstest::rstest;
 
 use super::*;
 use crate::garden::crop::{
-    Bolting, Cardinals, Coefficient, LightNeed, Seed, Size, Solution, Stage,
+    Bolting, Cardinals, Coefficient, LightNeed, Seed, Size, Solution, Stage, Start,
 };
 use crate::nature::air::Course;
 use crate::quantity::{
@@ -78,10 +78,11 @@ fn butterhead(harvest: Harvest) -> Crop {
             ),
             ph: (5.6, 6.4),
         },
+        starts: Start::Seed,
         seed: Seed {
             germination: Share::fraction(0.9),
             losses: Share::fraction(0.05),
-            keeps: Years::years(6.0),
+            keeps: Some(Years::years(6.0)),
             per_cup: 1,
         },
         coefficient: Coefficient {

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::looks::Looks;
 use super::script::{Script, script};
 use crate::garden::Garden;
+use crate::garden::crop::Start;
 use crate::garden::holes::Layout;
 use crate::nature::canopy::Canopy;
 use crate::plan::{Plan, Stay};
@@ -54,6 +55,9 @@ struct CropData<'a> {
     code: &'a str,
     tint: usize,
     hatch: usize,
+    /// Raised from cuttings or plugs, which are not sown.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    started: bool,
     /// Canopy diameter [mm] at every tenth thousandth of development.
     canopy: Vec<i64>,
 }
@@ -142,6 +146,7 @@ pub(super) fn data<'a>(
                 code: &look.code,
                 tint: look.tint,
                 hatch: look.hatch,
+                started: garden.crop(key).is_some_and(|c| c.starts != Start::Seed),
                 canopy: canopy(garden, key),
             })
             .collect(),

@@ -24,6 +24,7 @@ const SCRIPT: &[(&str, &[&str])] = &[
     ("due", &[]),
     ("for-want", &["want"]),
     ("sown", &[]),
+    ("started", &[]),
     ("set", &[]),
     ("grown", &[]),
     ("wide", &[]),

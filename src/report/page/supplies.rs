@@ -1,7 +1,8 @@
 //! Seed and supplies, as the page lists them.
 
-use crate::chores::{Supplies, WaterSupply};
+use crate::chores::{SeedSupply, Supplies, WaterSupply};
 use crate::garden::Garden;
+use crate::garden::crop::Start;
 use crate::quantity::Volume;
 use crate::report::terminal::words::called;
 use crate::report::words::Words;
@@ -24,15 +25,33 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
         .iter()
         .map(|supply| SeedRow {
             crop: called(garden, &supply.crop).to_owned(),
-            seeds: supply.seeds.map_or_else(String::new, |n| n.to_string()),
+            seeds: supply
+                .seeds
+                .map_or_else(String::new, |n| number(supply.starts, n, words)),
             cups: supply.cups,
             first: words.day(supply.sown.0),
             last: words.day(supply.sown.1),
-            keeps: garden
-                .crop(&supply.crop)
-                .map_or_else(String::new, |c| c.seed.keeps.to_string()),
+            keeps: keeps(supply, garden, words),
         })
         .collect()
+}
+
+/// Seeds are counted; what is not seed is named.
+fn number(starts: Start, n: u64, words: &Words) -> String {
+    match starts {
+        Start::Seed => n.to_string(),
+        Start::Cutting | Start::Plug => words.count_starts(starts, n),
+    }
+}
+
+fn keeps(supply: &SeedSupply, garden: &Garden, words: &Words) -> String {
+    match garden.crop(&supply.crop) {
+        None => String::new(),
+        Some(card) => card
+            .seed
+            .keeps
+            .map_or_else(|| words.t("keeps-not"), |keeps| keeps.to_string()),
+    }
 }
 
 /// What else is used up, a line each.

@@ -186,7 +186,7 @@
       element("p", `${data.crops[stay.crop].name}, ${fill(words["for-want"], { want: data.wants[stay.want] })}`, detail);
       detail.insertBefore(detail.lastChild, list);
       const sown = sownAs(stay);
-      if (sown) line(words.sown, sown);
+      if (sown) line(data.crops[stay.crop].started ? words.started : words.sown, sown);
       line(words.set, dayName(stay.transplant));
       line(words.grown, `${percent(stay, today)} %`);
       line(words.wide, wideAs(wide));
