@@ -14,6 +14,7 @@ mod other_crops;
 pub mod past_water;
 pub mod record;
 pub mod risk;
+pub mod sowings;
 pub mod water;
 
 pub use again::{Again, Around, NotAgain, again};

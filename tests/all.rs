@@ -53,6 +53,7 @@ mod search;
 mod season;
 mod season_turn;
 mod seed_counts;
+mod sowings;
 mod statistics;
 mod steady;
 mod sun;

@@ -74,7 +74,8 @@ fn any_words() -> impl Strategy<Value = String> {
 fn any_event() -> impl Strategy<Value = Event> {
     let hole = "deck-[1-4]-[1-6]";
     prop_oneof![
-        ("[a-z]{2,8}", 1..90_u32).prop_map(|(crop, cells)| Event::Sown { crop, cells }),
+        ("[a-z]{2,8}", 1..90_u32, proptest::option::of(1..90_u32))
+            .prop_map(|(crop, cells, cups)| Event::Sown { crop, cells, cups }),
         (hole, any_words(), any::<bool>()).prop_map(|(hole, want, sown)| Event::Transplanted {
             crop: "pak-choi".into(),
             hole,

@@ -9,6 +9,7 @@ use super::words::{self, Words};
 use super::{Chore, DETAIL_LINES, Kind};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
+use crate::plan::sowings::{Sown, sowings};
 use crate::plan::{Plan, Stay};
 
 /// The plan and the garden, with names looked up once.
@@ -19,6 +20,8 @@ pub(super) struct Scene<'a> {
     /// Workdays of the shown weeks, rising.
     pub(super) workdays: Vec<NaiveDate>,
     pub(super) stays: Vec<Planted<'a>>,
+    /// What is sown, by day, crop and day of transplant.
+    pub(super) sown: Vec<Sown<'a>>,
     loops: BTreeMap<&'a str, usize>,
 }
 
@@ -72,6 +75,7 @@ impl<'a> Scene<'a> {
                 .filter(|day| garden.rhythm.is_workday(*day))
                 .collect(),
             stays,
+            sown: sowings(plan, garden),
             loops: banks.iter().map(|(bank, b)| (*bank, b.1)).collect(),
         }
     }

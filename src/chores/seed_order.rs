@@ -62,14 +62,12 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
 /// Days of sowing and seeds, by crop; only crops whose cards tell of seed.
 fn sowings_of_crops<'a>(scene: &Scene<'a>) -> BTreeMap<&'a str, Vec<(NaiveDate, u64)>> {
     let mut crops: BTreeMap<&str, Vec<(NaiveDate, u64)>> = BTreeMap::new();
-    for (day, batches) in sow::sowings(scene) {
-        for ((crop, _), cups) in batches {
-            if let Some(sowing) = sow::sowing(scene, crop, cups) {
-                crops
-                    .entry(crop)
-                    .or_default()
-                    .push((day, u64::from(sowing.seeds())));
-            }
+    for sown in &scene.sown {
+        if let Some(sowing) = sown.sowing {
+            crops
+                .entry(sown.crop)
+                .or_default()
+                .push((sown.day, u64::from(sowing.seeds())));
         }
     }
     crops

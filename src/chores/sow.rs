@@ -1,23 +1,24 @@
 //! Sowing: which crop, how many cups, how many seeds for that.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use chrono::NaiveDate;
+use std::collections::BTreeSet;
 
 use super::scene::Scene;
 use super::words::Batch;
 use super::{Chore, Kind};
 use crate::garden::crop::Start;
-use crate::nature::seed::{self, Sowing};
+use crate::nature::seed::Sowing;
+use crate::plan::sowings::Sown;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let days = sowings(scene);
     let mut hinted = BTreeSet::new();
-    days.into_iter()
-        .map(|(day, batches)| {
+    scene
+        .sown
+        .chunk_by(|a, b| a.day == b.day)
+        .map(|batches| {
+            let day = batches[0].day;
             let told: Vec<(&str, Batch)> = batches
                 .iter()
-                .map(|((crop, transplant), cups)| (*crop, batch(scene, crop, *transplant, *cups)))
+                .map(|sown| (sown.crop, batch(scene, sown)))
                 .collect();
             let lines = told
                 .iter()
@@ -32,27 +33,15 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .collect()
 }
 
-/// How many cups to sow by day, crop and day of transplant.
-pub(super) fn sowings<'a>(
-    scene: &Scene<'a>,
-) -> BTreeMap<NaiveDate, BTreeMap<(&'a str, NaiveDate), usize>> {
-    let mut days = BTreeMap::<_, BTreeMap<_, _>>::new();
-    for ((day, crop, transplant), cups) in scene.plan.sowings() {
-        if scene.shows(day) {
-            let batches = days.entry(day).or_default();
-            batches.insert((crop, transplant), cups.len());
-        }
-    }
-    days
-}
-
-fn batch(scene: &Scene, crop: &str, transplant: NaiveDate, cups: usize) -> Batch {
+fn batch(scene: &Scene, sown: &Sown) -> Batch {
+    let card = scene.garden.crop(sown.crop);
     Batch {
-        cups,
-        plants: scene.garden.crop(crop).map_or(1, |card| card.seed.per_cup),
-        starts: starts(scene, crop),
-        sowing: sowing(scene, crop, cups),
-        transplant,
+        cups: sown.cups as usize,
+        plants: card.map_or(1, |card| card.seed.per_cup),
+        starts: starts(scene, sown.crop),
+        sowing: sown.sowing,
+        short: sown.short,
+        transplant: sown.transplant,
     }
 }
 
@@ -62,15 +51,6 @@ pub(super) fn starts(scene: &Scene, crop: &str) -> Start {
         .garden
         .crop(crop)
         .map_or(Start::Seed, |card| card.starts)
-}
-
-/// What to sow for so many cups of a crop; unknown where the garden has no card of it.
-pub(super) fn sowing(scene: &Scene, crop: &str, cups: usize) -> Option<Sowing> {
-    let card = scene.garden.crop(crop)?;
-    Some(seed::sowing(
-        &card.seed,
-        u32::try_from(cups).unwrap_or(u32::MAX),
-    ))
 }
 
 /// The crops of a day with their seeds, batches of one crop together.

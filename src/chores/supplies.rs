@@ -63,20 +63,18 @@ pub struct WaterSupply {
 pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
     let scene = Scene::new(plan, garden);
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
-    for (day, batches) in sow::sowings(&scene) {
-        for ((crop, _), cups) in batches {
-            let seeds = sow::sowing(&scene, crop, cups).map(|s| u64::from(s.seeds()));
-            let supply = crops.entry(crop).or_insert_with(|| SeedSupply {
-                crop: crop.to_owned(),
-                starts: sow::starts(&scene, crop),
-                seeds: Some(0),
-                cups: 0,
-                sown: (day, day),
-            });
-            supply.seeds = supply.seeds.zip(seeds).map(|(sum, more)| sum + more);
-            supply.cups += cups;
-            supply.sown.1 = day;
-        }
+    for sown in &scene.sown {
+        let seeds = sown.sowing.map(|s| u64::from(s.seeds()));
+        let supply = crops.entry(sown.crop).or_insert_with(|| SeedSupply {
+            crop: sown.crop.to_owned(),
+            starts: sow::starts(&scene, sown.crop),
+            seeds: Some(0),
+            cups: 0,
+            sown: (sown.day, sown.day),
+        });
+        supply.seeds = supply.seeds.zip(seeds).map(|(sum, more)| sum + more);
+        supply.cups += sown.cups as usize;
+        supply.sown.1 = sown.day;
     }
     Supplies {
         cups: crops.values().map(|supply| supply.cups).sum(),

@@ -566,7 +566,14 @@ impl Words {
             }
         };
         values.push(("cups", cups.into()));
-        self.0.text_with(key, values)
+        let line = self.0.text_with(key, values);
+        let Some(chance) = batch.short else {
+            return line;
+        };
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let of_twenty = (chance * 20.0).floor().max(1.0) as u32;
+        let values = [("line", line.into()), ("n", of_twenty.into())];
+        self.0.text_with("sow-line-short", values)
     }
 
     pub(super) fn sow_hint(self, starts: Start) -> String {
@@ -840,6 +847,8 @@ pub(super) struct Batch {
     pub(super) plants: u32,
     pub(super) starts: Start,
     pub(super) sowing: Option<Sowing>,
+    /// The chance of enough, where there is no room for all the spares.
+    pub(super) short: Option<f64>,
     pub(super) transplant: NaiveDate,
 }
 

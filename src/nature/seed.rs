@@ -38,6 +38,76 @@ pub fn fewest(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u32 {
         .expect("a chance that rises towards 1 reaches any certainty")
 }
 
+/// How many of a cup's plants make a good cup: two thirds, rounded up (common practice, no
+/// published source: four coriander plants fill the cup of five).
+#[must_use]
+pub const fn good_enough(per_cup: u32) -> u32 {
+    per_cup - per_cup / 3
+}
+
+/// What goes into one cell of the nursery.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cell {
+    /// Seeds in it.
+    pub seeds: u32,
+    /// Chance that a good cup comes of it.
+    pub chance: f64,
+}
+
+/// What goes into one cell, of seed that a card states.
+///
+/// One plant a cup: one seed a cell. Several: so many seeds that on average all of its plants
+/// come (common practice, no published source).
+///
+/// # Panics
+/// If none of the seed comes up or all seedlings are lost.
+#[must_use]
+pub fn cell(seed: &Seed) -> Cell {
+    cell_of(survival(seed), seed.per_cup)
+}
+
+/// Chance that a seed makes a plant in its hole.
+#[must_use]
+pub fn survival(seed: &Seed) -> f64 {
+    seed.germination.get() * (1.0 - seed.losses.get())
+}
+
+/// [`cell`] in plain numbers: `each` is the chance that a seed makes a plant.
+///
+/// # Panics
+/// If `each` is not above 0 and at most 1.
+#[must_use]
+pub fn cell_of(each: f64, per_cup: u32) -> Cell {
+    assert!(each > 0.0 && each <= 1.0, "some of the seed makes plants");
+    let seeds = if per_cup <= 1 {
+        1
+    } else {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let average = libm::ceil(f64::from(per_cup) / each - ROUNDING) as u32;
+        average
+    };
+    Cell {
+        seeds,
+        chance: chance_of_enough(good_enough(per_cup), seeds, each),
+    }
+}
+
+/// The chance that a seed makes a plant, where so many seeds a cell make a good cup with a chance:
+/// the inverse of [`cell_of`], to a millionth.
+#[must_use]
+pub fn each_of(cell: Cell, per_cup: u32) -> f64 {
+    let (mut low, mut high) = (0.0, 1.0);
+    while high - low > 1.0e-6 {
+        let middle = 0.5 * (low + high);
+        if chance_of_enough(good_enough(per_cup), cell.seeds, middle) < cell.chance {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high
+}
+
 /// What to sow for so many cups.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sowing {
@@ -55,20 +125,13 @@ impl Sowing {
     }
 }
 
-/// What to sow so that with [`CERTAINTY`] at least `cups` cells have all their plants.
-///
-/// One plant a cup: one seed a cell. Several: so many seeds a cell that on average enough make a
-/// plant (common practice, no published source), and spare cells for those that do not.
+/// What to sow so that with [`CERTAINTY`] at least `cups` cells make a good cup.
 ///
 /// # Panics
 /// If none of the seed comes up or all seedlings are lost.
 #[must_use]
 pub fn sowing(seed: &Seed, cups: u32) -> Sowing {
-    sowing_of(
-        seed.germination.get() * (1.0 - seed.losses.get()),
-        seed.per_cup,
-        cups,
-    )
+    sowing_of(survival(seed), seed.per_cup, cups)
 }
 
 /// [`sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
@@ -77,17 +140,10 @@ pub fn sowing(seed: &Seed, cups: u32) -> Sowing {
 /// If `each` is not above 0 and at most 1.
 #[must_use]
 pub fn sowing_of(each: f64, per_cup: u32, cups: u32) -> Sowing {
-    assert!(each > 0.0 && each <= 1.0, "some of the seed makes plants");
-    let seeds_per_cell = if per_cup <= 1 {
-        1
-    } else {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let average = libm::ceil(f64::from(per_cup) / each - ROUNDING) as u32;
-        average
-    };
-    let filled = chance_of_enough(per_cup, seeds_per_cell, each);
+    let cell = cell_of(each, per_cup);
+    let enough = |n| chance_of_enough(cups, n, cell.chance);
     Sowing {
-        cells: fewest(cups, CERTAINTY, |n| chance_of_enough(cups, n, filled)),
-        seeds_per_cell,
+        cells: fewest(cups, CERTAINTY, enough),
+        seeds_per_cell: cell.seeds,
     }
 }

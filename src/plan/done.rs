@@ -3,12 +3,12 @@
 
 use chrono::NaiveDate;
 
+use super::sowings::sowings;
 use super::water::LoopWater;
 use super::{Plan, Stay};
 use crate::garden::Garden;
 use crate::garden::crop::Harvest;
 use crate::garden::diary::{Entry, Event, Expected, State};
-use crate::nature::seed;
 use crate::quantity::{Amount, Mass, Measure};
 
 /// An entry with what the plan knows of it: which want and sowing a plant set out was meant for,
@@ -16,6 +16,10 @@ use crate::quantity::{Amount, Mass, Measure};
 #[must_use]
 pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
     match &mut entry.event {
+        Event::Sown { crop, cells, cups } if cups.is_none() => {
+            let meant = cups_of(plan, state, crop, entry.on);
+            *cups = Some(meant.min(*cells)).filter(|&cups| cups > 0);
+        }
         Event::Transplanted {
             crop,
             hole,
@@ -46,6 +50,18 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
         _ => {}
     }
     entry
+}
+
+/// Cups of a crop that the plan has to be sown on a day, without those that were.
+fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
+    let planned = plan.stays.iter().filter(|s| !s.on_hand && !s.stands);
+    let planned = planned.filter(|s| s.crop == crop && s.sow == Some(day));
+    let sown = state.sowings.iter();
+    let sown = sown.filter(|s| s.crop == crop && s.on == day && !s.on_hand);
+    let sown: u32 = sown.filter_map(|s| s.cups).sum();
+    u32::try_from(planned.count())
+        .unwrap_or(u32::MAX)
+        .saturating_sub(sown)
 }
 
 /// The harvest of a stay that is nearest to a day: the expectation that it came of.
@@ -133,19 +149,11 @@ fn is_whole(garden: &Garden, crop: &str) -> bool {
 
 /// What is sown on a day: cells with their spares, by crop and day of transplant.
 fn sown(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Event> {
-    let of_day = plan
-        .sowings()
-        .into_iter()
-        .filter(|(batch, _)| batch.0 == day);
-    of_day
-        .map(|((_, crop, _), cups)| {
-            let cups = u32::try_from(cups.len()).unwrap_or(u32::MAX);
-            Event::Sown {
-                crop: crop.to_owned(),
-                cells: garden
-                    .crop(crop)
-                    .map_or(cups, |card| seed::sowing(&card.seed, cups).cells),
-            }
-        })
-        .collect()
+    let sown = sowings(plan, garden).into_iter().filter(|s| s.day == day);
+    sown.map(|sown| Event::Sown {
+        crop: sown.crop.to_owned(),
+        cells: sown.sowing.map_or(sown.cups, |s| s.cells),
+        cups: Some(sown.cups),
+    })
+    .collect()
 }

@@ -13,6 +13,7 @@ use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
 use crate::nature::chance::{ShareKnown, Shrunk, shrunk};
 use crate::nature::growth::Growth;
+use crate::nature::seed;
 use crate::planner::build::{counted_as, in_season, want_of};
 use crate::quantity::{self, Mass, Measure, Share};
 use crate::week::monday;
@@ -45,9 +46,10 @@ pub struct Learned {
     pub margin: f64,
     /// Logarithm of how many times as much as its card says it gives.
     pub yields: Shrunk,
-    /// Share of cells sown whose plants reach a hole.
+    /// Share of cells sown of which a cup comes.
     pub survival: ShareKnown,
-    /// Cells of sowings that are over, and how many of their plants died or never came.
+    /// Cells of sowings of which it was told what came, and how many of their plants died or never
+    /// came.
     pub cells: (u32, u32),
 }
 
@@ -103,8 +105,8 @@ pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned>
     let crops = garden.crops.iter();
     crops
         .map(|crop| {
-            let cells = cells(state, &crop.key, today);
-            let card = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
+            let cells = cells(state, &crop.key);
+            let card = seed::cell(&crop.seed).chance;
             let lost = cells.1;
             let paces = seen.paces(crop);
             Learned {
@@ -167,20 +169,22 @@ fn correct(crop: &mut Crop, seen: &CropSeen) {
     }
     // Seedlings that are gone for whatever cause are counted together: as losses after all that
     // came up, or, where fewer are lost than never come up by the card, as seed that did.
-    if let Some(survival) = seen.survival {
+    if let Some(chance) = seen.survival {
+        let cell = seed::Cell {
+            chance,
+            ..seed::cell(&crop.seed)
+        };
+        let survival = seed::each_of(cell, crop.seed.per_cup).clamp(0.05, 1.0);
         let germination = crop.seed.germination.get().max(survival);
         crop.seed.germination = Share::fraction(germination);
         crop.seed.losses = Share::fraction(1.0 - survival / germination);
     }
 }
 
-/// Cells of a crop in sowings of which something went into holes or died, or that are long over;
-/// and how many of them died.
-fn cells(state: &State, crop: &str, today: NaiveDate) -> (u32, u32) {
-    const OVER: i64 = 60;
-    let told = |s: &&Sowing| {
-        s.crop == crop && !s.on_hand && (s.moved + s.lost > 0 || (today - s.on).num_days() > OVER)
-    };
+/// Cells of a crop in sowings of which it was told what came: some died, or all of them went into
+/// holes; and how many died. Spares that nobody mentions may have come up or not.
+fn cells(state: &State, crop: &str) -> (u32, u32) {
+    let told = |s: &&Sowing| s.crop == crop && !s.on_hand && (s.lost > 0 || s.left() == 0);
     let sowings = state.sowings.iter().filter(told);
     sowings.fold((0, 0), |(cells, lost), s| (cells + s.cells, lost + s.lost))
 }

@@ -11,6 +11,9 @@
 //!   it reaches plants under lamps;
 //! - each plant in a hole dies before its first harvest with chance [`DIES`].
 //!
+//! The weather changes the pace alone: no frost or heat beyond the climate's means spoils a plant
+//! or sends it to seed.
+//!
 //! The grower's rules: a harvest is taken on its planned day if it is ripe, else on the first
 //! workday on which it is; what is planted next waits for the hole, for at most
 //! [`SEEDLINGS_WAIT`] days, and is given up then. What was ripe early is taken on its planned day
@@ -25,6 +28,7 @@ use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 
 use super::learned::{Learned, PACE_SPREAD};
+use super::sowings::sowings;
 use super::{Plan, Stay};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
@@ -141,6 +145,8 @@ struct Scene<'a> {
     air: Vec<Vec<DayAir>>,
     first: NaiveDate,
     is_workday: Vec<bool>,
+    /// Cells of each batch, by days of sowing and transplant.
+    cells: BTreeMap<(NaiveDate, &'a str, NaiveDate), u32>,
     /// The stays of each hole, by transplant, with their places among the plan's.
     holes: Vec<Vec<(usize, &'a Stay)>>,
 }
@@ -188,6 +194,13 @@ impl<'a> Scene<'a> {
                 .iter_days()
                 .take(days)
                 .map(|d| garden.rhythm.is_workday(d))
+                .collect(),
+            cells: sowings(plan, garden)
+                .into_iter()
+                .map(|s| {
+                    let cells = s.sowing.map_or(s.cups, |sowing| sowing.cells);
+                    ((s.day, s.crop, s.transplant), cells)
+                })
                 .collect(),
             holes: holes.into_values().collect(),
         }
@@ -279,20 +292,20 @@ impl<'a> Scene<'a> {
     /// For each stay, whether there is no seedling for it.
     fn missing(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
         let mut missing = vec![false; self.plan.stays.len()];
-        for ((_, crop, _), stays) in self.plan.sowings() {
+        for (batch, stays) in self.plan.sowings() {
+            let (_, crop, _) = batch;
             let Some(card) = self.garden.crop(crop) else {
                 continue;
             };
-            let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
-            let sowing = seed::sowing(&card.seed, cups);
-            let each = card.seed.germination.get() * (1.0 - card.seed.losses.get());
-            let filled = seed::chance_of_enough(card.seed.per_cup, sowing.seeds_per_cell, each);
+            let chance = seed::cell(&card.seed).chance;
+            let cells = self.cells.get(&batch).copied();
+            let cells = cells.unwrap_or_default();
             // Spares are drawn whether they are sown or not, so that nothing else changes.
-            let draws: Vec<bool> = (0..sowing.cells + SPARES)
-                .map(|_| random.random_bool(filled))
+            let draws: Vec<bool> = (0..cells + SPARES)
+                .map(|_| random.random_bool(chance))
                 .collect();
             let spares = if more_of == Some(crop) { SPARES } else { 0 };
-            let sown = &draws[..(sowing.cells + spares) as usize];
+            let sown = &draws[..(cells + spares) as usize];
             let up = sown.iter().filter(|&&up| up).count();
             for &stay in stays.iter().skip(up) {
                 missing[stay] = true;

@@ -111,7 +111,7 @@ fn harvests(problem: &Problem, advice: &Advice) -> i64 {
 
 /// In how many of the shown weeks each want counts.
 fn weeks_that_count(problem: &Problem) -> Vec<usize> {
-    let shown = (problem.days / 7) as usize;
+    let shown = problem.shown_weeks();
     let counted = |weeks: &[i64]| weeks.iter().take(shown).filter(|&&t| t > 0).count();
     let wants = problem.wants.iter();
     wants.map(|want| counted(&want.target_milli)).collect()

@@ -20,6 +20,7 @@ use crate::garden::holes::{self, Layout};
 use crate::garden::want::YearDay;
 use crate::nature::air::{DayAir, air};
 use crate::nature::growth::{Gain, Growth, Life, OutOfSeason};
+use crate::nature::seed;
 use crate::quantity::{Length, Measure, Share};
 
 /// How long a seedling that is ready may wait in the tray (common practice, no published
@@ -620,12 +621,11 @@ pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
     }
 }
 
-/// Nursery cells for one plant in the hole, with spares for what does not come up or is lost,
-/// in thousandths, rounded up.
+/// Nursery cells for one plant in the hole, with spares for what does not come up or is lost on
+/// average, in thousandths, rounded up. More spares are sown where there is room.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn cells_milli(crop: &Crop) -> u64 {
-    let survives = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
-    (1000.0 / survives).ceil() as u64
+    (1000.0 / seed::cell(&crop.seed).chance).ceil() as u64
 }
 
 /// Pairs of holes whose plants could touch, or that are side by side in a tube; and the widest

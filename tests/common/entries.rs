@@ -16,5 +16,12 @@ pub fn entry(on: &str, event: Event) -> Entry {
 /// So many cells sown.
 pub fn sown(on: &str, crop: &str, cells: u32) -> Entry {
     let crop = crop.to_owned();
-    entry(on, Event::Sown { crop, cells })
+    entry(
+        on,
+        Event::Sown {
+            crop,
+            cells,
+            cups: None,
+        },
+    )
 }

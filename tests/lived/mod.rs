@@ -298,7 +298,7 @@ impl Life<'_> {
         for ((crop, _), cups) in cups {
             let card = self.garden.crop(crop).expect("a card").seed;
             let cells = seed::sowing(&card, cups).cells;
-            let each = card.germination.get() * (1.0 - card.losses.get());
+            let each = seed::cell(&card).chance;
             if self.put(plan, day, Said::Sown(crop.to_owned(), cells)) {
                 let fails = (0..cells)
                     .filter(|_| !self.random.random_bool(each))

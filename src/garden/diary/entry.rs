@@ -25,6 +25,8 @@ pub enum Event {
         crop: String,
         /// Cells.
         cells: u32,
+        /// For how many cups, if known: the rest are spares.
+        cups: Option<u32>,
     },
     /// A seedling went into a hole.
     Transplanted {

@@ -37,6 +37,7 @@ struct Keys {
     unblocked: Option<String>,
     cleaned: Option<String>,
     cells: Option<u32>,
+    cups: Option<u32>,
     hole: Option<String>,
     sown_on: Option<NaiveDate>,
     want: Option<String>,
@@ -102,7 +103,8 @@ impl Keys {
         }
         if let Some(crop) = self.sown {
             let cells = self.cells.ok_or("it does not say how many `cells`")?;
-            return Ok(Event::Sown { crop, cells });
+            let cups = self.cups;
+            return Ok(Event::Sown { crop, cells, cups });
         }
         if let Some(crop) = self.transplanted {
             return Ok(Event::Transplanted {
@@ -197,9 +199,10 @@ pub fn written(entry: &Entry) -> String {
         let _ = write!(line, ", {key}: {value}");
     };
     match &entry.event {
-        Event::Sown { crop, cells } => {
+        Event::Sown { crop, cells, cups } => {
             put("sown", word(crop));
             put("cells", cells.to_string());
+            cups.iter().for_each(|cups| put("cups", cups.to_string()));
         }
         Event::Transplanted {
             crop,

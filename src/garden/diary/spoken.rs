@@ -65,6 +65,7 @@ impl Said {
             Self::Sown(crop, cells) => vec![Event::Sown {
                 crop: crop.clone(),
                 cells: *cells,
+                cups: None,
             }],
             Self::Transplanted(holes, crop) => listed(holes)
                 .map(|hole| Event::Transplanted {

@@ -94,6 +94,8 @@ pub struct Sowing {
     pub on: NaiveDate,
     /// Cells sown.
     pub cells: u32,
+    /// For how many cups, if known: the rest are spares.
+    pub cups: Option<u32>,
     /// Cells whose plants died or never came.
     pub lost: u32,
     /// Cells whose plants went into holes.
@@ -107,6 +109,13 @@ impl Sowing {
     #[must_use]
     pub const fn left(&self) -> u32 {
         self.cells - self.lost - self.moved
+    }
+
+    /// Whether what it was sown for is still in the nursery: what is left of it afterwards are
+    /// spares.
+    fn waits(&self) -> bool {
+        let all_moved = self.cups.map_or(self.moved > 0, |cups| self.moved >= cups);
+        self.left() > 0 && !all_moved
     }
 }
 
@@ -287,6 +296,7 @@ impl State {
                 crop: s.crop.clone(),
                 on: s.sown,
                 cells: s.count,
+                cups: Some(s.count),
                 lost: 0,
                 moved: 0,
                 on_hand: true,
@@ -330,7 +340,7 @@ impl State {
     pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
         let on = entry.on;
         match &entry.event {
-            Event::Sown { crop, cells } => self.sow(on, crop, *cells),
+            Event::Sown { crop, cells, cups } => self.sow(on, crop, *cells, *cups),
             Event::Transplanted {
                 crop,
                 hole,
@@ -393,7 +403,13 @@ impl State {
         }
     }
 
-    fn sow(&mut self, on: NaiveDate, crop: &str, cells: u32) -> Result<(), Impossible> {
+    fn sow(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        cells: u32,
+        cups: Option<u32>,
+    ) -> Result<(), Impossible> {
         self.known.crop(crop)?;
         if cells > self.known.cells {
             return Err(Impossible::TooMany {
@@ -406,6 +422,7 @@ impl State {
             crop: crop.to_owned(),
             on,
             cells,
+            cups,
             lost: 0,
             moved: 0,
             on_hand: false,
@@ -442,14 +459,14 @@ impl State {
     ) -> Result<(), Impossible> {
         self.known.crop(crop)?;
         self.empty_hole(hole)?;
-        // From the sowing that was meant, else from the oldest; a plant that comes from neither
-        // was bought or given.
+        // From the sowing that was meant, else from the oldest, and from spares last; a plant that
+        // comes from none was bought or given.
         let of_crop = |s: &&mut Sowing| s.crop == crop && s.on <= on && s.left() > 0;
-        let meant = |s: &&mut Sowing| of_crop(s) && Some(s.on) == sown_on;
-        let sowing = match self.sowings.iter_mut().find(meant) {
-            Some(sowing) => Some(sowing),
-            None => self.sowings.iter_mut().find(of_crop),
-        };
+        let sowing = self
+            .sowings
+            .iter_mut()
+            .filter(of_crop)
+            .min_by_key(|s| (Some(s.on) != sown_on, !s.waits(), s.on));
         let sown = sowing.map(|sowing| {
             sowing.moved += 1;
             sowing.on
@@ -485,12 +502,14 @@ impl State {
         Ok(())
     }
 
-    /// Of several sowings the oldest loses its seedlings first: nobody says whose they were.
+    /// Seedlings that are lost are taken to be of what still waits to be set out, the oldest first,
+    /// and then spares, the youngest first.
     fn lose_seedlings(&mut self, crop: &str, cells: u32) -> Result<(), Impossible> {
         self.known.crop(crop)?;
-        let of_crop = |s: &&mut Sowing| s.crop == crop;
-        let there = self.sowings.iter_mut().filter(of_crop).map(|s| s.left());
-        let there: u32 = there.sum();
+        let of_crop = self.sowings.iter_mut().filter(|s| s.crop == crop);
+        let (mut order, spares): (Vec<_>, Vec<_>) = of_crop.partition(|s| s.waits());
+        order.extend(spares.into_iter().rev());
+        let there: u32 = order.iter().map(|s| s.left()).sum();
         if there < cells {
             return Err(Impossible::TooFew {
                 crop: crop.to_owned(),
@@ -499,7 +518,7 @@ impl State {
             });
         }
         let mut rest = cells;
-        for sowing in self.sowings.iter_mut().filter(of_crop) {
+        for sowing in order {
             let here = rest.min(sowing.left());
             sowing.lost += here;
             rest -= here;

@@ -7,11 +7,9 @@ use chrono::{Datelike, NaiveDate};
 use crate::garden::diary::{Plant, Sowing, State};
 use crate::garden::want::Want;
 use crate::garden::{Garden, Seedlings};
-use crate::nature::air::air;
-use crate::nature::growth::Growth;
-use crate::nature::seed::{self, chance_of_enough};
+use crate::nature::seed;
 use crate::plumbing::tank::Found;
-use crate::quantity::{Amount, Measure, Share};
+use crate::quantity::{Amount, Measure};
 
 /// The day from which is planned, and what stands then.
 #[derive(Debug, Clone)]
@@ -129,47 +127,33 @@ fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings>
         .filter(recent)
         .map(|s| Seedlings {
             crop: s.crop.clone(),
-            count: usable(garden, s, today),
+            count: usable(garden, s),
             sown: s.on,
         })
         .filter(|s| s.count > 0)
         .collect()
 }
 
-/// Seedlings of a sowing that can be counted on. Once they could be in the rig, all that nobody
-/// called lost; before that, as many cups as such a sowing is made for.
-fn usable(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> u32 {
-    if sowing.on_hand || is_ready(garden, sowing, today) {
+/// Seedlings of a sowing that can be counted on: as many as it was sown for, or, where that was
+/// not put down, as such a sowing is made for. Its spares are not: nobody says what became of them.
+fn usable(garden: &Garden, sowing: &Sowing) -> u32 {
+    if sowing.on_hand {
         return sowing.left();
     }
-    let Some(crop) = garden.crop(&sowing.crop) else {
-        return sowing.left();
-    };
-    let cell = seed::sowing(&crop.seed, 1);
-    let each = crop.seed.germination.get() * (1.0 - crop.seed.losses.get());
-    let filled = chance_of_enough(crop.seed.per_cup, cell.seeds_per_cell, each);
-    let certain =
-        |cups: u32| chance_of_enough(cups, sowing.cells, filled) >= seed::CERTAINTY - 1e-9;
-    let cups = (1..=sowing.cells).rev().find(|&cups| certain(cups));
-    cups.unwrap_or(0)
-        .saturating_sub(sowing.moved)
-        .min(sowing.left())
+    let cups = sowing.cups.unwrap_or_else(|| certain(garden, sowing));
+    cups.saturating_sub(sowing.moved).min(sowing.left())
 }
 
-fn is_ready(garden: &Garden, sowing: &Sowing, today: NaiveDate) -> bool {
+/// The most cups that so many cells are certain enough to make; one at the least.
+fn certain(garden: &Garden, sowing: &Sowing) -> u32 {
     let Some(crop) = garden.crop(&sowing.crop) else {
-        return true;
+        return sowing.cells;
     };
-    let days = usize::try_from((today - sowing.on).num_days()).unwrap_or(0);
-    let full = Share::fraction(1.0);
-    let air = air(
-        &garden.place,
-        &garden.nursery.cover,
-        full,
-        sowing.on,
-        days + 1,
-    );
-    Growth::new(crop, &air).nursery_ready(0).is_some()
+    let made = |cups: u32| seed::sowing(&crop.seed, cups).cells <= sowing.cells;
+    (1..=sowing.cells)
+        .take_while(|&cups| made(cups))
+        .last()
+        .unwrap_or(1)
 }
 
 /// What a want has been given in the week of a day, before that day's plan.

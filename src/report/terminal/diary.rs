@@ -42,7 +42,7 @@ pub fn fault(fault: &Fault) -> String {
 fn sentence(event: &Event) -> String {
     let of = |why: &Option<String>| why.as_ref().map_or(String::new(), |w| format!(" ({w})"));
     match event {
-        Event::Sown { crop, cells } => {
+        Event::Sown { crop, cells, .. } => {
             let cells = super::words::count(*cells as usize, "cell", "cells");
             format!("{crop} sown in {cells}")
         }

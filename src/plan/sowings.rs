@@ -1,0 +1,149 @@
+//! What is sown on which day: the cups that are set out together, and cells for them with as many
+//! spares as the nursery has room for.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+use std::ops::Range;
+
+use chrono::NaiveDate;
+
+use super::Plan;
+use crate::garden::Garden;
+use crate::nature::seed::{self, CERTAINTY, Cell, Sowing};
+
+/// Cups of one crop that are sown on one day and set out on another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sown<'p> {
+    /// The day of sowing.
+    pub day: NaiveDate,
+    /// The crop's key.
+    pub crop: &'p str,
+    /// The day of transplant.
+    pub transplant: NaiveDate,
+    /// Cups that are wanted.
+    pub cups: u32,
+    /// What is sown for them; unknown where the garden has no card of the crop.
+    pub sowing: Option<Sowing>,
+    /// Where the nursery has no room for all the spares that one would want: the chance that
+    /// cups enough come of it nevertheless.
+    pub short: Option<f64>,
+}
+
+/// All that a plan has to be sown, by day, crop and day of transplant.
+///
+/// Every batch gets a cell for each of its cups. Spares go, one by one, to the batch that is the
+/// least certain to have enough, as long as there is room on all its days in the nursery and it
+/// is not certain enough.
+#[must_use]
+pub fn sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<Sown<'p>> {
+    let mut cups = plan.sowings();
+    cups.retain(|&(day, ..), _| (plan.start..=plan.last).contains(&day));
+    let mut nursery = Nursery::new(plan, garden.nursery.cells);
+    let batches: Vec<Batch> = cups
+        .iter()
+        .map(|(&(day, crop, transplant), stays)| {
+            let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
+            let days = nursery.days(day, transplant);
+            nursery.take(&days, cups);
+            let card = garden.crop(crop).map(|card| &card.seed);
+            Batch {
+                cups,
+                cells: cups,
+                cell: card.map(seed::cell),
+                wanted: card.map_or(cups, |card| seed::sowing(card, cups).cells),
+                days,
+            }
+        })
+        .collect();
+    let batches = nursery.with_spares(batches);
+    cups.keys()
+        .zip(batches)
+        .map(|(&(day, crop, transplant), batch)| Sown {
+            day,
+            crop,
+            transplant,
+            cups: batch.cups,
+            sowing: batch.cell.map(|cell| Sowing {
+                cells: batch.cells,
+                seeds_per_cell: cell.seeds,
+            }),
+            short: (batch.cells < batch.wanted).then(|| batch.chance()),
+        })
+        .collect()
+}
+
+struct Batch {
+    cups: u32,
+    cells: u32,
+    cell: Option<Cell>,
+    /// Cells with which it is certain enough.
+    wanted: u32,
+    /// Its days in the nursery.
+    days: Range<usize>,
+}
+
+impl Batch {
+    /// That cups enough come of its cells.
+    fn chance(&self) -> f64 {
+        self.cell.map_or(CERTAINTY, |cell| {
+            seed::chance_of_enough(self.cups, self.cells, cell.chance)
+        })
+    }
+}
+
+/// Cells taken on each day from the plan's first on.
+struct Nursery {
+    first: NaiveDate,
+    cells: u32,
+    taken: Vec<u32>,
+}
+
+impl Nursery {
+    /// With the seedlings on hand that the plan sets out.
+    fn new(plan: &Plan, cells: u32) -> Self {
+        let mut nursery = Self {
+            first: plan.start,
+            cells,
+            taken: Vec::new(),
+        };
+        for stay in plan.stays.iter().filter(|s| s.on_hand && !s.stands) {
+            let days = nursery.days(plan.start, stay.transplant);
+            nursery.take(&days, 1);
+        }
+        nursery
+    }
+
+    fn days(&self, from: NaiveDate, until: NaiveDate) -> Range<usize> {
+        let index = |day: NaiveDate| usize::try_from((day - self.first).num_days()).unwrap_or(0);
+        index(from)..index(until)
+    }
+
+    fn take(&mut self, days: &Range<usize>, cells: u32) {
+        if self.taken.len() < days.end {
+            self.taken.resize(days.end, 0);
+        }
+        for taken in &mut self.taken[days.clone()] {
+            *taken += cells;
+        }
+    }
+
+    fn has_room(&self, days: &Range<usize>) -> bool {
+        self.taken[days.clone()].iter().all(|&t| t < self.cells)
+    }
+
+    fn with_spares(&mut self, mut batches: Vec<Batch>) -> Vec<Batch> {
+        // Chances are not negative: their bits are in the order of their values.
+        let waits = |(n, batch): (usize, &Batch)| Reverse((batch.chance().to_bits(), n));
+        let mut queue: BinaryHeap<_> = batches.iter().enumerate().map(waits).collect();
+        while let Some(Reverse((_, n))) = queue.pop() {
+            let batch = &mut batches[n];
+            // Cells are only ever taken: what has no room now will have none.
+            if batch.cells < batch.wanted && self.has_room(&batch.days) {
+                self.take(&batch.days, 1);
+                batch.cells += 1;
+                queue.push(waits((n, batch)));
+            }
+        }
+        batches
+    }
+}

@@ -1,0 +1,247 @@
+//! What is sown, in how many cells of the nursery, and what is made of it afterwards.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use chrono::NaiveDate;
+use proptest::prelude::*;
+use rstest::rstest;
+use steadyleaf::chores::{self, Kind};
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::diary::{self, Entry, Event};
+use steadyleaf::garden::{Garden, file};
+use steadyleaf::language::Language;
+use steadyleaf::nature::seed;
+use steadyleaf::plan::learned::learned;
+use steadyleaf::plan::sowings::sowings;
+use steadyleaf::plan::{Plan, as_planned, make};
+use steadyleaf::planner::build::Setting;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::Watch;
+
+use crate::lantern::{date, empty_plan, garden as roof, head};
+
+/// A shelf under lamps with heads of one plant a cup and herbs of several.
+fn shelf(cells: u32, heads: u32, herbs: u32) -> Garden {
+    let text = format!(
+        "garden: Reed Lane shelf
+start: 2027-03-01
+weeks: 30
+place:
+  latitude: 52
+  cover: {{ kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }}
+loops:
+  - loop: shelf
+    tank: {{ holds: 60 l }}
+    banks:
+      - {{ bank: shelf, form: level, tubes: 4, length: 1 m, hole_every: 15 cm }}
+nursery: {{ cells: {cells} }}
+wants:
+  - {{ want: salad heads, from_crops: [butterhead, pak-choi], each_week: {heads} heads }}
+  - {{ want: herbs, from_crops: [coriander, parsley], each_week: {herbs} g }}
+rhythm:
+  workdays: [wed, sat]
+"
+    );
+    file::parse(&text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
+}
+
+fn planned(garden: &Garden) -> Plan {
+    let made = make(garden, "", Effort::Quick, &Watch::nobody());
+    made.expect("a plan that keeps every rule").plan
+}
+
+/// Cells that the chores fill on the fullest day, counted from what is told to be sown and from
+/// the seedlings on hand.
+fn most_cells(plan: &Plan, garden: &Garden) -> u32 {
+    let mut taken: BTreeMap<NaiveDate, u32> = BTreeMap::new();
+    let mut fill = |from: NaiveDate, until: NaiveDate, cells: u32| {
+        for day in from.iter_days().take_while(|d| *d < until) {
+            *taken.entry(day).or_default() += cells;
+        }
+    };
+    for sown in sowings(plan, garden) {
+        let sowing = sown.sowing.expect("a card");
+        assert!(sowing.cells >= sown.cups, "{sown:?}");
+        fill(sown.day, sown.transplant, sowing.cells);
+    }
+    for stay in plan.stays.iter().filter(|s| s.on_hand) {
+        fill(plan.start, stay.transplant, 1);
+    }
+    taken.into_values().max().unwrap_or(0)
+}
+
+/// Every cup that the plan sets out from seed is sown for, and what is put down as done is what
+/// was told.
+fn all_is_sown(plan: &Plan, garden: &Garden) {
+    let sown = sowings(plan, garden);
+    let cups: u32 = sown.iter().map(|s| s.cups).sum();
+    let stays = plan.stays.iter().filter(|s| s.sow.is_some() && !s.on_hand);
+    assert_eq!(cups as usize, stays.count());
+    let days: std::collections::BTreeSet<NaiveDate> = sown.iter().map(|s| s.day).collect();
+    for day in days {
+        let done = as_planned(plan, garden, day).into_iter();
+        let done = done.filter_map(|entry| match entry.event {
+            Event::Sown { crop, cells, cups } => Some((crop, cells, cups)),
+            _ => None,
+        });
+        let told = sown.iter().filter(|s| s.day == day).map(|s| {
+            let cells = s.sowing.expect("a card").cells;
+            (s.crop.to_owned(), cells, Some(s.cups))
+        });
+        assert!(done.eq(told), "{day}");
+    }
+}
+
+#[rstest]
+#[case("attic-shelf")]
+#[case("harbour-wall")]
+#[case("lantern-court")]
+#[case("mist-hill-towers")]
+fn the_examples_have_cells_enough(#[case] name: &str) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let garden = file::read(&folder.join(name)).expect("a garden").garden;
+    let plan = planned(&garden);
+    assert!(most_cells(&plan, &garden) <= garden.nursery.cells);
+    all_is_sown(&plan, &garden);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+    #[test]
+    fn chores_never_ask_for_more_cells_than_there_are(
+        cells in 2..30_u32, heads in 1..6_u32, herbs in 10..120_u32,
+    ) {
+        let garden = shelf(cells, heads, herbs);
+        let plan = planned(&garden);
+        prop_assert!(most_cells(&plan, &garden) <= cells);
+        all_is_sown(&plan, &garden);
+    }
+}
+
+/// Where there is room for all spares, each sowing is as certain as the handbook's.
+#[test]
+fn with_room_enough_every_sowing_has_its_spares() {
+    let garden = shelf(500, 4, 60);
+    let plan = planned(&garden);
+    let sown = sowings(&plan, &garden);
+    assert!(!sown.is_empty());
+    for sown in sown {
+        let card = garden.crop(sown.crop).expect("a card");
+        assert_eq!(sown.sowing, Some(seed::sowing(&card.seed, sown.cups)));
+        assert_eq!(sown.short, None);
+    }
+}
+
+/// Two batches of one lettuce each, at 85.5 %, share a tray of three cells for a while: one gets
+/// a spare, and the other is told how certain it is, in the garden's language.
+#[rstest]
+#[case::english("en")]
+#[case::spanish("es")]
+fn a_full_tray_is_told(#[case] language: &str) {
+    let mut garden = roof();
+    garden.nursery.cells = 3;
+    garden.language = Language::of_code(language).expect("a language");
+    let mut plan = empty_plan();
+    for (hole, days) in [
+        ("deck-1-1", ["2027-03-03", "2027-03-20", "2027-04-17"]),
+        ("deck-1-3", ["2027-03-06", "2027-03-24", "2027-04-17"]),
+        ("deck-1-5", ["2027-04-07", "2027-04-24", "2027-05-22"]),
+    ] {
+        plan.stays.push(head(hole, "butterhead", days));
+    }
+    let cells: Vec<u32> = sowings(&plan, &garden)
+        .iter()
+        .map(|s| s.sowing.expect("a card").cells)
+        .collect();
+    assert_eq!(cells, [2, 1, 2]);
+    let told: Vec<String> = chores::chores(&plan, &garden)
+        .into_iter()
+        .filter(|c| c.kind == Kind::Sow)
+        .map(|c| c.details[0].clone())
+        .collect();
+    insta::assert_snapshot!(format!("a_full_tray_{language}"), told.join("\n"));
+}
+
+/// The diary of somebody who does all as planned, up to a day, and never says a word of spares.
+fn as_planned_until(plan: &Plan, garden: &Garden, until: NaiveDate) -> Vec<Entry> {
+    let days = plan.start.iter_days().take_while(|d| *d < until);
+    days.flat_map(|day| as_planned(plan, garden, day)).collect()
+}
+
+/// What became of spares nobody knows: they teach nothing, and nothing is planned from them.
+#[test]
+fn spares_that_nobody_mentions_teach_nothing() {
+    let garden = shelf(500, 4, 60);
+    let plan = planned(&garden);
+    let mut counted = 0;
+    for today in ["2027-04-28", "2027-06-16", "2027-08-11"].map(date) {
+        let entries = as_planned_until(&plan, &garden, today);
+        let (state, refused) = diary::replay(&garden, &entries, today);
+        assert_eq!(refused, []);
+        let spares: u32 = state.sowings.iter().map(|s| s.left()).sum();
+        let waits = |s: &&steadyleaf::plan::Stay| {
+            s.sow.is_some_and(|sow| sow < today) && s.transplant >= today
+        };
+        let waiting = plan.stays.iter().filter(waits).count();
+        assert!(spares as usize > waiting, "some spares are left");
+        for known in learned(&garden, &state, today) {
+            let card = garden.crop(&known.crop).expect("a card");
+            let cell = seed::cell(&card.seed).chance;
+            assert!(
+                (known.survival.mean() - cell).abs() < 1e-9,
+                "{}",
+                known.crop
+            );
+        }
+        let setting = Setting::on(&garden, &state, today).expect("a day of the garden");
+        let on_hand: u32 = setting.seedlings.iter().map(|s| s.count).sum();
+        assert_eq!(on_hand as usize, waiting, "{today}");
+        counted += waiting;
+    }
+    assert!(counted > 0);
+}
+
+/// A loss is of what still waits in the nursery, not of spares that were left over long ago; and
+/// what it is of is learned from.
+#[test]
+fn losses_are_of_what_waits() {
+    let garden = roof();
+    let sown = |on: &str, cells, cups| Entry {
+        on: date(on),
+        event: Event::Sown {
+            crop: "butterhead".to_owned(),
+            cells,
+            cups: Some(cups),
+        },
+        as_planned: true,
+    };
+    let mut entries = vec![sown("2027-03-03", 5, 2)];
+    entries.extend(["deck-1-1", "deck-1-3"].map(|hole| Entry {
+        on: date("2027-03-24"),
+        event: Event::Transplanted {
+            crop: "butterhead".to_owned(),
+            hole: hole.to_owned(),
+            sown_on: None,
+            want: None,
+        },
+        as_planned: true,
+    }));
+    entries.push(sown("2027-03-27", 4, 2));
+    entries.push(Entry {
+        on: date("2027-04-03"),
+        event: Event::SeedlingsLost {
+            crop: "butterhead".to_owned(),
+            cells: 1,
+            why: None,
+        },
+        as_planned: false,
+    });
+    let (state, refused) = diary::replay(&garden, &entries, date("2027-04-07"));
+    assert_eq!(refused, []);
+    let lost: Vec<u32> = state.sowings.iter().map(|s| s.lost).collect();
+    assert_eq!(lost, [0, 1]);
+    let known = learned(&garden, &state, date("2027-04-07"));
+    let of_lettuce = known.iter().find(|l| l.crop == "butterhead").expect("it");
+    assert_eq!(of_lettuce.cells, (4, 1));
+}
