@@ -580,6 +580,7 @@ fn hardiness_is_in_the_order_that_growers_know() {
     assert!(coldest("kale") < coldest("chard"));
     assert!(coldest("chard") < coldest("butterhead"));
     assert!(coldest("butterhead") < 0.0);
-    // Harm from below 10 C: Plants (2022) 11:1896.
-    assert!((8.0..=10.0).contains(&coldest("sweet-basil")));
+    // Harm from below 10 C: Plants (2022) 11:1896; this is held against a month's mean night.
+    assert!((11.0..=13.0).contains(&coldest("sweet-basil")));
+    assert!((11.0..=13.0).contains(&coldest("purple-basil")));
 }
