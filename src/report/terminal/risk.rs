@@ -92,7 +92,8 @@ fn spares(risk: &Risk, garden: &Garden) -> String {
 
 fn rules() -> String {
     let text = "Drawn: what comes up, plants that die, crops faster or slower than their cards, \
-                warmer and colder months. Kept to: this plan; a late plant is waited for, the next \
+                warmer and colder months, which hasten and slow them. Not drawn: plants that a frost \
+                or a heatwave spoils or sends to seed, pests, power cuts. Kept to: this plan; a late plant is waited for, the next \
                 one waits up to 10 days for its hole. Planning again, as you would, does better.";
     folded("", "", text, WIDTH)
 }
