@@ -265,6 +265,7 @@ sow-line-cells = { $crop }: { $cells ->
 # $line: one of the lines above.
 sow-line-short = { $line }; the nursery has no room for more spares: enough come in { $n } of 20 such sowings
 sow-hint = With so many seeds enough come up in 19 of 20 sowings where nothing else is said; a cup of several plants is good with two thirds of them. Keep them moist, not wet, and give light as soon as they show.
+sow-too-warm = Too warm here for the seed of { $crops }, of which little would come up: let it sprout for three days in a cool place, below { $below }, then give it its place and light.
 sow-hint-cutting = Cuttings: take tips of about 8 cm from a healthy plant, with a clean knife, just below a leaf; strip the lower leaves, and keep them moist, covered and out of strong light until they root.
 sow-hint-plug = Plugs: rinse the soil off the roots in clean water, take off old leaves and runners, and set the crown just above the medium.
 

@@ -251,6 +251,7 @@ sow-line-cells = { $crop }: { $cells ->
 }, { $each } en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
 sow-line-short = { $line }; el semillero no tiene sitio para más reservas: bastan en { $n } de cada 20 siembras así
 sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras, si no se dice otra cosa; una canastilla de varias plantas es buena con dos tercios de ellas. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
+sow-too-warm = Hace aquí demasiado calor para la semilla de { $crops }, de la que nacería poca: déjala germinar tres días en un sitio fresco, a menos de { $below }, y ponla después en su sitio y a la luz.
 sow-hint-cutting = Esquejes: corta puntas de unos 8 cm de una planta sana, con un cuchillo limpio y justo debajo de una hoja; quita las hojas de abajo y mantenlos húmedos, tapados y sin luz fuerte hasta que echen raíces.
 sow-hint-plug = Plantones con cepellón: lava la tierra de las raíces con agua limpia, quita hojas viejas y estolones, y deja la corona justo por encima del sustrato.
 

@@ -2,15 +2,21 @@
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
+
 use super::scene::Scene;
 use super::words::Batch;
 use super::{Chore, Kind};
-use crate::garden::crop::Start;
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Start};
+use crate::nature::air::{DayAir, air};
 use crate::nature::seed::Sowing;
 use crate::plan::sowings::Sown;
+use crate::quantity::{Share, Temperature};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut hinted = BTreeSet::new();
+    let tray = Tray::new(scene);
     scene
         .sown
         .chunk_by(|a, b| a.day == b.day)
@@ -26,11 +32,61 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .collect();
             let starts = BTreeSet::from_iter(told.iter().map(|(_, batch)| batch.starts));
             let news = starts.iter().filter(|s| hinted.insert(**s));
-            let hints = news.map(|s| scene.words.sow_hint(*s)).collect();
+            let mut hints: Vec<String> = news.map(|s| scene.words.sow_hint(*s)).collect();
+            hints.extend(too_warm(scene, &tray, batches));
             let about = told.iter().map(|(crop, _)| *crop);
             scene.chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
         })
         .collect()
+}
+
+/// Crops whose seed would come up badly in the tray as warm as it is then, and what to do about it.
+fn too_warm(scene: &Scene, tray: &Tray, batches: &[Sown]) -> Option<String> {
+    let mut crops: Vec<&Crop> = batches
+        .iter()
+        .filter_map(|sown| scene.garden.crop(sown.crop))
+        .filter(|card| {
+            let warmest = card.seed.warmest.map_or(f64::INFINITY, Temperature::get);
+            tray.mean(batches[0].day) > warmest
+        })
+        .collect();
+    crops.dedup_by_key(|card| &card.key);
+    let warmest = crops.iter().filter_map(|card| card.seed.warmest);
+    let coolest = warmest.reduce(|a, b| if a < b { a } else { b })?;
+    let called: Vec<&str> = crops.iter().map(|card| scene.called(&card.key)).collect();
+    let below = coolest.in_units(scene.garden.units);
+    Some(scene.words.sow_too_warm(&called, &below))
+}
+
+/// The nursery's air in the shown weeks and a little beyond.
+struct Tray {
+    first: NaiveDate,
+    air: Vec<DayAir>,
+}
+
+impl Tray {
+    /// Days in which seed comes up where it is not too warm.
+    const COMES_UP: usize = 3;
+
+    fn new(scene: &Scene) -> Self {
+        let Garden { place, nursery, .. } = scene.garden;
+        let (first, last) = (scene.plan.start, scene.plan.last);
+        let days = usize::try_from((last - first).num_days()).unwrap_or(0) + 1 + Self::COMES_UP;
+        let all = Share::fraction(1.0);
+        Self {
+            first,
+            air: air(place, &nursery.cover, all, first, days),
+        }
+    }
+
+    /// The mean of the days after a sowing \[C\].
+    fn mean(&self, sown: NaiveDate) -> f64 {
+        let day = usize::try_from((sown - self.first).num_days()).unwrap_or(0);
+        let days = &self.air[day..day + Self::COMES_UP];
+        #[allow(clippy::cast_precision_loss)]
+        let count = days.len() as f64;
+        days.iter().map(DayAir::mean).sum::<f64>() / count
+    }
 }
 
 fn batch(scene: &Scene, sown: &Sown) -> Batch {

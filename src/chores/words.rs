@@ -584,6 +584,15 @@ impl Words {
         })
     }
 
+    /// Where the tray is too warm for some crops' seed.
+    pub(super) fn sow_too_warm(self, crops: &[&str], below: &str) -> String {
+        let values = [
+            ("crops", self.0.list(crops).into()),
+            ("below", below.into()),
+        ];
+        self.0.text_with("sow-too-warm", values)
+    }
+
     // ---- Check ----
 
     /// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.

@@ -218,6 +218,8 @@ pub struct Seed {
     pub keeps: Option<Years>,
     /// Plants wanted in one cup.
     pub per_cup: u32,
+    /// In a tray warmer than this by the day's mean, little of it comes up.
+    pub warmest: Option<Temperature>,
 }
 
 /// FAO-56 single crop coefficients.

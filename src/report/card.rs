@@ -177,6 +177,13 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
         add("seed.keeps", "seed keeps", keeps.in_units(units));
     }
     add("seed.per_cup", "plants in a cup", seed.per_cup.to_string());
+    if let Some(warmest) = seed.warmest {
+        add(
+            "seed.warmest",
+            "seed comes up below",
+            warmest.in_units(units),
+        );
+    }
     add(
         "coefficient",
         "water use, young to full",

@@ -511,12 +511,14 @@ fn seed(entry: Entry<'_>, starts: Start) -> Option<Seed> {
         Some(None)
     };
     let per_cup = f.required("per_cup", "per_cup: 1", |e| e.count(&bounds::PER_CUP));
+    let warmest = f.optional("warmest", |e| e.quantity(&bounds::CARD_TEMPERATURE));
     f.finish();
     Some(Seed {
         germination: germination?,
         losses: losses?,
         keeps: keeps?,
         per_cup: per_cup?,
+        warmest: warmest?,
     })
 }
 

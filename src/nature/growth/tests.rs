@@ -84,6 +84,7 @@ fn butterhead(harvest: Harvest) -> Crop {
             losses: Share::fraction(0.05),
             keeps: Some(Years::years(6.0)),
             per_cup: 1,
+            warmest: None,
         },
         coefficient: Coefficient {
             young: 0.7,
