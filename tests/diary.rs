@@ -105,9 +105,10 @@ fn any_event() -> impl Strategy<Value = Event> {
                 }
             }
         ),
-        (1..90_000_u32).prop_map(|ml| Event::ToppedUp {
+        (1..90_000_u32, any::<bool>()).prop_map(|(ml, full)| Event::ToppedUp {
             r#loop: "roof".into(),
             amount: Volume::litres(f64::from(ml) / 1000.0),
+            full,
         }),
         (0.1..9.0_f64, 0.0..14.0_f64).prop_map(|(ec, ph)| Event::Read {
             r#loop: "roof".into(),

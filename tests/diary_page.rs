@@ -49,6 +49,7 @@ fn topped_up(on: &str, litres: f64) -> Entry {
         Event::ToppedUp {
             r#loop: "roof".to_owned(),
             amount: Volume::litres(litres),
+            full: false,
         },
     )
 }
@@ -245,6 +246,46 @@ fn water_is_computed_from_what_stood_there() {
     assert!((computed - mean).abs() < 1e-9, "{computed}, not {mean}");
     assert!((of_loop.litres_a_day.unwrap() - 30.0 / 8.0).abs() < 1e-9);
     assert_eq!(of_loop.filled, Some(date("2027-04-09")));
+}
+
+/// Half a litre is no full tank: it counts with the top-up that filled it, and is left out where a
+/// change of the solution came first.
+#[test]
+fn a_little_water_counts_with_what_fills_the_tank() {
+    let set_out: Vec<Entry> = ["deck-1-1", "deck-1-3", "deck-1-5", "deck-2-1"]
+        .map(|hole| set_out("2027-03-20", hole))
+        .to_vec();
+    let a_day = |water: &[Entry]| {
+        let mut entries = [&set_out[..], water].concat();
+        entries.sort_by_key(|e| e.on);
+        let of_loop = told(&garden(), &entries, "2027-04-30").loops.remove(0);
+        (of_loop.litres_a_day, of_loop.computed_a_day)
+    };
+    let refilled = |on: &str| {
+        let r#loop = "roof".to_owned();
+        entry(on, Event::Refilled { r#loop })
+    };
+    let (at_once, computed) = a_day(&[refilled("2027-04-07"), topped_up("2027-04-17", 30.0)]);
+    assert!((at_once.unwrap() - 3.0).abs() < 1e-9);
+    let little = [
+        refilled("2027-04-07"),
+        topped_up("2027-04-12", 0.5),
+        topped_up("2027-04-17", 29.5),
+    ];
+    assert_eq!(a_day(&little), (at_once, computed));
+    let poured_out = [
+        &little[..],
+        &[topped_up("2027-04-20", 0.5), refilled("2027-04-21")],
+    ];
+    assert_eq!(a_day(&poured_out.concat()), (at_once, computed));
+    // Said to be full it is, however little went in.
+    let said = Event::ToppedUp {
+        r#loop: "roof".to_owned(),
+        amount: Volume::litres(1.0),
+        full: true,
+    };
+    let (litres, _) = a_day(&[refilled("2027-04-07"), entry("2027-04-17", said)]);
+    assert!((litres.unwrap() - 0.1).abs() < 1e-9);
 }
 
 /// Where nothing was topped up, nothing is said of litres.

@@ -115,6 +115,7 @@ fn a_week_is_recorded_and_told() {
 #[case("record lost pak-choi", "say how many seedlings")]
 #[case("record lost pak-choy 3", "did you mean `pak-choi`?")]
 #[case("record topped-up shelf much", "write it like `14 l`")]
+#[case("record topped-up shelf full", "write it like `14 l`")]
 #[case("record refilled shlf", "did you mean `shelf`?")]
 #[case("record read shelf ec 1.6 hp 6.1", "`hp` is not a reading")]
 #[case("record read shelf ph 61", "a pH, which is 0 to 14")]

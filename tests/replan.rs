@@ -442,35 +442,129 @@ fn lateness_is_learned_slowly() {
     assert!(last > 0.09, "{paces:?}");
 }
 
-/// The tank was filled to the mark by the diary, and what was used since is gone. On a Thursday
-/// nobody tops up.
-#[test]
-fn a_tank_is_as_full_as_the_diary_leaves_it() {
-    let (garden, plan) = room();
+/// The shelf with plants that any strength of solution suits, changed every so many days: the tank
+/// is topped up by its level alone.
+fn by_level(change_solution: f64) -> (Garden, Plan) {
+    let mut garden = shelf();
+    garden.rhythm.change_solution = quantity::Days::days(change_solution);
+    for crop in &mut garden.crops {
+        crop.solution.ec = (
+            quantity::Conductivity::millisiemens(0.1),
+            quantity::Conductivity::millisiemens(9.0),
+        );
+    }
+    let plan = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
+    (garden, plan.plan)
+}
+
+/// So many litres went in, and no more than fit in; only what is said to have filled the tank has.
+/// On a Thursday nobody tops up.
+#[rstest]
+#[case::a_little("1 l", Some(1.0))]
+#[case::some("9 l", Some(9.0))]
+#[case::more_than_fits("500 l", None)]
+#[case::said_to_be_full("1 l full", None)]
+fn a_tank_is_as_full_as_the_diary_leaves_it(#[case] put_in: &str, #[case] litres: Option<f64>) {
+    let (garden, plan) = by_level(14.0);
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let diary = done_until(&garden, &plan, "2027-06-23", &path);
+    let diary = done_until(&garden, &plan, "2027-06-30", &path);
     let of_loop = &garden.loops[0];
     let on_morning = |diary: &Diary| {
-        let again = planned(&garden, diary, "2027-06-24", &plan);
+        let again = planned(&garden, diary, "2027-07-01", &plan);
         let water = &again.planned.plan.water[0];
-        assert!(water.top_ups.iter().all(|t| t.day > date("2027-06-24")));
+        assert!(water.top_ups.iter().all(|t| t.day > date("2027-07-01")));
         water.level[0] + water.used[0]
     };
     let holds = of_loop.tank.holds.get();
-    let yesterday = (date("2027-06-23") - plan.start).num_days() as usize;
+    let yesterday = (date("2027-06-30") - plan.start).num_days() as usize;
     let told = plan.water[0].level[yesterday];
-    assert!(told < holds - 2.0, "{told}");
+    assert!(told < holds - 12.0, "{told}");
     assert!((on_morning(&diary) - told).abs() < 0.05, "as it was told");
-    let topped_up = Said::ToppedUp(of_loop.name.clone(), vec!["9 l".into()]);
-    let diary = put(&garden, &plan, &path, "2027-06-23", &topped_up);
-    let used = plan.water[0].used[yesterday];
-    assert!(used > 1.0, "{used}");
-    let left = on_morning(&diary);
-    assert!(
-        (left - (holds - used)).abs() < 0.05,
-        "{left}, {holds} less {used}"
+    let words = put_in.split(' ').map(str::to_owned).collect();
+    let topped_up = Said::ToppedUp(of_loop.name.clone(), words);
+    let diary = put(&garden, &plan, &path, "2027-06-30", &topped_up);
+    let full = holds - plan.water[0].used[yesterday];
+    let (left, right) = (
+        on_morning(&diary),
+        litres.map_or(full, |put_in| told + put_in),
     );
+    assert!((left - right).abs() < 0.05, "{left}, not {right}");
+}
+
+/// What is put down for the day of a planned top-up, or shortly before it, stands for it; what is
+/// put down beside a day's work done as planned comes besides.
+#[rstest]
+#[case::on_the_day(0, false, 5.0)]
+#[case::shortly_before(2, false, 5.0)]
+#[case::besides(2, true, f64::INFINITY)]
+#[case::long_before(5, false, f64::INFINITY)]
+fn a_planned_top_up_is_done_once(
+    #[case] days_before: u64,
+    #[case] is_done: bool,
+    #[case] most: f64,
+) {
+    let (garden, plan) = by_level(60.0);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let water = &plan.water[0];
+    let mut top_ups = water.top_ups.iter();
+    let top_up = top_ups.find(|t| t.day > date("2027-06-01")).unwrap();
+    assert!(top_up.litres > 15.0, "{top_up:?}");
+    let day = top_up.day;
+    done_until(&garden, &plan, &(day - Days::new(1)).to_string(), &path);
+    let at = |day: NaiveDate| (day - plan.start).num_days() as usize;
+    let put_in = Said::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let before = (day - Days::new(days_before)).to_string();
+    put(&garden, &plan, &path, &before, &put_in);
+    if is_done {
+        let read = Event::Read {
+            r#loop: "shelf".into(),
+            ec: None,
+            ph: Some(6.0),
+        };
+        let done = steadyleaf::garden::diary::Entry {
+            on: day,
+            event: read,
+            as_planned: true,
+        };
+        diary::file::append(&path, |_| Ok::<_, std::io::Error>(vec![done.clone()])).unwrap();
+    }
+    let diary = diary::file::read(&path).unwrap();
+    let today = day + Days::new(1);
+    let again = planned(&garden, &diary, &today.to_string(), &plan);
+    let found = again.planned.plan.water[0].found.unwrap();
+    let without = water.level[at(day)] - top_up.litres;
+    let right = (without + most).min(water.level[at(day)]);
+    // The work of the day itself is not down: what should have left drinks on.
+    assert!((found - right).abs() < 1.0, "{found}, not {right}");
+}
+
+/// Planned twice on one day, the water of that day counts once, whenever it was put down.
+#[test]
+fn planning_again_on_the_same_day_counts_its_water_once() {
+    let (garden, plan) = by_level(14.0);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    done_until(&garden, &plan, "2027-06-30", &path);
+    let morning = |diary: &Diary, former: &Plan| {
+        let plan = planned(&garden, diary, "2027-07-01", former).planned.plan;
+        (plan.water[0].level[0] + plan.water[0].used[0], plan)
+    };
+    let put_in = Said::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let diary = diary::file::read(&path).unwrap();
+    let (before, mut former) = morning(&diary, &plan);
+    for times in [1.0, 2.0] {
+        let diary = put(&garden, &plan, &path, "2027-07-01", &put_in);
+        for _ in 0..2 {
+            let (level, plan) = morning(&diary, &former);
+            assert!((level - before - 5.0 * times).abs() < 0.05, "{level}");
+            former = plan;
+        }
+        // Something else that happened, so that it is planned anew.
+        let read = Said::Read("shelf".into(), vec!["ph".into(), format!("6.{times}")]);
+        put(&garden, &plan, &path, "2027-07-01", &read);
+    }
 }
 
 /// The days on which a plan fills tanks with fresh solution because of the days since the last

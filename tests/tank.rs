@@ -204,7 +204,7 @@ proptest! {
             drunk, evaporated, planted, in_use, change_every,
             bands: vec![Some((1.5, 1.7)); 60],
             aims: vec![Some(1.6); 60],
-            found: Found { level, filled_ago, added, ec: None },
+            found: Found { level, filled_ago, added, ..Found::default() },
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
             cleans: cleans.into_iter().collect(),

@@ -71,11 +71,16 @@ enum What {
         /// The hole
         hole: String,
     },
-    /// Water went into a tank: `topped-up roof 14 l`
+    /// Water went into a tank: `topped-up roof 14 l`, or `topped-up roof 14 l full`
+    ///
+    /// The tank is taken to hold so much more than was reckoned before, and no more than it can;
+    /// with `full` after the amount it is taken as full. A top-up of the plan's that is not put
+    /// down is taken as done, to the full, unless others were put down within three days of it
+    /// and that day's work was not.
     ToppedUp {
         /// The loop
         r#loop: String,
-        /// How much
+        /// How much; then `full` if the tank was full after it
         #[arg(required = true)]
         amount: Vec<String>,
     },

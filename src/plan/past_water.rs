@@ -6,9 +6,12 @@ use chrono::{Days, NaiveDate};
 use super::water::{self, LoopWater};
 use super::{Plan, Stay, TubeClean};
 use crate::garden::Garden;
-use crate::garden::diary::{Plant, State};
+use crate::garden::diary::{Plant, State, TopUp};
 use crate::garden::rig::Loop;
 use crate::plumbing::tank::Found;
+
+/// A top-up that was put down so many days off stands for the one that was told of.
+const NEAR: i64 = 3;
 
 /// The water that all should have used that stood in the garden since its start, up to a day and
 /// beyond: of every loop from the garden's first day on. The garden's cards are those that were
@@ -36,8 +39,8 @@ pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> 
 /// How each loop's tank is found on the morning of a day.
 ///
 /// What the plan so far told of is taken as done, besides what is in the diary: of both the last
-/// filling with fresh solution counts. The level is as that plan expected it, unless the diary
-/// has the tank full on a later day: then what was used since is gone.
+/// filling with fresh solution counts. The level is followed from that plan's first morning: what
+/// was put in comes on top, up to the full, and what was used is gone.
 #[must_use]
 pub(super) fn found(
     garden: &Garden,
@@ -73,7 +76,8 @@ struct Told<'a> {
 
 impl<'a> Told<'a> {
     fn new(plan: &'a Plan, of_loop: &str, today: NaiveDate) -> Option<Self> {
-        let water = plan.water.iter().find(|w| w.r#loop == of_loop)?;
+        let known = Some(plan).filter(|plan| plan.start <= today)?;
+        let water = known.water.iter().find(|w| w.r#loop == of_loop)?;
         Some(Self {
             water,
             start: plan.start,
@@ -88,21 +92,27 @@ impl<'a> Told<'a> {
         told.or(self.water.filled)
     }
 
-    /// The last day before today on which it was full.
-    fn full(&self) -> Option<NaiveDate> {
-        let top_ups = self.water.top_ups.iter().map(|t| t.day);
-        let topped_up = top_ups.filter(|&day| day < self.today).max();
-        topped_up.max(self.filled())
+    /// Litres in the tank on the plan's first morning.
+    fn morning(&self) -> Option<f64> {
+        let of_today = self.water.top_ups.iter().filter(|t| t.day == self.start);
+        let topped_up: f64 = of_today.map(|t| t.litres).sum();
+        let evening = self.water.level.first()? + self.water.used.first()?;
+        Some(self.water.found.unwrap_or(evening - topped_up))
+    }
+
+    /// Whether it told of a filling on a day before today.
+    fn fills(&self, day: NaiveDate) -> bool {
+        day < self.today && self.water.changes.iter().any(|c| c.day == day)
+    }
+
+    /// Whether it told of a top-up on a day before today.
+    fn tops_up(&self, day: NaiveDate) -> bool {
+        day < self.today && self.water.top_ups.iter().any(|t| t.day == day)
     }
 
     /// EC at the end of a day [mS/cm].
     fn ec(&self, day: NaiveDate) -> Option<f64> {
         *self.water.ec.get(self.at(day)?)?
-    }
-
-    /// Litres in the tank at the end of a day.
-    fn level(&self, day: NaiveDate) -> Option<f64> {
-        self.water.level.get(self.at(day)?).copied()
     }
 
     fn at(&self, day: NaiveDate) -> Option<usize> {
@@ -125,19 +135,19 @@ struct Past<'a> {
 impl Past<'_> {
     fn found(&self) -> Found {
         let name = &self.of_loop.name;
-        let top_ups = self.state.top_ups.iter().filter(|t| t.r#loop == *name);
-        let topped_up = top_ups.map(|t| t.on).max();
         let refills = self.state.refills.iter().filter(|(_, l)| l == name);
         let refilled = refills.map(|&(on, _)| on).max();
         let told_filled = self.told.and_then(|t| t.filled());
         let filled = refilled.max(told_filled);
-        let level = self.level(refilled.max(topped_up));
+        let morning = self.morning();
+        let level = morning.map(|morning| self.worked(morning, self.today));
         let holds = self.of_loop.tank.holds.get();
         let missing = level.map_or(0.0, |level| holds - level);
         // What was used since the filling and is not missing was topped up.
         let used = filled.and_then(|day| self.used_since(day));
         let added = used.map(|used| (used - missing).max(0.0));
         Found {
+            morning: morning.map(water::millilitres),
             level: level.map(water::millilitres),
             filled_ago: filled.and_then(|day| usize::try_from((self.today - day).num_days()).ok()),
             added: water::millilitres(added.unwrap_or(0.0)),
@@ -145,15 +155,77 @@ impl Past<'_> {
         }
     }
 
-    /// Litres in the tank this morning; `noted` is when the diary last has it full.
-    fn level(&self, noted: Option<NaiveDate>) -> Option<f64> {
-        let eve = self.today.pred_opt()?;
-        let told = self.told.and_then(|t| t.level(eve));
-        let is_news = noted > self.told.and_then(|t| t.full());
-        match noted.filter(|_| is_news || told.is_none()) {
-            Some(day) => Some((self.of_loop.tank.holds.get() - self.used_since(day)?).max(0.0)),
-            None => told,
+    /// Litres in the tank this morning, before any work; unknown as long as nothing tells of it.
+    fn morning(&self) -> Option<f64> {
+        let (from, mut level) = self.known()?;
+        for day in from.iter_days().take_while(|&day| day < self.today) {
+            let used = self.used.used_between(self.start, [day, day.succ_opt()?])?;
+            level = (self.worked(level, day) - used).max(0.0);
         }
+        Some(level)
+    }
+
+    /// A morning before today, and the litres in the tank then: the former plan's first, else that
+    /// of the last filling, else of the first planting since which it was topped up.
+    fn known(&self) -> Option<(NaiveDate, f64)> {
+        if let Some(told) = self.told {
+            return Some((told.start, told.morning()?));
+        }
+        let refills = self.state.refills.iter();
+        let refills = refills.filter(|(_, of_loop)| *of_loop == self.of_loop.name);
+        let holds = self.of_loop.tank.holds.get();
+        let first = || self.top_ups().next().and(self.first_planted());
+        let full = refills.map(|&(on, _)| on).max().or_else(first)?;
+        Some((full, holds))
+    }
+
+    fn first_planted(&self) -> Option<NaiveDate> {
+        let here = |hole: &str| {
+            let bank = hole.rsplitn(3, '-').nth(2);
+            self.of_loop
+                .banks
+                .iter()
+                .any(|b| Some(b.name.as_str()) == bank)
+        };
+        let gone = self.state.gone.iter().map(|g| (&g.hole, &g.plant));
+        let plants = gone
+            .chain(&self.state.plants)
+            .filter(|(hole, _)| here(hole));
+        let first = plants.map(|(_, plant)| plant.transplanted).min()?;
+        Some(first.max(self.start))
+    }
+
+    fn top_ups(&self) -> impl Iterator<Item = &TopUp> {
+        let all = self.state.top_ups.iter();
+        all.filter(|t| t.r#loop == self.of_loop.name)
+    }
+
+    /// Litres in the tank after a day's work on it, from those before.
+    fn worked(&self, level: f64, day: NaiveDate) -> f64 {
+        let holds = self.of_loop.tank.holds.get();
+        let refilled = (self.state.refills.iter())
+            .any(|(on, of_loop)| *on == day && *of_loop == self.of_loop.name);
+        let put_in = self.top_ups().filter(|t| t.on == day);
+        let (litres, full) = put_in.fold((0.0, false), |(litres, full), t| {
+            (litres + t.litres, full || t.full)
+        });
+        let told = |told: &Told| told.fills(day) || told.tops_up(day) && self.is_taken_as_done(day);
+        if refilled || full || self.told.as_ref().is_some_and(told) {
+            holds
+        } else {
+            (level + litres).min(holds)
+        }
+    }
+
+    /// Whether a top-up that was told of for a day stands for done, as told, to the full. Somebody
+    /// who puts down another one shortly before or after it would have put down this one, too;
+    /// `record done` leaves top-ups to be put down with their litres.
+    fn is_taken_as_done(&self, day: NaiveDate) -> bool {
+        let within = |days: i64| {
+            let days_off = |t: &TopUp| (t.on - day).num_days().abs();
+            self.top_ups().any(|t| days_off(t) <= days)
+        };
+        !within(0) && (self.state.done.contains(&day) || !within(NEAR))
     }
 
     /// Litres used from a morning to this one.

@@ -26,6 +26,10 @@ pub struct LoopWater {
     /// The day before the plan's first on which it was last filled with fresh solution, if known.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub filled: Option<NaiveDate>,
+    /// Litres in the tank on the plan's first morning, before any work of that day; absent in a
+    /// first plan, and where it is taken as full.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub found: Option<f64>,
     /// What stands in its tubes while it runs \[l\].
     pub in_tubes: f64,
     /// Litres drunk and evaporated on each day.
@@ -430,6 +434,7 @@ impl One<'_> {
         LoopWater {
             r#loop: self.of_loop.name.clone(),
             filled: self.filled_before(),
+            found: self.found.morning.map(litres),
             in_tubes: litres(course.standing),
             used: days
                 .iter()

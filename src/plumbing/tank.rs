@@ -59,6 +59,8 @@ pub struct Course {
 /// How a tank in use is found on the first morning, as far as that is known.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Found {
+    /// What was in it before any work of that day \[ml\]: told, and not reckoned with.
+    pub morning: Option<u64>,
     /// What is in it \[ml\], at most what it holds; full if absent.
     pub level: Option<u64>,
     /// Days since it was last filled with fresh solution; as if on the first day if absent.

@@ -101,8 +101,8 @@ pub struct LoopSoFar {
     pub litres: f64,
     /// Times that some was.
     pub times: usize,
-    /// Litres a day over the days whose use was topped up: those before each top-up, back to the one
-    /// before it, or to a filling in between.
+    /// Litres a day over the days whose use was topped up: those before each top-up that filled the
+    /// tank, back to when it was full before.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub litres_a_day: Option<f64>,
     /// Litres a day that what stood there should have used in the same days, as computed from its
@@ -237,19 +237,39 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
     (count > 0).then(|| numbers.sum::<i64>() as f64 / count as f64)
 }
 
-/// From when to when a loop's use was topped up, and the litres: each top-up replaced what was used
-/// since the tank was full before it, after a top-up or a filling.
-fn topped_up(state: &State, name: &str) -> Vec<([NaiveDate; 2], f64)> {
+/// A top-up of less than this share of what should have been used since the tank was full has not
+/// filled it again.
+const FILLS: f64 = 0.5;
+
+/// From when to when a loop's use was topped up, and the litres: from a day on which the tank was
+/// full, after a filling or a top-up, to the next. What was put in between without filling it
+/// counts with what filled it at last.
+fn topped_up(
+    start: NaiveDate,
+    state: &State,
+    name: &str,
+    computed: &LoopWater,
+) -> Vec<([NaiveDate; 2], f64)> {
     let top_ups = state.top_ups.iter().filter(|t| t.r#loop == name);
-    let top_ups = top_ups.map(|t| (t.on, Some(t.litres)));
+    let top_ups = top_ups.map(|t| (t.on, Some(t)));
     let refills = state.refills.iter().filter(|(_, l)| l == name);
     let refills = refills.map(|&(on, _)| (on, None));
-    let mut full: Vec<(NaiveDate, Option<f64>)> = top_ups.chain(refills).collect();
-    full.sort_by_key(|f| f.0);
-    let pairs = full.iter().zip(full.iter().skip(1));
-    pairs
-        .filter_map(|(before, after)| Some(([before.0, after.0], after.1?)))
-        .collect()
+    let mut works: Vec<(NaiveDate, Option<&TopUp>)> = top_ups.chain(refills).collect();
+    works.sort_by_key(|w| w.0);
+    let mut spans = Vec::new();
+    let mut full: Option<NaiveDate> = None;
+    let mut put_in = 0.0;
+    for (on, top_up) in works {
+        put_in += top_up.map_or(0.0, |t| t.litres);
+        let used = full.and_then(|full| computed.used_between(start, [full, on]));
+        let fills = |t: &TopUp| t.full || used.is_none_or(|used| put_in >= FILLS * used);
+        if !top_up.is_none_or(fills) {
+            continue;
+        }
+        spans.extend(full.zip(top_up).map(|(full, _)| ([full, on], put_in)));
+        (full, put_in) = (Some(on), 0.0);
+    }
+    spans
 }
 
 #[allow(clippy::cast_precision_loss)]
@@ -257,7 +277,7 @@ fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater
     let top_ups: Vec<&TopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
     let refills = state.refills.iter().filter(|(_, l)| l == name);
-    let seen = topped_up(state, name);
+    let seen = topped_up(start, state, name, computed);
     let days: i64 = seen
         .iter()
         .map(|([from, to], _)| (*to - *from).num_days())

@@ -77,6 +77,8 @@ pub enum Event {
         r#loop: String,
         /// How much.
         amount: Volume,
+        /// It was full then, whatever is reckoned.
+        full: bool,
     },
     /// A tank was emptied and filled with fresh solution.
     Refilled {

@@ -44,6 +44,7 @@ struct Keys {
     why: Option<String>,
     amount: Option<String>,
     last: bool,
+    full: bool,
     expected: Option<NaiveDate>,
     planned: Option<String>,
     pace: Option<f64>,
@@ -143,7 +144,12 @@ impl Keys {
         if let Some(r#loop) = self.topped_up {
             let amount = self.amount.ok_or("it does not say the `amount`")?;
             let amount = quantity::<Volume>(&amount)?;
-            return Ok(Event::ToppedUp { r#loop, amount });
+            let full = self.full;
+            return Ok(Event::ToppedUp {
+                r#loop,
+                amount,
+                full,
+            });
         }
         if let Some(r#loop) = self.read {
             let ec = self.ec.map(|t| quantity::<Conductivity>(&t)).transpose()?;
@@ -248,9 +254,16 @@ pub fn written(entry: &Entry) -> String {
                 }
             }
         }
-        Event::ToppedUp { r#loop, amount } => {
+        Event::ToppedUp {
+            r#loop,
+            amount,
+            full,
+        } => {
             put("topped_up", word(r#loop));
             put("amount", format!("{} l", amount.get()));
+            if *full {
+                put("full", "true".to_owned());
+            }
         }
         Event::Read { r#loop, ec, ph } => {
             put("read", word(r#loop));

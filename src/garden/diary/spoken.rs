@@ -78,16 +78,11 @@ impl Said {
             Self::Lost(what, words) => lost(what, words, state)?,
             Self::Harvested(holes, words, last) => harvested(holes, amount(words)?, *last),
             Self::ToppedUp(r#loop, words) => {
-                let text = words.join(" ");
-                let read = text.parse::<Volume>().ok().filter(|v| v.get() > 0.0);
-                let amount = read.ok_or_else(|| {
-                    Misunderstood(format!(
-                        "`{text}` is not an amount of water; write it like `14 l`"
-                    ))
-                })?;
+                let (amount, full) = water(words)?;
                 vec![Event::ToppedUp {
                     r#loop: r#loop.clone(),
                     amount,
+                    full,
                 }]
             }
             Self::Read(r#loop, words) => {
@@ -173,6 +168,26 @@ fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
             "`{text}` is not an amount; write it like `160 g` or `1 head`"
         ))
     })
+}
+
+/// Water put into a tank, and whether it was full then: `14 l`, `14 l full`.
+///
+/// # Errors
+/// If it is no amount of water.
+fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
+    let (words, full) = match words {
+        [amount @ .., last] if last.eq_ignore_ascii_case("full") => (amount, true),
+        _ => (words, false),
+    };
+    let text = words.join(" ");
+    let read = text.parse::<Volume>().ok().filter(|v| v.get() > 0.0);
+    let amount = read.ok_or_else(|| {
+        Misunderstood(format!(
+            "`{text}` is not an amount of water; write it like `14 l`, or `14 l full` where the \
+             tank was full then"
+        ))
+    })?;
+    Ok((amount, full))
 }
 
 /// Readings in words: `ec 1.6 ph 6.1`, either alone, in any order. EC without a unit is in mS/cm.

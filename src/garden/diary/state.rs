@@ -30,6 +30,8 @@ pub struct State {
     pub refills: Vec<(NaiveDate, String)>,
     /// Measurements of the solution.
     pub readings: Vec<Reading>,
+    /// Days whose work was put down as done like the plan said.
+    pub done: BTreeSet<NaiveDate>,
     known: Known,
 }
 
@@ -128,6 +130,8 @@ pub struct TopUp {
     pub r#loop: String,
     /// How much \[l\].
     pub litres: f64,
+    /// It was full then.
+    pub full: bool,
 }
 
 /// A measurement of a solution.
@@ -338,6 +342,14 @@ impl State {
     /// # Errors
     /// Why it cannot have happened; then nothing changes.
     pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
+        self.happen(entry)?;
+        if entry.as_planned {
+            self.done.insert(entry.on);
+        }
+        Ok(())
+    }
+
+    fn happen(&mut self, entry: &Entry) -> Result<(), Impossible> {
         let on = entry.on;
         match &entry.event {
             Event::Sown { crop, cells, cups } => self.sow(on, crop, *cells, *cups),
@@ -364,12 +376,17 @@ impl State {
                 self.harvest(hole, taken, *last)
             }
             Event::Cleared { hole } => self.remove(on, hole, Why::Cleared),
-            Event::ToppedUp { r#loop, amount } => {
+            Event::ToppedUp {
+                r#loop,
+                amount,
+                full,
+            } => {
                 Known::look("loop", r#loop, self.known.loops.iter())?;
                 self.top_ups.push(TopUp {
                     on,
                     r#loop: r#loop.clone(),
                     litres: amount.get(),
+                    full: *full,
                 });
                 Ok(())
             }

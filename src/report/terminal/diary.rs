@@ -60,7 +60,14 @@ fn sentence(event: &Event) -> String {
             format!("{amount}harvested from {hole}{out}")
         }
         Event::Cleared { hole } => format!("{hole} cleared"),
-        Event::ToppedUp { r#loop, amount } => format!("{amount} put into {}", r#loop),
+        Event::ToppedUp {
+            r#loop,
+            amount,
+            full,
+        } => {
+            let full = if *full { ", which was full then" } else { "" };
+            format!("{amount} put into {}{full}", r#loop)
+        }
         Event::Refilled { r#loop } => format!("{} filled with fresh solution", r#loop),
         Event::Read { r#loop, ec, ph } => {
             let ec = ec.map(|ec| format!("EC {ec}"));
