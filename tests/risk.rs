@@ -109,6 +109,19 @@ fn what_is_drawn_is_what_the_chances_say() {
     assert!((seen - chance).abs() < 4.0 * sd, "{seen} is not {chance}");
 }
 
+/// What was harvested in the first week before the plan's start is had, whatever chance does.
+#[test]
+fn what_was_harvested_before_the_start_is_had() {
+    let garden = garden();
+    let mut plan = plan(&garden);
+    let first = &mut plan.wants[0].weeks[0];
+    (first.target, first.delivered) = (2.0, 2.0);
+    let risk = risk(&garden, &plan, &[], 20, 1);
+    let week = risk.wants[0].weeks[0];
+    assert_eq!((week.as_planned, week.met), (1.0, 1.0));
+    assert_eq!(week.monday, plan.wants[0].weeks[0].monday);
+}
+
 /// Spares never harm, and where fewer come up they buy more.
 #[test]
 fn spares_buy_more_where_fewer_come_up() {

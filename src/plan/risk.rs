@@ -18,7 +18,7 @@
 //! workday on which it is; what is planted next waits for the hole, for at most
 //! [`SEEDLINGS_WAIT`] days, and is given up then. What was ripe early is taken on its planned day
 //! (it keeps until then: the plan has seen to that). A hole left empty stays so until its next
-//! planting.
+//! planting. What the first week had been given before the plan's start is part of what it gets.
 
 use std::collections::BTreeMap;
 
@@ -29,7 +29,7 @@ use serde::Serialize;
 
 use super::learned::{Learned, PACE_SPREAD};
 use super::sowings::sowings;
-use super::{Plan, Stay};
+use super::{Plan, Stay, WantOutcome};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::garden::holes;
@@ -149,6 +149,8 @@ struct Scene<'a> {
     cells: BTreeMap<(NaiveDate, &'a str, NaiveDate), u32>,
     /// The stays of each hole, by transplant, with their places among the plan's.
     holes: Vec<Vec<(usize, &'a Stay)>>,
+    /// What each want has had in its first week before the plan's start.
+    had: Vec<f64>,
 }
 
 impl<'a> Scene<'a> {
@@ -203,6 +205,7 @@ impl<'a> Scene<'a> {
                 })
                 .collect(),
             holes: holes.into_values().collect(),
+            had: plan.wants.iter().map(|w| had(plan, w)).collect(),
         }
     }
 
@@ -239,6 +242,9 @@ impl<'a> Scene<'a> {
             .iter()
             .map(|w| vec![0.0; w.weeks.len()])
             .collect();
+        for (weeks, had) in outcome.iter_mut().zip(&self.had) {
+            weeks.iter_mut().take(1).for_each(|first| *first = *had);
+        }
         for hole in &self.holes {
             self.live(hole, &growth, &missing, &dies, &mut outcome);
         }
@@ -455,6 +461,18 @@ impl<'a> Scene<'a> {
         let count = outcomes.len().max(1) as f64;
         outcomes.iter().map(of_season).sum::<f64>() / count
     }
+}
+
+/// What a want has had in its first week that no planned harvest gives.
+fn had(plan: &Plan, want: &WantOutcome) -> f64 {
+    let Some(first) = want.weeks.first() else {
+        return 0.0;
+    };
+    let stays = plan.stays.iter().filter(|s| s.want == want.want);
+    let harvests = stays.flat_map(|s| &s.harvests);
+    let of_week = harvests.filter(|h| h.day < first.monday + Days::new(7));
+    let planned: f64 = of_week.map(|h| h.amount).sum();
+    (first.delivered - planned).max(0.0)
 }
 
 /// The same day, so many kelvins warmer.
