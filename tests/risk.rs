@@ -1,11 +1,13 @@
 //! The risk of a plan: where nothing is left to chance it is none, where chance is known it is
 //! what the books say, and the same seed draws the same seasons.
 
+use rand::SeedableRng;
+use rand_pcg::Pcg64Mcg;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::nature::seed::{chance_of_enough, sowing};
-use steadyleaf::plan::risk::{DIES, Risk, risk};
+use steadyleaf::plan::risk::{DIES, Risk, WEATHER_SPREAD, months_warmer, risk};
 use steadyleaf::plan::{Plan, make};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
@@ -120,6 +122,34 @@ fn what_was_harvested_before_the_start_is_had() {
     let week = risk.wants[0].weeks[0];
     assert_eq!((week.as_planned, week.met), (1.0, 1.0));
     assert_eq!(week.monday, plan.wants[0].weeks[0].monday);
+}
+
+/// Every month spreads as far as any other, and half of it is carried on: in ten thousand seasons
+/// within four standard errors (of a standard deviation s, s / sqrt(2 n); of a correlation r,
+/// (1 - r^2) / sqrt(n): Kenney and Keeping, Mathematics of Statistics; from memory).
+#[test]
+fn months_spread_alike_from_the_first() {
+    let seasons = 10_000;
+    let months: Vec<Vec<f64>> = (0..seasons)
+        .map(|n| {
+            months_warmer(&mut Pcg64Mcg::seed_from_u64(n))
+                .take(4)
+                .collect()
+        })
+        .collect();
+    let n = seasons as f64;
+    let mean = |of: &dyn Fn(&Vec<f64>) -> f64| months.iter().map(of).sum::<f64>() / n;
+    let error = WEATHER_SPREAD / (2.0 * n).sqrt();
+    for month in 0..4 {
+        let sd = mean(&|m| m[month] * m[month]).sqrt();
+        println!("month {month}: {sd}");
+        assert!(
+            (sd - WEATHER_SPREAD).abs() < 4.0 * error,
+            "month {month}: {sd}"
+        );
+    }
+    let carried = mean(&|m| m[0] * m[1]) / (WEATHER_SPREAD * WEATHER_SPREAD);
+    assert!((carried - 0.5).abs() < 4.0 * 0.75 / n.sqrt(), "{carried}");
 }
 
 /// Spares never harm, and where fewer come up they buy more.

@@ -23,7 +23,7 @@
 use std::collections::BTreeMap;
 
 use chrono::{Datelike, Days, NaiveDate};
-use rand::{RngExt, SeedableRng};
+use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 
@@ -251,19 +251,21 @@ impl<'a> Scene<'a> {
         outcome
     }
 
-    /// How much warmer than the climate each day is [K].
+    /// How much warmer than the climate each day is \[K\].
     fn weather(&self, random: &mut Pcg64Mcg) -> Vec<f64> {
-        let indoors = matches!(self.garden.place.cover, Cover::Indoors { .. });
+        let days = self.first.iter_days().take(self.is_workday.len());
+        if matches!(self.garden.place.cover, Cover::Indoors { .. }) {
+            return vec![0.0; self.is_workday.len()];
+        }
+        let mut months = months_warmer(random);
         let mut month = None;
         let mut now = 0.0;
-        let days = self.first.iter_days().take(self.is_workday.len());
         days.map(|day| {
             if month != Some(day.month()) {
                 month = Some(day.month());
-                // Half carried on, and so much new that the spread stays what it is.
-                now = 0.5 * now + libm::sqrt(0.75) * WEATHER_SPREAD * normal(random);
+                now = months.next().unwrap_or(now);
             }
-            if indoors { 0.0 } else { now }
+            now
         })
         .collect()
     }
@@ -475,6 +477,16 @@ fn had(plan: &Plan, want: &WantOutcome) -> f64 {
     (first.delivered - planned).max(0.0)
 }
 
+/// How much warmer than the climate one month after the other is \[K\], without end. Each, the first
+/// like any other, is normal with standard deviation [`WEATHER_SPREAD`].
+pub fn months_warmer(random: &mut impl Rng) -> impl Iterator<Item = f64> {
+    let first = WEATHER_SPREAD * normal(random);
+    std::iter::successors(Some(first), move |before| {
+        // Half carried on, and so much new that the spread stays what it is.
+        Some(0.5 * before + libm::sqrt(0.75) * WEATHER_SPREAD * normal(random))
+    })
+}
+
 /// The same day, so many kelvins warmer.
 fn warmer(day: &DayAir, more: f64) -> DayAir {
     match day.course {
@@ -488,7 +500,7 @@ fn warmer(day: &DayAir, more: f64) -> DayAir {
 }
 
 /// A standard normal number (Box and Muller 1958, Annals of Mathematical Statistics 29).
-fn normal(random: &mut Pcg64Mcg) -> f64 {
+fn normal(random: &mut impl Rng) -> f64 {
     let (u, v): (f64, f64) = (
         random.random_range(1e-12..1.0),
         random.random_range(0.0..1.0),
