@@ -253,6 +253,35 @@ fn what_is_no_entry_is_told_by_its_line(#[case] line: &str) {
     assert_eq!(diary.entries, [cleaned("2027-03-03", "deck-1")]);
 }
 
+const HARVEST: &str = "harvested: deck-1-1, amount: 1 head, expected: 2027-03-03";
+
+/// A number beyond all reason costs its line, and no more: what is left is reckoned with.
+#[rstest]
+#[case(&format!("{HARVEST}, pace: .nan"), "a `pace` of NaN is no crop's, which is 0.1 to 10")]
+#[case(&format!("{HARVEST}, pace: .inf"), "a `pace` of inf")]
+#[case(&format!("{HARVEST}, pace: -1"), "a `pace` of -1")]
+#[case(&format!("{HARVEST}, pace: 0"), "a `pace` of 0 ")]
+#[case(&format!("{HARVEST}, pace: 1e308"), "a `pace` of 1")]
+#[case(&format!("{HARVEST}, yields: .nan"), "a `yields` of NaN")]
+#[case(&format!("{HARVEST}, yields: -.inf"), "a `yields` of -inf")]
+#[case(&format!("{HARVEST}, planned: -5 g"), "cannot have been planned")]
+#[case("topped_up: roof, amount: -50 l", "-50 l cannot go into a tank")]
+#[case("topped_up: roof, amount: 0 l", "0 ml cannot go into a tank")]
+#[case("topped_up: roof, amount: 1000000 l", "at most 20000 l")]
+#[case("read: roof, ec: 999999 mS/cm", "no nutrient solution's")]
+#[case("read: roof, ec: -1 mS/cm", "no nutrient solution's")]
+#[case("read: roof, ph: .nan", "NaN is not a pH, which is 0 to 14")]
+#[case("read: roof, ph: 15", "15 is not a pH")]
+#[case("sown: butterhead, cells: 0", "no `cells`")]
+#[case("lost: butterhead, cells: 0", "no `cells`")]
+fn a_number_beyond_reason_costs_its_line(#[case] said: &str, #[case] why: &str) {
+    let text = format!("- {{ on: 2027-03-03, {said} }}\n- {{ on: 2027-03-03, cleaned: deck-1 }}\n");
+    let diary = Diary::parse(&text);
+    let told: Vec<&str> = diary.faults.iter().map(|f| f.why.as_str()).collect();
+    assert!(told.len() == 1 && told[0].contains(why), "{told:?}");
+    assert_eq!(diary.entries, [cleaned("2027-03-03", "deck-1")]);
+}
+
 /// What stands at the end of some days.
 #[test]
 fn the_state_follows_the_days_not_the_order_of_writing() {

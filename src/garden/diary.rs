@@ -6,6 +6,7 @@
 mod check;
 mod entry;
 pub mod file;
+mod limits;
 mod line;
 mod spoken;
 mod state;

@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use serde::Deserialize;
 
 use super::entry::{Entry, Event, Expected};
+use super::limits;
 use crate::garden::suggestion::shortened;
 use crate::quantity::{Amount, Conductivity, Mass, Volume};
 
@@ -104,6 +105,7 @@ impl Keys {
         }
         if let Some(crop) = self.sown {
             let cells = self.cells.ok_or("it does not say how many `cells`")?;
+            limits::cells(cells)?;
             let cups = self.cups;
             return Ok(Event::Sown { crop, cells, cups });
         }
@@ -117,6 +119,7 @@ impl Keys {
         }
         if let Some(lost) = self.lost {
             let why = self.why;
+            self.cells.map_or(Ok(()), limits::cells)?;
             return Ok(match self.cells {
                 Some(cells) => Event::SeedlingsLost {
                     crop: lost,
@@ -129,6 +132,10 @@ impl Keys {
         if let Some(hole) = self.harvested {
             let planned = self.planned.map(|text| quantity::<Mass>(&text));
             let planned = planned.transpose()?;
+            let (pace, yields) = (self.pace.unwrap_or(1.0), self.yields.unwrap_or(1.0));
+            limits::factor("pace", pace)?;
+            limits::factor("yields", yields)?;
+            planned.map_or(Ok(()), limits::planned)?;
             return Ok(Event::Harvested {
                 hole,
                 amount: self.amount.map(|t| quantity::<Amount>(&t)).transpose()?,
@@ -136,14 +143,15 @@ impl Keys {
                 expected: self.expected.map(|on| Expected {
                     on,
                     amount: planned,
-                    pace: self.pace.unwrap_or(1.0),
-                    yields: self.yields.unwrap_or(1.0),
+                    pace,
+                    yields,
                 }),
             });
         }
         if let Some(r#loop) = self.topped_up {
             let amount = self.amount.ok_or("it does not say the `amount`")?;
             let amount = quantity::<Volume>(&amount)?;
+            limits::water(amount)?;
             let full = self.full;
             return Ok(Event::ToppedUp {
                 r#loop,
@@ -154,6 +162,8 @@ impl Keys {
         if let Some(r#loop) = self.read {
             let ec = self.ec.map(|t| quantity::<Conductivity>(&t)).transpose()?;
             let ph = self.ph;
+            ec.map_or(Ok(()), limits::ec)?;
+            ph.map_or(Ok(()), limits::ph)?;
             return Ok(Event::Read { r#loop, ec, ph });
         }
         let plain_events = [

@@ -1,6 +1,7 @@
 //! What a grower types beside the rig, understood.
 
 use super::entry::Event;
+use super::limits;
 use super::state::{Impossible, State};
 use crate::garden::Garden;
 use crate::garden::suggestion::nearest;
@@ -187,6 +188,7 @@ fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
              tank was full then"
         ))
     })?;
+    limits::water(amount).map_err(Misunderstood)?;
     Ok((amount, full))
 }
 
@@ -216,15 +218,16 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
                 let read: Conductivity = text
                     .parse()
                     .map_err(|_| Misunderstood(format!("`{text}` is not an EC; {FORM}")))?;
-                if !(0.0..=20.0).contains(&read.get()) {
-                    return misunderstood(format!("an EC of {read} is no nutrient solution's"));
-                }
+                limits::ec(read).map_err(Misunderstood)?;
                 ec = Some(read);
             }
-            "ph" => match value.parse::<f64>() {
-                Ok(read) if (0.0..=14.0).contains(&read) => ph = Some(read),
-                _ => return misunderstood(format!("`{value}` is not a pH, which is 0 to 14")),
-            },
+            "ph" => {
+                let read = value.parse::<f64>().ok();
+                let read = read.filter(|&ph| limits::ph(ph).is_ok()).ok_or_else(|| {
+                    Misunderstood(format!("`{value}` is not a pH, which is 0 to 14"))
+                })?;
+                ph = Some(read);
+            }
             other => {
                 let near = nearest(other, ["ec", "ph"]);
                 let near = near.map_or(String::new(), |n| format!("; did you mean `{n}`?"));

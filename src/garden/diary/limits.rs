@@ -1,0 +1,59 @@
+//! What a diary's numbers may be: what is beyond would be a slip of the pen, and no use to reckon
+//! with. Each says what is wrong and what would be right.
+
+use crate::quantity::{Conductivity, Mass, Volume};
+
+/// Most litres put into a tank at once: what the largest tank holds.
+const WATER: f64 = 20_000.0;
+/// Most EC of a nutrient solution \[mS/cm\].
+const EC: f64 = 20.0;
+/// Most pH.
+const PH: f64 = 14.0;
+/// How far a crop may be from its card, and as far the other way.
+const FACTOR: f64 = 10.0;
+/// Most grams expected of one harvest.
+const PLANNED: f64 = 1.0e6;
+
+fn within(is_within: bool, otherwise: impl Fn() -> String) -> Result<(), String> {
+    is_within.then_some(()).ok_or_else(otherwise)
+}
+
+pub(super) fn cells(cells: u32) -> Result<(), String> {
+    within(cells > 0, || {
+        "no `cells` are nothing to put down".to_owned()
+    })
+}
+
+pub(super) fn water(amount: Volume) -> Result<(), String> {
+    let litres = amount.get();
+    within(litres > 0.0 && litres <= WATER, || {
+        format!("{amount} cannot go into a tank: more than nothing can, and at most {WATER} l")
+    })
+}
+
+pub(super) fn ec(ec: Conductivity) -> Result<(), String> {
+    within((0.0..=EC).contains(&ec.get()), || {
+        format!("an EC of {ec} is no nutrient solution's, which is 0 to {EC} mS/cm")
+    })
+}
+
+pub(super) fn ph(ph: f64) -> Result<(), String> {
+    within((0.0..=PH).contains(&ph), || {
+        format!("{ph} is not a pH, which is 0 to {PH}")
+    })
+}
+
+pub(super) fn factor(key: &str, factor: f64) -> Result<(), String> {
+    within((1.0 / FACTOR..=FACTOR).contains(&factor), || {
+        format!(
+            "a `{key}` of {factor} is no crop's, which is {} to {FACTOR}",
+            1.0 / FACTOR
+        )
+    })
+}
+
+pub(super) fn planned(planned: Mass) -> Result<(), String> {
+    within((0.0..=PLANNED).contains(&planned.get()), || {
+        format!("{planned} cannot have been planned of one harvest: 0 to {PLANNED} g can")
+    })
+}
