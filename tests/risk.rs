@@ -3,11 +3,13 @@
 
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
+use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::nature::seed::{chance_of_enough, sowing};
-use steadyleaf::plan::risk::{DIES, Risk, WEATHER_SPREAD, months_warmer, risk};
+use steadyleaf::plan::learned::DIES;
+use steadyleaf::plan::risk::{Risk, WEATHER_SPREAD, months_warmer, risk};
 use steadyleaf::plan::{Plan, make};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
@@ -67,8 +69,10 @@ fn more_seasons_tell_more() {
 /// With every crop's pace known to the day, a head comes in time unless it dies or there is no
 /// seedling for it: a chance that is known without drawing. In a thousand seasons the share seen
 /// lies within four standard deviations of it.
-#[test]
-fn what_is_drawn_is_what_the_chances_say() {
+#[rstest]
+#[case::usual(DIES)]
+#[case::here_many_die(0.4)]
+fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
     let garden = garden();
     let mut plan = plan(&garden);
     // One sowing, of one plant, in one hole.
@@ -92,6 +96,7 @@ fn what_is_drawn_is_what_the_chances_say() {
         },
         survival: steadyleaf::nature::chance::ShareKnown::NOTHING,
         cells: (0, 0),
+        living: steadyleaf::nature::chance::ShareKnown::stated(1.0 - dies, 30.0),
     };
     for want in &mut plan.wants {
         for week in &mut want.weeks {
@@ -103,7 +108,7 @@ fn what_is_drawn_is_what_the_chances_say() {
     let card = garden.crop("pak-choi").unwrap().seed;
     let cells = sowing(&card, 1).cells;
     let each = card.germination.get() * (1.0 - card.losses.get());
-    let chance = chance_of_enough(1, cells, each) * (1.0 - DIES);
+    let chance = chance_of_enough(1, cells, each) * (1.0 - dies);
     let seasons = 1000;
     let seen = risk(&garden, &plan, &[known], seasons, 5).wants[0].met;
     let sd = (chance * (1.0 - chance) / f64::from(seasons)).sqrt();

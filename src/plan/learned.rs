@@ -8,7 +8,7 @@ use chrono::{Days, NaiveDate};
 use super::CropSeen;
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
-use crate::garden::diary::{Plant, Sowing, State, Taken};
+use crate::garden::diary::{Gone, Plant, Sowing, State, Taken, Why};
 use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
 use crate::nature::chance::{ShareKnown, Shrunk, shrunk};
@@ -30,6 +30,11 @@ pub const YIELD_SPREAD: f64 = 0.20;
 pub const YIELD_NOISE: f64 = 0.35;
 /// The card's share of seeds that make plants counts as much as so many cells sown.
 pub const CARD_CELLS: f64 = 30.0;
+/// Chance that a plant in a hole dies before its first harvest, as long as nothing is known here
+/// (common practice, no published source).
+pub const DIES: f64 = 0.03;
+/// [`DIES`] counts as much as so many plants.
+pub const USUAL_PLANTS: f64 = 30.0;
 /// A single harvest further from its expectation than this factor says nothing of the crop: it
 /// was forgotten, or taken as baby leaves.
 const BELIEVED: f64 = 2.0;
@@ -51,6 +56,8 @@ pub struct Learned {
     /// Cells of sowings of which it was told what came, and how many of their plants died or never
     /// came.
     pub cells: (u32, u32),
+    /// Share of plants in holes that live to their first harvest.
+    pub living: ShareKnown,
 }
 
 impl Learned {
@@ -116,6 +123,7 @@ pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned>
                 yields: shrunk(&seen.yields(crop), YIELD_NOISE, YIELD_SPREAD),
                 survival: ShareKnown::stated(card, CARD_CELLS).after(cells.0 - lost, cells.0),
                 cells,
+                living: seen.living(crop),
             }
         })
         .collect()
@@ -193,6 +201,8 @@ struct Seen<'a> {
     garden: &'a Garden,
     layout: Layout,
     plants: Vec<(&'a str, &'a Plant)>,
+    /// The crop of each plant that was lost before its first harvest.
+    lost: Vec<&'a str>,
     today: NaiveDate,
 }
 
@@ -200,9 +210,12 @@ impl<'a> Seen<'a> {
     fn new(garden: &'a Garden, state: &'a State, today: NaiveDate) -> Self {
         let gone = state.gone.iter().map(|g| (g.hole.as_str(), &g.plant));
         let stands = state.plants.iter().map(|(hole, p)| (hole.as_str(), p));
+        let is_lost = |g: &&Gone| matches!(g.why, Why::Lost(_)) && g.plant.taken.is_empty();
+        let lost = state.gone.iter().filter(is_lost);
         Self {
             garden,
             layout: holes::layout(garden),
+            lost: lost.map(|g| g.plant.crop.as_str()).collect(),
             plants: gone.chain(stands).collect(),
             today,
         }
@@ -242,6 +255,15 @@ impl<'a> Seen<'a> {
             observed.insert((from, taken.on, expected.on), pace);
         }
         observed.into_values().collect()
+    }
+
+    /// Plants that lived to their first harvest, of those of which it is known whether they did.
+    fn living(&self, crop: &Crop) -> ShareKnown {
+        let lived = self.of(crop).filter(|(_, p)| !p.taken.is_empty()).count();
+        let died = self.lost.iter().filter(|&&of| of == crop.key).count();
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let usual = ShareKnown::stated(1.0 - DIES, USUAL_PLANTS);
+        usual.after(count(lived), count(lived + died))
     }
 
     /// Harvests that were weighed: the logarithm of how many times as much as by the card. Those

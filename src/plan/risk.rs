@@ -9,7 +9,8 @@
 //! - each month is warmer or colder than the climate's mean by a normal number of kelvins with
 //!   standard deviation [`WEATHER_SPREAD`], half of it carried on from the month before; none of
 //!   it reaches plants under lamps;
-//! - each plant in a hole dies before its first harvest with chance [`DIES`].
+//! - each plant in a hole dies before its first harvest with chance [`DIES`], or what the diary
+//!   makes of it.
 //!
 //! The weather changes the pace alone: no frost or heat beyond the climate's means spoils a plant
 //! or sends it to seed.
@@ -27,7 +28,7 @@ use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 
-use super::learned::{Learned, PACE_SPREAD};
+use super::learned::{DIES, Learned, PACE_SPREAD};
 use super::sowings::sowings;
 use super::{Plan, Stay, WantOutcome};
 use crate::garden::Garden;
@@ -43,9 +44,6 @@ use crate::quantity::Share;
 /// How far monthly means of temperature lie from their own long-term mean \[K\] (our assumption,
 /// from memory: 1 to 2 K in the middle latitudes).
 pub const WEATHER_SPREAD: f64 = 1.5;
-/// Chance that a plant in a hole dies before its first harvest (common practice, no published
-/// source).
-pub const DIES: f64 = 0.03;
 /// Days for which a seedling may wait for its hole (common practice, no published source).
 pub const SEEDLINGS_WAIT: i64 = 10;
 /// Spare cells that are tried, for each sowing of a crop.
@@ -139,6 +137,8 @@ struct Scene<'a> {
     plan: &'a Plan,
     /// Standard deviation of the logarithm of each crop's pace.
     spreads: BTreeMap<&'a str, f64>,
+    /// Chance that a plant of a crop dies before its first harvest, where anything is known of it.
+    dies: BTreeMap<&'a str, f64>,
     banks: BTreeMap<String, usize>,
     lights: Vec<Share>,
     /// The air of each bank as the climate has it, from `first` on.
@@ -154,7 +154,7 @@ struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    fn new(garden: &'a Garden, plan: &'a Plan, learned: &[Learned]) -> Self {
+    fn new(garden: &'a Garden, plan: &'a Plan, learned: &'a [Learned]) -> Self {
         let transplants = plan.stays.iter().map(|s| s.transplant);
         let first = transplants.min().unwrap_or(plan.start).min(plan.start);
         let removals = plan.stays.iter().map(|s| s.removal);
@@ -180,6 +180,10 @@ impl<'a> Scene<'a> {
                     let known = learned.iter().find(|l| l.crop == c.key);
                     (c.key.as_str(), known.map_or(PACE_SPREAD, |l| l.pace.sd))
                 })
+                .collect(),
+            dies: learned
+                .iter()
+                .map(|l| (l.crop.as_str(), 1.0 - l.living.mean()))
                 .collect(),
             banks: holes::layout(garden)
                 .holes
@@ -234,7 +238,7 @@ impl<'a> Scene<'a> {
             .plan
             .stays
             .iter()
-            .map(|_| fates.random_bool(DIES))
+            .map(|stay| fates.random_bool(self.dies.get(stay.crop.as_str()).map_or(DIES, |d| *d)))
             .collect();
         let mut outcome: Outcome = self
             .plan
