@@ -37,6 +37,7 @@ mod garden_page;
 mod growth;
 mod hydraulics;
 mod languages;
+mod lessons;
 mod light;
 mod lived;
 mod mixing;

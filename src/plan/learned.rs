@@ -223,27 +223,24 @@ impl<'a> Seen<'a> {
 
     /// First harvests of a crop's plants, each with the day that the plan had expected: the
     /// logarithm of how many times as long as by the card the plant needed. Plants taken on one
-    /// day after one transplant have grown as one and count once.
+    /// day after one transplant in one light have grown as one and count once.
     fn paces(&self, crop: &Crop) -> Vec<f64> {
-        let mut observed: BTreeMap<(NaiveDate, NaiveDate, NaiveDate), f64> = BTreeMap::new();
+        let mut observed: BTreeMap<(usize, [NaiveDate; 3]), f64> = BTreeMap::new();
         let mut grown: BTreeMap<(usize, NaiveDate), Growth<'_>> = BTreeMap::new();
+        let lights = self.lights();
         for (hole, plant) in self.of(crop) {
             let Some((taken, expected)) = first_expected(plant) else {
                 continue;
             };
-            let Some(bank) = self
-                .layout
-                .holes
-                .iter()
-                .find(|h| h.id == hole)
-                .map(|h| h.bank)
-            else {
+            let Some(hole) = self.layout.holes.iter().find(|h| h.id == hole) else {
                 continue;
             };
+            let light = lights[hole.bank];
+            let first = lights.iter().position(|l| *l == light).unwrap_or(hole.bank);
             let from = plant.transplanted;
             let growth = grown
-                .entry((bank, from))
-                .or_insert_with(|| self.growth(crop, bank, from));
+                .entry((first, from))
+                .or_insert_with(|| self.growth(crop, light, from));
             let until = |day: NaiveDate| {
                 growth.grown(0..usize::try_from((day - from).num_days()).unwrap_or(0))
             };
@@ -252,7 +249,7 @@ impl<'a> Seen<'a> {
                 continue;
             }
             let pace = libm::log(seen / planned) + libm::log(expected.pace);
-            observed.insert((from, taken.on, expected.on), pace);
+            observed.insert((first, [from, taken.on, expected.on]), pace);
         }
         observed.into_values().collect()
     }
@@ -288,11 +285,14 @@ impl<'a> Seen<'a> {
         self.plants.iter().filter(of_crop).copied()
     }
 
-    /// The crop in a bank's air from a day to a year from today.
-    fn growth<'c>(&self, crop: &'c Crop, bank: usize, from: NaiveDate) -> Growth<'c> {
+    /// The light of each bank.
+    fn lights(&self) -> Vec<Share> {
         let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
-        let light = banks.map(|b| b.light).nth(bank);
-        let light = light.unwrap_or(Share::fraction(1.0));
+        banks.map(|b| b.light).collect()
+    }
+
+    /// The crop in the air of a light from a day to a year from today.
+    fn growth<'c>(&self, crop: &'c Crop, light: Share, from: NaiveDate) -> Growth<'c> {
         let place = &self.garden.place;
         let last = self.today + Days::new(365);
         let days = usize::try_from((last - from).num_days()).unwrap_or(1);
