@@ -96,10 +96,11 @@ tubes = { $n ->
     [one] tube { $names }
    *[other] tubes { $names }
 }
-tubes-more = { " " }and { $n ->
-    [one] { $n } more tube
-   *[other] { $n } more tubes
-}, see the sheet
+tubes-summed = { $n ->
+    [0] { $tubes }
+    [one] { $tubes } and { $n } more tube
+   *[other] { $tubes } and { $n } more tubes
+}; see the sheet
 more-on-the-sheet = and { $n } more, see the sheet
 
 ## Seed order
@@ -454,10 +455,6 @@ page-light-told = from { $low } to { $high } a day
 page-made-told = Made by { $maker } for { $garden }. It plans; it does not inspect your rig.
 page-map-on = The rig on { $day }
 page-away-told = Away from { $from } to { $to }.
-page-more-lines = { $n ->
-    [one] and one more line in the report
-   *[other] and { $n } more lines in the report
-}
 page-holes = Holes
 page-weeks = { $n ->
     [one] { $n } week

@@ -89,9 +89,10 @@ tubes = { $n ->
     [one] el tubo { $names }
    *[other] los tubos { $names }
 }
-tubes-more = { " " }y { $n ->
-    [one] { $n } tubo más
-   *[other] { $n } tubos más
+tubes-summed = { $n ->
+    [0] { $tubes }
+    [one] { $tubes } y { $n } tubo más
+   *[other] { $tubes } y { $n } tubos más
 }; véase la hoja
 more-on-the-sheet = y { $n } más; véase la hoja
 
@@ -439,10 +440,6 @@ page-light-told = de { $low } a { $high } al día
 page-made-told = Hecho por { $maker } para { $garden }. Planifica; no inspecciona tu instalación.
 page-map-on = La instalación el { $day }
 page-away-told = No hay nadie desde el { $from } hasta el { $to }.
-page-more-lines = { $n ->
-    [one] y una línea más en el informe
-   *[other] y { $n } líneas más en el informe
-}
 page-weeks = { $n ->
     [one] { $n } semana
    *[other] { $n } semanas

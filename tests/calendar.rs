@@ -149,6 +149,7 @@ fn chore(day: &str, kind: Kind, summary: &str, details: &[&str]) -> Chore {
         about: String::new(),
         summary: summary.to_owned(),
         details: details.iter().map(|line| (*line).to_owned()).collect(),
+        brief: None,
     }
 }
 

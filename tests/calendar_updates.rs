@@ -17,6 +17,7 @@ fn chore(day: &str, kind: Kind, about: &str, summary: &str) -> Chore {
         about: about.to_owned(),
         summary: summary.to_owned(),
         details: vec!["a detail".to_owned()],
+        brief: None,
     }
 }
 

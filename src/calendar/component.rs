@@ -80,7 +80,7 @@ fn describe(
     if !told.about.is_empty() {
         component.append_property(own("ABOUT", &told.about));
     }
-    let details = text::lines(&item.chore.details);
+    let details = text::lines(item.chore.on_a_screen());
     if !details.is_empty() {
         component.description(&wire::blankless(&details));
     }

@@ -92,7 +92,7 @@ pub(super) fn items(chores: &[Chore], garden: &Garden, form: Form, former: &Stat
             chore.kind,
             chore.about.as_str(),
             chore.summary.as_str(),
-            chore.details.as_slice(),
+            chore.on_a_screen(),
         );
         groups.entry(alike).or_default().push(chore);
     }

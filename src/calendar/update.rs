@@ -212,6 +212,7 @@ impl Teller<'_> {
                 about: told.about.clone(),
                 summary: told.summary.clone(),
                 details: Vec::new(),
+                brief: None,
             },
             days: vec![day],
         };

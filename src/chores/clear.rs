@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::holes::{self, Hole};
+use super::holes::Hole;
+use super::line::Line;
 use super::scene::{ByDay, Scene};
 use super::words::Afterwards;
 use super::{Chore, Kind};
@@ -26,14 +27,15 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let about = groups.values().flatten().map(Hole::tube);
             let of_seed = seed_plants.get(&day).into_iter().flatten();
             let of_seed = of_seed.map(|(crop, holes)| {
-                let short = holes::short(holes, scene.words);
                 let called = scene.called(crop);
-                scene.words.seed_line(called, holes.len(), &short)
+                Line::of(holes, scene.words, |told| {
+                    scene.words.seed_line(called, holes.len(), told)
+                })
             });
             let lines = groups.iter().map(|(afterwards, holes)| {
-                scene
-                    .words
-                    .clear_line(*afterwards, &holes::short(holes, scene.words))
+                Line::of(holes, scene.words, |told| {
+                    scene.words.clear_line(*afterwards, told)
+                })
             });
             let lines = of_seed.chain(lines).collect();
             let summary = scene.words.clear_summary(cleared);

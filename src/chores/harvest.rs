@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::holes::{self, Hole};
+use super::holes::Hole;
+use super::line::Line;
 use super::scene::{ByDay, Planted, Scene};
 use super::words::Manner;
 use super::{Chore, Kind};
@@ -90,7 +91,7 @@ fn amounts(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Str
         .collect()
 }
 
-fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<String> {
+fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Line> {
     groups
         .iter()
         .map(|(group, taken)| {
@@ -100,13 +101,11 @@ fn lines(scene: &Scene, groups: &BTreeMap<Group, Vec<(Hole, f64)>>) -> Vec<Strin
                 .words
                 .amount_of(group.want, unit, amount(taken), scene.garden.units);
             let called = scene.called(group.crop);
-            scene.words.harvest_line(
-                &amount,
-                unit,
-                called,
-                group.how,
-                &holes::short(&holes, scene.words),
-            )
+            Line::of(&holes, scene.words, |told| {
+                scene
+                    .words
+                    .harvest_line(&amount, unit, called, group.how, told)
+            })
         })
         .collect()
 }

@@ -2,7 +2,7 @@
 
 use super::words::{self, Words};
 
-/// A list of holes longer than this [characters] is told as sums.
+/// A list of holes longer than this [characters] is told as sums on a screen.
 const LIST_LENGTH: usize = 160;
 
 /// A hole by the parts of its name, in the order in which one walks along the rig.
@@ -51,19 +51,23 @@ impl<'a> Hole<'a> {
     }
 }
 
-/// The holes by tube, runs joined; sums by tube where that would be too long, and the first
-/// tubes only where even that is.
-pub(super) fn short(holes: &[Hole<'_>], words: Words) -> String {
+/// The holes by tube, runs joined.
+pub(super) fn every(holes: &[Hole<'_>]) -> String {
     let tubes = by_tube(holes);
-    let exact: Vec<String> = tubes
+    let tubes = tubes
         .iter()
-        .map(|(tube, numbers)| words::tube_holes(tube, &runs(numbers)))
-        .collect();
-    let exact = exact.join("; ");
+        .map(|(tube, numbers)| words::tube_holes(tube, &runs(numbers)));
+    tubes.collect::<Vec<_>>().join("; ")
+}
+
+/// [`every`] hole; where that would be too long, sums by tube, and the first tubes only where
+/// even that is, with a word of where the holes are told.
+pub(super) fn short(holes: &[Hole<'_>], words: Words) -> String {
+    let exact = every(holes);
     if exact.chars().count() <= LIST_LENGTH {
         return exact;
     }
-    let sums: Vec<String> = tubes
+    let sums: Vec<String> = by_tube(holes)
         .iter()
         .map(|(tube, numbers)| words.tube_sum(tube, numbers.len()))
         .collect();
@@ -102,11 +106,7 @@ fn first_that_fit(sums: &[String], words: Words) -> String {
         })
         .count()
         .max(1);
-    let mut text = sums[..shown].join(", ");
-    if shown < sums.len() {
-        text += &words.more_tubes(sums.len() - shown);
-    }
-    text
+    words.tubes_summed(&sums[..shown].join(", "), sums.len() - shown)
 }
 
 #[cfg(test)]
@@ -155,13 +155,13 @@ mod tests {
         let odd: Vec<&str> = odd.iter().map(String::as_str).collect();
         assert_eq!(
             told(&odd),
-            "deck-1 (10 holes), deck-2 (10 holes), deck-3 (10 holes), deck-4 (10 holes), deck-5 (10 holes), deck-6 (10 holes)"
+            "deck-1 (10 holes), deck-2 (10 holes), deck-3 (10 holes), deck-4 (10 holes), deck-5 (10 holes), deck-6 (10 holes); see the sheet"
         );
         let far: Vec<String> = (1..=400).map(|i| format!("deck-{i}-1")).collect();
         let far: Vec<&str> = far.iter().map(String::as_str).collect();
         let text = told(&far);
         assert!(
-            text.ends_with("and 391 more tubes, see the sheet"),
+            text.ends_with("and 391 more tubes; see the sheet"),
             "{text}"
         );
     }

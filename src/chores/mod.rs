@@ -11,6 +11,7 @@ mod deep_clean;
 mod harvest;
 mod holes;
 mod leak_test;
+mod line;
 mod scene;
 mod seed_order;
 mod solution;
@@ -43,14 +44,26 @@ pub struct Chore {
     pub about: String,
     /// One line, at most [`SUMMARY_LENGTH`] characters, that reads well on a lock screen.
     pub summary: String,
-    /// Holes, amounts, hints and cautions, a line each; at most [`DETAIL_LINES`].
+    /// Holes, amounts, hints and cautions, a line each.
     pub details: Vec<String>,
+    /// The same for a screen of a phone, where the details are too long for it: at most
+    /// [`DETAIL_LINES`], with sums for lists, that say where the rest is.
+    #[serde(skip)]
+    pub brief: Option<Vec<String>>,
+}
+
+impl Chore {
+    /// Details that fit on a screen of a phone.
+    #[must_use]
+    pub fn on_a_screen(&self) -> &[String] {
+        self.brief.as_deref().unwrap_or(&self.details)
+    }
 }
 
 /// The longest summary \[characters\].
 pub const SUMMARY_LENGTH: usize = 78;
 
-/// The most lines of details that a chore has: about a screenful of a phone.
+/// The most lines of details on a screen: about what a phone shows.
 pub const DETAIL_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::holes::Hole;
+use super::line::Line;
 use super::words::{self, Words};
 use super::{Chore, DETAIL_LINES, Kind};
 use crate::garden::Garden;
@@ -107,38 +108,48 @@ impl<'a> Scene<'a> {
 pub(super) type ByDay<K, V> = BTreeMap<NaiveDate, BTreeMap<K, Vec<V>>>;
 
 impl Scene<'_> {
-    /// A chore whose details are kept to a screenful; `about` is sorted and told once each.
-    pub(super) fn chore<'k>(
+    /// A chore whose details are told whole, and once more for a screen where they are too long
+    /// for it; `about` is sorted and told once each.
+    pub(super) fn chore<'k, L: Into<Line>>(
         &self,
         kind: Kind,
         day: NaiveDate,
         about: impl IntoIterator<Item = &'k str>,
         summary: String,
-        lines: Vec<String>,
+        lines: Vec<L>,
         hints: Vec<String>,
     ) -> Chore {
         let about: BTreeSet<&str> = about.into_iter().collect();
+        let lines: Vec<Line> = lines.into_iter().map(L::into).collect();
+        let brief = lines.iter().map(|line| line.brief.clone()).collect();
+        let brief = self.screenful(brief, &hints);
+        let details: Vec<String> = lines
+            .into_iter()
+            .map(|line| line.whole)
+            .chain(hints)
+            .collect();
         Chore {
             day,
             kind,
             about: Vec::from_iter(about).join(", "),
             summary: words::shortened(&summary, super::SUMMARY_LENGTH),
-            details: self.screenful(lines, hints),
+            brief: (brief != details).then_some(brief),
+            details,
         }
     }
 
     /// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
     /// Hints carry the cautions, so they are kept whole.
-    fn screenful(&self, mut lines: Vec<String>, hints: Vec<String>) -> Vec<String> {
+    fn screenful(&self, mut lines: Vec<String>, hints: &[String]) -> Vec<String> {
         let room = DETAIL_LINES.saturating_sub(hints.len()).max(1);
         if lines.len() > room {
             let left = lines.len() - (room - 1);
             lines.truncate(room - 1);
             lines.push(self.words.more_on_the_sheet(left));
         }
-        lines.extend(hints);
         lines
             .iter()
+            .chain(hints)
             .map(|line| words::shortened(line, words::LINE_LENGTH))
             .collect()
     }

@@ -1,6 +1,7 @@
 //! Seedlings into holes.
 
-use super::holes::{self, Hole};
+use super::holes::Hole;
+use super::line::Line;
 use super::scene::{ByDay, Scene};
 use super::words::Origin;
 use super::{Chore, Kind, sow};
@@ -32,13 +33,12 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 .iter()
                 .map(|((crop, origin), holes)| {
                     let called = scene.called(crop);
-                    scene.words.transplant_line(
-                        called,
-                        (holes.len(), sow::starts(scene, crop)),
-                        *origin,
-                        &holes::short(holes, scene.words),
-                        day,
-                    )
+                    let count = (holes.len(), sow::starts(scene, crop));
+                    Line::of(holes, scene.words, |told| {
+                        scene
+                            .words
+                            .transplant_line(called, count, *origin, told, day)
+                    })
                 })
                 .collect();
             let hints = if Some(day) == first {

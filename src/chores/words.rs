@@ -10,7 +10,7 @@ use crate::language::Language;
 use crate::nature::seed::Sowing;
 use crate::quantity::{Conductivity, Mass, Units, Volume, Years};
 
-/// The longest line of details [characters]: a few lines of a phone.
+/// The longest line of details on a screen [characters]: a few lines of a phone.
 pub(super) const LINE_LENGTH: usize = 400;
 
 pub(super) fn kind(kind: Kind, language: Language) -> String {
@@ -85,8 +85,10 @@ impl Words {
         format!("{tube} ({})", self.holes(holes))
     }
 
-    pub(super) fn more_tubes(self, left: usize) -> String {
-        self.0.text_with("tubes-more", [("n", left.into())])
+    /// Sums of tubes, and how many are left out.
+    pub(super) fn tubes_summed(self, tubes: &str, left: usize) -> String {
+        let values = [("tubes", tubes.into()), ("n", left.into())];
+        self.0.text_with("tubes-summed", values)
     }
 
     // ---- Seed order ----

@@ -1,4 +1,4 @@
-//! `sheet`: a week on one page of paper.
+//! `sheet`: a week on paper.
 
 use std::path::PathBuf;
 

@@ -17,36 +17,26 @@ const LETTERS: (f64, f64) = (2.7, 2.1);
 /// Letters are never larger than this on the rig itself [mm], as holes are near each other.
 const MOST: f64 = 78.0;
 
-/// The scale of a map on paper, and the height that it takes there.
+/// The scale of a map on paper.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Scale {
-    scale: f64,
-    pub(super) height: f64,
-}
+pub(super) struct Scale(f64);
 
 impl Scale {
     /// The largest at which all banks, set in rows, have room.
     pub(super) fn of(banks: &[BankPicture]) -> Self {
         let scales = (SCALES.1..=SCALES.0).rev().map(|s| f64::from(s) / 1000.0);
-        let mut tried = scales.map(|scale| (scale, height(banks, scale)));
-        let found = tried.find_map(|(scale, height)| {
-            let height = height.filter(|h| *h <= HEIGHT)?;
-            Some(Self { scale, height })
-        });
-        found.unwrap_or(Self {
-            scale: f64::from(SCALES.1) / 1000.0,
-            height: HEIGHT,
-        })
+        let mut fits = scales.filter(|scale| height(banks, *scale).is_some_and(|h| h <= HEIGHT));
+        Self(fits.next().unwrap_or(f64::from(SCALES.1) / 1000.0))
     }
 
     /// The style that sets the banks to this scale.
     pub(super) fn style(self, banks: &[BankPicture]) -> String {
         let mut style = String::new();
         for (at, bank) in banks.iter().enumerate() {
-            let (wide, _) = size(bank, self.scale);
+            let (wide, _) = size(bank, self.0);
             writeln!(style, ".bank-{at}{{width:{wide:.1}mm}}").expect("memory takes it");
         }
-        let [code, number] = [LETTERS.0, LETTERS.1].map(|h| (h / self.scale).min(MOST));
+        let [code, number] = [LETTERS.0, LETTERS.1].map(|h| (h / self.0).min(MOST));
         writeln!(
             style,
             ".sheet .rig .code{{font-size:{code:.0}px}}.sheet .rig .number,.sheet .rig .name,.sheet .rig .head{{font-size:{number:.0}px}}"
