@@ -103,24 +103,30 @@ fn has_seedlings(scene: &Scene, day: NaiveDate) -> bool {
 
 /// The absence that begins before the next workday comes.
 fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
-    let next = scene.workdays.iter().find(|workday| **workday > day);
+    let next = next_workday(scene, day);
     scene
         .garden
         .rhythm
         .away
         .iter()
-        .find(|absence| absence.from > day && next.is_none_or(|next| absence.from < *next))
+        .find(|absence| absence.from > day && next.is_none_or(|next| absence.from < next))
+}
+
+/// The next workday, be it shown or not.
+fn next_workday(scene: &Scene, day: NaiveDate) -> Option<NaiveDate> {
+    let mut days = day.iter_days().skip(1);
+    days.find(|day| scene.garden.rhythm.is_workday(*day))
 }
 
 /// What the tanks lack while nobody is there, and on the way to the next workday.
 fn will_not_last(scene: &Scene, away: &Absence) -> Option<String> {
-    let next = scene.workdays.iter().find(|day| **day > away.until);
+    let next = next_workday(scene, away.until);
     let units = scene.garden.units;
     let falls = scene.plan.water.iter().filter_map(|water| {
         let low = water
             .low
             .iter()
-            .find(|low| low.until >= away.from && next.is_none_or(|next| low.from < *next))?;
+            .find(|low| low.until >= away.from && next.is_none_or(|next| low.from < next))?;
         Some(scene.words.check_falls_low(
             &water.r#loop,
             low.from.max(away.from),
