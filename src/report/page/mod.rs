@@ -6,7 +6,7 @@
 //! SVG, drawn from the rig's geometry. What stays the same over the year is drawn here; what
 //! changes with the day shown is drawn by `templates/report.js` from the data in the page.
 //!
-//! Every word on the pages is in `words.t("rs")`, every name that the grower chose is escaped by the
+//! Every word on the pages is in the catalogues of `languages/`, every name that the grower chose is escaped by the
 //! templates.
 
 mod air;
