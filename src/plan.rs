@@ -288,6 +288,12 @@ impl WeekOutcome {
     pub fn is_short(&self) -> bool {
         self.delivered < SHORT * self.target
     }
+
+    /// Whether anything is wanted in it, so that it counts.
+    #[must_use]
+    pub fn counts(&self) -> bool {
+        self.target > 0.0
+    }
 }
 
 /// A plant set out so many days sooner or later than planned is still the one that was planned.
@@ -311,18 +317,18 @@ impl Plan {
         learned::corrected(garden, &self.seen)
     }
 
-    /// What is sown for the plan: indices of stays, by the day of sowing, the crop and the day of
+    /// What is sown together: indices of stays, by the day of sowing, the crop and the day of
     /// transplant that they share.
     #[must_use]
-    pub fn sowings(&self) -> BTreeMap<(NaiveDate, &str, NaiveDate), Vec<usize>> {
-        let mut sowings = BTreeMap::<_, Vec<usize>>::new();
+    pub fn batches(&self) -> BTreeMap<(NaiveDate, &str, NaiveDate), Vec<usize>> {
+        let mut batches = BTreeMap::<_, Vec<usize>>::new();
         for (n, stay) in self.stays.iter().enumerate() {
             if let Some(sow) = stay.sow.filter(|_| !stay.on_hand && !stay.stands) {
                 let batch = (sow, stay.crop.as_str(), stay.transplant);
-                sowings.entry(batch).or_default().push(n);
+                batches.entry(batch).or_default().push(n);
             }
         }
-        sowings
+        batches
     }
 
     /// The stay of a plant that was set out in a hole on a day: the nearest in time.

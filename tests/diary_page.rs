@@ -3,14 +3,14 @@
 use rstest::rstest;
 use scraper::{ElementRef, Html, Selector};
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::{Entry, Event, Expected, replay};
+use steadyleaf::garden::diary::{Entry, Event, replay};
 use steadyleaf::language::Language;
 use steadyleaf::planner::build;
 use steadyleaf::quantity::{Amount, Conductivity, Measure, Volume};
 use steadyleaf::report::log::{Log, log};
 use steadyleaf::report::page;
 
-use crate::entries::{entry, sown};
+use crate::entries::{self, entry, sown};
 use crate::lantern::{date, empty_plan, garden, head, spring, watered};
 
 fn set_out(on: &str, hole: &str) -> Entry {
@@ -26,21 +26,7 @@ fn set_out(on: &str, hole: &str) -> Entry {
 }
 
 fn taken(on: &str, hole: &str, expected: &str) -> Entry {
-    let expected = Expected {
-        on: date(expected),
-        amount: None,
-        pace: 1.0,
-        yields: 1.0,
-    };
-    entry(
-        on,
-        Event::Harvested {
-            hole: hole.to_owned(),
-            amount: Some(Amount::new(Measure::Heads, 1000)),
-            last: true,
-            expected: Some(expected),
-        },
-    )
+    entries::taken(on, hole, expected, Some(Amount::new(Measure::Heads, 1000)))
 }
 
 fn topped_up(on: &str, litres: f64) -> Entry {

@@ -1,11 +1,11 @@
 //! What a diary teaches of each crop.
 
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::{Entry, Event, Expected, replay};
+use steadyleaf::garden::diary::{Entry, Event, replay};
 use steadyleaf::plan::learned::{DIES, Learned, USUAL_PLANTS, learned};
 use steadyleaf::quantity::Share;
 
-use crate::entries::entry;
+use crate::entries::{self, entry};
 use crate::lantern::{date, garden};
 
 fn set_out(on: &str, hole: &str) -> Entry {
@@ -21,21 +21,7 @@ fn set_out(on: &str, hole: &str) -> Entry {
 }
 
 fn taken(on: &str, hole: &str, expected: &str) -> Entry {
-    let expected = Expected {
-        on: date(expected),
-        amount: None,
-        pace: 1.0,
-        yields: 1.0,
-    };
-    entry(
-        on,
-        Event::Harvested {
-            hole: hole.to_owned(),
-            amount: None,
-            last: true,
-            expected: Some(expected),
-        },
-    )
+    entries::taken(on, hole, expected, None)
 }
 
 fn lost(on: &str, hole: &str) -> Entry {

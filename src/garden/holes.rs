@@ -107,6 +107,18 @@ pub fn of_loops(loops: &[Loop]) -> Layout {
     layout
 }
 
+/// The bank of a tube, by its name.
+#[must_use]
+pub fn bank_of_tube(tube: &str) -> Option<&str> {
+    tube.rsplit_once('-').map(|(bank, _)| bank)
+}
+
+/// The bank of a hole, by its name.
+#[must_use]
+pub fn bank_of(hole: &str) -> Option<&str> {
+    bank_of_tube(bank_of_tube(hole)?)
+}
+
 /// How many holes a bank has, without making them. At [`u64::MAX`] it stops counting.
 #[must_use]
 pub fn bank_holes(bank: &Bank) -> u64 {

@@ -54,12 +54,13 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
 
 /// Cups of a crop that the plan has to be sown on a day, without those that were.
 fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
-    let planned = plan.stays.iter().filter(|s| !s.on_hand && !s.stands);
-    let planned = planned.filter(|s| s.crop == crop && s.sow == Some(day));
+    let batches = plan.batches().into_iter();
+    let of_day = batches.filter(|((sow, of, _), _)| *sow == day && *of == crop);
+    let planned: usize = of_day.map(|(_, stays)| stays.len()).sum();
     let sown = state.sowings.iter();
     let sown = sown.filter(|s| s.crop == crop && s.on == day && !s.on_hand);
     let sown: u32 = sown.filter_map(|s| s.cups).sum();
-    u32::try_from(planned.count())
+    u32::try_from(planned)
         .unwrap_or(u32::MAX)
         .saturating_sub(sown)
 }

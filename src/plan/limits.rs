@@ -54,7 +54,7 @@ pub fn bounds(planned: &mut Planned) {
         want.most = months(&want.weeks)
             .into_iter()
             .map(|(month, weeks)| {
-                let counted = want.weeks[weeks.clone()].iter().filter(|w| w.target > 0.0);
+                let counted = want.weeks[weeks.clone()].iter().filter(|w| w.counts());
                 let counted = counted.count();
                 Most {
                     month,
@@ -79,7 +79,7 @@ fn units(milli: i64, weeks: usize) -> f64 {
 /// last; no month of which none does.
 fn months(weeks: &[super::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
     let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
-    for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.target > 0.0) {
+    for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.counts()) {
         let thursday = week.monday + chrono::Days::new(3);
         let name = format!("{}-{:02}", thursday.year(), thursday.month());
         months.entry(name).or_insert(n..n).end = n + 1;

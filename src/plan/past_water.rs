@@ -7,10 +7,12 @@ use super::water::{self, LoopWater};
 use super::{Plan, Stay, TubeClean};
 use crate::garden::Garden;
 use crate::garden::diary::{Plant, State, TopUp};
+use crate::garden::holes::bank_of;
 use crate::garden::rig::Loop;
 use crate::plumbing::tank::Found;
 
-/// A top-up that was put down so many days off stands for the one that was told of.
+/// A top-up that was put down so many days off stands for the one that was told of (common
+/// practice, no published source).
 const NEAR: i64 = 3;
 
 /// The water that all should have used that stood in the garden since its start, up to a day and
@@ -181,11 +183,8 @@ impl Past<'_> {
 
     fn first_planted(&self) -> Option<NaiveDate> {
         let here = |hole: &str| {
-            let bank = hole.rsplitn(3, '-').nth(2);
-            self.of_loop
-                .banks
-                .iter()
-                .any(|b| Some(b.name.as_str()) == bank)
+            let mut banks = self.of_loop.banks.iter();
+            banks.any(|b| bank_of(hole) == Some(&b.name))
         };
         let gone = self.state.gone.iter().map(|g| (&g.hole, &g.plant));
         let plants = gone

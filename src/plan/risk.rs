@@ -145,8 +145,7 @@ struct Scene<'a> {
     air: Vec<Vec<DayAir>>,
     first: NaiveDate,
     is_workday: Vec<bool>,
-    /// Cells of each batch, by days of sowing and transplant.
-    cells: BTreeMap<(NaiveDate, &'a str, NaiveDate), u32>,
+    batches: Vec<Batch<'a>>,
     /// The stays of each hole, by transplant, with their places among the plan's.
     holes: Vec<Vec<(usize, &'a Stay)>>,
     /// What each want has had in its first week before the plan's start.
@@ -201,13 +200,7 @@ impl<'a> Scene<'a> {
                 .take(days)
                 .map(|d| garden.rhythm.is_workday(d))
                 .collect(),
-            cells: sowings(plan, garden)
-                .into_iter()
-                .map(|s| {
-                    let cells = s.sowing.map_or(s.cups, |sowing| sowing.cells);
-                    ((s.day, s.crop, s.transplant), cells)
-                })
-                .collect(),
+            batches: batches(plan, garden),
             holes: holes.into_values().collect(),
             had: plan.wants.iter().map(|w| had(plan, w)).collect(),
         }
@@ -215,8 +208,8 @@ impl<'a> Scene<'a> {
 
     fn sowings_by_crop(&self) -> BTreeMap<&'a str, u32> {
         let mut sowings: BTreeMap<&str, u32> = BTreeMap::new();
-        for (_, crop, _) in self.plan.sowings().into_keys() {
-            *sowings.entry(crop).or_default() += 1;
+        for batch in &self.batches {
+            *sowings.entry(batch.crop).or_default() += 1;
         }
         sowings
     }
@@ -304,14 +297,16 @@ impl<'a> Scene<'a> {
     /// For each stay, whether there is no seedling for it.
     fn missing(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
         let mut missing = vec![false; self.plan.stays.len()];
-        for (batch, stays) in self.plan.sowings() {
-            let (_, crop, _) = batch;
+        for &Batch {
+            crop,
+            cells,
+            ref stays,
+        } in &self.batches
+        {
             let Some(card) = self.garden.crop(crop) else {
                 continue;
             };
             let chance = seed::cell(&card.seed).chance;
-            let cells = self.cells.get(&batch).copied();
-            let cells = cells.unwrap_or_default();
             // Spares are drawn whether they are sown or not, so that nothing else changes.
             let draws: Vec<bool> = (0..cells + SPARES)
                 .map(|_| random.random_bool(chance))
@@ -419,7 +414,7 @@ impl<'a> Scene<'a> {
             .weeks
             .iter()
             .enumerate()
-            .filter(|(_, w)| w.target > 0.0)
+            .filter(|(_, w)| w.counts())
             .map(|(n, w)| {
                 let met = share(w.target, n);
                 WeekRisk {
@@ -467,6 +462,31 @@ impl<'a> Scene<'a> {
         let count = outcomes.len().max(1) as f64;
         outcomes.iter().map(of_season).sum::<f64>() / count
     }
+}
+
+/// Stays sown together.
+struct Batch<'a> {
+    crop: &'a str,
+    /// Cells sown.
+    cells: u32,
+    /// Places among the plan's stays.
+    stays: Vec<usize>,
+}
+
+fn batches<'a>(plan: &'a Plan, garden: &Garden) -> Vec<Batch<'a>> {
+    let sown = sowings(plan, garden).into_iter().map(|s| {
+        let cells = s.sowing.map_or(s.cups, |sowing| sowing.cells);
+        ((s.day, s.crop, s.transplant), cells)
+    });
+    let cells: BTreeMap<_, u32> = sown.collect();
+    let batches = plan.batches().into_iter();
+    batches
+        .map(|(batch, stays)| Batch {
+            crop: batch.1,
+            cells: cells.get(&batch).copied().unwrap_or_default(),
+            stays,
+        })
+        .collect()
 }
 
 /// What a want has had in its first week that no planned harvest gives.

@@ -36,7 +36,7 @@ pub struct Sown<'p> {
 /// is not certain enough.
 #[must_use]
 pub fn sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<Sown<'p>> {
-    let mut cups = plan.sowings();
+    let mut cups = plan.batches();
     cups.retain(|&(day, ..), _| (plan.start..=plan.last).contains(&day));
     let mut nursery = Nursery::new(plan, garden.nursery.cells);
     let batches: Vec<Batch> = cups

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::{Stay, TubeClean};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Solution};
+use crate::garden::holes::{bank_of, bank_of_tube};
 use crate::garden::rig::{self, Bank, Loop};
 use crate::nature::air::{self, DayAir};
 use crate::nature::canopy::Canopy;
@@ -242,17 +243,17 @@ pub fn water_from(
             let first_bank = banks;
             banks += of_loop.banks.len();
             let names: Vec<&str> = of_loop.banks.iter().map(|b| b.name.as_str()).collect();
-            let here = |hole: &str, parts: usize| {
-                let bank = hole.rsplitn(parts + 1, '-').nth(parts);
-                bank.is_some_and(|bank| names.contains(&bank))
-            };
+            let here = |bank: Option<&str>| bank.is_some_and(|bank| names.contains(&bank));
             One {
                 garden,
                 of_loop,
                 found: tanks.get(at).copied().unwrap_or_default(),
                 span,
-                stays: stays.iter().filter(|s| here(&s.hole, 2)).collect(),
-                cleans: cleans.iter().filter(|c| here(&c.tube, 1)).collect(),
+                stays: stays.iter().filter(|s| here(bank_of(&s.hole))).collect(),
+                cleans: cleans
+                    .iter()
+                    .filter(|c| here(bank_of_tube(&c.tube)))
+                    .collect(),
                 banks: &thirst.banks[first_bank..banks],
             }
             .water()
@@ -321,7 +322,7 @@ impl Thirst {
         let banks = banks.map(|bank| {
             let of_bank = stays
                 .iter()
-                .filter(|s| s.hole.rsplitn(3, '-').nth(2) == Some(bank.name.as_str()));
+                .filter(|s| bank_of(&s.hole) == Some(&bank.name));
             BankThirst::new(garden, bank, span, (first, days), of_bank)
         });
         Self {

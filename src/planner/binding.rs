@@ -106,6 +106,15 @@ fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
         .collect()
 }
 
+/// What can be the one thing that keeps a stay out of an empty hole; the first of those that do so
+/// as often is told.
+const ALONE: [Limit; 4] = [
+    Limit::Nursery,
+    Limit::Cleaning,
+    Limit::Space,
+    Limit::Solution,
+];
+
 /// What keeps some stay out of a hole.
 #[derive(Debug, Clone, Copy, Default)]
 struct InWay {
@@ -119,8 +128,15 @@ struct InWay {
 }
 
 impl InWay {
-    const fn is_taken(self) -> bool {
-        self.same_want || self.other_want
+    /// The one thing that keeps it out of an empty hole, if it is one alone.
+    fn alone(self) -> Option<Limit> {
+        if self.same_want || self.other_want {
+            return None;
+        }
+        let all = [self.nursery, self.cleaning, self.space, self.solution];
+        let mut there = ALONE.into_iter().zip(all).filter(|(_, is_there)| *is_there);
+        let (limit, _) = there.next()?;
+        there.next().is_none().then_some(limit)
     }
 }
 
@@ -128,7 +144,7 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
     let model = state.model;
     let holes = model.problem.holes.len();
     let step = holes.div_ceil(LOOKED_AT).max(1);
-    let (mut nursery, mut cleaning, mut space, mut solution) = (0, 0, 0, 0);
+    let mut alone = ALONE.map(|limit| (limit, 0));
     let (mut same, mut other) = (0, 0);
     for hole in (0..holes).step_by(step) {
         for &arc in &givers[model.class_of[hole]] {
@@ -138,29 +154,13 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
             let in_way = in_way(state, hole, arc, model.cells[cell].want);
             same += usize::from(in_way.same_want);
             other += usize::from(in_way.other_want);
-            match (
-                in_way.is_taken(),
-                in_way.nursery,
-                in_way.cleaning,
-                in_way.space,
-                in_way.solution,
-            ) {
-                (false, true, false, false, false) => nursery += 1,
-                (false, false, true, false, false) => cleaning += 1,
-                (false, false, false, true, false) => space += 1,
-                (false, false, false, false, true) => solution += 1,
-                _ => {}
+            for (limit, times) in &mut alone {
+                *times += usize::from(in_way.alone() == Some(*limit));
             }
         }
     }
-    let alone = [
-        (nursery, Limit::Nursery),
-        (cleaning, Limit::Cleaning),
-        (space, Limit::Space),
-        (solution, Limit::Solution),
-    ];
-    let most = alone.into_iter().rev().max_by_key(|a| a.0);
-    if let Some((_, limit)) = most.filter(|m| m.0 > 0) {
+    let most = alone.into_iter().rev().max_by_key(|a| a.1);
+    if let Some((limit, _)) = most.filter(|m| m.1 > 0) {
         return Some(limit);
     }
     if same + other == 0 {

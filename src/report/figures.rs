@@ -151,7 +151,7 @@ fn weeks(plan: &Plan) -> u32 {
 }
 
 fn figures(want: &WantOutcome) -> WantFigures {
-    let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| counts(w)).collect();
+    let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| w.counts()).collect();
     let total: f64 = counted.iter().map(|w| w.delivered).sum();
     let worst = counted
         .iter()
@@ -176,7 +176,7 @@ fn figures(want: &WantOutcome) -> WantFigures {
             .iter()
             .map(|w| Week {
                 monday: w.monday,
-                share: counts(w).then(|| share(w)),
+                share: w.counts().then(|| share(w)),
             })
             .collect(),
     }
@@ -212,10 +212,6 @@ fn leanest_month(want: &WantOutcome) -> Option<Most> {
     want.most.iter().rev().max_by(by_lack).cloned()
 }
 
-fn counts(week: &WeekOutcome) -> bool {
-    week.target > 0.0
-}
-
 fn share(week: &WeekOutcome) -> f64 {
     week.delivered / week.target
 }
@@ -224,7 +220,7 @@ fn stretches(want: &WantOutcome) -> Vec<Stretch> {
     let mut stretches: Vec<Stretch> = Vec::new();
     let mut before = None;
     for week in &want.weeks {
-        let why = week.not_counted.filter(|_| !counts(week));
+        let why = week.not_counted.filter(|_| !week.counts());
         match (why, stretches.last_mut()) {
             (Some(why), Some(stretch)) if before == Some(why) => stretch.weeks += 1,
             (Some(why), _) => stretches.push(Stretch {

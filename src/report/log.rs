@@ -238,7 +238,7 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
 }
 
 /// A top-up of less than this share of what should have been used since the tank was full has not
-/// filled it again.
+/// filled it again (common practice, no published source).
 const FILLS: f64 = 0.5;
 
 /// From when to when a loop's use was topped up, and the litres: from a day on which the tank was

@@ -1,6 +1,7 @@
 //! Entries of a diary.
 
-use steadyleaf::garden::diary::{Entry, Event};
+use steadyleaf::garden::diary::{Entry, Event, Expected};
+use steadyleaf::quantity::Amount;
 
 use crate::lantern::date;
 
@@ -22,6 +23,25 @@ pub fn sown(on: &str, crop: &str, cells: u32) -> Entry {
             crop,
             cells,
             cups: None,
+        },
+    )
+}
+
+/// A last harvest, and the day for which the plan had expected it.
+pub fn taken(on: &str, hole: &str, expected: &str, amount: Option<Amount>) -> Entry {
+    let expected = Expected {
+        on: date(expected),
+        amount: None,
+        pace: 1.0,
+        yields: 1.0,
+    };
+    entry(
+        on,
+        Event::Harvested {
+            hole: hole.to_owned(),
+            amount,
+            last: true,
+            expected: Some(expected),
         },
     )
 }

@@ -1,10 +1,9 @@
 //! What a diary's numbers may be: what is beyond would be a slip of the pen, and no use to reckon
 //! with. Each says what is wrong and what would be right.
 
+use crate::garden::bounds::TANK;
 use crate::quantity::{Conductivity, Mass, Volume};
 
-/// Most litres put into a tank at once: what the largest tank holds.
-const WATER: f64 = 20_000.0;
 /// Most EC of a nutrient solution \[mS/cm\].
 const EC: f64 = 20.0;
 /// Most pH.
@@ -25,9 +24,10 @@ pub(super) fn cells(cells: u32) -> Result<(), String> {
 }
 
 pub(super) fn water(amount: Volume) -> Result<(), String> {
-    let litres = amount.get();
-    within(litres > 0.0 && litres <= WATER, || {
-        format!("{amount} cannot go into a tank: more than nothing can, and at most {WATER} l")
+    // At once what the largest tank holds.
+    let (litres, most) = (amount.get(), TANK.most.get());
+    within(litres > 0.0 && litres <= most, || {
+        format!("{amount} cannot go into a tank: more than nothing can, and at most {most} l")
     })
 }
 
