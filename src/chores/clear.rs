@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::holes::Hole;
 use super::line::Line;
 use super::scene::{ByDay, Scene};
-use super::words::Afterwards;
+use super::words::harvest::Afterwards;
 use super::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {

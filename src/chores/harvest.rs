@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::holes::Hole;
 use super::line::Line;
 use super::scene::{ByDay, Planted, Scene};
-use super::words::Manner;
+use super::words::harvest::Manner;
 use super::{Chore, Kind};
 use crate::garden::crop::Harvest;
 

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 
 use super::band;
 use super::scene::Scene;
-use super::words::Drained;
+use super::words::solution::Drained;
 use super::{Chore, Kind};
 use crate::plan::water::{Because, Emptied, LoopWater, SolutionChange};
 use crate::quantity::Volume;

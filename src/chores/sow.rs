@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 
 use super::scene::Scene;
-use super::words::Batch;
+use super::words::nursery::Batch;
 use super::{Chore, Kind};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Start};

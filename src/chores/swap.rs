@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::scene::{ByDay, Scene};
-use super::words::TakeOver;
+use super::words::turn::TakeOver;
 use super::{Chore, Kind};
 use crate::garden::Garden;
 use crate::plan::Plan;

@@ -3,7 +3,7 @@
 use super::holes::Hole;
 use super::line::Line;
 use super::scene::{ByDay, Scene};
-use super::words::Origin;
+use super::words::nursery::Origin;
 use super::{Chore, Kind, sow};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {

@@ -1,0 +1,153 @@
+//! What is taken, and holes cleared after it.
+
+use super::{Words, tenths};
+use crate::quantity::{Mass, Units};
+
+impl Words {
+    fn manner(self, manner: Manner) -> String {
+        match manner {
+            Manner::Whole => self.0.text("manner-whole"),
+            Manner::Cut(None) => self.0.text("manner-a-cut"),
+            Manner::Cut(Some(n)) => self.0.text_with("manner-cut", [("n", n.into())]),
+            Manner::LastCut => self.0.text("manner-last-cut"),
+            Manner::Picking => self.0.text("manner-picking"),
+            Manner::LastPicking => self.0.text("manner-last-picking"),
+            Manner::Taken => self.0.text("manner-taken"),
+        }
+    }
+
+    /// An amount of a want, such as `5 salad heads` or `80 g basil`.
+    pub(in crate::chores) fn amount_of(
+        self,
+        want: &str,
+        unit: &str,
+        number: f64,
+        units: Units,
+    ) -> String {
+        if unit == "heads" {
+            return self.heads_of(want, number);
+        }
+        let values = [
+            ("amount", mass(number, units).into()),
+            ("want", want.into()),
+        ];
+        self.0.text_with("amount-of", values)
+    }
+
+    fn heads_of(self, want: &str, number: f64) -> String {
+        let heads = tenths(number);
+        let word = self.0.text("heads-word");
+        // A want that is called heads already needs the word once.
+        if let Some((before, after)) = around(want, &word) {
+            let word = match heads.as_str() {
+                "1" => self.0.text("heads-word-one"),
+                _ => word,
+            };
+            return format!("{heads} {before}{word}{after}");
+        }
+        let values = [
+            ("n", heads.parse().unwrap_or(number).into()),
+            ("heads", heads.clone().into()),
+            ("want", want.into()),
+        ];
+        self.0.text_with("heads-of", values)
+    }
+
+    pub(in crate::chores) fn harvest_summary(self, amounts: &[String]) -> String {
+        self.headline("harvest", amounts)
+    }
+
+    /// What one crop gives to a want; `amount` as [`amount_of`](Self::amount_of) writes it.
+    pub(in crate::chores) fn harvest_line(
+        self,
+        amount: &str,
+        unit: &str,
+        crop: &str,
+        how: Manner,
+        holes: &str,
+    ) -> String {
+        // Heads are counted, grams are expected.
+        let key = match unit {
+            "heads" => "harvest-line",
+            _ => "harvest-line-about",
+        };
+        let values = [
+            ("amount", amount.into()),
+            ("crop", crop.into()),
+            ("manner", self.manner(how).into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn harvest_hints(self) -> Vec<String> {
+        self.texts(["harvest-hint"])
+    }
+
+    pub(in crate::chores) fn clear_summary(self, holes: usize) -> String {
+        let holes = self.holes(holes);
+        self.0.text_with("clear", [("holes", holes.into())])
+    }
+
+    pub(in crate::chores) fn clear_line(self, afterwards: Afterwards, holes: &str) -> String {
+        let key = match afterwards {
+            Afterwards::TubeScrubbed => "clear-scrubbed",
+            Afterwards::PlantedAgain => "clear-planted-again",
+            Afterwards::LeftEmpty => "clear-left-empty",
+        };
+        self.0.text_with(key, [("holes", holes.into())])
+    }
+
+    /// Seed plants of a crop come out.
+    pub(in crate::chores) fn seed_line(self, crop: &str, n: usize, holes: &str) -> String {
+        let values = [
+            ("plants", self.number_of(crop, n).into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with("clear-seed", values)
+    }
+}
+
+/// Whole grams, tenths of kilograms, ounces and pounds.
+fn mass(amount: f64, units: Units) -> String {
+    match units {
+        Units::Metric if amount >= 1000.0 => format!("{:.1} kg", amount / 1000.0),
+        Units::Metric => Mass::grams(amount.round()).in_units(units),
+        Units::Imperial if amount < 453.592_37 => format!("{:.1} oz", amount / 28.349_523_125),
+        Units::Imperial => format!("{:.1} lb", amount / 453.592_37),
+    }
+}
+
+/// What stands before and after a word at the end or the beginning of a text.
+fn around<'a>(text: &'a str, word: &str) -> Option<(&'a str, &'a str)> {
+    let at_the_end = text.strip_suffix(word).map(|before| (before, ""));
+    at_the_end.or_else(|| text.strip_prefix(word).map(|after| ("", after)))
+}
+
+/// How a crop is taken on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::chores) enum Manner {
+    /// The plant, once.
+    Whole,
+    /// A cut; which one, where the plan knows.
+    Cut(Option<usize>),
+    /// The last cut, after which the plant comes out.
+    LastCut,
+    /// A picking.
+    Picking,
+    /// The last picking, after which the plant comes out.
+    LastPicking,
+    /// The card does not say.
+    Taken,
+}
+
+/// What becomes of a cleared hole on the same day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::chores) enum Afterwards {
+    /// Its whole tube is scrubbed.
+    TubeScrubbed,
+    /// Another plant goes in.
+    PlantedAgain,
+    /// Nothing.
+    LeftEmpty,
+}

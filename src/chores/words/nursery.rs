@@ -1,0 +1,189 @@
+//! Seed in the house, sowings, and seedlings set into holes.
+
+use chrono::NaiveDate;
+
+use super::Words;
+use crate::garden::crop::Start;
+use crate::nature::seed::Sowing;
+use crate::quantity::Years;
+
+impl Words {
+    /// So many seeds, cuttings or plugs.
+    pub(in crate::chores) fn count_starts(self, starts: Start, n: u64) -> String {
+        let values = [("kind", starts.word().into()), ("n", n.into())];
+        self.0.text_with("count-starts", values)
+    }
+
+    pub(in crate::chores) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
+        let key = if only_seed {
+            "seed-order"
+        } else {
+            "seed-order-starts"
+        };
+        self.headline(key, crops)
+    }
+
+    /// How much of one crop is sown or started in so many sowings up to `until`.
+    pub(in crate::chores) fn seed_needed(
+        self,
+        crop: &str,
+        (starts, n): (Start, u64),
+        sowings: usize,
+        [until, today]: [NaiveDate; 2],
+        keeps: Option<Years>,
+    ) -> String {
+        let key = match (starts, keeps) {
+            (Start::Seed, Some(_)) => "seed-needed-keeps",
+            (Start::Seed, None) => "seed-needed",
+            (Start::Cutting | Start::Plug, _) => "starts-needed",
+        };
+        let years = keeps.map_or(0.0, |k| (k.get() * 10.0).round() / 10.0);
+        let values = [
+            ("crop", crop.into()),
+            ("kind", starts.word().into()),
+            ("seeds", self.count_starts(starts, n).into()),
+            ("sowings", sowings.into()),
+            ("until", self.0.date(until, today).into()),
+            ("years", years.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn seed_hints(self) -> Vec<String> {
+        self.texts(["seed-hint"])
+    }
+
+    fn cups(self, n: usize) -> String {
+        self.0.text_with("count-cups", [("n", n.into())])
+    }
+
+    pub(in crate::chores) fn sow_summary(self, crops: &[String], starts: &[Start]) -> String {
+        let seeds = starts.iter().filter(|s| **s == Start::Seed).count();
+        let key = match seeds {
+            0 => "sow-starts",
+            n if n == starts.len() => "sow",
+            _ => "sow-and-starts",
+        };
+        self.headline(key, crops)
+    }
+
+    /// What is sown of one crop: seeds, cuttings or plugs, or cups if their number is unknown.
+    pub(in crate::chores) fn sow_crop(
+        self,
+        crop: &str,
+        starts: Start,
+        seeds: Option<u32>,
+        cups: usize,
+    ) -> String {
+        let what = match seeds {
+            Some(n) => self.count_starts(starts, n.into()),
+            None => self.cups(cups),
+        };
+        format!("{crop} ({what})")
+    }
+
+    pub(in crate::chores) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
+        let date = self.0.date(batch.transplant, today);
+        let mut values = vec![("crop", crop.into()), ("date", date.into())];
+        let (key, cups) = match &batch.sowing {
+            None => ("sow-line-cups", self.cups(batch.cups)),
+            Some(sowing) if sowing.seeds_per_cell == 1 => {
+                let seeds = self.count_starts(batch.starts, sowing.cells.into());
+                values.push(("seeds", seeds.into()));
+                ("sow-line-seeds", batch.cups.to_string())
+            }
+            Some(sowing) => {
+                let each = self.count_starts(batch.starts, sowing.seeds_per_cell.into());
+                values.push(("cells", sowing.cells.into()));
+                values.push(("each", each.into()));
+                values.push(("plants", batch.plants.into()));
+                ("sow-line-cells", self.cups(batch.cups))
+            }
+        };
+        values.push(("cups", cups.into()));
+        let line = self.0.text_with(key, values);
+        let Some(chance) = batch.short else {
+            return line;
+        };
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let of_twenty = (chance * 20.0).floor().max(1.0) as u32;
+        let values = [("line", line.into()), ("n", of_twenty.into())];
+        self.0.text_with("sow-line-short", values)
+    }
+
+    pub(in crate::chores) fn sow_hint(self, starts: Start) -> String {
+        self.0.text(match starts {
+            Start::Seed => "sow-hint",
+            Start::Cutting => "sow-hint-cutting",
+            Start::Plug => "sow-hint-plug",
+        })
+    }
+
+    /// Where the tray is too warm for some crops' seed.
+    pub(in crate::chores) fn sow_too_warm(self, crops: &[&str], below: &str) -> String {
+        let values = [
+            ("crops", self.0.list(crops).into()),
+            ("below", below.into()),
+        ];
+        self.0.text_with("sow-too-warm", values)
+    }
+
+    /// So many plants of a crop, such as `6 butterhead lettuce`.
+    pub(in crate::chores) fn number_of(self, crop: &str, n: usize) -> String {
+        let values = [("n", n.into()), ("crop", crop.into())];
+        self.0.text_with("number-of-crop", values)
+    }
+
+    pub(in crate::chores) fn transplant_summary(self, crops: &[String]) -> String {
+        self.headline("transplant", crops)
+    }
+
+    pub(in crate::chores) fn transplant_line(
+        self,
+        crop: &str,
+        (n, starts): (usize, Start),
+        origin: Origin,
+        holes: &str,
+        today: NaiveDate,
+    ) -> String {
+        let (key, date) = match origin {
+            Origin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
+            Origin::ForSeed(day) => ("transplant-line-for-seed", self.0.date(day, today)),
+            Origin::OnHand => ("transplant-line-on-hand", String::new()),
+        };
+        let values = [
+            ("plants", self.number_of(crop, n).into()),
+            ("kind", starts.word().into()),
+            ("date", date.into()),
+            ("holes", holes.into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn transplant_hints(self) -> Vec<String> {
+        self.texts(["transplant-hint"])
+    }
+}
+
+/// Where the seedlings come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::chores) enum Origin {
+    /// Sown on a day.
+    Sown(NaiveDate),
+    /// Sown on a day, to be left to flower for its seed.
+    ForSeed(NaiveDate),
+    /// They stood in the nursery at the start.
+    OnHand,
+}
+
+/// Cups of one crop, sown for one day of transplant.
+pub(in crate::chores) struct Batch {
+    pub(in crate::chores) cups: usize,
+    /// Plants in a cup.
+    pub(in crate::chores) plants: u32,
+    pub(in crate::chores) starts: Start,
+    pub(in crate::chores) sowing: Option<Sowing>,
+    /// The chance of enough, where there is no room for all the spares.
+    pub(in crate::chores) short: Option<f64>,
+    pub(in crate::chores) transplant: NaiveDate,
+}

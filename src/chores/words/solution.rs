@@ -1,0 +1,368 @@
+//! The nutrient solution: filled in, topped up, measured.
+
+use chrono::NaiveDate;
+
+use super::Words;
+use crate::garden::crop::Solution;
+use crate::quantity::{Conductivity, Units, Volume};
+
+impl Words {
+    pub(in crate::chores) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
+        let lead = if first {
+            "solution-first"
+        } else {
+            "solution-change"
+        };
+        self.headline(lead, loops)
+    }
+
+    pub(in crate::chores) fn solution_empty_summary(self, loops: &[&str]) -> String {
+        self.headline("solution-empty", loops)
+    }
+
+    /// A loop drained, as nothing stands there for weeks: until a day, if one is known.
+    pub(in crate::chores) fn solution_empty(
+        self,
+        name: &str,
+        drained: Volume,
+        until: Option<NaiveDate>,
+        today: NaiveDate,
+        units: Units,
+    ) -> String {
+        let key = match until {
+            Some(_) => "solution-empty-until",
+            None => "solution-empty-line",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(drained, units).into()),
+            (
+                "date",
+                until
+                    .map_or(String::new(), |day| self.0.date(day, today))
+                    .into(),
+            ),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn solution_line(
+        self,
+        name: &str,
+        drained: Drained,
+        holds: Volume,
+        band: Option<&Solution>,
+        units: Units,
+    ) -> String {
+        let key = match drained {
+            Drained::Nothing => "solution-line-first",
+            Drained::Tank => "solution-line-change",
+            Drained::TankAndTubes => "solution-line-tubes",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("holds", holds.in_units(units).into()),
+        ];
+        let fill = self.0.text_with(key, values);
+        match band {
+            Some(band) => format!("{fill}, {}", self.band(band)),
+            None => fill,
+        }
+    }
+
+    /// What to mix so that, with what is left in the tubes, it comes to what is aimed at.
+    pub(in crate::chores) fn solution_mixes(
+        self,
+        name: &str,
+        left: Volume,
+        ec: f64,
+        units: Units,
+    ) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(left, units).into()),
+            ("ec", format!("{ec:.1}").into()),
+        ];
+        self.0.text_with("solution-mixes", values)
+    }
+
+    pub(in crate::chores) fn solution_tubes_too(self, name: &str) -> String {
+        self.0
+            .text_with("solution-tubes-too", [("loop", name.into())])
+    }
+
+    /// Where the water goes that fills more than the tank.
+    pub(in crate::chores) fn solution_in_tubes(
+        self,
+        name: &str,
+        in_tubes: Volume,
+        units: Units,
+    ) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("litres", in_tubes.in_units(units).into()),
+        ];
+        self.0.text_with("solution-in-tubes", values)
+    }
+
+    /// The line of a filling with what to aim at: EC [mS/cm] and pH.
+    pub(in crate::chores) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
+        let values = [
+            ("fill", fill.into()),
+            ("ec", format!("{ec:.1}").into()),
+            ("ph", format!("{ph:.1}").into()),
+        ];
+        self.0.text_with("solution-aim", values)
+    }
+
+    /// The stock that it takes where its strength is known \[ml\].
+    pub(in crate::chores) fn solution_stock(
+        self,
+        name: &str,
+        stock_ml: f64,
+        filled: Volume,
+    ) -> String {
+        let values = [
+            ("loop", name.into()),
+            ("ml", format!("{stock_ml:.0}").into()),
+            ("each", format!("{:.1}", stock_ml / filled.get()).into()),
+        ];
+        self.0.text_with("solution-stock", values)
+    }
+
+    pub(in crate::chores) fn solution_by_volume(self, name: &str) -> String {
+        self.0
+            .text_with("solution-by-volume", [("loop", name.into())])
+    }
+
+    /// The caution goes with every filling; how it is done, with the first.
+    pub(in crate::chores) fn solution_hints(self, first: bool) -> Vec<String> {
+        let mut hints = Vec::new();
+        if first {
+            hints.extend(self.texts(["solution-hint-stir", "solution-hint-carry"]));
+        }
+        hints.push(self.0.text("solution-hint-acid"));
+        hints
+    }
+
+    /// Each loop with what it takes.
+    pub(in crate::chores) fn top_up_summary(
+        self,
+        loops: &[(&str, Volume)],
+        units: Units,
+    ) -> String {
+        let said = |(name, litres): &(&str, Volume)| {
+            let values = [
+                ("loop", (*name).into()),
+                ("litres", poured(*litres, units).into()),
+            ];
+            self.0.text_with("top-up-loop", values)
+        };
+        let loops: Vec<String> = loops.iter().map(said).collect();
+        self.headline("top-up", &loops)
+    }
+
+    pub(in crate::chores) fn top_up_line(
+        self,
+        name: &str,
+        litres: Volume,
+        half_strength: bool,
+        stock_ml: Option<f64>,
+        units: Units,
+    ) -> String {
+        let key = match (half_strength, stock_ml) {
+            (false, _) => "top-up-line-water",
+            (true, None) => "top-up-line-half",
+            (true, Some(_)) => "top-up-line-half-stock",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("litres", poured(litres, units).into()),
+            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// How it is done; `lids` tells of each tank whether it has one.
+    pub(in crate::chores) fn top_up_hints(self, lids: &[bool]) -> Vec<String> {
+        let mut hints = self.texts(["top-up-hint"]).to_vec();
+        if lids.contains(&true) {
+            hints.push(self.0.text("top-up-hint-lid"));
+        }
+        if lids.contains(&false) {
+            hints.push(self.0.text("top-up-hint-open"));
+        }
+        hints
+    }
+
+    /// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.
+    pub(in crate::chores) fn band(self, solution: &Solution) -> String {
+        self.band_as("band", solution)
+    }
+
+    fn band_as(self, key: &str, solution: &Solution) -> String {
+        let values = [
+            ("ec", ec(solution.ec).into()),
+            ("ph", from_to(solution.ph.0, solution.ph.1).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// With one loop its band, otherwise what to look at.
+    pub(in crate::chores) fn check_summary(
+        self,
+        bands: &[Option<Solution>],
+        nursery_only: bool,
+        leaving: bool,
+    ) -> String {
+        let what = match bands {
+            _ if nursery_only => self.0.text("check-what-nursery"),
+            [Some(one)] => self.band_as("band-short", one),
+            _ => self.0.text("check-what-all"),
+        };
+        let key = if leaving && !nursery_only {
+            "check-leaving"
+        } else {
+            "check"
+        };
+        self.0.text_with(key, [("what", what.into())])
+    }
+
+    pub(in crate::chores) fn check_loop(
+        self,
+        name: &str,
+        band: Option<&Solution>,
+        least: Volume,
+        units: Units,
+    ) -> String {
+        let key = match band {
+            Some(_) => "check-loop",
+            None => "check-loop-no-band",
+        };
+        let values = [
+            ("loop", name.into()),
+            ("least", least.in_units(units).into()),
+            ("band", band.map_or(String::new(), |b| self.band(b)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// What brings the EC back by a tenth: plain water where it is weak enough, and stock \[ml\]
+    /// where its strength is known.
+    pub(in crate::chores) fn check_ec(
+        self,
+        name: &str,
+        water: Option<Volume>,
+        stock_ml: Option<f64>,
+        units: Units,
+    ) -> String {
+        let key = match (water, stock_ml) {
+            (Some(_), Some(_)) => "check-ec",
+            (Some(_), None) => "check-ec-unknown-stock",
+            (None, Some(_)) => "check-ec-strong-water",
+            (None, None) => "check-ec-strong-water-unknown-stock",
+        };
+        let water = water.map_or_else(String::new, |water| poured(water, units));
+        let values = [
+            ("loop", name.into()),
+            ("water", water.into()),
+            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn check_nursery(self) -> String {
+        self.0.text("check-nursery")
+    }
+
+    pub(in crate::chores) fn check_rig(self) -> String {
+        self.0.text("check-rig")
+    }
+
+    pub(in crate::chores) fn check_leaving(
+        self,
+        from: NaiveDate,
+        until: NaiveDate,
+        nursery_only: bool,
+        today: NaiveDate,
+    ) -> String {
+        let key = if nursery_only {
+            "check-away-nursery"
+        } else {
+            "check-away"
+        };
+        let values = [
+            ("from", self.0.date(from, today).into()),
+            ("until", self.0.date(until, today).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    /// One tank that falls low while nobody is there.
+    pub(in crate::chores) fn check_falls_low(
+        self,
+        name: &str,
+        from: NaiveDate,
+        lowest: Volume,
+        lacking: Volume,
+        units: Units,
+    ) -> String {
+        let (key, litres) = if lacking.get() > 0.0 {
+            ("check-falls-dry", lacking)
+        } else {
+            ("check-falls-low", lowest)
+        };
+        let values = [
+            ("loop", name.into()),
+            ("date", self.0.day_and_month(from).into()),
+            ("litres", poured(litres, units).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+
+    pub(in crate::chores) fn check_will_not_last(self, falls: &[String]) -> String {
+        let falls = falls.join("; ");
+        self.0
+            .text_with("check-will-not-last", [("falls", falls.into())])
+    }
+
+    pub(in crate::chores) fn check_hints(self) -> Vec<String> {
+        self.texts(["check-hint"])
+    }
+}
+
+/// What is drained before a loop is filled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::chores) enum Drained {
+    Nothing,
+    Tank,
+    TankAndTubes,
+}
+
+/// Litres as one measures them out: whole ones, tenths below ten.
+fn poured(litres: Volume, units: Units) -> String {
+    let l = litres.get();
+    let rounded = if units == Units::Metric && l >= 10.0 {
+        l.round()
+    } else {
+        (l * 10.0).round() / 10.0
+    };
+    Volume::litres(rounded).in_units(units)
+}
+
+fn ec((least, most): (Conductivity, Conductivity)) -> String {
+    from_to(least.get(), most.get())
+}
+
+/// `1.2-1.6`, or one number where both are the same in writing.
+fn from_to(least: f64, most: f64) -> String {
+    let [least, most] = [least, most].map(|x| {
+        let text = format!("{x:.2}");
+        text.strip_suffix('0').unwrap_or(&text).to_owned()
+    });
+    if least == most {
+        least
+    } else {
+        format!("{least}-{most}")
+    }
+}

@@ -1,0 +1,39 @@
+//! One crop of a want takes over from another.
+
+use chrono::NaiveDate;
+
+use super::Words;
+
+impl Words {
+    pub(in crate::chores) fn swap_summary(self, turns: &[TakeOver]) -> String {
+        let turn = |t: &TakeOver| {
+            let values = [("to", t.to.into()), ("from", t.from.into())];
+            self.0.text_with("swap-turn", values)
+        };
+        let turns: Vec<String> = turns.iter().map(turn).collect();
+        self.headline("swap", &turns)
+    }
+
+    pub(in crate::chores) fn swap_line(self, turn: &TakeOver, today: NaiveDate) -> String {
+        let key = match turn.last.cmp(&today) {
+            std::cmp::Ordering::Equal => "swap-line-today",
+            std::cmp::Ordering::Less => "swap-line-past",
+            std::cmp::Ordering::Greater => "swap-line-later",
+        };
+        let values = [
+            ("want", turn.want.into()),
+            ("to", turn.to.into()),
+            ("from", turn.from.into()),
+            ("date", self.0.date(turn.last, today).into()),
+        ];
+        self.0.text_with(key, values)
+    }
+}
+
+/// One crop of a want takes over from another.
+pub(in crate::chores) struct TakeOver<'a> {
+    pub(in crate::chores) want: &'a str,
+    pub(in crate::chores) from: &'a str,
+    pub(in crate::chores) last: NaiveDate,
+    pub(in crate::chores) to: &'a str,
+}
