@@ -2,7 +2,7 @@
 //!
 //! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
 //! day. Every word that the grower reads comes out of the
-//! catalogues in `languages/`, by way of `words.rs`.
+//! catalogues in `languages/`, by way of `words/`.
 
 mod band;
 mod check;
