@@ -232,6 +232,9 @@ pub struct Stay {
     pub was_due: Option<NaiveDate>,
     /// Day of transplant.
     pub transplant: NaiveDate,
+    /// Days on which something was harvested from it before the plan was made.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub harvested: Vec<NaiveDate>,
     /// Day of removal: the last harvest.
     pub removal: NaiveDate,
     /// What it gives, by day.
@@ -306,6 +309,12 @@ impl Stay {
         self.hole == hole
             && self.crop == crop
             && (self.transplant - transplanted).num_days().abs() <= SAME_WITHIN
+    }
+
+    /// All days on which something was, or is to be, harvested from it.
+    pub fn harvest_days(&self) -> impl Iterator<Item = NaiveDate> + '_ {
+        let to_come = self.harvests.iter().map(|h| h.day);
+        self.harvested.iter().copied().chain(to_come)
     }
 }
 

@@ -591,6 +591,7 @@ rhythm: {{ workdays: [wed, sat] }}
                     stands: false,
                     for_seed: false,
                     was_due: None,
+                    harvested: Vec::new(),
                     transplant,
                     removal,
                     harvests: vec![plan::Harvest {

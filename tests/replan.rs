@@ -8,8 +8,10 @@ use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::diary::{self, Diary, Event, Said, State};
 use steadyleaf::garden::{Absence, Garden, file};
+use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::plan::changes::{Reason, What, changes};
 use steadyleaf::plan::learned::learned;
 use steadyleaf::plan::water::{Because, SolutionChange};
@@ -18,6 +20,7 @@ use steadyleaf::planner::build::{Setting, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
+use steadyleaf::report::standing::standing;
 
 fn garden(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
@@ -249,6 +252,68 @@ fn what_stands_keeps_its_day_of_sowing() {
         }
     }
     assert!(known > 8, "{known}");
+}
+
+/// A plant is set back by the cuts that are made, not by those that are due: on the morning after
+/// one it is as small as the cut left it, and drinks as little; where nobody came it stands grown.
+#[rstest]
+#[case::sooner(true)]
+#[case::missed(false)]
+fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let spring = date("2027-04-15")..date("2027-06-15");
+    let stay = plan.stays.iter().find(|s| {
+        let second = s.harvests.get(1).map(|h| h.day);
+        s.crop == "rocket" && second.is_some_and(|day| spring.contains(&day))
+    });
+    let stay = stay.unwrap();
+    let due = stay.harvests[1].day;
+    let before = due.iter_days().map(|d| d - Days::new(4)).find(|d| {
+        // Wednesdays and Saturdays are three or four days apart.
+        garden.rhythm.is_workday(*d)
+    });
+    let before = before.unwrap();
+    let day = if sooner { before } else { due }
+        .succ_opt()
+        .unwrap()
+        .to_string();
+    let diary = done_until(&garden, &plan, &before.to_string(), &path);
+    let as_done = planned(&garden, &diary, &day, &plan);
+    let again = if sooner {
+        let cut = Said::Harvested(stay.hole.clone(), vec!["20".into(), "g".into()], false);
+        let diary = put(&garden, &plan, &path, &before.to_string(), &cut);
+        planned(&garden, &diary, &day, &plan)
+    } else {
+        as_done.clone()
+    };
+    let stands = |again: &Again| {
+        let holes = standing(&again.planned.plan, &again.garden, date(&day));
+        let hole = holes.into_iter().find(|h| h.hole == stay.hole).unwrap();
+        hole.plant.unwrap().grown.unwrap()
+    };
+    let (grown, uncut) = (stands(&again), stands(&as_done));
+    let crop = garden.crop("rocket").unwrap();
+    let Harvest::Cut { leaves, .. } = crop.harvest else {
+        panic!("rocket is cut");
+    };
+    let left = Canopy::of(&crop.size).development_at(leaves.get());
+    let of = &again
+        .planned
+        .plan
+        .stay_of(&stay.hole, "rocket", stay.transplant);
+    let first = stay.harvests[0].day;
+    if sooner {
+        assert!(left < grown && grown < left + 0.15, "{grown}, not {left}");
+        assert!(uncut > 0.8, "{uncut}");
+        assert_eq!(of.unwrap().harvested, [first, before]);
+        let drunk = |again: &Again| again.planned.plan.water[0].used[0];
+        assert!(drunk(&again) < drunk(&as_done) - 0.005);
+    } else {
+        assert!(grown > 0.999, "{grown}");
+        assert_eq!(of.unwrap().harvested, [first]);
+    }
 }
 
 /// What stood before is never told as sown or set out once more, though its days are known.

@@ -68,6 +68,7 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
         stands: false,
         for_seed: false,
         was_due: None,
+        harvested: Vec::new(),
         transplant: day(transplant),
         removal: day(harvests.last().unwrap().0),
         harvests: harvests

@@ -173,7 +173,8 @@ impl<'a> Growth<'a> {
     fn told(&self, transplant: usize, ripe: usize, harvests: Harvests) -> Life {
         let canopy = Canopy::of(&self.crop.size);
         let last = harvests.ends.last().copied().unwrap_or(transplant);
-        let development = self.development(transplant, last, &harvests.gains, &canopy);
+        let cuts: Vec<usize> = harvests.gains.iter().map(|gain| gain.day).collect();
+        let development = self.as_cut(transplant, last, &cuts);
         let diameter = development.iter().map(|&d| canopy.diameter(d)).collect();
         Life {
             transplant,
@@ -186,24 +187,21 @@ impl<'a> Growth<'a> {
         }
     }
 
-    /// Development at the start of each day from transplant to `last`: from 0 to 1 on the way to
-    /// ripe and on to [`FULL`]; after a cut, from what the cut leaves to 1 when due again.
-    fn development(
-        &self,
-        transplant: usize,
-        last: usize,
-        gains: &[Gain],
-        canopy: &Canopy,
-    ) -> Vec<f64> {
+    /// Development at the start of each day from transplant to `last`, of a plant that is cut on
+    /// the days `cuts`: from 0 to 1 on the way to ripe and on to [`FULL`]; after a cut, from what
+    /// the cut leaves to 1 when due again. Only crops that are cut are set back; days beyond the
+    /// air are left out.
+    #[must_use]
+    pub fn as_cut(&self, transplant: usize, last: usize, cuts: &[usize]) -> Vec<f64> {
+        let canopy = Canopy::of(&self.crop.size);
         let (mut since, mut from, mut takes) = (transplant, 0.0, self.crop.hole.days.get());
-        let mut gains = gains.iter().peekable();
-        (transplant..=last)
+        (transplant..=last.min(self.hole.days()))
             .map(|day| {
                 let now = from + (1.0 - from) * self.hole.over(since..day) / takes;
                 if let Harvest::Cut {
                     leaves, between, ..
                 } = self.crop.harvest
-                    && gains.next_if(|gain| gain.day == day).is_some()
+                    && cuts.contains(&day)
                 {
                     since = day;
                     from = canopy.development_at(leaves.get());

@@ -195,6 +195,7 @@ impl Maker<'_> {
             for_seed,
             was_due: None,
             transplant: past.map_or(self.problem.start, |p| p.transplanted),
+            harvested: past.map_or_else(Vec::new, |p| p.harvested.clone()),
             removal: self.date(end.day),
             harvests: self.harvests(gains, false, end.day),
         };
@@ -214,6 +215,7 @@ impl Maker<'_> {
             for_seed: true,
             was_due: None,
             transplant: self.date(kept.transplant),
+            harvested: Vec::new(),
             removal: self.date(kept.removal),
             harvests: Vec::new(),
         }
@@ -244,6 +246,7 @@ impl Maker<'_> {
             for_seed: false,
             was_due: None,
             transplant: self.date(batch.transplant),
+            harvested: Vec::new(),
             removal: self.date(end),
             harvests: self.harvests(gains, batch.once, end),
         }

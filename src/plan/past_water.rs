@@ -15,9 +15,9 @@ use crate::plumbing::tank::Found;
 /// practice, no published source).
 const NEAR: i64 = 3;
 
-/// The water that all should have used that stood in the garden since its start, up to a day and
-/// beyond: of every loop from the garden's first day on. The garden's cards are those that were
-/// corrected by what was learned.
+/// The water that all should have used that stood in the garden since its start, up to a day: of
+/// every loop from the garden's first day on. The garden's cards are those that were corrected by
+/// what was learned.
 #[must_use]
 pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> {
     let tomorrow = until + Days::new(1);
@@ -33,9 +33,8 @@ pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> 
         day,
     });
     let cleans: Vec<TubeClean> = cleans.collect();
-    // How a plant has grown is known only if it can be followed until it is ripe.
-    let ripe = until.max(garden.start) + Days::new(366);
-    water::water(garden, (garden.start, ripe), &stays, &cleans)
+    let until = until.max(garden.start);
+    water::water(garden, (garden.start, until), &stays, &cleans)
 }
 
 /// How each loop's tank is found on the morning of a day.
@@ -254,7 +253,7 @@ impl Past<'_> {
     }
 }
 
-/// A plant's time in its hole; what it gave and for whom is nothing to its water.
+/// A plant's time in its hole; how much it gave and for whom is nothing to its water.
 fn stood(hole: &str, plant: &Plant, out: NaiveDate) -> Stay {
     Stay {
         hole: hole.to_owned(),
@@ -266,6 +265,7 @@ fn stood(hole: &str, plant: &Plant, out: NaiveDate) -> Stay {
         for_seed: false,
         was_due: None,
         transplant: plant.transplanted,
+        harvested: plant.taken.iter().map(|t| t.on).collect(),
         removal: out,
         harvests: Vec::new(),
     }

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Stay, TubeClean};
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Solution};
+use crate::garden::crop::Solution;
 use crate::garden::holes::{bank_of, bank_of_tube};
 use crate::garden::rig::{self, Bank, Loop};
 use crate::nature::air::{self, DayAir};
@@ -344,31 +344,28 @@ impl BankThirst {
         let reference = evaporation::reference(place, &place.cover, bank.light, first, days);
         let shown = index(first, span.start)..index(first, span.start) + span.days;
         let mut drunk = vec![0.0; days];
-        // Stays of one crop and transplant are alike, so each course is grown once.
-        let mut courses: BTreeMap<(&str, NaiveDate), Option<Grown>> = BTreeMap::new();
+        // Stays of one crop, set out and cut on the same days, are alike: each course is grown once.
+        let mut courses: BTreeMap<(&str, NaiveDate, Vec<usize>), Grown> = BTreeMap::new();
         let mut growths: BTreeMap<&str, Growth> = BTreeMap::new();
         for stay in stays {
             let Some(crop) = garden.crop(&stay.crop) else {
                 continue;
             };
             let from = index(first, stay.transplant);
+            let cuts: Vec<usize> = stay.harvest_days().map(|day| index(first, day)).collect();
             let course = courses
-                .entry((&crop.key, stay.transplant))
-                .or_insert_with(|| {
+                .entry((&crop.key, stay.transplant, cuts))
+                .or_insert_with_key(|(.., cuts)| {
                     let growth = growths
                         .entry(&crop.key)
                         .or_insert_with(|| Growth::new(crop, &air));
-                    let is_workday =
-                        |day: usize| garden.rhythm.is_workday(first + Days::new(day as u64));
-                    let life = growth.life(from, &is_workday).ok()?;
-                    Some(life.development.into_iter().zip(life.diameter).collect())
+                    let development = growth.as_cut(from, days, cuts);
+                    let canopy = Canopy::of(&crop.size);
+                    let wide = |d: f64| (d, canopy.diameter(d));
+                    development.into_iter().map(wide).collect()
                 });
             let stays_for = index(stay.transplant, stay.removal);
-            for day in 0..stays_for {
-                let grown = course.as_ref().and_then(|c| c.get(day).or(c.last()));
-                let (development, diameter) = grown
-                    .copied()
-                    .unwrap_or_else(|| evenly(crop, day, stays_for));
+            for (day, &(development, diameter)) in course.iter().enumerate().take(stays_for) {
                 drunk[from + day] +=
                     evaporation::plant_water(crop, reference[from + day], development, diameter);
             }
@@ -382,14 +379,6 @@ impl BankThirst {
                 .collect(),
         }
     }
-}
-
-/// Development and canopy of a plant whose growth cannot be followed, as the garden is another by
-/// now: ripe in the end, steadily.
-fn evenly(crop: &Crop, day: usize, of: usize) -> (f64, f64) {
-    #[allow(clippy::cast_precision_loss)]
-    let development = day as f64 / of.max(1) as f64;
-    (development, Canopy::of(&crop.size).diameter(development))
 }
 
 /// A meter tells the EC to this [mS/cm].

@@ -2,20 +2,19 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Days, NaiveDate};
+use chrono::NaiveDate;
 
 use crate::garden::Garden;
 use crate::garden::rig::Bank;
 use crate::nature::air::{self, DayAir};
 use crate::nature::growth::Growth;
-use crate::plan::Plan;
+use crate::plan::{Plan, Stay};
 use crate::quantity::Share;
 
 /// Crops in the air of every kind of bank, over all days of a plan's stays.
 ///
 /// Banks that get the same light are of one kind: what grows in one grows likewise in another.
 pub(super) struct Growing<'a> {
-    garden: &'a Garden,
     first: NaiveDate,
     /// The kind of each bank of the garden.
     kinds: Vec<usize>,
@@ -48,7 +47,6 @@ impl<'a> Growing<'a> {
             })
             .collect();
         Self {
-            garden,
             first,
             kinds,
             growths,
@@ -60,25 +58,14 @@ impl<'a> Growing<'a> {
         self.kinds[bank]
     }
 
-    /// Development at the start of each day from transplant to the last day on which the plant
-    /// may be taken: 0 just set out, 1 ripe, less again after a cut. Nothing where the garden
-    /// has changed since the plan was made and does not let it grow.
-    pub(super) fn development(
-        &self,
-        crop: &str,
-        kind: usize,
-        transplant: NaiveDate,
-    ) -> Option<Vec<f64>> {
-        let is_workday = |day: usize| {
-            let day = self.first + Days::new(day as u64);
-            self.garden.rhythm.is_workday(day)
-        };
-        let life = self
-            .growths
-            .get(&(crop, kind))?
-            .life(index(self.first, transplant), &is_workday)
-            .ok()?;
-        Some(life.development)
+    /// Development of a stay's plant at the start of each day from transplant to removal: 0 just
+    /// set out, 1 ripe, less again after each cut that was made or is planned. Nothing where the
+    /// garden has no card of it any more.
+    pub(super) fn development(&self, stay: &Stay, kind: usize) -> Option<Vec<f64>> {
+        let at = |day: NaiveDate| index(self.first, day);
+        let cuts: Vec<usize> = stay.harvest_days().map(at).collect();
+        let growth = self.growths.get(&(stay.crop.as_str(), kind))?;
+        Some(growth.as_cut(at(stay.transplant), at(stay.removal), &cuts))
     }
 }
 

@@ -31,7 +31,7 @@ pub struct Plant {
     /// When it is to be taken out.
     pub removal: NaiveDate,
     /// Development since transplant, or since the last cut as far as that set it back: 0 just
-    /// set out, 1 ripe. Absent where the garden has changed and does not let it grow.
+    /// set out, 1 ripe. Absent where the garden has no card of it any more.
     pub grown: Option<f64>,
     /// Its first harvest in the day's week (Monday to Sunday), if any.
     pub harvest_this_week: Option<NaiveDate>,
@@ -85,9 +85,7 @@ fn plant(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Plant {
 }
 
 fn grown(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
-    let kind = growing.kind(hole.bank);
-    let development = growing.development(&stay.crop, kind, stay.transplant)?;
-    let grown = development.get(index(stay.transplant, day));
-    // On the day of removal development is no longer told: it is ripe.
-    Some(grown.copied().unwrap_or(1.0).min(1.0))
+    let development = growing.development(stay, growing.kind(hole.bank))?;
+    let grown = development.get(index(stay.transplant, day))?;
+    Some(grown.min(1.0))
 }

@@ -110,6 +110,7 @@ pub fn head(hole: &str, crop: &str, days: [&str; 3]) -> Stay {
         stands: false,
         for_seed: false,
         was_due: None,
+        harvested: Vec::new(),
         transplant,
         removal,
         harvests: vec![Harvest {

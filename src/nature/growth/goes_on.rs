@@ -83,7 +83,7 @@ impl Growth<'_> {
             .min(self.hole.days())
             .max(transplant + 1)
             - 1;
-        let grown = self.development(transplant, last, &[], &canopy);
+        let grown = self.as_cut(transplant, last, &[]);
         grown.into_iter().map(|d| canopy.diameter(d)).collect()
     }
 
@@ -285,9 +285,9 @@ impl Growth<'_> {
         longest
             .iter()
             .map(|end| {
-                let before = past.harvested.iter().map(|&day| Gain { day, grams: 0.0 });
-                let all: Vec<Gain> = before.chain(end.harvests.iter().copied()).collect();
-                let grown = self.development(past.transplant, end.day, &all, &canopy);
+                let to_come = end.harvests.iter().map(|gain| gain.day);
+                let all: Vec<usize> = past.harvested.iter().copied().chain(to_come).collect();
+                let grown = self.as_cut(past.transplant, end.day, &all);
                 let rest = grown.into_iter().skip(from - past.transplant);
                 rest.map(|d| canopy.diameter(d)).collect()
             })

@@ -423,6 +423,28 @@ fn a_cut_sets_the_plant_back() {
     assert!(life.development[25..=36].is_sorted());
 }
 
+/// Ripe on day 24 and cut only on day 30, then cut again after 6 of the 12 days: each cut sets it
+/// back to what it leaves, whenever it comes; what is taken whole or picked is never set back.
+#[test]
+fn a_plant_grows_as_it_is_cut() {
+    let air = vec![handbook(); 120];
+    let crop = butterhead(CUT);
+    let left = Canopy::of(&crop.size).development_at(0.4);
+    let grown = Growth::new(&crop, &air).as_cut(0, 40, &[30, 36]);
+    assert!((grown[29] - 29.0 / 24.0).abs() < 1e-9);
+    let half_grown = left + (1.0 - left) * 6.0 / 12.0;
+    assert!((grown[36] - half_grown).abs() < 1e-9);
+    let next_day = left + (1.0 - left) / 12.0;
+    assert!((grown[31] - next_day).abs() < 1e-9 && (grown[37] - next_day).abs() < 1e-9);
+    for whole in [HEAD, PICK] {
+        let crop = butterhead(whole);
+        let growth = Growth::new(&crop, &air);
+        assert_eq!(growth.as_cut(0, 40, &[30, 36]), growth.as_cut(0, 40, &[]));
+    }
+    let beyond = Growth::new(&crop, &air).as_cut(100, 400, &[]);
+    assert_eq!(beyond.len(), 21, "as far as there is air");
+}
+
 #[test]
 fn pickings_give_the_stated_amount_a_week() {
     let air = vec![handbook(); 200];
@@ -584,6 +606,12 @@ proptest! {
         prop_assert!(life.development[..life.ripe - transplant].iter().all(|&d| d < 1.0));
         prop_assert!(life.diameter.iter().all(|d| (0.069..0.2).contains(d)));
         prop_assert!(life.harvests.iter().all(|gain| gain.grams > 0.0));
+        // Whatever its last harvest is to be, it grows like this as long as it stands.
+        for (n, &end) in life.ends.iter().enumerate() {
+            let until = harvested.iter().copied().filter(|&day| day <= end);
+            let grown = Growth::new(&crop, &air).as_cut(transplant, end, &until.collect::<Vec<_>>());
+            prop_assert_eq!(&grown[..], &life.development[..=end - transplant], "end {}", n);
+        }
     }
 
     /// No day of a stay, its last included, is colder or warmer than the plant stands, and no

@@ -236,37 +236,20 @@ fn canopy(garden: &Garden, key: &str) -> Vec<i64> {
         .collect()
 }
 
-/// Development of all plants of one crop, in one kind of light, set out on one day.
+/// Development of every stay's plant, once for those that grow alike as long as they stand.
 struct Series<'a> {
     garden: &'a Garden,
     growing: Growing<'a>,
-    /// Last day needed of each.
-    until: BTreeMap<(String, usize, NaiveDate), NaiveDate>,
-    known: BTreeMap<(String, usize, NaiveDate), Option<usize>>,
+    /// The series of each crop, in one kind of light, set out on one day.
+    known: BTreeMap<(String, usize, NaiveDate), Vec<usize>>,
     texts: Vec<String>,
 }
 
 impl<'a> Series<'a> {
     fn new(plan: &Plan, garden: &'a Garden) -> Self {
-        let growing = Growing::new(plan, garden);
-        let layout = crate::garden::holes::layout(garden);
-        let bank_of: BTreeMap<&str, usize> = layout
-            .holes
-            .iter()
-            .map(|h| (h.id.as_str(), h.bank))
-            .collect();
-        let mut until = BTreeMap::new();
-        for stay in &plan.stays {
-            if let Some(&bank) = bank_of.get(stay.hole.as_str()) {
-                let key = (stay.crop.clone(), growing.kind(bank), stay.transplant);
-                let last = until.entry(key).or_insert(stay.removal);
-                *last = stay.removal.max(*last);
-            }
-        }
         Self {
             garden,
-            growing,
-            until,
+            growing: Growing::new(plan, garden),
             known: BTreeMap::new(),
             texts: Vec::new(),
         }
@@ -274,21 +257,22 @@ impl<'a> Series<'a> {
 
     fn of(&mut self, stay: &Stay, bank: usize) -> Option<usize> {
         let kind = self.growing.kind(bank);
+        let development = self.growing.development(stay, kind)?;
+        let text: String = development.into_iter().map(digits).collect();
         let key = (stay.crop.clone(), kind, stay.transplant);
-        if let Some(&known) = self.known.get(&key) {
-            return known;
+        let known = self.known.entry(key).or_default();
+        for &at in known.iter() {
+            if self.texts[at].starts_with(&text) {
+                return Some(at);
+            }
+            if text.starts_with(&self.texts[at]) {
+                self.texts[at] = text;
+                return Some(at);
+            }
         }
-        let until = self.until.get(&key).copied().unwrap_or(stay.removal);
-        let days = (until - stay.transplant).num_days() + 1;
-        let days = usize::try_from(days).unwrap_or(0);
-        let development = self.growing.development(&stay.crop, kind, stay.transplant);
-        let at = development.map(|development| {
-            let days = development.iter().take(days);
-            self.texts.push(days.map(|&d| digits(d)).collect());
-            self.texts.len() - 1
-        });
-        self.known.insert(key, at);
-        at
+        known.push(self.texts.len());
+        self.texts.push(text);
+        known.last().copied()
     }
 
     /// Canopy radius [mm] of a stay's plant on a day.
@@ -297,8 +281,8 @@ impl<'a> Series<'a> {
     }
 }
 
-/// Canopy radius [mm] of a stay's plant on a day; of a seedling where the garden has changed and
-/// does not let it grow.
+/// Canopy radius [mm] of a stay's plant on a day; nothing where the garden has no card of it any
+/// more.
 pub(super) fn radius(
     growing: &Growing,
     garden: &Garden,
@@ -309,8 +293,7 @@ pub(super) fn radius(
     let Some(crop) = garden.crop(&stay.crop) else {
         return 0;
     };
-    let kind = growing.kind(bank);
-    let development = growing.development(&stay.crop, kind, stay.transplant);
+    let development = growing.development(stay, growing.kind(bank));
     let at = crate::report::growing::index(stay.transplant, day);
     let now = development.map_or(0.0, |d| d.get(at).or(d.last()).copied().unwrap_or(0.0));
     super::rig::millimetres(Canopy::of(&crop.size).diameter(now) / 2.0)

@@ -77,7 +77,7 @@
     return false;
   };
   const percent = (stay, day) => {
-    const now = day >= stay.removal ? 1000 : development(stay, day);
+    const now = development(stay, day);
     return now === undefined ? "?" : Math.min(100, Math.floor(now / 10));
   };
 
