@@ -218,7 +218,10 @@ solution-empty-until = { $loop }: nothing stands here until { $date }. Unplug th
 solution-empty-line = { $loop }: nothing follows here for weeks. Unplug the pump, drain tank and tubes ({ $litres }), and wipe them dry; warm old solution breeds what rots roots.
 solution-in-tubes = { $loop }: the tubes take about { $litres } of that when the pump starts; then fill up the tank again
 solution-aim = { $fill }; aim at EC { $ec } and pH { $ph }
-solution-stock = { $loop }: about { $ml } ml of stock, { $each } ml a litre; then measure
+solution-stock = { $loop }: about { $stock } of stock, { $each } { $per ->
+    [gallon] a gallon
+   *[litre] a litre
+}; then measure
 solution-by-volume = { $loop }: sooner than usual, as the top-ups since the last change add up to the tank
 solution-hint-stir = Stir one nutrient at a time into the full tank, never concentrates into each other; EC first, pH last, and measure again after an hour.
 solution-hint-carry = Water is heavy: carry it in small cans. Old solution may feed garden soil where local rules allow, never a drain to a stream.
@@ -230,7 +233,7 @@ top-up = Top up
 top-up-loop = { $loop } with { $litres }
 top-up-line-water = { $loop }: about { $litres } of plain water, to the full mark; then check EC and pH
 top-up-line-half = { $loop }: about { $litres } of solution of half strength, to the full mark; then check EC and pH
-top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $ml } ml of stock in it), to the full mark; then check EC and pH
+top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $stock } of stock in it), to the full mark; then check EC and pH
 top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank.
 top-up-hint-lid = Put the lid back on: children and animals drown in little water.
 top-up-hint-open = Careful, an open tank: children and animals drown in little water, and light makes algae grow. Lay a lid or boards over it.
@@ -280,9 +283,9 @@ check-what-nursery = the seedlings
 check-what-all = level, EC and pH
 check-loop = { $loop }: top up before it falls below { $least }; { $band }
 check-loop-no-band = { $loop }: top up before it falls below { $least }. No EC and pH suit all that stands here: see the crops' cards.
-check-ec = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); for each 0.1 too low, { $ml } ml of stock
+check-ec = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); for each 0.1 too low, { $stock } of stock
 check-ec-unknown-stock = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); where it is too low, a little stock at a time
-check-ec-strong-water = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; for each 0.1 too low, { $ml } ml of stock
+check-ec-strong-water = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; for each 0.1 too low, { $stock } of stock
 check-ec-strong-water-unknown-stock = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; where it reads too low, a little stock at a time
 # Without a number: what reads the same on every day is put in the calendar as one series.
 check-nursery = Nursery: keep the seedlings moist.
@@ -404,9 +407,6 @@ page-level = Level of the tank at the end of each day
 page-level-told = lowest { $lowest }; the line across is the least that it should hold, { $least }. Topped up { $top-ups } times; each tick at the foot is one of { $fillings } fillings with fresh solution.
 page-used = Water that plants use in a day
 page-used-told = { $mean } on average, { $most } on the thirstiest day
-page-low-told = From { $from } to { $until } the tank falls too low, to { $lowest }: ask somebody to fill it, or use a larger tank.
-page-power-cut = { $bank }: without the pump its roots stay wet for about { $hours } hours on { $day }, its thirstiest day.
-page-power-cut-dry = { $bank }: without the pump its roots begin to dry within the hour; its thirstiest day is { $day }. Have a spare pump at hand.
 page-supplies-title = Seed and supplies
 page-seed-list = Seed to have in the house
 page-crop = Crop
@@ -417,6 +417,11 @@ page-last-sowing = Last sown
 page-keeps = Keeps
 # Of cuttings and plugs.
 page-keeps-not = not at all
+# $number is $n as it is written.
+page-years = { $n ->
+    [one] { $number } year
+   *[other] { $number } years
+}
 page-findings-title = Findings and cautions
 page-nothing-found = Nothing stands in the way: every crop that you want fits this rig.
 page-take-care = Take care
@@ -556,11 +561,11 @@ told-ec = EC { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
 told-pump-rating = the pump is rated { $value }; twice what its streams ask for is { $limit }
 told-pump-lift = the pump lifts { $value }; the height of { $rises } and a quarter more is { $limit }
-told-stream-flow = each stream gets { $value }; 1.5 to 2 l/min, { $limit } or more, are wanted
-told-hose-speed = water runs through the hose at { $value } m/s; above { $limit } m/s a wider one saves lift and noise
+told-stream-flow = each stream gets { $value }; { $limit } to { $more } are wanted
+told-hose-speed = water runs through the hose at { $value }; above { $limit } a wider one saves lift and noise
 told-tank-size = the tank holds { $value } times what stands in the tubes; { $limit } to { $more } times are wanted
 told-tank-lasts = a full tank falls to its least level in { $value } days, with every hole full on the thirstiest day; your workdays are up to { $limit } days apart
-told-floor-load = the full tank presses on its floor with { $value } kN/m2; many floors of dwellings are built for { $limit }: ask somebody licensed
+told-floor-load = the full tank presses on its floor with { $value }; many floors of dwellings are built for { $limit }: ask somebody licensed
 told-drain-bore = drains { $value } wide; { $limit }, an inch, or more is wanted, as roots and leaves get in
 told-drain-slope = drains fall { $value } %; { $limit } % or more is wanted
 told-drain-overflows = drains get { $value } times what they carry, and the tubes would overflow: wider, steeper or more of them
@@ -575,9 +580,13 @@ told-solutions-not-shared = { $n ->
 } of the wanted crops cannot share a solution: the plan never has them in this loop together
 told-solution-shared = all wanted crops share a solution
 told-tube-fill = tubes stand { $value } % full; about { $limit } % is wanted
+told-tube-fill-low = tubes stand { $value } % full; about { $limit } % is wanted, or young roots hang in the air above the water
+told-wall-gap = the tubes of this wall are { $value } apart; { $least } to { $limit } are usual, and more is room that no plant needs
 told-tube-gap = tubes { $value } apart; { $limit } or more is wanted
-told-power-cut = without the pump its roots stay wet for { $time } on the thirstiest day, with every hole full
-told-power-cut-dry = a tower holds almost no water: without the pump its roots begin to dry within the hour on a hot day. Think of a spare pump and a battery
+told-power-cut = without the pump its roots stay wet for { $time } { $when }
+told-power-cut-dry = without the pump its roots begin to dry within the hour { $when }: think of a spare pump and a battery
+told-when-full = on the thirstiest day, with every hole full
+told-when-thirstiest = on { $day }, its thirstiest day
 told-hours = { $n ->
     [one] { $n } hour
    *[other] { $n } hours
@@ -586,7 +595,17 @@ told-days = { $n ->
     [one] { $n } day
    *[other] { $n } days
 }
-told-weight = { $value } with water to the brim and every hole planted, { $each } for each metre of tube
+told-weight = { $value } with water to the brim and every hole planted, { $each } for each { $per ->
+    [foot] foot
+   *[metre] metre
+} of tube
+told-low = A full tank does not last { $days }: { $falls }. Ask somebody to fill it, or use a larger tank.
+told-low-many = A full tank does not last from one workday to the next { $n } times from { $from } to { $until }, at the worst { $days }: { $falls }. Top it up on more days, or use a larger tank.
+told-low-on = on { $day }
+told-low-from-until = from { $from } to { $until }
+told-low-falls = it falls to { $lowest }, below its least level
+told-low-dry = it runs dry
+told-low-lacking = { $level }, and its plants go without { $lacking }
 told-too-strong = On { $n ->
     [one] one day
    *[other] { $n } days

@@ -206,7 +206,10 @@ solution-empty-until = { $loop }: aquí no hay nada hasta el { $date }. Desenchu
 solution-empty-line = { $loop }: aquí no viene nada en semanas. Desenchufa la bomba, vacía depósito y tubos ({ $litres }) y sécalos; en la solución vieja y templada se cría lo que pudre las raíces.
 solution-in-tubes = { $loop }: los tubos se llevan unos { $litres } de eso al arrancar la bomba; después vuelve a llenar el depósito
 solution-aim = { $fill }; intenta llegar a CE { $ec } y pH { $ph }
-solution-stock = { $loop }: unos { $ml } ml de concentrado, { $each } ml por litro; después mide
+solution-stock = { $loop }: unos { $stock } de concentrado, { $each } { $per ->
+    [gallon] por galón
+   *[litre] por litro
+}; después mide
 solution-by-volume = { $loop }: antes de lo habitual, pues lo rellenado desde el último cambio suma ya el depósito entero
 solution-hint-stir = Disuelve los nutrientes de uno en uno en el depósito lleno, nunca un concentrado en otro; primero la CE, al final el pH, y mide otra vez pasada una hora.
 solution-hint-carry = El agua pesa: llévala en recipientes pequeños. La solución vieja puede abonar tierra de jardín donde las normas locales lo permitan, nunca un desagüe que dé a un arroyo.
@@ -218,7 +221,7 @@ top-up = Rellenar
 top-up-loop = { $loop } con { $litres }
 top-up-line-water = { $loop }: unos { $litres } de agua sola, hasta la marca de lleno; después comprueba CE y pH
 top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, hasta la marca de lleno; después comprueba CE y pH
-top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $ml } ml de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $stock } de concentrado), hasta la marca de lleno; después comprueba CE y pH
 top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito.
 top-up-hint-lid = Vuelve a poner la tapa: niños y animales se ahogan en muy poca agua.
 top-up-hint-open = Cuidado, depósito abierto: niños y animales se ahogan en muy poca agua, y con luz crecen algas. Ponle encima una tapa o unas tablas.
@@ -266,9 +269,9 @@ check-what-nursery = los plantones
 check-what-all = nivel, CE y pH
 check-loop = { $loop }: rellena antes de que baje de { $least }; { $band }
 check-loop-no-band = { $loop }: rellena antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
-check-ec = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); por cada 0.1 de menos, { $ml } ml de concentrado
+check-ec = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); por cada 0.1 de menos, { $stock } de concentrado
 check-ec-unknown-stock = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); si se queda corta, un poco de concentrado cada vez
-check-ec-strong-water = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; por cada 0.1 de menos, { $ml } ml de concentrado
+check-ec-strong-water = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; por cada 0.1 de menos, { $stock } de concentrado
 check-ec-strong-water-unknown-stock = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; si se queda corta, un poco de concentrado cada vez
 check-nursery = Semillero: mantén húmedos los plantones.
 check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
@@ -389,9 +392,6 @@ page-level = Nivel del depósito al final de cada día
 page-level-told = mínimo { $lowest }; la raya que lo cruza es lo menos que debe tener, { $least }. Se rellena { $top-ups } veces; cada marca al pie es uno de { $fillings } llenados con solución nueva.
 page-used = Agua que gastan las plantas en un día
 page-used-told = { $mean } de media, { $most } el día de más sed
-page-low-told = Del { $from } al { $until } el depósito baja demasiado, hasta { $lowest }: pide a alguien que lo llene o usa un depósito mayor.
-page-power-cut = { $bank }: sin la bomba sus raíces siguen húmedas unas { $hours } horas el { $day }, su día de más sed.
-page-power-cut-dry = { $bank }: sin la bomba sus raíces empiezan a secarse antes de una hora; su día de más sed es el { $day }. Ten a mano una bomba de repuesto.
 page-supplies-title = Semilla y materiales
 page-seed-list = Semilla que tener en casa
 page-crop = Cultivo
@@ -401,6 +401,10 @@ page-first-sowing = Primera siembra
 page-last-sowing = Última siembra
 page-keeps = Se conserva
 page-keeps-not = no se conserva
+page-years = { $n ->
+    [one] { $number } año
+   *[other] { $number } años
+}
 page-findings-title = Hallazgos y precauciones
 page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
 page-take-care = Precauciones
@@ -534,11 +538,11 @@ told-ec = CE { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
 told-pump-rating = la bomba da { $value } según su placa; el doble de lo que piden sus chorros son { $limit }
 told-pump-lift = la bomba eleva { $value }; la altura de { $rises } y un cuarto más son { $limit }
-told-stream-flow = a cada chorro le llegan { $value }; se quieren de 1.5 a 2 l/min, { $limit } o más
-told-hose-speed = el agua corre por la manguera a { $value } m/s; por encima de { $limit } m/s, una más ancha ahorra altura y ruido
+told-stream-flow = a cada chorro le llegan { $value }; se quieren de { $limit } a { $more }
+told-hose-speed = el agua corre por la manguera a { $value }; por encima de { $limit }, una más ancha ahorra altura y ruido
 told-tank-size = en el depósito cabe { $value } veces lo que hay en los tubos; se quiere de { $limit } a { $more } veces
 told-tank-lasts = un depósito lleno baja a su nivel mínimo en { $value } días, con todos los huecos llenos en el día de más sed; entre tus días de trabajo pasan hasta { $limit } días
-told-floor-load = el depósito lleno aprieta su suelo con { $value } kN/m2; muchos suelos de vivienda se hacen para { $limit }: pregunta a un profesional autorizado
+told-floor-load = el depósito lleno aprieta su suelo con { $value }; muchos suelos de vivienda se hacen para { $limit }: pregunta a un profesional autorizado
 told-drain-bore = desagües de { $value } de ancho; se quieren { $limit }, una pulgada, o más, pues entran raíces y hojas
 told-drain-slope = los desagües caen un { $value } %; se quiere un { $limit } % o más
 told-drain-overflows = a los desagües les llega { $value } veces lo que llevan, y los tubos rebosarían: más anchos, más inclinados o más de ellos
@@ -553,9 +557,13 @@ told-solutions-not-shared = { $n ->
 } de los cultivos deseados no pueden compartir solución: el plan nunca los tiene a la vez en este circuito
 told-solution-shared = todos los cultivos deseados comparten solución
 told-tube-fill = los tubos van llenos al { $value } %; se quiere cerca del { $limit } %
+told-tube-fill-low = los tubos van llenos al { $value } %; se quiere cerca del { $limit } %, o las raíces jóvenes cuelgan en el aire sobre el agua
+told-wall-gap = los tubos de esta pared están a { $value } unos de otros; lo usual es de { $least } a { $limit }, y más es sitio que ninguna planta necesita
 told-tube-gap = tubos a { $value } unos de otros; se quieren { $limit } o más
-told-power-cut = sin la bomba sus raíces siguen mojadas { $time } en el día de más sed, con todos los huecos llenos
-told-power-cut-dry = una torre apenas guarda agua: sin la bomba sus raíces empiezan a secarse antes de una hora en un día de calor. Piensa en una bomba de repuesto y una batería
+told-power-cut = sin la bomba sus raíces siguen mojadas { $time } { $when }
+told-power-cut-dry = sin la bomba sus raíces empiezan a secarse antes de una hora { $when }: piensa en una bomba de repuesto y una batería
+told-when-full = en el día de más sed, con todos los huecos llenos
+told-when-thirstiest = el { $day }, su día de más sed
 told-hours = { $n ->
     [one] { $n } hora
    *[other] { $n } horas
@@ -564,7 +572,17 @@ told-days = { $n ->
     [one] { $n } día
    *[other] { $n } días
 }
-told-weight = { $value } con agua hasta el borde y todos los huecos plantados, { $each } por cada metro de tubo
+told-weight = { $value } con agua hasta el borde y todos los huecos plantados, { $each } por cada { $per ->
+    [foot] pie
+   *[metre] metro
+} de tubo
+told-low = Un depósito lleno no basta { $days }: { $falls }. Pide a alguien que lo llene o usa un depósito mayor.
+told-low-many = Un depósito lleno no basta de un día de trabajo al siguiente { $n } veces del { $from } al { $until }, en el peor caso { $days }: { $falls }. Rellénalo más días o usa un depósito mayor.
+told-low-on = el { $day }
+told-low-from-until = del { $from } al { $until }
+told-low-falls = baja a { $lowest }, por debajo de su nivel mínimo
+told-low-dry = se queda seco
+told-low-lacking = { $level }, y a sus plantas les faltan { $lacking }
 told-too-strong = En { $n ->
     [one] un día
    *[other] { $n } días

@@ -9,6 +9,11 @@
 use std::fmt;
 use std::str::FromStr;
 
+/// A US gallon \[l\].
+pub(crate) const GALLON: f64 = 3.785_411_784;
+/// A foot \[m\].
+pub(crate) const FOOT: f64 = 0.3048;
+
 /// The system of units in which quantities are written for the grower.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Units {
@@ -311,12 +316,12 @@ macro_rules! quantity {
 quantity! {
     /// A length, kept in metres.
     Length ("length"): metres, inside "metres";
-    read [part("mm", 1000.0), part("cm", 100.0), unit("m", 1.0), also("km", 1000.0), unit("in", 0.0254), unit("ft", 0.3048)];
+    read [part("mm", 1000.0), part("cm", 100.0), unit("m", 1.0), also("km", 1000.0), unit("in", 0.0254), unit("ft", FOOT)];
     write |m, units| match units {
         Units::Metric if m.abs() >= 1.0 => format!("{} m", written(m, 2)),
         Units::Metric if m.abs() >= 0.1 => format!("{} cm", written(m * 100.0, 1)),
         Units::Metric => format!("{} mm", written(m * 1000.0, 1)),
-        Units::Imperial if m.abs() >= 0.9144 => format!("{} ft", written(m / 0.3048, 2)),
+        Units::Imperial if m.abs() >= 0.9144 => format!("{} ft", written(m / FOOT, 2)),
         Units::Imperial => format!("{} in", written(m / 0.0254, 2)),
     };
 }
@@ -324,21 +329,21 @@ quantity! {
 quantity! {
     /// A volume, kept in litres. `gal` is the US gallon.
     Volume ("volume"): litres, inside "litres";
-    read [part("ml", 1000.0), unit("l", 1.0), unit("m3", 1000.0), unit("gal", 3.785_411_784)];
+    read [part("ml", 1000.0), unit("l", 1.0), unit("m3", 1000.0), unit("gal", GALLON)];
     write |l, units| match units {
         Units::Metric if l.abs() < 1.0 => format!("{} ml", written(l * 1000.0, 0)),
         Units::Metric => format!("{} l", written(l, 1)),
-        Units::Imperial => format!("{} gal", written(l / 3.785_411_784, 2)),
+        Units::Imperial => format!("{} gal", written(l / GALLON, 2)),
     };
 }
 
 quantity! {
     /// A flow of water, kept in litres an hour. `gph` and `gpm` are US gallons.
     Flow ("flow"): litres_an_hour, inside "litres an hour";
-    read [unit("l/h", 1.0), unit("l/min", 60.0), unit("gph", 3.785_411_784), unit("gpm", 227.124_707_04)];
+    read [unit("l/h", 1.0), unit("l/min", 60.0), unit("gph", GALLON), unit("gpm", 227.124_707_04)];
     write |q, units| match units {
         Units::Metric => format!("{} l/h", written(q, 0)),
-        Units::Imperial => format!("{} gph", written(q / 3.785_411_784, 0)),
+        Units::Imperial => format!("{} gph", written(q / GALLON, 0)),
     };
 }
 

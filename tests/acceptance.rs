@@ -353,6 +353,72 @@ fn a_dry_run_of_towers() {
     assert!(!sheet.rises_assumed);
 }
 
+/// Too little water in a tube is to be looked at, as too much is.
+#[rstest]
+#[case("2 %", Look, "young roots hang in the air")]
+#[case("20 %", Look, "young roots hang in the air")]
+#[case("25 %", Fine, "about 50 % is wanted")]
+#[case("50 %", Fine, "about 50 % is wanted")]
+#[case("60 %", Look, "about 50 % is wanted")]
+#[case("90 %", Change, "about 50 % is wanted")]
+fn tubes_stand_half_full(#[case] filled: &str, #[case] verdict: Verdict, #[case] told: &str) {
+    let garden = of_banks(&format!(
+        "{{ bank: deck, form: level, tubes: 2, length: 1 m, filled: {filled} }}"
+    ));
+    let sheet = &sheet(&garden).loops[0];
+    assert_eq!(finding(sheet, Check::TubeFill).verdict, verdict);
+    assert!(judged(&garden).contains(told));
+}
+
+/// The tubes of a wall are 30 to 40 cm apart.
+#[rstest]
+#[case("25 cm", Check::TubeGap, Look)]
+#[case("30 cm", Check::TubeGap, Fine)]
+#[case("40 cm", Check::TubeGap, Fine)]
+#[case("90 cm", Check::WallGap, Look)]
+fn a_wall_wastes_no_height(#[case] gap: &str, #[case] check: Check, #[case] verdict: Verdict) {
+    let garden = of_banks(&format!(
+        "{{ bank: wall, form: wall, tubes: 2, length: 1 m, tube_gap: {gap}, top: 1.6 m }}"
+    ));
+    let sheet = &sheet(&garden).loops[0];
+    assert_eq!(finding(sheet, check).verdict, verdict);
+}
+
+/// Rules that need no number of the garden's are told all the same.
+#[test]
+fn drains_and_holes_have_their_rules_told() {
+    let level = "{ bank: deck, form: level, tubes: 2, length: 1 m }";
+    let told = judged(&of_banks(level));
+    assert!(told.contains("A bore of 25.4 mm or more, falling 1 % or more"));
+    assert!(told.contains("a little smaller than the rims of their cups"));
+    // Where one is stated, it is judged instead.
+    assert!(!judged(&dry_run("level")).contains("Drain: none is stated"));
+}
+
+fn of_banks(bank: &str) -> Garden {
+    let text = format!(
+        "garden: Bench
+start: 2027-03-01
+place: {{ latitude: 50, cover: indoors }}
+loops:
+  - loop: bench
+    tank: {{ holds: 100 l }}
+    banks: [{bank}]
+wants:
+  - {{ want: heads, from_crops: [butterhead], each_week: 2 heads }}
+"
+    );
+    file::parse(&text, "garden.yaml", &Cards::built_in())
+        .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)))
+}
+
+/// What `check` says, in one line.
+fn judged(garden: &Garden) -> String {
+    let text = steadyleaf::report::terminal::check::check(garden);
+    let text = anstream::adapter::strip_str(&text).to_string();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 #[rstest]
 #[case("level")]
 #[case("wall")]

@@ -36,6 +36,7 @@ mod garden_file;
 mod garden_page;
 mod growth;
 mod hydraulics;
+mod imperial;
 mod languages;
 mod lessons;
 mod light;

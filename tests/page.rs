@@ -442,6 +442,37 @@ fn a_full_sheet_leaves_nothing_out() {
     assert_eq!(text.matches(">line ").count(), 60 * chores.len());
 }
 
+/// Beyond the names that the grower chose, the pages in Spanish have no English word.
+#[test]
+fn no_english_is_left_in_spanish() {
+    let names = Names {
+        want: "lechugas".to_owned(),
+        of_loop: "bancada".to_owned(),
+        ..Names::harmless()
+    };
+    let garden = garden(&names, "es");
+    let case = CASE.renamed(&names);
+    let report = page::report(&case.plan, &garden, &case.problem, None);
+    let on = day("2027-04-28");
+    let mut chores = chores::chores(&case.plan, &garden);
+    chores.retain(|c| monday(c.day) == monday(on));
+    let sheet = page::sheet(&case.plan, &garden, &chores, on);
+    for text in [report, sheet] {
+        let page = Html::parse_document(&text);
+        let parts = all(&page, "p, li, td, th, caption, figcaption, h2, h3, label");
+        assert!(parts.len() > 20);
+        for part in parts {
+            let told: String = part.text().collect();
+            let english = told.split(|c: char| !c.is_alphabetic()).find(|word| {
+                let word = word.to_lowercase();
+                let known = "the and of with from into until for is are year years day days week weeks month hours heads seeds cups holes";
+                known.split(' ').any(|known| known == word)
+            });
+            assert_eq!(english, None, "{told}");
+        }
+    }
+}
+
 #[rstest]
 #[case("en", "What to do", "Notes")]
 #[case("es", "Qué hacer", "Notas")]

@@ -322,6 +322,40 @@ fn summary() {
     insta::assert_snapshot!(plain(&terminal::summary::summary(&summary, &garden, &made)));
 }
 
+/// A tank that is too small for every week is told of once, with the worst of it; the absence
+/// (5 to 11 April) stands by itself.
+#[test]
+fn a_small_tank_does_not_bury_the_holiday() {
+    let garden = garden();
+    let mut plan = plan();
+    let low = |from: &str, until: &str, lowest, lacking| water::Low {
+        from: day(from),
+        until: day(until),
+        lowest,
+        lacking,
+    };
+    plan.water[0].low = vec![
+        low("2027-03-19", "2027-03-20", 14.0, 0.0),
+        low("2027-03-27", "2027-03-27", 12.0, 0.0),
+        low("2027-04-06", "2027-04-13", 0.0, 3.0),
+        low("2027-04-16", "2027-04-17", 15.0, 0.0),
+    ];
+    let summary = figures::summary(&plan, &garden, &problem(&garden));
+    let text = plain(&terminal::summary::summary(&summary, &garden, &[]));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(
+        text.matches("A full tank does not last").count(),
+        2,
+        "{text}"
+    );
+    for sentence in [
+        "A full tank does not last from Tue 6 Apr 2027 to Tue 13 Apr 2027: it runs dry, and its plants go without 3 l. Ask somebody",
+        "A full tank does not last from one workday to the next 3 times from Fri 19 Mar 2027 to Sat 17 Apr 2027, at the worst on Sat 27 Mar 2027: it falls to 12 l, below its least level. Top it up on more days",
+    ] {
+        assert!(text.contains(sentence), "{text}");
+    }
+}
+
 #[rstest]
 #[case::with_work("2027-04-15", 80)]
 #[case::away("2027-04-07", 80)]

@@ -118,7 +118,7 @@ fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
         .map(|ec| words.solution_mixes(name, Volume::litres(filling.left()), ec, units));
     let stock = change
         .stock_ml
-        .map(|ml| words.solution_stock(name, ml, filled));
+        .map(|ml| words.solution_stock(name, ml, filled, units));
     let why = match change.because {
         Because::Volume => Some(words.solution_by_volume(name)),
         Because::FirstPlanting | Because::Days => None,

@@ -28,7 +28,7 @@ impl Log {
         let until = log::last_day(&diary.entries, garden);
         let (state, left_out) = diary::replay(garden, &diary.entries, until);
         for (entry, why) in &left_out {
-            say::note(&terminal::diary::impossible(entry, why));
+            say::note(&terminal::diary::impossible(entry, why, garden.units));
         }
         let log = log::log(garden, &state, until);
         if self.json {

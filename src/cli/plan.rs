@@ -101,7 +101,11 @@ impl Plan {
         let again = self.planned(&loaded, &folder, &Watch::new(&stop, &told))?;
         bar.finish_and_clear();
         for (entry, why) in &again.left_out {
-            say::note(&terminal::diary::impossible(entry, why));
+            say::note(&terminal::diary::impossible(
+                entry,
+                why,
+                loaded.garden.units,
+            ));
         }
         if again.planned.stopped {
             say::note(

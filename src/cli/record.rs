@@ -9,6 +9,7 @@ use super::failure::Failure;
 use super::{find, say};
 use crate::garden::diary::Said;
 use crate::plan::record::{self, Recorded};
+use crate::quantity::Units;
 use crate::report::terminal::diary;
 
 /// Put down what happened: what was sown, set out, harvested, lost, topped up, refilled
@@ -137,7 +138,7 @@ impl Record {
                 record::done(&path, garden, &plan, date.unwrap_or(on))?
             }
         };
-        tell(&recorded)
+        tell(&recorded, garden.units)
     }
 }
 
@@ -161,9 +162,9 @@ impl What {
     }
 }
 
-fn tell(recorded: &Recorded) -> Result<(), Failure> {
+fn tell(recorded: &Recorded, units: Units) -> Result<(), Failure> {
     for (entry, why) in &recorded.left_out {
-        say::note(&diary::left_out(entry, why.as_ref()));
+        say::note(&diary::left_out(entry, why.as_ref(), units));
     }
-    say::result(&diary::recorded(&recorded.added))
+    say::result(&diary::recorded(&recorded.added, units))
 }

@@ -67,10 +67,13 @@ pub enum Check {
     TopUpWater,
     /// How many pairs of the wanted crops share no solution.
     SharedSolution,
-    /// How full the tubes stand, as a share of their bore.
+    /// How full the tubes stand, as a share of their bore; far below the limit is to be looked at
+    /// too.
     TubeFill,
     /// From the middle of a tube to the middle of the next \[m\].
     TubeGap,
+    /// The same of a wall, where more than enough is height lost \[m\].
+    WallGap,
     /// Weight of a bank, brimful and planted \[kg\].
     Weight,
     /// Hours that its roots stay wet without a pump, all holes full on the thirstiest day.
@@ -108,6 +111,7 @@ impl Check {
             | Self::OpenTank
             | Self::SharedSolution
             | Self::TubeFill
+            | Self::WallGap
             | Self::Weight => Wants::AtMost,
         }
     }
@@ -115,7 +119,7 @@ impl Check {
     const fn unit(self) -> &'static str {
         match self {
             Self::PumpRating | Self::StreamFlow => "l/h",
-            Self::PumpLift | Self::DrainBore | Self::TubeGap => "m",
+            Self::PumpLift | Self::DrainBore | Self::TubeGap | Self::WallGap => "m",
             Self::HoseSpeed => "m/s",
             Self::TankLasts => "days",
             Self::FloorLoad => "kN/m2",

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::finding::{Basis, Check, Finding};
+use super::finding::{Basis, Check, Finding, Verdict};
 use super::{drain, drift, friction, load, outage, pump, solution, tube};
 use crate::garden::crop::Crop;
 use crate::garden::holes::bank_holes;
@@ -25,15 +25,19 @@ const FAST: f64 = 1.5;
 /// The tank holds 4 to 5 times what stands in the tubes (common practice).
 const TANK_TIMES: f64 = 4.0;
 /// Drains of an inch rather than three quarters (common practice) \[m\].
-const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
+pub(crate) const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
 /// Least slope and most filling of a drain (EN 12056-2, unvented branches of system I, from
 /// memory).
-const DRAIN_SLOPE: f64 = 0.01;
+pub(crate) const DRAIN_SLOPE: f64 = 0.01;
 const DRAIN_FILL: f64 = 0.5;
-/// Tubes stand half full; above that roots drown, far below they miss the water (common practice).
+/// Tubes stand half full; above that roots drown (common practice).
 const TUBE_FILL: (f64, f64) = (0.5, 0.8);
+/// Below so much young roots miss the water (common practice).
+const TUBE_FILL_LEAST: f64 = 0.25;
 /// Between level tubes and between those of a wall \[m\] (common practice).
-const TUBE_GAP: f64 = 0.3;
+pub(crate) const TUBE_GAP: f64 = 0.3;
+/// Above that the tubes of a wall waste its height \[m\] (common practice).
+const WALL_GAP: f64 = 0.4;
 /// A day's grace when the power fails \[h\] (common practice).
 const GRACE: f64 = 24.0;
 
@@ -315,7 +319,7 @@ fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Find
             Basis::FloorStandard,
         );
         // A small load is no proof that the floor bears it.
-        finding.verdict = super::finding::Verdict::Look;
+        finding.verdict = Verdict::Look;
         findings.push(finding);
     }
     findings
@@ -420,22 +424,26 @@ fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
         } = bank.form
         {
             let filled = bank.filled.get();
-            of_bank.push(Finding::graded(
+            let mut fill = Finding::graded(
                 Check::TubeFill,
                 filled,
                 TUBE_FILL.0,
                 TUBE_FILL.1,
                 Basis::Trade,
-            ));
+            );
+            if filled < TUBE_FILL_LEAST {
+                fill.verdict = Verdict::Look;
+            }
+            of_bank.push(fill);
             if tubes > 1 {
                 let gap = tube_gap.get();
-                of_bank.push(Finding::graded(
-                    Check::TubeGap,
-                    gap,
-                    TUBE_GAP,
-                    0.0,
-                    Basis::Trade,
-                ));
+                let is_wall = matches!(bank.form, Form::Wall { .. });
+                let finding = if is_wall && gap > WALL_GAP + 1.0e-9 {
+                    Finding::graded(Check::WallGap, gap, WALL_GAP, f64::INFINITY, Basis::Trade)
+                } else {
+                    Finding::graded(Check::TubeGap, gap, TUBE_GAP, 0.0, Basis::Trade)
+                };
+                of_bank.push(finding);
             }
         }
         of_bank.push(Finding::graded(

@@ -5,7 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::terminal::words::amount;
 use crate::garden::crop::Start;
 use crate::language::{Language, Value};
-use crate::quantity::{Measure, Units};
+use crate::quantity::{Measure, Units, Years};
 
 /// Words of one language, and units to write in.
 #[derive(Debug, Clone, Copy)]
@@ -82,6 +82,16 @@ impl Words {
             ("number", number.to_string().into()),
         ];
         self.language.text_with("page-heads", values)
+    }
+
+    /// `6 years`, in tenths where they are none whole.
+    pub(super) fn years(&self, years: Years) -> String {
+        let number = (years.get() * 10.0).round() / 10.0;
+        let values = [
+            ("n", Value::from(number)),
+            ("number", number.to_string().into()),
+        ];
+        self.language.text_with("page-years", values)
     }
 
     /// A month's short name; January is 1.

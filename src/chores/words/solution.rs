@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::Words;
 use crate::garden::crop::Solution;
-use crate::quantity::{Conductivity, Units, Volume};
+use crate::quantity::{Conductivity, GALLON, Units, Volume};
 
 impl Words {
     pub(in crate::chores) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
@@ -121,11 +121,18 @@ impl Words {
         name: &str,
         stock_ml: f64,
         filled: Volume,
+        units: Units,
     ) -> String {
+        let (litres, per) = match units {
+            Units::Metric => (1.0, "litre"),
+            Units::Imperial => (GALLON, "gallon"),
+        };
+        let each = stock_ml / filled.get() * litres;
         let values = [
             ("loop", name.into()),
-            ("ml", format!("{stock_ml:.0}").into()),
-            ("each", format!("{:.1}", stock_ml / filled.get()).into()),
+            ("stock", stock(stock_ml, 0, units).into()),
+            ("each", stock(each, 1, units).into()),
+            ("per", per.into()),
         ];
         self.0.text_with("solution-stock", values)
     }
@@ -178,7 +185,7 @@ impl Words {
         let values = [
             ("loop", name.into()),
             ("litres", poured(litres, units).into()),
-            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+            ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
         ];
         self.0.text_with(key, values)
     }
@@ -266,7 +273,7 @@ impl Words {
         let values = [
             ("loop", name.into()),
             ("water", water.into()),
-            ("ml", format!("{:.0}", stock_ml.unwrap_or(0.0)).into()),
+            ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
         ];
         self.0.text_with(key, values)
     }
@@ -348,6 +355,14 @@ fn poured(litres: Volume, units: Units) -> String {
         (l * 10.0).round() / 10.0
     };
     Volume::litres(rounded).in_units(units)
+}
+
+/// Millilitres of stock, with so many decimals; in fluid ounces, 128 to the gallon, one more.
+fn stock(ml: f64, decimals: usize, units: Units) -> String {
+    match units {
+        Units::Metric => format!("{ml:.decimals$} ml"),
+        Units::Imperial => format!("{:.*} fl oz", decimals + 1, ml / (GALLON * 1000.0 / 128.0)),
+    }
 }
 
 fn ec((least, most): (Conductivity, Conductivity)) -> String {

@@ -50,7 +50,7 @@ fn keeps(supply: &SeedSupply, garden: &Garden, words: &Words) -> String {
         Some(card) => card
             .seed
             .keeps
-            .map_or_else(|| words.t("keeps-not"), |keeps| keeps.to_string()),
+            .map_or_else(|| words.t("keeps-not"), |keeps| words.years(keeps)),
     }
 }
 

@@ -55,14 +55,24 @@ struct Drawing<'a> {
 
 impl Drawing<'_> {
     fn part(&self) -> LoopPart {
+        let (water, words) = (self.water, self.words);
+        let mut lines = told::water::low(&water.low, &self.garden.rhythm, words);
+        lines.extend(
+            water
+                .too_strong
+                .iter()
+                .map(|strong| told::water::too_strong(strong, words)),
+        );
+        lines.extend(
+            water
+                .power_cut
+                .iter()
+                .map(|cut| told::water::power_cut(cut, words)),
+        );
         LoopPart {
-            name: self.water.r#loop.clone(),
+            name: water.r#loop.clone(),
             charts: vec![self.level(), self.used()],
-            lines: self
-                .low()
-                .chain(self.too_strong())
-                .chain(self.power_cuts())
-                .collect(),
+            lines,
         }
     }
 
@@ -154,41 +164,5 @@ impl Drawing<'_> {
 
     fn day(&self, date: NaiveDate) -> usize {
         usize::try_from((date - self.start).num_days()).unwrap_or(0)
-    }
-
-    fn low(&self) -> impl Iterator<Item = String> {
-        self.water.low.iter().map(|low| {
-            self.words.with(
-                "low-told",
-                &[
-                    ("from", &self.words.day(low.from)),
-                    ("until", &self.words.day(low.until)),
-                    ("lowest", &self.litres(low.lowest)),
-                ],
-            )
-        })
-    }
-
-    fn too_strong(&self) -> Option<String> {
-        let strong = self.water.too_strong.as_ref()?;
-        Some(told::solution::too_strong(strong, self.words))
-    }
-
-    fn power_cuts(&self) -> impl Iterator<Item = String> {
-        self.water.power_cut.iter().map(|cut| {
-            let key = if cut.hours < 1.0 {
-                "power-cut-dry"
-            } else {
-                "power-cut"
-            };
-            self.words.with(
-                key,
-                &[
-                    ("bank", &cut.bank),
-                    ("hours", &format!("{:.0}", cut.hours.floor())),
-                    ("day", &self.words.day(cut.day)),
-                ],
-            )
-        })
     }
 }

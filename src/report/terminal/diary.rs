@@ -2,21 +2,26 @@
 
 use super::words::{list, long_date};
 use crate::garden::diary::{Entry, Event, Fault, Impossible};
+use crate::quantity::Units;
 
 /// What was put down, a line each.
 #[must_use]
-pub fn recorded(entries: &[Entry]) -> String {
+pub fn recorded(entries: &[Entry], units: Units) -> String {
     let lines = entries.iter().map(|e| {
         let planned = if e.as_planned { ", as planned" } else { "" };
-        format!("{}: {}{planned}\n", long_date(e.on), sentence(&e.event))
+        format!(
+            "{}: {}{planned}\n",
+            long_date(e.on),
+            sentence(&e.event, units)
+        )
     });
     lines.collect()
 }
 
 /// What was planned and not put down.
 #[must_use]
-pub fn left_out(entry: &Entry, why: Option<&Impossible>) -> String {
-    let what = sentence(&entry.event);
+pub fn left_out(entry: &Entry, why: Option<&Impossible>, units: Units) -> String {
+    let what = sentence(&entry.event, units);
     match why {
         Some(why) => format!("not recorded: {what}; {why}"),
         None => format!("not recorded: {what}; the diary has it already"),
@@ -25,8 +30,8 @@ pub fn left_out(entry: &Entry, why: Option<&Impossible>) -> String {
 
 /// An entry that cannot have happened.
 #[must_use]
-pub fn impossible(entry: &Entry, why: &Impossible) -> String {
-    let what = sentence(&entry.event);
+pub fn impossible(entry: &Entry, why: &Impossible, units: Units) -> String {
+    let what = sentence(&entry.event, units);
     format!("the diary's {what} on {} is left out: {why}", entry.on)
 }
 
@@ -39,7 +44,7 @@ pub fn fault(fault: &Fault) -> String {
     )
 }
 
-fn sentence(event: &Event) -> String {
+fn sentence(event: &Event, units: Units) -> String {
     let of = |why: &Option<String>| why.as_ref().map_or(String::new(), |w| format!(" ({w})"));
     match event {
         Event::Sown { crop, cells, .. } => {
@@ -55,7 +60,7 @@ fn sentence(event: &Event) -> String {
         Event::Harvested {
             hole, amount, last, ..
         } => {
-            let amount = amount.map_or(String::new(), |a| format!("{a} "));
+            let amount = amount.map_or(String::new(), |a| format!("{} ", a.in_units(units)));
             let out = if *last { ", and taken out" } else { "" };
             format!("{amount}harvested from {hole}{out}")
         }
@@ -65,6 +70,7 @@ fn sentence(event: &Event) -> String {
             amount,
             full,
         } => {
+            let amount = amount.in_units(units);
             let full = if *full { ", which was full then" } else { "" };
             format!("{amount} put into {}{full}", r#loop)
         }

@@ -3,8 +3,8 @@
 use super::WIDTH;
 use super::table::folded;
 use super::words::{count, short_date, strong, warning};
-use crate::plumbing::finding::{Finding, Verdict};
-use crate::plumbing::sheet::LoopSheet;
+use crate::plumbing::finding::{Check, Finding, Verdict};
+use crate::plumbing::sheet::{DRAIN_BORES, DRAIN_SLOPE, LoopSheet};
 use crate::quantity::{Flow, Length, Units, Volume};
 use crate::report::acceptance::Acceptance;
 use crate::report::told::rig;
@@ -29,7 +29,13 @@ fn leak_test(steps: &[String]) -> String {
 }
 
 fn of_loop(sheet: &LoopSheet, units: Units) -> String {
-    let lines = [water(sheet, units), pump(sheet, units), solution(sheet)];
+    let lines = [
+        water(sheet, units),
+        pump(sheet, units),
+        drain(sheet, units),
+        cups(),
+        solution(sheet),
+    ];
     let lines: String = lines
         .iter()
         .filter(|line| !line.is_empty())
@@ -84,11 +90,31 @@ fn pump(sheet: &LoopSheet, units: Units) -> String {
         _ => " No pump is stated, so nothing is said of it.".to_owned(),
     };
     format!(
-        "Pump: {} of water, {} together at 2 l/min each, up to {} above the tank's water{assumed}.{gives}",
+        "Pump: {} of water, {} together at {} each, up to {} above the tank's water{assumed}.{gives}",
         count(sheet.streams as usize, "stream", "streams"),
         flow(sheet.asks, units),
+        flow(sheet.asks / f64::from(sheet.streams), units),
         length(sheet.rises, units),
     )
+}
+
+/// The rule for drains where none is stated that could be judged (common practice, no published
+/// source).
+fn drain(sheet: &LoopSheet, units: Units) -> String {
+    let is_judged = |finding: &Finding| finding.check == Check::DrainBore;
+    if sheet.findings.iter().any(is_judged) {
+        return String::new();
+    }
+    format!(
+        "Drain: none is stated, so nothing is said of it. A bore of {} or more, falling {:.0} % or more, is usual.",
+        length(DRAIN_BORES.0, units),
+        DRAIN_SLOPE * 100.0,
+    )
+}
+
+/// Common practice, no published source.
+fn cups() -> String {
+    "Holes: a little smaller than the rims of their cups, so that these hang by them and the hole stays shut.".to_owned()
 }
 
 fn solution(sheet: &LoopSheet) -> String {

@@ -28,7 +28,7 @@ pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
         not_counted(summary),
         shortages(summary, garden.units),
         holes(summary),
-        water::water(&summary.water, garden.units),
+        water::water(&summary.water, garden),
         misfits(summary, garden),
         files(made),
     ];

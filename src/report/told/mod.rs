@@ -3,4 +3,4 @@
 pub(super) mod misfits;
 pub(super) mod rig;
 pub(super) mod shortages;
-pub(super) mod solution;
+pub(super) mod water;

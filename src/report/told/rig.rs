@@ -2,8 +2,8 @@
 
 use crate::language::Value;
 use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
-use crate::plumbing::sheet::{BankSheet, LoopSheet};
-use crate::quantity::{Flow, Length, Mass};
+use crate::plumbing::sheet::{BankSheet, LoopSheet, TUBE_GAP};
+use crate::quantity::{FOOT, Flow, Length, Mass, Units};
 use crate::report::words::Words;
 
 /// A finding in a sentence.
@@ -54,8 +54,15 @@ fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
             ];
             words.say("told-pump-lift", values)
         }
-        Check::StreamFlow => say("told-stream-flow", flow(value), flow(limit)),
-        Check::HoseSpeed => say("told-hose-speed", tenths(value), tenths(limit)),
+        Check::StreamFlow => {
+            let values = [
+                ("value", flow(value).into()),
+                ("limit", flow(limit).into()),
+                ("more", flow(sheet.asks / f64::from(sheet.streams)).into()),
+            ];
+            words.say("told-stream-flow", values)
+        }
+        Check::HoseSpeed => say("told-hose-speed", speed(value, words), speed(limit, words)),
         Check::TankSize => {
             let values = [
                 ("value", tenths(value).into()),
@@ -65,7 +72,11 @@ fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
             words.say("told-tank-size", values)
         }
         Check::TankLasts => say("told-tank-lasts", tenths(value), whole(limit)),
-        Check::FloorLoad => say("told-floor-load", tenths(value), tenths(limit)),
+        Check::FloorLoad => say(
+            "told-floor-load",
+            pressure(value, words),
+            pressure(limit, words),
+        ),
         Check::DrainBore => say("told-drain-bore", length(value), length(limit)),
         Check::DrainSlope => say(
             "told-drain-slope",
@@ -99,7 +110,9 @@ fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
             words.say("told-solutions-not-shared", [("n", value.into())])
         }
         Check::SharedSolution => words.say("told-solution-shared", []),
-        Check::TubeFill | Check::TubeGap | Check::Weight | Check::PowerCut => String::new(),
+        Check::TubeFill | Check::TubeGap | Check::WallGap | Check::Weight | Check::PowerCut => {
+            String::new()
+        }
     }
 }
 
@@ -108,28 +121,54 @@ fn of_bank(finding: &Finding, bank: &BankSheet, words: &Words) -> String {
     let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
     let pair = |a: String, b: String| [("value", a.into()), ("limit", b.into())];
     match finding.check {
-        Check::TubeFill => words.say(
-            "told-tube-fill",
-            pair(whole(value * 100.0), whole(limit * 100.0)),
-        ),
+        Check::TubeFill => {
+            let is_low = value < limit && finding.verdict != Verdict::Fine;
+            let key = if is_low {
+                "told-tube-fill-low"
+            } else {
+                "told-tube-fill"
+            };
+            words.say(key, pair(whole(value * 100.0), whole(limit * 100.0)))
+        }
         Check::TubeGap => words.say(
             "told-tube-gap",
             pair(length(value, words), length(limit, words)),
         ),
-        Check::PowerCut if bank.standing <= 0.0 => words.say("told-power-cut-dry", []),
-        Check::PowerCut => {
-            let values = [("time", hours(value, words).into())];
-            words.say("told-power-cut", values)
+        Check::WallGap => {
+            let values = [
+                ("value", length(value, words).into()),
+                ("least", length(TUBE_GAP, words).into()),
+                ("limit", length(limit, words).into()),
+            ];
+            words.say("told-wall-gap", values)
         }
+        Check::PowerCut => power_cut(value, &words.say("told-when-full", []), words),
         Check::Weight => {
+            let (metres, per) = match words.units() {
+                Units::Metric => (1.0, "metre"),
+                Units::Imperial => (FOOT, "foot"),
+            };
             let values = [
                 ("value", mass(value, words).into()),
-                ("each", mass(bank.weight_a_metre, words).into()),
+                ("each", mass(bank.weight_a_metre * metres, words).into()),
+                ("per", per.into()),
             ];
             words.say("told-weight", values)
         }
         _ => String::new(),
     }
+}
+
+/// How long roots stay wet without a pump \[h\], and when that is so.
+pub(super) fn power_cut(hours_wet: f64, when: &str, words: &Words) -> String {
+    if hours_wet < 1.0 {
+        return words.say("told-power-cut-dry", [("when", when.into())]);
+    }
+    let values = [
+        ("time", hours(hours_wet, words).into()),
+        ("when", when.into()),
+    ];
+    words.say("told-power-cut", values)
 }
 
 /// How long, rounded down.
@@ -148,6 +187,23 @@ fn tenths(number: f64) -> String {
 
 fn whole(number: f64) -> String {
     format!("{number:.0}")
+}
+
+/// A pound on a square foot \[kN/m2\].
+const POUND_A_SQUARE_FOOT: f64 = 0.047_880_259;
+
+fn speed(metres_a_second: f64, words: &Words) -> String {
+    match words.units() {
+        Units::Metric => format!("{metres_a_second:.1} m/s"),
+        Units::Imperial => format!("{:.1} ft/s", metres_a_second / FOOT),
+    }
+}
+
+fn pressure(kilonewtons: f64, words: &Words) -> String {
+    match words.units() {
+        Units::Metric => format!("{kilonewtons:.1} kN/m2"),
+        Units::Imperial => format!("{:.0} lb/ft2", kilonewtons / POUND_A_SQUARE_FOOT),
+    }
 }
 
 fn length(metres: f64, words: &Words) -> String {
