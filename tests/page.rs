@@ -16,12 +16,14 @@ use sha2::{Digest, Sha256};
 use steadyleaf::chores::{self, Chore};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::holes;
+use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::plan::{self, Plan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::Problem;
 use steadyleaf::planner::watch::Watch;
+use steadyleaf::quantity::Length;
 use steadyleaf::report::page;
 use steadyleaf::report::standing;
 use steadyleaf::week::monday;
@@ -436,10 +438,103 @@ fn a_full_sheet_leaves_nothing_out() {
     let on = day("2027-04-28");
     let mut chores = CASE.chores_of_week(on);
     for chore in &mut chores {
-        chore.details = (1..=60).map(|n| format!("line {n}")).collect();
+        let day = chore.day;
+        chore.details = (1..=60).map(|n| format!("line {n} of {day}")).collect();
     }
     let text = page::sheet(&CASE.plan, &CASE.garden, &chores, on);
     assert_eq!(text.matches(">line ").count(), 60 * chores.len());
+}
+
+/// What each check of a week says stands on its sheet once, and what one of them says, with it.
+#[test]
+fn what_repeats_at_each_check_is_told_once() {
+    let on = day("2027-04-28");
+    let mut chores = CASE.chores_of_week(on);
+    let mut checks: Vec<&mut Chore> = chores
+        .iter_mut()
+        .filter(|c| c.kind == chores::Kind::Check)
+        .collect();
+    assert_eq!(checks.len(), 2);
+    checks[1].details.push("Only on Saturday".to_owned());
+    let each = checks[0].details.clone();
+    assert!(each.len() > 2);
+    let text = page::sheet(&CASE.plan, &CASE.garden, &chores, on);
+    let page = Html::parse_document(&text);
+    let told = |selector: &str| -> Vec<String> {
+        let parts = all(&page, selector).into_iter();
+        parts.map(|part| part.text().collect()).collect()
+    };
+    assert_eq!(told(".each li"), each);
+    let by_day = told("ul.chores ul li");
+    assert!(by_day.contains(&"Only on Saturday".to_owned()));
+    assert!(each.iter().all(|line| !by_day.contains(line)), "{by_day:?}");
+
+    // With one check there is nothing to tell once.
+    chores.retain(|c| c.kind != chores::Kind::Check || c.day == on);
+    let text = page::sheet(&CASE.plan, &CASE.garden, &chores, on);
+    let page = Html::parse_document(&text);
+    assert!(all(&page, ".each").is_empty());
+}
+
+/// A rig that could not be read on paper is not drawn there, and it is said where it is.
+#[test]
+fn a_map_too_small_to_read_is_left_out() {
+    let mut garden = garden(&Names::harmless(), "en");
+    let on = day("2027-04-28");
+    let sheet = |garden: &Garden| {
+        let text = page::sheet(&CASE.plan, garden, &[], on);
+        let page = Html::parse_document(&text);
+        (
+            all(&page, "svg.rig").len(),
+            text.contains("see the map in report.html"),
+        )
+    };
+    assert_eq!(sheet(&garden), (3, false));
+    if let Form::Level { tubes, .. } = &mut garden.loops[0].banks[0].form {
+        *tubes = 30;
+    }
+    assert_eq!(sheet(&garden), (0, true));
+}
+
+/// The picture has room for the widest plant in any hole of a tube's outer side.
+#[test]
+fn the_widest_plants_are_not_cut_off() {
+    let mut garden = garden(&Names::harmless(), "en");
+    garden.crops[0].size.spread = Length::metres(0.5);
+    let text = page::sheet(&CASE.plan, &garden, &[], day("2027-04-28"));
+    let page = Html::parse_document(&text);
+    for rig in all(&page, "svg.rig").into_iter().take(2) {
+        let number = |text: &str| text.parse::<f64>().unwrap();
+        let view = rig.attr("viewBox").unwrap().split(' ').map(number);
+        let [_, top, _, height] = view.collect::<Vec<_>>()[..] else {
+            panic!("a view has four numbers");
+        };
+        let tube = Selector::parse("rect.tube").unwrap();
+        let tubes: Vec<_> = rig.select(&tube).collect();
+        let middle = |tube: &scraper::ElementRef| {
+            let of = |key| number(tube.attr(key).unwrap());
+            of("y") + of("height") / 2.0
+        };
+        for middle in tubes.iter().map(middle) {
+            assert!(middle - 250.0 >= top - 1.0, "{middle} {top}");
+            assert!(middle + 250.0 <= top + height + 1.0, "{middle} {top}");
+        }
+    }
+}
+
+/// Labels are drawn after the plants, which would else hide them.
+#[test]
+fn no_plant_hides_a_label() {
+    for (name, text) in pages() {
+        let page = Html::parse_document(&text);
+        for rig in all(&page, "svg.rig") {
+            let drawn = rig.html();
+            let hole = drawn.rfind("class=\"hole\"").unwrap();
+            let labels = ["class=\"head\"", "class=\"name\""];
+            let first = labels.iter().filter_map(|label| drawn.find(label)).min();
+            assert!(first.unwrap() > hole, "{name}");
+        }
+    }
 }
 
 /// Beyond the names that the grower chose, the pages in Spanish have no English word.

@@ -1,7 +1,7 @@
 // Do the pages work in a browser? For the report and a sheet of every example: no message in the
 // console, no request but for the file itself, no violation found by axe-core in light and dark,
 // nothing wider than the screen of a phone; for reports, the map shows on several days what
-// plan.json says; for sheets, a page of paper in A4 and in Letter, or two in a full week.
+// plan.json says; for sheets, one page of paper in A4 and in Letter.
 import assert from "node:assert/strict";
 import { existsSync, readFileSync, readdirSync, statSync } from "node:fs";
 import { resolve } from "node:path";
@@ -155,7 +155,7 @@ async function sheet(page, file) {
   for (const format of ["A4", "Letter"]) {
     const paper = (await page.pdf({ format })).toString("latin1");
     const pages = paper.match(/\/Type\s*\/Page\b/g).length;
-    assert.ok(pages <= 2, `${file} on ${format}: ${pages} pages`);
+    assert.equal(pages, 1, `${file} on ${format}`);
   }
   assert.deepEqual(heard, [], file);
 }

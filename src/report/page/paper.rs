@@ -7,11 +7,11 @@ use super::rig::BankPicture;
 /// What both A4 and Letter leave between margins of 10 mm, in millimetres.
 const WIDTH: f64 = 186.0;
 /// The most that the map takes of a sheet's height [mm].
-const HEIGHT: f64 = 72.0;
+const HEIGHT: f64 = 60.0;
 /// Around each bank: beside it, and for the lines above and below it [mm].
 const AROUND: (f64, f64) = (4.0, 9.0);
-/// Scales tried, from the largest, in thousandths.
-const SCALES: (u32, u32) = (100, 3);
+/// Scales tried, from the largest, in thousandths: at the least, letters are 1.5 mm high.
+const SCALES: (u32, u32) = (100, 20);
 /// Height of letters and numbers on paper [mm].
 const LETTERS: (f64, f64) = (2.7, 2.1);
 /// Letters are never larger than this on the rig itself [mm], as holes are near each other.
@@ -22,11 +22,12 @@ const MOST: f64 = 78.0;
 pub(super) struct Scale(f64);
 
 impl Scale {
-    /// The largest at which all banks, set in rows, have room.
-    pub(super) fn of(banks: &[BankPicture]) -> Self {
+    /// The largest at which all banks, set in rows, have room; none if letters on them could not
+    /// be read then.
+    pub(super) fn of(banks: &[BankPicture]) -> Option<Self> {
         let scales = (SCALES.1..=SCALES.0).rev().map(|s| f64::from(s) / 1000.0);
         let mut fits = scales.filter(|scale| height(banks, *scale).is_some_and(|h| h <= HEIGHT));
-        Self(fits.next().unwrap_or(f64::from(SCALES.1) / 1000.0))
+        fits.next().map(Self)
     }
 
     /// The style that sets the banks to this scale.

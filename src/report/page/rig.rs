@@ -9,7 +9,7 @@ use crate::garden::holes::{Hole, Layout, Tube};
 use crate::garden::rig::{Bank, Form};
 use crate::report::words::Words;
 
-/// Room around what is drawn [mm].
+/// Room around what is drawn, at the least [mm].
 const MARGIN: i64 = 110;
 /// Columns of a letter in a tube's name [mm].
 const LETTER: i64 = 27;
@@ -96,6 +96,8 @@ pub(super) fn banks(
     words: &Words,
     plant: &dyn Fn(usize) -> Option<PlantPicture>,
 ) -> Vec<BankPicture> {
+    let spreads = garden.crops.iter().map(|crop| crop.size.spread.get());
+    let widest = spreads.fold(0.0, f64::max);
     garden
         .loops
         .iter()
@@ -107,6 +109,7 @@ pub(super) fn banks(
             Drawing {
                 bank,
                 words,
+                margin: MARGIN.max(millimetres((widest - bank.bore.get()) / 2.0)),
                 holes: holes.filter(|(_, h)| h.bank == at).collect(),
                 tubes: tubes.filter(|(_, t)| t.bank == at).collect(),
             }
@@ -127,6 +130,8 @@ pub(super) fn plant(looks: &Looks, crop: &str, radius: i64, due: bool) -> PlantP
 struct Drawing<'a> {
     bank: &'a Bank,
     words: &'a Words,
+    /// Room for the widest plants around the tubes [mm].
+    margin: i64,
     holes: Vec<(usize, &'a Hole)>,
     tubes: Vec<(usize, &'a Tube)>,
 }
@@ -168,16 +173,22 @@ impl Drawing<'_> {
         let ys = tubes.iter().flat_map(|t| [t.y, t.y + t.height]);
         let (x0, x1) = least_and_most(xs);
         let (y0, y1) = least_and_most(ys);
-        let left = x0 - left_room - if is_tower { MARGIN } else { MARGIN / 2 };
-        let top = y0 - MARGIN / 2 - if is_tower { 2 * LINE } else { MARGIN / 2 };
+        let margin = self.margin;
+        let left = x0 - left_room - if is_tower { margin } else { margin / 2 };
+        let top = y0
+            - if is_tower {
+                MARGIN / 2 + 2 * LINE
+            } else {
+                margin
+            };
         BankPicture {
             name: self.bank.name.clone(),
             view,
             foot,
             left,
             top,
-            width: x1 + MARGIN - left,
-            height: y1 + MARGIN - top,
+            width: x1 + margin - left,
+            height: y1 + margin - top,
             tubes,
             notes,
             holes,

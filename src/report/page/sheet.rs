@@ -12,7 +12,7 @@ use super::paper::Scale;
 use super::policy::policy;
 use super::report::{STYLE, is_due};
 use super::rig::{self, BankPicture};
-use crate::chores::Chore;
+use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::garden::holes;
 use crate::plan::Plan;
@@ -37,9 +37,12 @@ struct Page<'a> {
     dates: String,
     away: Vec<String>,
     map_title: String,
+    /// Whether the map can be read on paper.
+    has_map: bool,
     banks: Vec<BankPicture>,
     looks: Vec<&'a Look>,
     days: Vec<DayPart>,
+    each: Vec<EachTime>,
     note_lines: usize,
 }
 
@@ -70,7 +73,12 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, drawn)))
     });
     let shown: BTreeSet<&str> = standing.values().map(|s| s.crop.as_str()).collect();
-    let style = format!("{STYLE}{}", Scale::of(&banks).style(&banks));
+    let scale = Scale::of(&banks);
+    let style = format!(
+        "{STYLE}{}",
+        scale.map_or_else(String::new, |scale| scale.style(&banks))
+    );
+    let (each, chores) = told_once(chores, words);
     let page = Page {
         w: *words,
         live: false,
@@ -82,16 +90,53 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         dates: chore_list::dates(from, words),
         away: away(garden, from, words),
         map_title: words.with("map-on", &[("day", &words.day(drawn))]),
+        has_map: scale.is_some(),
         banks,
         looks: looks
             .all()
             .filter(|(key, _)| shown.contains(key))
             .map(|(_, look)| look)
             .collect(),
-        days: chore_list::days(chores, words),
+        days: chore_list::days(&chores, words),
+        each,
         note_lines: NOTES,
     };
     page.render().expect("writing to memory does not fail")
+}
+
+/// Kinds of work that are done in the same way each time, and what their box is called.
+const ALIKE: [(Kind, &str); 2] = [
+    (Kind::Check, "each-check"),
+    (Kind::DeepClean, "each-deep-clean"),
+];
+
+/// What all chores of a kind say in a week, where there are several.
+struct EachTime {
+    name: String,
+    lines: Vec<String>,
+}
+
+/// What repeats, to be told once, and the chores without it.
+fn told_once(chores: &[Chore], words: &Words) -> (Vec<EachTime>, Vec<Chore>) {
+    let mut chores = chores.to_vec();
+    let mut each = Vec::new();
+    for (kind, name) in ALIKE {
+        let mut alike: Vec<&mut Chore> = chores.iter_mut().filter(|c| c.kind == kind).collect();
+        let [first, others @ ..] = &alike[..] else {
+            continue;
+        };
+        let in_all = |line: &&String| others.iter().all(|c| c.details.contains(line));
+        let lines: Vec<String> = first.details.iter().filter(in_all).cloned().collect();
+        if others.is_empty() || lines.is_empty() {
+            continue;
+        }
+        for chore in &mut alike {
+            chore.details.retain(|line| !lines.contains(line));
+        }
+        let name = words.t(name);
+        each.push(EachTime { name, lines });
+    }
+    (each, chores)
 }
 
 fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
