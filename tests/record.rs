@@ -108,6 +108,61 @@ fn a_week_is_recorded_and_told() {
     assert_eq!(json["wants"][0]["harvested"], 2.0);
 }
 
+/// A harvest near the day of a plant's last one by the plan takes it out, unless the grower says
+/// that it stands; what the diary has it as is said.
+#[rstest]
+#[case("", true, true)]
+#[case(" --stands", false, false)]
+#[case(" --last", true, false)]
+fn the_last_cut_of_the_plan_takes_a_plant_out(
+    #[case] words: &str,
+    #[case] out: bool,
+    #[case] told: bool,
+) {
+    let folder = garden_of(
+        &GARDEN
+            .replace("[pak-choi], each_week: 1 heads", "[chard], each_week: 40 g")
+            .replace("weeks: 12", "weeks: 30"),
+    );
+    let folder = folder.path();
+    done(folder, "plan --effort quick");
+    let cut_twice = |s: &&Stay| s.harvests.len() > 1;
+    let stay = plan(folder).stays.iter().find(cut_twice).unwrap().clone();
+    let hole = &stay.hole;
+    let record = |what: String| {
+        let output = run(folder, &what);
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(output.status.success(), "{what}: {said}");
+        said
+    };
+    record(format!(
+        "record transplanted {hole} chard --on {}",
+        stay.transplant
+    ));
+    let first = record(format!(
+        "record harvested {hole} 20 g --on {}",
+        stay.harvests[0].day
+    ));
+    assert!(!first.contains("--stands"), "{first}");
+    let said = record(format!(
+        "record harvested {hole} 20 g --on {}{words}",
+        stay.removal
+    ));
+    assert_eq!(said.contains("--stands"), told, "{said}");
+    let last = diary(folder).entries.pop().unwrap();
+    assert!(
+        matches!(last.event, Event::Harvested { last, .. } if last == out),
+        "{last:?}"
+    );
+
+    // The next one finds the hole empty, or is told how to say so.
+    let next = format!("record transplanted {hole} chard --on {}", stay.removal);
+    let output = run(folder, &next);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.success(), out, "{said}");
+    assert_eq!(said.contains(&format!("cleared {hole}")), !out, "{said}");
+}
+
 #[rstest]
 #[case("record harvested shelf-1-1 160 g", "nothing stands in shelf-1-1")]
 #[case("record transplanted shlf-1-1 pak-choi", "did you mean `shelf-1-1`?")]
@@ -230,8 +285,8 @@ fn a_plant_set_out_was_sown_before(#[case] day: &str, #[case] sown: Option<&str>
     assert_eq!(sown_on.map(|d| d.to_string()).as_deref(), sown);
 }
 
-/// A harvest put down by the grower need not have been the last that was planned: the plant
-/// stands, and what was to follow it is told as left out, not refused with all the day.
+/// A harvest put down by the grower need not have been the last that was planned: where the plant
+/// stands, what was to follow it is told as left out, not refused with all the day.
 #[test]
 fn a_day_is_done_around_a_harvest_that_was_put_down() {
     let folder = garden_of(
@@ -255,7 +310,10 @@ fn a_day_is_done_around_a_harvest_that_was_put_down() {
             leaves.transplant
         ),
     );
-    done(folder, &format!("record harvested {hole} 20 g --on {day}"));
+    done(
+        folder,
+        &format!("record harvested {hole} 20 g --stands --on {day}"),
+    );
     let output = run(folder, &format!("record done {day}"));
     let told = String::from_utf8(output.stderr).unwrap();
     assert!(output.status.success(), "{told}");

@@ -282,7 +282,11 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
     let diary = done_until(&garden, &plan, &before.to_string(), &path);
     let as_done = planned(&garden, &diary, &day, &plan);
     let again = if sooner {
-        let cut = Said::Harvested(stay.hole.clone(), vec!["20".into(), "g".into()], false);
+        let cut = Said::Harvested(
+            stay.hole.clone(),
+            vec!["20".into(), "g".into()],
+            Some(false),
+        );
         let diary = put(&garden, &plan, &path, &before.to_string(), &cut);
         planned(&garden, &diary, &day, &plan)
     } else {
@@ -494,7 +498,7 @@ fn lateness_is_learned_slowly() {
             &stay.transplant.to_string(),
             &set_out,
         );
-        let taken = Said::Harvested(stay.hole.clone(), Vec::new(), false);
+        let taken = Said::Harvested(stay.hole.clone(), Vec::new(), Some(false));
         let diary = put(&garden, &plan, &path, &late, &taken);
         let (state, _) = diary::replay(&garden, &diary.entries, date(&late));
         let known = learned(&garden, &state, date(&late));

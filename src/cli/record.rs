@@ -58,6 +58,8 @@ enum What {
         words: Vec<String>,
     },
     /// Something was harvested: `harvested deck-1-1 160 g`
+    ///
+    /// The plant is taken to have come out where the plan has that as its last harvest.
     Harvested {
         /// The hole
         hole: String,
@@ -66,6 +68,9 @@ enum What {
         /// The plant came out with it, though more could have been cut or picked
         #[arg(long)]
         last: bool,
+        /// The plant still stands, though the plan has this as its last harvest
+        #[arg(long, conflicts_with = "last")]
+        stands: bool,
     },
     /// Plants were taken out without a harvest: `cleared deck-2-3`
     Cleared {
@@ -149,7 +154,12 @@ impl What {
             Self::Sown { crop, cells } => Said::Sown(crop, cells),
             Self::Transplanted { hole, crop } => Said::Transplanted(hole, crop),
             Self::Lost { what, words } => Said::Lost(what, words),
-            Self::Harvested { hole, amount, last } => Said::Harvested(hole, amount, last),
+            Self::Harvested {
+                hole,
+                amount,
+                last,
+                stands,
+            } => Said::Harvested(hole, amount, (last || stands).then_some(last)),
             Self::Cleared { hole } => Said::Cleared(hole),
             Self::ToppedUp { r#loop, amount } => Said::ToppedUp(r#loop, amount),
             Self::Refilled { r#loop } => Said::Refilled(r#loop),
@@ -166,5 +176,9 @@ fn tell(recorded: &Recorded, units: Units) -> Result<(), Failure> {
     for (entry, why) in &recorded.left_out {
         say::note(&diary::left_out(entry, why.as_ref(), units));
     }
-    say::result(&diary::recorded(&recorded.added, units))
+    say::result(&diary::recorded(&recorded.added, units))?;
+    if !recorded.taken_out.is_empty() {
+        say::note(&diary::taken_out(&recorded.taken_out));
+    }
+    Ok(())
 }

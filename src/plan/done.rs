@@ -52,6 +52,35 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
     entry
 }
 
+/// A harvest so many days from the last one that the plan has of a plant is that one, where no
+/// other is nearer.
+const LAST_WITHIN: i64 = 3;
+
+/// Takes plants to have come out with a harvest that the plan has as their last; in which holes.
+/// Heads come out anyway.
+pub(super) fn last_by_plan(
+    entries: &mut [Entry],
+    plan: &Plan,
+    garden: &Garden,
+    state: &State,
+) -> Vec<String> {
+    let mut taken_out = Vec::new();
+    for entry in entries {
+        if let Event::Harvested { hole, last, .. } = &mut entry.event
+            && let Some(plant) = state.plants.get(hole.as_str())
+            && let Some(stay) = plan.stay_of(hole, &plant.crop, plant.transplanted)
+            && let Some(nearest) = nearest_harvest(stay, entry.on)
+            && nearest.day == stay.removal
+            && (entry.on - stay.removal).num_days().abs() <= LAST_WITHIN
+            && !is_whole(garden, &stay.crop)
+        {
+            *last = true;
+            taken_out.push(hole.clone());
+        }
+    }
+    taken_out
+}
+
 /// Cups of a crop that the plan has to be sown on a day, without those that were.
 fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
     let batches = plan.batches().into_iter();
@@ -67,10 +96,7 @@ fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
 
 /// The harvest of a stay that is nearest to a day: the expectation that it came of.
 fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
-    let nearest = stay
-        .harvests
-        .iter()
-        .min_by_key(|h| ((h.day - day).num_days().abs(), h.day))?;
+    let nearest = nearest_harvest(stay, day)?;
     let by_weight = plan
         .wants
         .iter()
@@ -82,6 +108,11 @@ fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
         pace: seen.map_or(1.0, |s| s.pace),
         yields: seen.map_or(1.0, |s| s.yields),
     })
+}
+
+fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&super::Harvest> {
+    let harvests = stay.harvests.iter();
+    harvests.min_by_key(|h| ((h.day - day).num_days().abs(), h.day))
 }
 
 /// All that the plan has for a day, as entries of the diary, in the order of a day's work.

@@ -6,7 +6,7 @@ use std::path::Path;
 use chrono::{NaiveDate, TimeDelta};
 
 use super::Plan;
-use super::done::{as_planned, completed};
+use super::done::{as_planned, completed, last_by_plan};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
 use crate::planner::build::FORGOTTEN;
@@ -51,6 +51,8 @@ pub struct Recorded {
     pub added: Vec<Entry>,
     /// What the plan had for the day but cannot have been done, or is in the diary already.
     pub left_out: Vec<(Entry, Option<Impossible>)>,
+    /// Holes whose plants are taken to have come out with their harvest, as the plan had it so.
+    pub taken_out: Vec<String>,
 }
 
 /// Whether a day can be one of the diary's: one of the garden's, or one before on which seedlings
@@ -76,7 +78,9 @@ pub fn said(
     said: &Said,
 ) -> Result<Recorded, NotRecorded> {
     is_of(garden, on)?;
+    let mut taken_out = Vec::new();
     let added = diary::file::append(path, |diary| {
+        taken_out.clear();
         let (state, _) = diary::replay(garden, &diary.entries, on);
         let events = said.by_keys(garden).meant(&state)?;
         let entries = events.into_iter().map(|event| Entry {
@@ -84,16 +88,20 @@ pub fn said(
             event,
             as_planned: false,
         });
-        let entries: Vec<Entry> = match plan {
+        let mut entries: Vec<Entry> = match plan {
             Some(plan) => entries.map(|e| completed(e, plan, &state)).collect(),
             None => entries.collect(),
         };
+        if let (Some(plan), Said::Harvested(_, _, None)) = (plan, said) {
+            taken_out = last_by_plan(&mut entries, plan, garden, &state);
+        }
         diary::check(garden, &diary.entries, &entries)?;
         Ok::<_, NotRecorded>(entries)
     })?;
     Ok(Recorded {
         added,
         left_out: Vec::new(),
+        taken_out,
     })
 }
 
@@ -133,7 +141,11 @@ pub fn done(
         diary::check(garden, &diary.entries, &entries)?;
         Ok(entries)
     })?;
-    Ok(Recorded { added, left_out })
+    Ok(Recorded {
+        added,
+        left_out,
+        taken_out: Vec::new(),
+    })
 }
 
 /// Whether the grower has put down the same work of the day already, in other words.

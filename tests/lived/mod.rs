@@ -344,7 +344,7 @@ impl Life<'_> {
                 let grams = grams * self.random.random_range(0.9..1.1);
                 let amount = words(&format!("{grams:.1} g"));
                 let last = gone_by && !whole;
-                if self.put(plan, day, Said::Harvested(hole.clone(), amount, last)) {
+                if self.put(plan, day, Said::Harvested(hole.clone(), amount, Some(last))) {
                     self.count(&plant.crop, grams, day);
                     if whole || last {
                         self.plants.remove(&hole);

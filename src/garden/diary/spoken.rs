@@ -25,8 +25,9 @@ pub enum Said {
     Transplanted(String, String),
     /// Plants in holes lost, and of what; or a crop's seedlings, how many, and of what.
     Lost(String, Vec<String>),
-    /// Harvested from holes, how much of all together, and whether the plants came out.
-    Harvested(String, Vec<String>, bool),
+    /// Harvested from holes, how much of all together, and whether the plants came out, if that
+    /// was said.
+    Harvested(String, Vec<String>, Option<bool>),
     /// Taken out of holes.
     Cleared(String),
     /// Water put into a loop's tank.
@@ -77,7 +78,9 @@ impl Said {
                 })
                 .collect(),
             Self::Lost(what, words) => lost(what, words, state)?,
-            Self::Harvested(holes, words, last) => harvested(holes, amount(words)?, *last),
+            Self::Harvested(holes, words, last) => {
+                harvested(holes, amount(words)?, *last == Some(true))
+            }
             Self::ToppedUp(r#loop, words) => {
                 let (amount, full) = water(words)?;
                 vec![Event::ToppedUp {

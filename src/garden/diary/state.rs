@@ -161,7 +161,9 @@ pub enum Impossible {
         hint: String,
     },
     /// Two plants in one hole.
-    #[error("{hole} already holds {crop}, set out on {since}; record what became of it first")]
+    #[error(
+        "{hole} already holds {crop}, set out on {since}; record first what became of it: `harvested {hole} --last`, `cleared {hole}` or `lost {hole}`"
+    )]
     Taken {
         /// The hole.
         hole: String,

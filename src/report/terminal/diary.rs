@@ -18,6 +18,16 @@ pub fn recorded(entries: &[Entry], units: Units) -> String {
     lines.collect()
 }
 
+/// Plants that are taken to have come out, though nobody said so.
+#[must_use]
+pub fn taken_out(holes: &[String]) -> String {
+    format!(
+        "by the plan that was the last harvest of {}, so the diary has it as taken out; if it still \
+         stands, take the line out of diary.yaml and record it again with `--stands`",
+        list(holes)
+    )
+}
+
 /// What was planned and not put down.
 #[must_use]
 pub fn left_out(entry: &Entry, why: Option<&Impossible>, units: Units) -> String {
