@@ -21,6 +21,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
 use steadyleaf::report::standing::standing;
+use steadyleaf::report::terminal;
 
 fn garden(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
@@ -342,7 +343,7 @@ fn what_stands_is_not_sown_again() {
 }
 
 /// Where one plant of a hole falls away, those after it are still what they were: only that one
-/// is told of.
+/// is told of, once.
 #[test]
 fn a_plant_that_falls_away_moves_no_other() {
     let (garden, plan) = room();
@@ -361,20 +362,62 @@ fn a_plant_that_falls_away_moves_no_other() {
     after.stays.retain(|s| *s != gone);
     let told = changes(&plan, &after, &state, sow);
     let days = told.iter().map(|c| (c.what, c.from, c.to));
-    let fallen = [
-        (What::Sow, Some(sow)),
-        (What::Transplant, Some(gone.transplant)),
-        (What::Removal, Some(gone.removal)),
-    ];
-    let near = fallen
-        .into_iter()
-        .filter(|(_, from)| from.unwrap() < sow + Days::new(14))
-        .map(|(what, from)| (what, from, None));
-    assert_eq!(days.collect::<Vec<_>>(), near.collect::<Vec<_>>());
+    assert_eq!(
+        days.collect::<Vec<_>>(),
+        [(What::Sow, Some(sow), None)],
+        "{told:?}"
+    );
     // The other way round it is new.
     let told = changes(&after, &plan, &state, sow);
-    assert!(!told.is_empty());
-    assert!(told.iter().all(|c| c.from.is_none()), "{told:?}");
+    let days = told.iter().map(|c| (c.what, c.from, c.to));
+    assert_eq!(
+        days.collect::<Vec<_>>(),
+        [(What::Sow, None, Some(sow))],
+        "{told:?}"
+    );
+    // In the days before it is set out, that is the first of it; sown it was long ago.
+    let told = changes(&plan, &after, &state, gone.transplant);
+    let of_it = told.iter().filter(|c| c.place == gone.hole);
+    let of_it: Vec<_> = of_it.map(|c| (c.what, c.from, c.to)).collect();
+    assert_eq!(of_it, [(What::Transplant, Some(gone.transplant), None)]);
+}
+
+/// What should have come out before today and did not stands longer, until the day now planned.
+#[test]
+fn what_was_not_taken_out_in_time_stands_longer() {
+    let (garden, plan) = room();
+    let late = plan.stays.iter().find(|s| s.transplant > plan.start);
+    let late = late.expect("a stay that begins later").clone();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let eve = late.removal.pred_opt().unwrap();
+    let diary = done_until(&garden, &plan, &eve.to_string(), &path);
+    let today = late.removal + Days::new(1);
+    let again = planned(&garden, &diary, &today.to_string(), &plan);
+    let of_it: Vec<_> = again
+        .changes
+        .iter()
+        .filter(|c| c.place == late.hole && c.crop.as_deref() == Some(&late.crop))
+        .filter(|c| c.from == Some(late.removal))
+        .collect();
+    let [change] = of_it[..] else {
+        panic!("{of_it:?} of {:?}", again.changes)
+    };
+    let to = change.to.expect("a day on which it comes out");
+    assert_eq!(
+        (change.what, &change.why),
+        (What::Removal, &Reason::NotRecorded)
+    );
+    assert!(to >= today);
+    let told = terminal::changes::changes(&again);
+    let told = anstream::adapter::strip_str(&told).to_string();
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let stands = format!(
+        "in {}: stands longer than planned: taken out {} instead of",
+        late.hole,
+        to.format("%a %-d %b %Y")
+    );
+    assert!(told.contains(&stands), "{stands} in {told}");
 }
 
 /// Where all plants of a hole come nine days later, each is told to have moved by nine days.

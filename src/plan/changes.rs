@@ -139,7 +139,8 @@ impl Compared<'_> {
         type Sides<'s> = [Vec<&'s Stay>; 2];
         let mut plants: BTreeMap<(&str, &str), Sides<'_>> = BTreeMap::new();
         for (side, plan) in [self.former, self.plan].into_iter().enumerate() {
-            for stay in plan.stays.iter().filter(|s| s.removal >= self.today) {
+            let to_come = |s: &&Stay| s.removal >= self.today || self.stands_on(s);
+            for stay in plan.stays.iter().filter(to_come) {
                 let of = plants.entry((&stay.hole, &stay.crop)).or_default();
                 of[side].push(stay);
             }
@@ -151,7 +152,13 @@ impl Compared<'_> {
             .collect()
     }
 
-    /// What moved of one stay.
+    /// Whether a stay that was to be over still goes on.
+    fn stands_on(&self, stay: &Stay) -> bool {
+        let mut standing = self.plan.stays.iter().filter(|s| s.stands);
+        standing.any(|s| stay.is_of(&s.hole, &s.crop, s.transplant))
+    }
+
+    /// What moved of one stay; of one that is no more, or is new, the first of it alone.
     fn stay(&self, before: Option<&Stay>, after: Option<&Stay>) -> Vec<Change> {
         let Some(stay) = before.or(after) else {
             return Vec::new();
@@ -164,8 +171,11 @@ impl Compared<'_> {
             (What::Transplant, days(set_out)),
             (What::Removal, days(|s| Some(s.removal))),
         ];
-        let moved = parts.into_iter().filter(|&(_, (from, to))| {
-            let near = from.is_some_and(|d| self.is_near(d)) || to.is_some_and(|d| self.is_near(d));
+        let moved = parts.into_iter().filter(|&(what, (from, to))| {
+            let near = |d: NaiveDate| self.is_near(d);
+            let past = |d: NaiveDate| d < self.today;
+            let overdue = what == What::Removal && from.is_some_and(past);
+            let near = from.is_some_and(near) || to.is_some_and(near) || overdue;
             near && from != to
         });
         // What was sown or set out meanwhile is done, not moved.
@@ -174,8 +184,14 @@ impl Compared<'_> {
             What::Transplant => after.is_some_and(|s| s.stands),
             What::Removal | What::Clean => false,
         };
+        let told = if before.is_some() && after.is_some() {
+            3
+        } else {
+            1
+        };
         moved
             .filter(|&(what, _)| !done(what))
+            .take(told)
             .map(|(what, (from, to))| Change {
                 place: stay.hole.clone(),
                 crop: Some(stay.crop.clone()),

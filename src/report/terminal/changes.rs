@@ -1,8 +1,10 @@
 //! What moved when a plan was made again, and what was learned.
 
+use chrono::NaiveDate;
+
 use super::WIDTH;
 use super::table::folded;
-use super::words::{called, long_date, short_date, strong};
+use super::words::{called, list, long_date, short_date, strong};
 use crate::garden::Garden;
 use crate::plan::Again;
 use crate::plan::changes::{Change, Reason, What};
@@ -55,7 +57,11 @@ fn moved(again: &Again) -> String {
     if again.changes.is_empty() {
         return String::new();
     }
-    let lines = again.changes.iter().map(|c| line(c, &again.garden));
+    let of_one = |a: &Change, b: &Change| {
+        a.crop.is_some() && (&a.place, &a.crop, &a.why) == (&b.place, &b.crop, &b.why)
+    };
+    let plants = again.changes.chunk_by(of_one);
+    let lines = plants.map(|changes| line(changes, again));
     section("Moved in the coming two weeks", lines.collect())
 }
 
@@ -67,26 +73,45 @@ fn section(heading: &str, lines: Vec<String>) -> String {
     format!("\n{}\n{}", strong(heading), lines.collect::<String>())
 }
 
-fn line(change: &Change, garden: &Garden) -> String {
-    let subject = change.crop.as_ref().map_or_else(
-        || change.place.clone(),
-        |crop| format!("{} in {}", called(garden, crop), change.place),
+/// What moved of one plant or tube, for one reason.
+fn line(changes: &[Change], again: &Again) -> String {
+    let Change {
+        place, crop, why, ..
+    } = &changes[0];
+    let subject = crop.as_ref().map_or_else(
+        || place.clone(),
+        |crop| format!("{} in {place}", called(&again.garden, crop)),
     );
+    let today = again.planned.plan.start;
+    let days: Vec<String> = changes.iter().map(|c| days(c, today)).collect();
+    format!("{subject}: {}; {}.", list(&days), reason(why))
+}
+
+fn days(change: &Change, today: NaiveDate) -> String {
     let what = match change.what {
         What::Sow => "sown",
         What::Transplant => "set out",
         What::Removal => "taken out",
         What::Clean => "scrubbed",
     };
-    let days = match (change.from, change.to) {
+    match (change.from, change.to) {
         (Some(from), Some(to)) => {
-            format!("{what} {} instead of {}", long_date(to), short_date(from))
+            let late = change.what == What::Removal && from < today;
+            let longer = if late {
+                "stands longer than planned: "
+            } else {
+                ""
+            };
+            format!(
+                "{longer}{what} {} instead of {}",
+                long_date(to),
+                short_date(from)
+            )
         }
         (None, Some(to)) => format!("{what} {}, which is new", long_date(to)),
         (Some(from), None) => format!("not {what} on {} any more", short_date(from)),
         (None, None) => what.to_owned(),
-    };
-    format!("{subject}: {days}; {}.", reason(&change.why))
+    }
 }
 
 fn reason(why: &Reason) -> String {
