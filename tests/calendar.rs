@@ -14,6 +14,7 @@ use rstest::rstest;
 use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::Garden;
+use steadyleaf::report::terminal;
 
 /// What an event says to its reader.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -360,6 +361,18 @@ fn all_day_events_end_on_the_day_after_and_block_nobodys_day() {
     assert_eq!(content(&file, "GEO"), ["GEO:39.5;-0.4"; 2]);
     assert_eq!(content(&file, "DTSTAMP"), ["DTSTAMP:20270301T000000Z"; 2]);
     assert!(!file.contains("VALARM"));
+}
+
+/// A place of which only the latitude is known is nowhere on a map.
+#[test]
+fn half_a_place_is_none() {
+    let mut garden = garden();
+    garden.place.longitude = None;
+    let check = chore("2027-03-03", Kind::Check, "Check", &[]);
+    let file = wire::unfolded(&calendar(&[check], &garden));
+    assert!(!file.contains("GEO"), "{file}");
+    assert!(file.contains("SUMMARY:Check"));
+    assert!(!terminal::check::check(&garden).contains("degrees east"));
 }
 
 #[rstest]

@@ -176,7 +176,7 @@ fn every_key_is_read() {
     let g = garden(FULL);
     assert_eq!((g.weeks, g.units), (26, Units::Imperial));
     assert_eq!(g.place.timezone, chrono_tz::Europe::Madrid);
-    assert_eq!(g.place.longitude, -0.4);
+    assert_eq!(g.place.longitude, Some(-0.4));
     assert_eq!(g.place.elevation, Length::metres(20.0));
     assert!(g.place.near_sea);
     let Cover::Greenhouse {

@@ -212,6 +212,15 @@ fn a_plant_left_for_its_seed_keeps_its_hole() {
 }
 
 #[test]
+fn check_tells_of_the_seed_plant() {
+    let told = terminal::check::check(&with_a_seed_plant());
+    let told = anstream::adapter::strip_str(&told).to_string();
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let kept = "for seed rocket in deck-1-3, from Thu 1 Apr 2027 until Thu 15 Jul 2027: left to flower, and not harvested";
+    assert!(told.contains(kept), "{told}");
+}
+
+#[test]
 fn the_chores_tell_of_the_seed_plant() {
     let mut garden = with_a_seed_plant();
     let plan = planned(&garden).plan;

@@ -69,7 +69,6 @@ fn describe(
         .sequence(stamp.sequence)
         .summary(&wire::blankless(&summary(told, garden)))
         .add_property("LOCATION", wire::blankless(&text::one_line(&garden.name)))
-        .add_property("GEO", geo(garden))
         .add_property("COLOR", colour(kind))
         .append_multi_property(Property::new(
             "CATEGORIES",
@@ -77,6 +76,9 @@ fn describe(
         ))
         // From what is our own the state is known again if its file is lost.
         .append_property(own("KIND", kind.key()));
+    if let Some(geo) = geo(garden) {
+        component.add_property("GEO", geo);
+    }
     if !told.about.is_empty() {
         component.append_property(own("ABOUT", &told.about));
     }
@@ -200,8 +202,9 @@ fn utc(time: DateTime<Utc>) -> String {
     time.format("%Y%m%dT%H%M%SZ").to_string()
 }
 
-/// Degrees north and east, to a hundred-thousandth: about a metre.
-fn geo(garden: &Garden) -> String {
+/// Degrees north and east, to a hundred-thousandth: about a metre; nothing of a place that is
+/// stated by half.
+fn geo(garden: &Garden) -> Option<String> {
     let degrees = |x: f64| {
         let text = format!("{x:.5}");
         let text = text.trim_end_matches('0').trim_end_matches('.');
@@ -211,11 +214,9 @@ fn geo(garden: &Garden) -> String {
             text.to_owned()
         }
     };
-    format!(
-        "{};{}",
-        degrees(garden.place.latitude),
-        degrees(garden.place.longitude)
-    )
+    let north = degrees(garden.place.latitude);
+    let east = degrees(garden.place.longitude?);
+    Some(format!("{north};{east}"))
 }
 
 /// An alarm, if one is asked for and there is anything left to do.

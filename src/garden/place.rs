@@ -13,8 +13,8 @@ use crate::quantity::{DailyLight, Hours, Length, Share, Temperature, Warming, Wi
 pub struct Place {
     /// Degrees north of the equator, -90 to 90.
     pub latitude: f64,
-    /// Degrees east of Greenwich, -180 to 180.
-    pub longitude: f64,
+    /// Degrees east of Greenwich, -180 to 180, where stated.
+    pub longitude: Option<f64>,
     /// Height above the sea.
     pub elevation: Length,
     /// IANA time zone.

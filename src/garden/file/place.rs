@@ -18,7 +18,7 @@ pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<
             "degrees south of the equator are negative: `latitude: -33.9`",
         )
     });
-    let longitude = f.or("longitude", 0.0, |e| {
+    let longitude = f.optional("longitude", |e| {
         degrees(
             e,
             &bounds::LONGITUDE,

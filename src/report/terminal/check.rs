@@ -34,11 +34,10 @@ fn head(garden: &Garden) -> String {
     } else {
         "north"
     };
-    let east = if place.longitude < 0.0 {
-        "west"
-    } else {
-        "east"
-    };
+    let longitude = place.longitude.map_or_else(String::new, |degrees| {
+        let east = if degrees < 0.0 { "west" } else { "east" };
+        format!("{} degrees {east}, ", degrees.abs())
+    });
     let rows = [
         (
             "planned",
@@ -51,9 +50,8 @@ fn head(garden: &Garden) -> String {
         (
             "place",
             format!(
-                "{} degrees {north}, {} degrees {east}, {} up, clock of {}",
+                "{} degrees {north}, {longitude}{} up, clock of {}",
                 place.latitude.abs(),
-                place.longitude.abs(),
                 place.elevation.in_units(garden.units),
                 place.timezone,
             ),
@@ -288,6 +286,16 @@ fn rhythm(garden: &Garden) -> String {
             long_date(seedlings.sown)
         );
         lines.push_str(&folded("  on hand   ", "            ", &text, WIDTH));
+    }
+    for plant in &garden.keep_for_seed {
+        let text = format!(
+            "{} in {}, from {} until {}: left to flower, and not harvested",
+            plant.crop,
+            plant.hole,
+            long_date(plant.from),
+            long_date(plant.until)
+        );
+        lines.push_str(&folded("  for seed  ", "            ", &text, WIDTH));
     }
     format!("{}\n{lines}", strong("Rhythm"))
 }
