@@ -248,6 +248,7 @@ transplant-line-sown = { $plants }, { $kind ->
 } on { $date }, into { $holes }
 transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
 transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
+transplant-hint-spares = Keep those left over in the nursery, in case one fails in its first days; eat or compost them when their room is needed.
 transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
 
 ## Sow
@@ -263,14 +264,15 @@ sow-and-starts = Sow and start
 sow-line-cups = { $crop }: { $cups }, for transplant on { $date }
 sow-line-seeds = { $crop }: { $seeds }, one a cell, to have { $cups } for transplant on { $date }
 sow-line-cells = { $crop }: { $cells ->
-    [one] { $cells } cell
-   *[other] { $cells } cells
-}, { $each } in each, to have { $cups } of { $plants } plants for transplant on { $date }
+    [one] { $each } in one cell
+   *[other] { $cells } cells, { $each } in each
+}, to have { $cups } of { $plants } plants for transplant on { $date }
 # $line: one of the lines above.
 sow-line-short = { $line }; the nursery has no room for more spares: enough come in { $n } of 20 such sowings
 sow-hint = With so many seeds enough come up in 19 of 20 sowings where nothing else is said; a cup of several plants is good with two thirds of them. Keep them moist, not wet, and give light as soon as they show.
 sow-too-warm = Too warm here for the seed of { $crops }, of which little would come up: let it sprout for three days in a cool place, below { $below }, then give it its place and light.
-sow-hint-cutting = Cuttings: take tips of about 8 cm from a healthy plant, with a clean knife, just below a leaf; strip the lower leaves, and keep them moist, covered and out of strong light until they root.
+sow-hint-thin = Where more come up in a cell than a cup is to hold, snip off the weakest at the medium when the first true leaves show; pulling them tears the roots of the others.
+sow-hint-cutting = Cuttings: take tips as long as a finger from a healthy plant, with a clean knife, just below a leaf; strip the lower leaves, and keep them moist, covered and out of strong light until they root.
 sow-hint-plug = Plugs: rinse the soil off the roots in clean water, take off old leaves and runners, and set the crown just above the medium.
 
 ## Check

@@ -236,6 +236,7 @@ transplant-line-sown = { $plants }, { $kind ->
 }, a { $holes }
 transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
 transplant-line-for-seed = { $plants }, de la siembra del { $date }, a { $holes } (se deja espigar para sacar semilla: no se cosecha)
+transplant-hint-spares = Guarda los que sobren en el semillero por si alguno falla los primeros días; cómelos o haz compost con ellos cuando haga falta el sitio.
 transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.
 
 ## Sembrar
@@ -250,13 +251,14 @@ sow-and-starts = Sembrar y poner en el semillero
 sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
 sow-line-seeds = { $crop }: { $seeds }, cada cual en su celda, para tener { $cups } al trasplantar el { $date }
 sow-line-cells = { $crop }: { $cells ->
-    [one] { $cells } celda
-   *[other] { $cells } celdas
-}, { $each } en cada una, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
+    [one] { $each } en una celda
+   *[other] { $cells } celdas, { $each } en cada una
+}, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
 sow-line-short = { $line }; el semillero no tiene sitio para más reservas: bastan en { $n } de cada 20 siembras así
 sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras, si no se dice otra cosa; una canastilla de varias plantas es buena con dos tercios de ellas. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
 sow-too-warm = Hace aquí demasiado calor para la semilla de { $crops }, de la que nacería poca: déjala germinar tres días en un sitio fresco, a menos de { $below }, y ponla después en su sitio y a la luz.
-sow-hint-cutting = Esquejes: corta puntas de unos 8 cm de una planta sana, con un cuchillo limpio y justo debajo de una hoja; quita las hojas de abajo y mantenlos húmedos, tapados y sin luz fuerte hasta que echen raíces.
+sow-hint-thin = Si en una celda nacen más plantas de las que lleva una canastilla, corta a ras del sustrato las más débiles cuando salgan las primeras hojas verdaderas; al tirar de ellas se rompen las raíces de las otras.
+sow-hint-cutting = Esquejes: corta puntas del largo de un dedo de una planta sana, con un cuchillo limpio y justo debajo de una hoja; quita las hojas de abajo y mantenlos húmedos, tapados y sin luz fuerte hasta que echen raíces.
 sow-hint-plug = Plantones con cepellón: lava la tierra de las raíces con agua limpia, quita hojas viejas y estolones, y deja la corona justo por encima del sustrato.
 
 ## Revisar

@@ -15,7 +15,7 @@ use crate::plan::sowings::Sown;
 use crate::quantity::{Share, Temperature};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut hinted = BTreeSet::new();
+    let (mut hinted, mut thinned) = (BTreeSet::new(), false);
     let tray = Tray::new(scene);
     scene
         .sown
@@ -33,11 +33,21 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let starts = BTreeSet::from_iter(told.iter().map(|(_, batch)| batch.starts));
             let news = starts.iter().filter(|s| hinted.insert(**s));
             let mut hints: Vec<String> = news.map(|s| scene.words.sow_hint(*s)).collect();
+            if !thinned && told.iter().any(|(_, batch)| is_thinned(batch)) {
+                thinned = true;
+                hints.push(scene.words.sow_hint_thin());
+            }
             hints.extend(too_warm(scene, &tray, batches));
             let about = told.iter().map(|(crop, _)| *crop);
             scene.chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
         })
         .collect()
+}
+
+/// Whether more seed goes into a cell than plants are to stay in it.
+fn is_thinned(batch: &Batch) -> bool {
+    let sowing = batch.sowing.as_ref();
+    batch.starts == Start::Seed && sowing.is_some_and(|s| s.seeds_per_cell > batch.plants)
 }
 
 /// Crops whose seed would come up badly in the tray as warm as it is then, and what to do about it.

@@ -119,6 +119,10 @@ impl Words {
         })
     }
 
+    pub(in crate::chores) fn sow_hint_thin(self) -> String {
+        self.0.text("sow-hint-thin")
+    }
+
     /// Where the tray is too warm for some crops' seed.
     pub(in crate::chores) fn sow_too_warm(self, crops: &[&str], below: &str) -> String {
         let values = [
@@ -161,7 +165,7 @@ impl Words {
     }
 
     pub(in crate::chores) fn transplant_hints(self) -> Vec<String> {
-        self.texts(["transplant-hint"])
+        self.texts(["transplant-hint", "transplant-hint-spares"])
     }
 }
 
