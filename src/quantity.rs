@@ -11,6 +11,8 @@ use std::str::FromStr;
 
 /// A US gallon \[l\].
 pub(crate) const GALLON: f64 = 3.785_411_784;
+/// A pound \[g\].
+pub(crate) const POUND: f64 = 453.592_37;
 /// A foot \[m\].
 pub(crate) const FOOT: f64 = 0.3048;
 
@@ -337,6 +339,22 @@ quantity! {
     };
 }
 
+impl Volume {
+    /// As much as one measures it out by: whole litres, tenths below ten; tenths of a gallon,
+    /// hundredths below one.
+    #[must_use]
+    pub fn rounded(self, units: Units) -> Self {
+        let litres = self.0;
+        let (unit, step) = match units {
+            Units::Metric if litres >= 10.0 => (1.0, 1.0),
+            Units::Metric => (1.0, 0.1),
+            Units::Imperial if litres >= GALLON => (GALLON, 0.1),
+            Units::Imperial => (GALLON, 0.01),
+        };
+        Self((litres / unit / step).round() * step * unit)
+    }
+}
+
 quantity! {
     /// A flow of water, kept in litres an hour. `gph` and `gpm` are US gallons.
     Flow ("flow"): litres_an_hour, inside "litres an hour";
@@ -350,11 +368,11 @@ quantity! {
 quantity! {
     /// A mass, kept in grams.
     Mass ("mass"): grams, inside "grams";
-    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", 28.349_523_125), unit("lb", 453.592_37)];
+    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", 28.349_523_125), unit("lb", POUND)];
     write |g, units| match units {
         Units::Metric if g.abs() >= 1000.0 => format!("{} kg", written(g / 1000.0, 2)),
         Units::Metric => format!("{} g", written(g, 1)),
-        Units::Imperial if g.abs() >= 453.592_37 => format!("{} lb", written(g / 453.592_37, 2)),
+        Units::Imperial if g.abs() >= POUND => format!("{} lb", written(g / POUND, 2)),
         Units::Imperial => format!("{} oz", written(g / 28.349_523_125, 2)),
     };
 }

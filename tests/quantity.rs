@@ -52,6 +52,19 @@ fn masses_in_grams(#[case] text: &str, #[case] grams: f64) {
     close(text.parse::<Mass>().unwrap().get(), grams, 1e-12);
 }
 
+/// As one measures water out.
+#[rstest]
+#[case(27.5, Units::Metric, "28 l")]
+#[case(9.96, Units::Metric, "10 l")]
+#[case(4.04, Units::Metric, "4 l")]
+#[case(0.26, Units::Metric, "300 ml")]
+#[case(27.5, Units::Imperial, "7.3 gal")]
+#[case(0.5, Units::Imperial, "0.13 gal")]
+fn volumes_rounded(#[case] litres: f64, #[case] units: Units, #[case] told: &str) {
+    let rounded = Volume::litres(litres).rounded(units);
+    assert_eq!(rounded.in_units(units), told);
+}
+
 // NIST SP 811 (2008), Appendix B.8: gallon (US) per minute to cubic metre per second,
 // 6.309 020 E-05, seven digits.
 #[rstest]

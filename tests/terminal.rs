@@ -9,7 +9,9 @@ use steadyleaf::chores;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::plan::{Figures, Harvest, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water};
+use steadyleaf::plan::{
+    Change, Figures, Gain, Harvest, Help, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water,
+};
 use steadyleaf::planner::binding::Limit;
 use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
 use steadyleaf::report::codes::codes;
@@ -320,6 +322,27 @@ fn summary() {
         PathBuf::from("plan/calendar.ics"),
     ];
     insta::assert_snapshot!(plain(&terminal::summary::summary(&summary, &garden, &made)));
+}
+
+/// A want that a change leaves as good as it was is not told with nothing.
+#[test]
+fn what_helps_is_told_with_what_it_gains() {
+    let garden = garden();
+    let mut plan = plan();
+    let gain = |want: &str, each_week| Gain {
+        want: want.to_owned(),
+        each_week,
+    };
+    plan.would_help = vec![Help {
+        change: Change::Nursery { cells: 3 },
+        gains: vec![gain("basil", 5.0), gain("salad heads", -0.01)],
+    }];
+    let summary = figures::summary(&plan, &garden, &problem(&garden));
+    let text = plain(&terminal::summary::summary(&summary, &garden, &[]));
+    assert!(
+        text.contains("3 cells more in the nursery: 5 g more of basil a week.\n"),
+        "{text}"
+    );
 }
 
 /// A tank that is too small for every week is told of once, with the worst of it; the absence

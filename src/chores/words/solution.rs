@@ -346,15 +346,8 @@ pub(in crate::chores) enum Drained {
     TankAndTubes,
 }
 
-/// Litres as one measures them out: whole ones, tenths below ten.
-fn poured(litres: Volume, units: Units) -> String {
-    let l = litres.get();
-    let rounded = if units == Units::Metric && l >= 10.0 {
-        l.round()
-    } else {
-        (l * 10.0).round() / 10.0
-    };
-    Volume::litres(rounded).in_units(units)
+fn poured(volume: Volume, units: Units) -> String {
+    volume.rounded(units).in_units(units)
 }
 
 /// Millilitres of stock, with so many decimals; in fluid ounces, 128 to the gallon, one more.

@@ -77,18 +77,12 @@ impl Drawing<'_> {
     }
 
     fn litres(&self, litres: f64) -> String {
-        if litres.round() <= 0.0 {
+        let units = self.garden.units;
+        let rounded = Volume::litres(litres).rounded(units);
+        if rounded.get() <= 0.0 {
             return "0".to_owned();
         }
-        Volume::litres(litres.round()).in_units(self.garden.units)
-    }
-
-    /// Litres with a tenth, for a day's use.
-    fn tenths(&self, litres: f64) -> String {
-        if litres < 0.05 {
-            return "0".to_owned();
-        }
-        Volume::litres((litres * 10.0).round() / 10.0).in_units(self.garden.units)
+        rounded.in_units(units)
     }
 
     fn level(&self) -> LineChart {
@@ -152,13 +146,13 @@ impl Drawing<'_> {
             title: self.words.t("used"),
             told: self.words.with(
                 "used-told",
-                &[("mean", &self.tenths(mean)), ("most", &self.tenths(most))],
+                &[("mean", &self.litres(mean)), ("most", &self.litres(most))],
             ),
             lines: vec![Line {
                 class: "noon",
                 path: format!("M{}", scale.line(used.iter().copied(), 1).trim()),
             }],
-            ..scale.chart(self.start, used.len(), self.words, |l| self.tenths(l))
+            ..scale.chart(self.start, used.len(), self.words, |l| self.litres(l))
         }
     }
 

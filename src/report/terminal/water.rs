@@ -58,10 +58,5 @@ fn of_loop(water: &WaterFigures, garden: &Garden) -> String {
 }
 
 fn litres(litres: f64, units: Units) -> String {
-    let rounded = if litres >= 10.0 {
-        litres.round()
-    } else {
-        (litres * 10.0).round() / 10.0
-    };
-    Volume::litres(rounded).in_units(units)
+    Volume::litres(litres).rounded(units).in_units(units)
 }

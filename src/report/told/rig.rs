@@ -3,7 +3,7 @@
 use crate::language::Value;
 use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
 use crate::plumbing::sheet::{BankSheet, LoopSheet, TUBE_GAP};
-use crate::quantity::{FOOT, Flow, Length, Mass, Units};
+use crate::quantity::{FOOT, Flow, Length, Mass, POUND, Units};
 use crate::report::words::Words;
 
 /// A finding in a sentence.
@@ -211,6 +211,11 @@ fn length(metres: f64, words: &Words) -> String {
 }
 
 fn mass(kilograms: f64, words: &Words) -> String {
-    let step = if kilograms >= 20.0 { 1.0 } else { 0.1 };
-    Mass::grams((kilograms / step).round() * step * 1000.0).in_units(words.units())
+    let unit = match words.units() {
+        Units::Metric => 1000.0,
+        Units::Imperial => POUND,
+    };
+    let number = kilograms * 1000.0 / unit;
+    let step = if number >= 20.0 { 1.0 } else { 0.1 };
+    Mass::grams((number / step).round() * step * unit).in_units(words.units())
 }

@@ -83,7 +83,7 @@ pub(in crate::report) fn help(summary: &Summary, words: &Words) -> Vec<String> {
             let (less, more): (Vec<&Gain>, Vec<&Gain>) =
                 help.gains.iter().partition(|g| g.each_week < 0.0);
             let gains = more.into_iter().chain(less);
-            let gains: Vec<String> = gains.map(|g| gain(g, summary, words)).collect();
+            let gains: Vec<String> = gains.filter_map(|g| gain(g, summary, words)).collect();
             let values = [
                 ("change", change(&help.change, words).into()),
                 ("gains", words.language().list(&gains).into()),
@@ -93,7 +93,8 @@ pub(in crate::report) fn help(summary: &Summary, words: &Words) -> Vec<String> {
         .collect()
 }
 
-fn gain(gain: &Gain, summary: &Summary, words: &Words) -> String {
+/// What a want gains or loses, where it is more than is written.
+fn gain(gain: &Gain, summary: &Summary, words: &Words) -> Option<String> {
     let want = summary.wants.iter().find(|w| w.want == gain.want);
     let unit = want.map_or("", |w| &w.unit);
     let key = if gain.each_week < 0.0 {
@@ -101,11 +102,15 @@ fn gain(gain: &Gain, summary: &Summary, words: &Words) -> String {
     } else {
         "told-gain-more"
     };
+    let amount = words.amount(gain.each_week.abs(), unit);
+    if amount == words.amount(0.0, unit) {
+        return None;
+    }
     let values = [
-        ("amount", words.amount(gain.each_week.abs(), unit).into()),
+        ("amount", amount.into()),
         ("want", gain.want.as_str().into()),
     ];
-    words.say(key, values)
+    Some(words.say(key, values))
 }
 
 fn change(change: &Change, words: &Words) -> String {

@@ -73,7 +73,8 @@ fn days(low: &Low, words: &Words) -> String {
 }
 
 fn falls(low: &Low, words: &Words) -> String {
-    let lowest = litres(low.lowest);
+    let rounded = |litres| Volume::litres(litres).rounded(words.units());
+    let lowest = rounded(low.lowest);
     let level = if lowest.get() > 0.0 {
         let lowest = lowest.in_units(words.units());
         words.say("told-low-falls", [("lowest", lowest.into())])
@@ -81,16 +82,10 @@ fn falls(low: &Low, words: &Words) -> String {
         words.say("told-low-dry", [])
     };
     if low.lacking > 0.0 {
-        let lacking = litres(low.lacking).in_units(words.units());
+        let lacking = rounded(low.lacking).in_units(words.units());
         let values = [("level", level.into()), ("lacking", lacking.into())];
         words.say("told-low-lacking", values)
     } else {
         level
     }
-}
-
-/// Litres as one tells them: whole ones, tenths below ten.
-fn litres(litres: f64) -> Volume {
-    let step = if litres >= 10.0 { 1.0 } else { 0.1 };
-    Volume::litres((litres / step).round() * step)
 }
