@@ -14,6 +14,14 @@ pub fn index(start: NaiveDate, date: NaiveDate) -> i64 {
     (monday(date) - monday(start)).num_days() / 7
 }
 
+/// The month that a week belongs to, such as `2027-02`: that of its Thursday, as ISO 8601 has it
+/// with years.
+#[must_use]
+pub fn month(monday: NaiveDate) -> String {
+    let thursday = monday + Days::new(3);
+    format!("{}-{:02}", thursday.year(), thursday.month())
+}
+
 /// The ISO week of a date, such as `2027-W09`.
 #[must_use]
 pub fn name(date: NaiveDate) -> String {

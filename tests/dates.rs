@@ -25,6 +25,20 @@ fn week_of_a_date(#[case] day: &str, #[case] name: &str, #[case] weekday: i64) {
     assert_eq!((day - week::monday(day)).num_days() + 1, weekday);
 }
 
+/// A week belongs to the month of its Thursday, as it belongs to the year of it (ISO 8601): most of
+/// its days are there.
+#[rstest]
+#[case("2027-03-29", "2027-04")]
+#[case("2027-04-26", "2027-04")]
+#[case("2026-12-28", "2026-12")]
+#[case("2024-12-30", "2025-01")]
+fn month_of_a_week(#[case] monday: &str, #[case] month: &str) {
+    let monday = date(monday);
+    assert_eq!(week::month(monday), month);
+    let days = (0..7).map(|n| (monday + Days::new(n)).format("%Y-%m").to_string());
+    assert!(days.filter(|day| day == month).count() > 3);
+}
+
 /// A year has 53 weeks when it begins on a Thursday, or on a Wednesday in a leap year (ISO 8601).
 #[test]
 fn years_of_53_weeks() {

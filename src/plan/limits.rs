@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use chrono::Datelike;
-
 use super::make::{self, Planned};
 use super::{Change, Gain, Help, Most, Plan, WantOutcome, other_crops};
 use crate::garden::Garden;
@@ -16,6 +14,7 @@ use crate::planner::most;
 use crate::planner::problem::Problem;
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
+use crate::week;
 
 /// A gain of less a week, in units, is not worth telling.
 const WORTH_TELLING: f64 = 0.05;
@@ -75,14 +74,13 @@ fn units(milli: i64, weeks: usize) -> f64 {
     (milli as f64 / weeks.max(1) as f64).round() / 1000.0
 }
 
-/// Months and their weeks, those whose Thursday lies in them, from the first that counts to the
+/// Months and the weeks that belong to them, from the first that counts to the
 /// last; no month of which none does.
 fn months(weeks: &[super::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
     let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
     for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.counts()) {
-        let thursday = week.monday + chrono::Days::new(3);
-        let name = format!("{}-{:02}", thursday.year(), thursday.month());
-        months.entry(name).or_insert(n..n).end = n + 1;
+        let month = week::month(week.monday);
+        months.entry(month).or_insert(n..n).end = n + 1;
     }
     months
 }

@@ -160,27 +160,41 @@ impl<'m> Search<'m> {
         } else {
             for holes in &model.loops {
                 let any = self.random.random_range(0..company.len());
-                let chosen = if self.random.random_ratio(1, OTHERS) {
-                    any
+                if self.random.random_ratio(1, OTHERS) {
+                    self.plant_only(holes, &company[any]);
                 } else {
-                    let each = (0..company.len()).map(|n| (self.cost_with(holes, &company[n]), n));
-                    each.min().map_or(any, |best| best.1)
-                };
-                self.cost_with(holes, &company[chosen]);
+                    self.plant_best(holes, company);
+                }
             }
         }
         self.best = Best::of(&self.state);
     }
 
-    /// Plants holes with nothing but some crops, and tells what all costs then.
-    fn cost_with(&mut self, holes: &[usize], crops: &[u32]) -> i64 {
+    /// Plants a loop's holes with those crops that do best there: the first of the cheapest.
+    fn plant_best(&mut self, holes: &[usize], company: &[Vec<u32>]) {
+        let mut cheapest = i64::MAX;
+        let mut best: Vec<(usize, Vec<ArcId>)> = Vec::new();
+        for crops in company {
+            self.plant_only(holes, crops);
+            if self.state.cost() < cheapest {
+                cheapest = self.state.cost();
+                let paths = holes
+                    .iter()
+                    .map(|&hole| (hole, self.state.paths[hole].clone()));
+                best = paths.collect();
+            }
+        }
+        self.state.restore(&best);
+    }
+
+    /// Plants holes with nothing but some crops.
+    fn plant_only(&mut self, holes: &[usize], crops: &[u32]) {
         for &hole in holes {
             self.state.remove(hole, 0, u32::MAX, false);
         }
         self.bar_all_but(crops);
         self.plant(holes);
         self.finder.barred.clear();
-        self.state.cost()
     }
 
     /// Plants nothing but some crops until the bar is lifted.

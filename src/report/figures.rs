@@ -13,6 +13,7 @@ use crate::plan::{Help, Most, NotCounted, Plan, WantOutcome, WeekOutcome};
 use crate::planner::binding::Limit;
 use crate::planner::cost;
 use crate::planner::problem::Problem;
+use crate::week;
 
 /// A plan in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -199,11 +200,7 @@ fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
 /// The most of a want in the month that lacks most of it.
 fn leanest_month(want: &WantOutcome) -> Option<Most> {
     let lacks = |most: &&Most| -> f64 {
-        // A week belongs to the month of its Thursday.
-        let of_month = |w: &&WeekOutcome| {
-            let thursday = w.monday + chrono::Days::new(3);
-            thursday.to_string().starts_with(&most.month)
-        };
+        let of_month = |w: &&WeekOutcome| week::month(w.monday) == most.month;
         let weeks = want.weeks.iter().filter(of_month);
         weeks.map(|w| (w.target - w.delivered).max(0.0)).sum()
     };

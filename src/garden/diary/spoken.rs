@@ -225,10 +225,10 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
                 ec = Some(read);
             }
             "ph" => {
-                let read = value.parse::<f64>().ok();
-                let read = read.filter(|&ph| limits::ph(ph).is_ok()).ok_or_else(|| {
-                    Misunderstood(format!("`{value}` is not a pH, which is 0 to 14"))
-                })?;
+                let read: f64 = value
+                    .parse()
+                    .map_err(|_| Misunderstood(format!("`{value}` is not a pH; {FORM}")))?;
+                limits::ph(read).map_err(Misunderstood)?;
                 ph = Some(read);
             }
             other => {

@@ -1,11 +1,12 @@
 //! The weekly harvest held against each want.
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 
 use crate::plan::{NotCounted, WantOutcome, WeekOutcome};
 use crate::report::figures::WantFigures;
 use crate::report::terminal::words::percent;
 use crate::report::words::Words;
+use crate::week;
 
 /// Pixels of a week, of which a bar takes most.
 const WEEK: usize = 12;
@@ -240,12 +241,11 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
 }
 
 /// The most that the rig could give of a want in a week that counts.
-fn ceiling_of(want: &WantOutcome, week: &WeekOutcome) -> Option<f64> {
-    if week.target <= 0.0 {
+fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
+    if outcome.target <= 0.0 {
         return None;
     }
-    let thursday = week.monday + Days::new(3);
-    let month = thursday.format("%Y-%m").to_string();
+    let month = week::month(outcome.monday);
     let most = want.most.iter().find(|most| most.month == month)?;
     Some(most.each_week)
 }
