@@ -18,7 +18,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::holes;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::nature::canopy::Canopy;
+use steadyleaf::nature::canopy::{Canopy, FULL};
 use steadyleaf::plan::{self, Plan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::Problem;
@@ -496,28 +496,25 @@ fn a_map_too_small_to_read_is_left_out() {
     assert_eq!(sheet(&garden), (0, true));
 }
 
-/// The picture has room for the widest plant in any hole of a tube's outer side.
+/// The pictures have room for the widest plants in every hole.
 #[test]
 fn the_widest_plants_are_not_cut_off() {
     let mut garden = garden(&Names::harmless(), "en");
     garden.crops[0].size.spread = Length::metres(0.5);
+    let widest = Canopy::of(&garden.crops[0].size).diameter(FULL) * 500.0;
     let text = page::sheet(&CASE.plan, &garden, &[], day("2027-04-28"));
     let page = Html::parse_document(&text);
-    for rig in all(&page, "svg.rig").into_iter().take(2) {
-        let number = |text: &str| text.parse::<f64>().unwrap();
-        let view = rig.attr("viewBox").unwrap().split(' ').map(number);
-        let [_, top, _, height] = view.collect::<Vec<_>>()[..] else {
+    let cup = Selector::parse("circle.cup").unwrap();
+    let number = |text: Option<&str>| text.unwrap().parse::<f64>().unwrap();
+    for rig in all(&page, "svg.rig") {
+        let view = rig.attr("viewBox").unwrap().split(' ');
+        let [_, top, _, height] = view.map(|x| number(Some(x))).collect::<Vec<_>>()[..] else {
             panic!("a view has four numbers");
         };
-        let tube = Selector::parse("rect.tube").unwrap();
-        let tubes: Vec<_> = rig.select(&tube).collect();
-        let middle = |tube: &scraper::ElementRef| {
-            let of = |key| number(tube.attr(key).unwrap());
-            of("y") + of("height") / 2.0
-        };
-        for middle in tubes.iter().map(middle) {
-            assert!(middle - 250.0 >= top - 1.0, "{middle} {top}");
-            assert!(middle + 250.0 <= top + height + 1.0, "{middle} {top}");
+        for hole in rig.select(&cup) {
+            let y = number(hole.attr("cy"));
+            assert!(y - widest >= top - 1.0, "{y} {top}");
+            assert!(y + widest <= top + height + 1.0, "{y} {top} {height}");
         }
     }
 }

@@ -7,6 +7,7 @@ use super::looks::{Look, Looks};
 use crate::garden::Garden;
 use crate::garden::holes::{Hole, Layout, Tube};
 use crate::garden::rig::{Bank, Form};
+use crate::nature::canopy::{self, Canopy};
 use crate::report::words::Words;
 
 /// Room around what is drawn, at the least [mm].
@@ -96,8 +97,9 @@ pub(super) fn banks(
     words: &Words,
     plant: &dyn Fn(usize) -> Option<PlantPicture>,
 ) -> Vec<BankPicture> {
-    let spreads = garden.crops.iter().map(|crop| crop.size.spread.get());
-    let widest = spreads.fold(0.0, f64::max);
+    let radii = garden.crops.iter().map(|crop| &crop.size);
+    let radii = radii.map(|size| Canopy::of(size).diameter(canopy::FULL) / 2.0);
+    let widest = radii.fold(0.0, f64::max);
     garden
         .loops
         .iter()
@@ -109,13 +111,21 @@ pub(super) fn banks(
             Drawing {
                 bank,
                 words,
-                margin: MARGIN.max(millimetres((widest - bank.bore.get()) / 2.0)),
+                margin: MARGIN.max(millimetres(widest - within(bank))),
                 holes: holes.filter(|(_, h)| h.bank == at).collect(),
                 tubes: tubes.filter(|(_, t)| t.bank == at).collect(),
             }
             .picture(plant)
         })
         .collect()
+}
+
+/// How far within its tube's outline a plant stands [m]: in a wall's on the upper edge.
+fn within(bank: &Bank) -> f64 {
+    match bank.form {
+        Form::Wall { .. } => 0.0,
+        Form::Level { .. } | Form::Tower { .. } => bank.bore.get() / 2.0,
+    }
 }
 
 /// A plant of a crop.
