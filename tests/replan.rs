@@ -420,6 +420,49 @@ fn what_was_not_taken_out_in_time_stands_longer() {
     assert!(told.contains(&stands), "{stands} in {told}");
 }
 
+/// A plant that came out a day before its day is done; that it does not come out on that day any
+/// more is no news.
+#[test]
+fn what_came_out_sooner_is_not_told_again() {
+    let (garden, plan) = room();
+    let soon = plan.stays.iter().find(|s| s.transplant > plan.start);
+    let soon = soon.expect("a stay that begins later").clone();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let eve = soon.removal.pred_opt().unwrap();
+    done_until(&garden, &plan, &eve.to_string(), &path);
+    let out = Said::Harvested(soon.hole.clone(), Vec::new(), Some(true));
+    record::said(&path, &garden, Some(&plan), eve, &out).unwrap();
+    let diary = diary::file::read(&path).unwrap();
+    let again = planned(&garden, &diary, &soon.removal.to_string(), &plan);
+    let of_it = |c: &&steadyleaf::plan::changes::Change| {
+        c.place == soon.hole && c.from == Some(soon.removal)
+    };
+    assert_eq!(again.changes.iter().find(of_it), None);
+}
+
+/// What stands and is taken out on another day lacks no seedlings.
+#[test]
+fn what_stands_has_its_seedlings() {
+    let (garden, plan) = room();
+    let stay = plan.stays.iter().find(|s| s.transplant > plan.start);
+    let stay = stay.expect("a stay that begins later").clone();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let diary = done_until(&garden, &plan, &stay.transplant.to_string(), &path);
+    let today = stay.removal - Days::new(1);
+    let (state, _) = diary::replay(&garden, &diary.entries, today);
+    let mut after = plan.clone();
+    for s in after.stays.iter_mut().filter(|s| **s == stay) {
+        s.stands = true;
+        s.removal = s.removal + Days::new(4);
+    }
+    let told = changes(&plan, &after, &state, today);
+    let of_it = told.iter().find(|c| c.place == stay.hole);
+    let why = &of_it.expect("it moved").why;
+    assert!(!matches!(why, Reason::Seedlings), "{why:?}");
+}
+
 /// Where all plants of a hole come nine days later, each is told to have moved by nine days.
 #[test]
 fn plants_that_move_together_stay_who_they_are() {

@@ -158,11 +158,22 @@ impl Compared<'_> {
         standing.any(|s| stay.is_of(&s.hole, &s.crop, s.transplant))
     }
 
+    /// Whether a plant came out otherwise than by a loss: that is done, not moved.
+    fn is_over(&self, stay: &Stay) -> bool {
+        self.state.gone.iter().any(|g| {
+            !matches!(g.why, Why::Lost(_))
+                && stay.is_of(&g.hole, &g.plant.crop, g.plant.transplanted)
+        })
+    }
+
     /// What moved of one stay; of one that is no more, or is new, the first of it alone.
     fn stay(&self, before: Option<&Stay>, after: Option<&Stay>) -> Vec<Change> {
         let Some(stay) = before.or(after) else {
             return Vec::new();
         };
+        if after.is_none() && self.is_over(stay) {
+            return Vec::new();
+        }
         let days = |of: fn(&Stay) -> Option<NaiveDate>| (before.and_then(of), after.and_then(of));
         let sow = |s: &Stay| s.sow.filter(|_| !s.on_hand);
         let set_out = |s: &Stay| (!s.stands).then_some(s.transplant);
@@ -254,7 +265,9 @@ impl Compared<'_> {
             return overdue;
         }
         let was_sown = |s: &Stay| s.on_hand || s.sow.is_some_and(|sow| sow < self.today);
-        if before.is_some_and(|s| !s.stands && was_sown(s)) {
+        let here = self.state.plants.get(&stay.hole);
+        let stands = |s: &Stay| here.is_some_and(|p| s.is_of(&s.hole, &p.crop, p.transplanted));
+        if before.is_some_and(|s| !stands(s) && was_sown(s)) {
             return Reason::Seedlings;
         }
         let pace = |plan: &Plan| {

@@ -30,11 +30,12 @@ fn learned(again: &Again) -> String {
 
 fn learned_line(learned: &Learned, garden: &Garden) -> Option<String> {
     let (pace, yields) = (learned.pace(), learned.yields());
+    let is_seen = |factor: f64| times(factor) != times(1.0);
     let mut parts = Vec::new();
-    if pace != 1.0 {
+    if is_seen(pace) {
         parts.push(format!("takes {} as long as its card says", times(pace)));
     }
-    if yields != 1.0 {
+    if is_seen(yields) {
         parts.push(format!("gives {} as much", times(yields)));
     }
     if parts.is_empty() {
