@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use crate::lantern::date;
 
 use chrono::{Days, NaiveDate};
+use rstest::rstest;
 use steadyleaf::calendar::{self, wire};
 use steadyleaf::chores::{self, Chore, Kind};
 use steadyleaf::garden::cards::Cards;
@@ -14,6 +15,7 @@ use steadyleaf::language::Language;
 use steadyleaf::plan::{self, Plan, Planned, Stay};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
+use steadyleaf::quantity;
 use steadyleaf::report::{figures, terminal};
 
 fn garden(text: &str) -> Garden {
@@ -209,6 +211,33 @@ fn a_plant_left_for_its_seed_keeps_its_hole() {
     assert_eq!(others.iter().find(beside), None);
     // The hole is free before or after, so it is the seed plant that keeps others out.
     assert!(others.iter().any(|s| s.hole == kept.hole), "{others:?}");
+}
+
+/// The days that a hole stays empty between two plants hold for the seed plant's, too.
+#[test]
+fn a_seed_plants_hole_stays_empty_before_and_after() {
+    let mut garden = with_a_seed_plant();
+    garden.spacing.changeover = quantity::Days::days(9.0);
+    let plan = planned(&garden).plan;
+    let mut here: Vec<&Stay> = plan.stays.iter().filter(|s| s.hole == "deck-1-3").collect();
+    here.sort_by_key(|s| s.transplant);
+    assert!(here.len() > 1 && here.iter().any(|s| s.for_seed));
+    let gaps = here.windows(2).map(|w| w[1].transplant - w[0].removal);
+    let gaps: Vec<i64> = gaps.map(|gap| gap.num_days()).collect();
+    assert!(gaps.iter().all(|&days| days >= 9), "{gaps:?}");
+}
+
+/// What could be set out only after its seed should be ripe is not planned, and what would be sown
+/// after the shown weeks is not told of.
+#[rstest]
+#[case::too_late_for_its_seed("2027-03-01", "2027-03-13")]
+#[case::beyond_the_shown_weeks("2027-09-15", "2027-10-06")]
+fn a_seed_plant_that_cannot_be_is_left_out(#[case] from: &str, #[case] until: &str) {
+    let mut garden = with_a_seed_plant();
+    garden.keep_for_seed[0].from = date(from);
+    garden.keep_for_seed[0].until = date(until);
+    let plan = planned(&garden).plan;
+    assert!(plan.stays.iter().all(|s| !s.for_seed));
 }
 
 #[test]

@@ -166,7 +166,9 @@ impl Maker<'_> {
             .iter()
             .filter(|s| self.is_shown(s.batch(self.problem).sow.into()))
             .map(|s| (s.hole, self.stay(s)));
-        let kept = self.built.kept.iter().map(|k| (k.hole, self.kept(k)));
+        let kept = self.built.kept.iter();
+        let kept = kept.filter(|k| self.is_shown(k.sow.into()));
+        let kept = kept.map(|k| (k.hole, self.kept(k)));
         let mut stays: Vec<(usize, Stay)> = standing.chain(planted).chain(kept).collect();
         stays.sort_by_key(|(hole, stay)| (*hole, stay.transplant));
         stays.into_iter().map(|(_, stay)| stay).collect()

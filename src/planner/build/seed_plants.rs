@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::{Maker, cannot_share, cells_milli, day_number, millimetres};
+use super::{Maker, cannot_share, cells_milli, day_number, millimetres, whole_days};
 use crate::garden::Garden;
 use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
@@ -32,8 +32,9 @@ pub struct Kept {
 }
 
 impl Kept {
-    fn stands(&self, from: u32, to: u32) -> bool {
-        from < self.removal && self.transplant < to
+    /// Whether it stands at some time from one day to another, or so many days before or after.
+    fn stands(&self, from: u32, to: u32, apart: u32) -> bool {
+        from < self.removal + apart && self.transplant < to + apart
     }
 }
 
@@ -47,8 +48,8 @@ pub(super) struct Beside {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum How {
-    /// It stands in the hole.
-    Inside,
+    /// It stands in the hole, which stays empty for so many days before and after.
+    Inside(u32),
     /// It stands so near that the two radii sum to at most so many millimetres.
     Near(u32),
     /// It stands in the same loop, and some crop cannot share that with it.
@@ -57,7 +58,7 @@ enum How {
 
 impl Maker<'_> {
     /// The seed plants that are yet to be set out: each on the first workday of its time for
-    /// which seed can still be sown.
+    /// which seed can still be sown. None is where that is too late for its seed to ripen.
     pub(super) fn kept(&self) -> Vec<Kept> {
         let layout = holes::layout(self.garden);
         let today = self.calendar.start;
@@ -79,8 +80,9 @@ impl Maker<'_> {
                 let sown = self.sowings(&Growth::new(crop, &self.nursery));
                 let workdays = || self.calendar.workdays.iter().copied();
                 let transplant =
-                    workdays().find(|&d| d >= day(k.from) && sown[d].is_some_and(|s| s < d))?;
-                let removal = workdays().find(|&d| d >= day(k.until) && d > transplant)?;
+                    workdays().find(|&d| d >= day(k.from) && sown[d].is_some_and(|s| s < d));
+                let transplant = transplant.filter(|&d| d < day(k.until))?;
+                let removal = workdays().find(|&d| d >= day(k.until))?;
                 let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
                 let light = banks.map(|b| b.light).nth(layout.holes[hole].bank)?;
                 let place = &self.garden.place;
@@ -119,7 +121,8 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
     let slack = 1.0 + garden.spacing.crowding.get();
     for (n, plant) in kept.iter().enumerate() {
         let mut put = |hole: usize, how| beside[hole].push(Beside { kept: n, how });
-        put(plant.hole, How::Inside);
+        let changeover = whole_days(garden.spacing.changeover.get());
+        put(plant.hole, How::Inside(changeover));
         for pair in near
             .iter()
             .filter(|p| p.a == plant.hole || p.b == plant.hole)
@@ -172,11 +175,15 @@ pub(super) fn without_clashes(
 fn clash(batch: &Batch, end: u32, beside: &Beside, kept: &[Kept]) -> bool {
     let plant = &kept[beside.kept];
     let (from, to) = (batch.transplant, end);
-    if !plant.stands(from, to) {
+    let apart = match beside.how {
+        How::Inside(changeover) => changeover,
+        How::Near(_) | How::InLoop => 0,
+    };
+    if !plant.stands(from, to, apart) {
         return false;
     }
     match beside.how {
-        How::Inside => true,
+        How::Inside(_) => true,
         How::InLoop => plant.apart.contains(&batch.crop),
         How::Near(limit) => (from.max(plant.transplant)..to.min(plant.removal)).any(|day| {
             let at = |radius: &[u32], since: u32| {
