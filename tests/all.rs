@@ -3,6 +3,8 @@
 
 #[path = "common/brew.rs"]
 mod brew;
+#[path = "common/drawn.rs"]
+mod drawn;
 #[path = "common/entries.rs"]
 mod entries;
 #[path = "common/gardens.rs"]
@@ -10,6 +12,8 @@ mod gardens;
 mod lantern;
 #[path = "common/problems.rs"]
 mod problems;
+#[path = "common/reckoned/mod.rs"]
+mod reckoned;
 
 mod acceptance;
 mod advice;
@@ -54,6 +58,7 @@ mod scrubbing;
 mod search;
 mod season;
 mod season_turn;
+mod second_look;
 mod seed_counts;
 mod sowings;
 mod statistics;

@@ -9,6 +9,8 @@ use steadyleaf::plan::{NotCounted, Planned, make};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 
+use crate::reckoned::faults;
+
 /// Invented monthly means, plausible for the latitude.
 const NORTH_65: (&str, &str) = (
     "[-14, -14, -10, -4, 2, 8, 11, 9, 4, -1, -7, -12]",
@@ -54,7 +56,10 @@ wants:
     );
     let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
     let garden = garden.unwrap_or_else(|e| panic!("{e}"));
-    make(&garden, "", Effort::Quick, &Watch::nobody()).expect("a plan that keeps every rule")
+    let planned = make(&garden, "", Effort::Quick, &Watch::nobody());
+    let planned = planned.expect("a plan that keeps every rule");
+    assert_eq!(faults(&planned.plan, &garden, None), [""; 0]);
+    planned
 }
 
 /// Months (of the week's Thursday) in which something is harvested.

@@ -13,7 +13,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity::Conductivity;
 
-use crate::brew;
+use crate::{brew, reckoned};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -53,6 +53,10 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
         &Watch::nobody(),
     )
     .expect("a plan that keeps every rule");
+    assert_eq!(
+        reckoned::faults(&planned.plan, &loaded.garden, None),
+        [""; 0]
+    );
     for want in &planned.plan.wants {
         let met = want
             .met

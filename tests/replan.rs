@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::lantern::date;
 use crate::lived::{Fate, live};
+use crate::reckoned::faults;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
@@ -177,7 +178,7 @@ fn done_until(garden: &Garden, plan: &Plan, day: &str, path: &Path) -> Diary {
 }
 
 fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Again {
-    again(
+    let again = again(
         &Around {
             garden,
             diary,
@@ -189,7 +190,12 @@ fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Again {
         },
         &Watch::nobody(),
     )
-    .unwrap()
+    .unwrap();
+    if !again.nothing_new {
+        let (state, _) = diary::replay(garden, &diary.entries, date(day));
+        assert_eq!(faults(&again.planned.plan, garden, Some(&state)), [""; 0]);
+    }
+    again
 }
 
 /// What is still to come of a plan: hole, crop, days.

@@ -19,6 +19,8 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity::Share;
 
+use crate::reckoned::faults;
+
 /// What life has in store.
 #[derive(Debug, Clone, Copy)]
 pub struct Fate {
@@ -193,6 +195,10 @@ impl Life<'_> {
         )
         .unwrap_or_else(|why| panic!("{today}: {why:?}"));
         assert!(again.left_out.is_empty(), "{:?}", again.left_out);
+        if self.lived.plannings.is_multiple_of(8) && !again.nothing_new {
+            let faults = faults(&again.planned.plan, &garden, Some(&again.state));
+            assert_eq!(faults, [""; 0], "{today}");
+        }
         self.lived.changes += again.changes.len();
         self.lived.plannings += 1;
         again

@@ -1,0 +1,409 @@
+//! Plans are what the garden, the cards and `design` ask for: reckoned anew by a second hand
+//! (`tests/common/reckoned`), from garden text to dated plan.
+
+use std::path::Path;
+use std::sync::LazyLock;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use chrono::{Days, NaiveDate};
+use proptest::prelude::*;
+use proptest::test_runner::{Config, TestError, TestRunner};
+use rand::seq::IndexedRandom;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+use rstest::rstest;
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::garden::diary::{self, Diary, Said, State};
+use steadyleaf::garden::rig::Form;
+use steadyleaf::garden::want::YearDay;
+use steadyleaf::garden::{Absence, Garden, file};
+use steadyleaf::plan::record::NotRecorded;
+use steadyleaf::plan::{self, Again, Around, Plan, Planned, Stay, again, make, record};
+use steadyleaf::planner::cost;
+use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::watch::{Progress, Watch};
+use steadyleaf::quantity::{Conductivity, DailyLight, Days as Span, Length, Share, Temperature};
+
+use crate::drawn::gardens;
+use crate::lantern::date;
+use crate::reckoned::{cost_of_week, faults};
+
+fn read(text: &str) -> Garden {
+    file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{text}\n{e}"))
+}
+
+fn planned(garden: &Garden) -> Planned {
+    make(garden, "", Effort::Quick, &Watch::nobody()).expect("a plan that keeps every rule")
+}
+
+/// A plan without what would help, which takes most of the time.
+fn planned_alone(garden: &Garden) -> Planned {
+    let stop = AtomicBool::new(false);
+    let told = |progress: Progress| {
+        if progress.done * 10 >= progress.of * 9 {
+            stop.store(true, Ordering::Relaxed);
+        }
+    };
+    let watch = Watch::new(&stop, &told);
+    make(garden, "", Effort::Quick, &watch).expect("a plan that keeps every rule")
+}
+
+/// The costs of the shown weeks, as the planner reckons with them.
+fn costs(planned: &Planned) -> Vec<i64> {
+    let problem = &planned.built.problem;
+    let supply = planned.solution.supply(problem);
+    let wants = problem.wants.iter().zip(&supply);
+    let weeks = problem.shown_weeks();
+    let costs = wants.flat_map(|(want, supply)| {
+        let weeks = want.target_milli.iter().zip(supply).take(weeks);
+        weeks.map(|(&target, &supply)| cost::of_week(want, target, supply))
+    });
+    costs.collect()
+}
+
+/// The same by the plan and the garden.
+fn costs_anew(plan: &Plan, garden: &Garden) -> Vec<i64> {
+    let wants = plan.wants.iter().zip(&garden.wants);
+    let costs = wants.flat_map(|(told, want)| {
+        let weeks = told.weeks.iter();
+        weeks.map(|week| cost_of_week(garden, want, week))
+    });
+    costs.collect()
+}
+
+/// Looks at so many gardens, and shows the text of the first that goes wrong.
+fn drawn<T: std::fmt::Debug>(
+    cases: u32,
+    of: impl Strategy<Value = T>,
+    text: impl Fn(&T) -> String,
+    look: impl Fn(T) -> Result<(), TestCaseError>,
+) {
+    let config = Config {
+        cases,
+        failure_persistence: None,
+        max_shrink_iters: 24,
+        ..Config::default()
+    };
+    match TestRunner::new(config).run(&of, look) {
+        Ok(()) => {}
+        Err(TestError::Fail(why, case)) => panic!("{why}\n{}", text(&case)),
+        Err(why) => panic!("{why}"),
+    }
+}
+
+#[test]
+fn gardens_drawn_by_chance_are_planned_as_stated() {
+    drawn(16, gardens(), String::clone, |text| {
+        let garden = read(&text);
+        let planned = planned_alone(&garden);
+        let faults = faults(&planned.plan, &garden, None);
+        prop_assert!(faults.is_empty(), "{:#?}", faults);
+        prop_assert_eq!(costs_anew(&planned.plan, &garden), costs(&planned));
+        Ok(())
+    });
+}
+
+/// Puts down in a diary what becomes of a plan until a day: most is done as planned, some days are
+/// missed, plants die, holes are blocked, plants are bought.
+fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path) -> Diary {
+    let mut random = Pcg64Mcg::seed_from_u64(seed);
+    let holes: Vec<&str> = plan.stays.iter().map(|s| s.hole.as_str()).collect();
+    let days = garden.start.iter_days().take_while(|d| *d <= until);
+    for day in days.filter(|d| garden.rhythm.is_workday(*d)) {
+        if random.random_bool(0.15) {
+            continue;
+        }
+        match record::done(path, garden, plan, day) {
+            Ok(_) | Err(NotRecorded::NothingPlanned(_)) => {}
+            Err(why) => panic!("{why}"),
+        }
+        let Some(&hole) = holes.choose(&mut random) else {
+            continue;
+        };
+        let crop = &garden.crops.choose(&mut random).expect("a crop").key;
+        let said = match random.random_range(0..12) {
+            0 | 1 => Said::Lost(hole.into(), vec!["wilt".into()]),
+            2 => Said::Transplanted(hole.into(), crop.clone()),
+            3 => Said::Blocked(hole.into()),
+            4 => Said::Harvested(hole.into(), vec!["31".into(), "g".into()], None),
+            5 => Said::Sown(crop.clone(), 2),
+            _ => continue,
+        };
+        match record::said(path, garden, Some(plan), day, &said) {
+            Ok(_) | Err(NotRecorded::Impossible(_) | NotRecorded::Misunderstood(_)) => {}
+            Err(why) => panic!("{why}"),
+        }
+    }
+    diary::file::read(path).expect("a diary")
+}
+
+fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) -> Again {
+    let around = Around {
+        garden,
+        diary,
+        today,
+        former: Some(former),
+        made_from: "",
+        effort: Effort::Quick,
+        anew: false,
+    };
+    again(&around, &Watch::nobody()).unwrap_or_else(|why| panic!("{why:?}"))
+}
+
+#[test]
+fn gardens_in_which_something_happened_are_planned_again_as_stated() {
+    let cases = (gardens(), 1..120u64, any::<u64>());
+    drawn(
+        6,
+        cases,
+        |case| format!("{}{:?}", case.0, (case.1, case.2)),
+        |(text, days, seed)| {
+            let garden = read(&text);
+            let today = (garden.start + Days::new(days)).min(garden.last());
+            let plan = planned_alone(&garden).plan;
+            let folder = tempfile::tempdir().expect("a folder");
+            let diary = lived(
+                &garden,
+                &plan,
+                today,
+                seed,
+                &folder.path().join("diary.yaml"),
+            );
+            let again = replanned(&garden, &diary, today, &plan);
+            if !again.nothing_new {
+                let (state, _) = diary::replay(&garden, &diary.entries, today);
+                let faults = faults(&again.planned.plan, &garden, Some(&state));
+                prop_assert!(faults.is_empty(), "{:#?}", faults);
+            }
+            Ok(())
+        },
+    );
+}
+
+/// A garden in which every rule has something to say.
+const BUSY: &str = "garden: Dock Street yard
+start: 2027-03-01
+weeks: 30
+place:
+  latitude: 39.5
+  longitude: -0.4
+  climate:
+    coldest: [7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8]
+    warmest: [17, 17, 20, 21, 24, 28, 30, 31, 28, 24, 20, 17]
+loops:
+  - loop: greens
+    tank: { holds: 60 l }
+    banks:
+      - { bank: deck, form: level, tubes: 2, length: 90 cm, headroom: 40 cm }
+  - loop: berries
+    tank: { holds: 40 l }
+    banks:
+      - { bank: corner, form: tower, height: 50 cm, faces: 3 }
+nursery: { cells: 20 }
+wants:
+  - { want: salad heads, from_crops: [butterhead, pak-choi], each_week: 2 heads, between: [03-01, 06-20] }
+  - { want: rocket, from_crops: [rocket], each_week: 40 g }
+  - { want: strawberries, from_crops: [strawberry], each_week: 60 g }
+seedlings: [{ crop: butterhead, count: 2, sown: 2027-02-17 }]
+keep_for_seed: [{ hole: deck-2-6, crop: rocket, from: 2027-03-20, until: 2027-07-10 }]
+rhythm:
+  workdays: [wed, sat]
+  away: [{ from: 2027-06-07, until: 2027-06-16 }]
+  deep_clean: { every: 8 weeks, slack: 2 weeks }
+spacing: { changeover: 1 day }
+";
+
+/// A plan, its garden and what the diary says of it.
+#[derive(Clone)]
+struct Case {
+    plan: Plan,
+    garden: Garden,
+    state: Option<State>,
+}
+
+static GOOD: LazyLock<Case> = LazyLock::new(|| {
+    let garden = read(BUSY);
+    Case {
+        plan: planned(&garden).plan,
+        garden,
+        state: None,
+    }
+});
+
+impl Case {
+    fn crop(&mut self, key: &str) -> &mut Crop {
+        let mut crops = self.garden.crops.iter_mut();
+        crops.find(|c| c.key == key).expect("a card")
+    }
+
+    /// The first stay of a crop, from seed sown in the plan's time, that has so many harvests.
+    fn stay(&mut self, crop: &str, harvests: usize) -> &mut Stay {
+        let found = self.plan.stays.iter_mut().find(|s| {
+            let is_new = !s.on_hand && !s.for_seed && s.removal > date("2027-05-15");
+            s.crop == crop && is_new && s.harvests.len() >= harvests
+        });
+        found.expect("a stay")
+    }
+
+    fn kept(&mut self) -> &mut Stay {
+        let mut stays = self.plan.stays.iter_mut();
+        stays.find(|s| s.for_seed).expect("a plant kept for seed")
+    }
+
+    /// A week that counts.
+    fn week(&mut self, want: usize) -> &mut plan::WeekOutcome {
+        let mut weeks = self.plan.wants[want].weeks.iter_mut();
+        weeks.find(|w| w.counts()).expect("a week that counts")
+    }
+}
+
+fn sooner(day: &mut NaiveDate, days: u64) {
+    *day = *day - Days::new(days);
+}
+
+fn later(day: &mut NaiveDate, days: u64) {
+    *day = *day + Days::new(days);
+}
+
+#[test]
+fn a_busy_garden_is_planned_as_stated() {
+    let Case { plan, garden, .. } = &*GOOD;
+    assert_eq!(faults(plan, garden, None), [""; 0]);
+}
+
+#[rstest]
+#[case::a_hole_of_nowhere("unknown: deck-9-9", |c: &mut Case| c.plan.stays[0].hole = "deck-9-9".into())]
+#[case::sown_on_a_day_off("is sown on", |c: &mut Case| later(c.stay("butterhead", 1).sow.as_mut().unwrap(), 1))]
+#[case::set_out_while_away("is set out on", |c: &mut Case| {
+    let from = c.stay("butterhead", 1).transplant;
+    c.garden.rhythm.away.push(Absence { from, until: from });
+})]
+#[case::harvested_on_a_day_off("is harvested on", |c: &mut Case| later(&mut c.stay("rocket", 2).harvests[0].day, 1))]
+#[case::taken_out_on_a_day_off("is taken out on", |c: &mut Case| later(&mut c.stay("rocket", 2).removal, 1))]
+#[case::scrubbed_on_a_day_off("is scrubbed on", |c: &mut Case| later(&mut c.plan.cleans[0].day, 1))]
+#[case::set_out_before_it_is_sown("before it is sown", |c: &mut Case| {
+    let stay = c.stay("butterhead", 1);
+    stay.sow = Some(stay.transplant);
+})]
+#[case::set_out_too_young("before it is ready", |c: &mut Case| later(c.stay("butterhead", 1).sow.as_mut().unwrap(), 7))]
+#[case::set_out_too_old("seedling: ", |c: &mut Case| sooner(c.stay("butterhead", 1).sow.as_mut().unwrap(), 35))]
+#[case::used_twice("on hand: ", |c: &mut Case| c.garden.seedlings[0].count = 1)]
+#[case::an_overfull_nursery("cells: ", |c: &mut Case| c.garden.nursery.cells = 1)]
+#[case::more_cells_told("cells told: ", |c: &mut Case| c.garden.nursery.cells = 1)]
+#[case::never_told_to_sow("sowing told: ", |c: &mut Case| {
+    let last = c.plan.last;
+    let stay = c.stay("butterhead", 1);
+    stay.sow = Some(last + Days::new(3));
+    stay.transplant = last + Days::new(20);
+})]
+#[case::seed_taken_too_soon("seed plant: ", |c: &mut Case| sooner(&mut c.kept().removal, 7))]
+#[case::seed_plant_harvested("seed plant: ", |c: &mut Case| {
+    let harvests = c.stay("rocket", 1).harvests.clone();
+    c.kept().harvests = harvests;
+})]
+#[case::what_never_stood("standing: ", |c: &mut Case| c.stay("rocket", 1).stands = true)]
+#[case::a_blocked_hole("blocked: ", |c: &mut Case| {
+    let mut state = State::new(&c.garden);
+    state.blocked.insert(c.plan.stays[0].hole.clone());
+    c.state = Some(state);
+})]
+#[case::too_tall("height: ", |c: &mut Case| {
+    let Form::Level { headroom, .. } = &mut c.garden.loops[0].banks[0].form else { panic!() };
+    *headroom = Some(Length::metres(0.1));
+})]
+#[case::two_in_one_hole("hole: ", |c: &mut Case| c.garden.spacing.changeover = Span::days(21.0))]
+#[case::neighbours_of_one_stage("stage: ", |c: &mut Case| c.garden.spacing.neighbours_apart = Span::days(40.0))]
+#[case::too_wide("crowded: ", |c: &mut Case| c.crop("butterhead").size.spread = Length::metres(0.25))]
+#[case::no_overlap_allowed("crowded: ", |c: &mut Case| {
+    c.garden.spacing.crowding = Share::fraction(0.0);
+    c.crop("butterhead").size.spread = Length::metres(0.19);
+})]
+#[case::scrubbed_with_plants_in_it("scrubbed: ", |c: &mut Case| {
+    let (day, tube) = (c.plan.cleans[0].day, c.plan.cleans[0].tube.clone());
+    let stay = c.stay("rocket", 2);
+    stay.hole = format!("{tube}-1");
+    stay.sow = Some(day - Days::new(21));
+    (stay.transplant, stay.removal) = (day - Days::new(7), day + Days::new(7));
+})]
+#[case::never_scrubbed("not between 2027-04-12 and 2027-05-10", |c: &mut Case| c.plan.cleans.clear())]
+#[case::scrubbed_out_of_turn("which is not its turn", |c: &mut Case| c.plan.cleans[0].day = date("2027-03-03"))]
+#[case::scrubbed_unasked("which nobody asked for", |c: &mut Case| c.garden.rhythm.deep_clean = None)]
+#[case::a_tube_of_nowhere("scrubbed: no tube deck-9", |c: &mut Case| c.plan.cleans[0].tube = "deck-9".into())]
+#[case::another_ec("solution: ", |c: &mut Case| {
+    let ec = Conductivity::millisiemens;
+    c.crop("rocket").solution.ec = (ec(3.0), ec(4.0));
+})]
+#[case::another_ph("solution: ", |c: &mut Case| c.crop("rocket").solution.ph = (7.0, 7.5))]
+#[case::for_another_want("want: ", |c: &mut Case| c.stay("rocket", 1).want = "strawberries".into())]
+#[case::nights_too_cold("too cold: ", |c: &mut Case| c.crop("rocket").temperature.coldest = Temperature::celsius(14.0))]
+#[case::days_too_hot("too hot: ", |c: &mut Case| c.crop("rocket").temperature.warmest = Temperature::celsius(22.0))]
+#[case::running_to_seed("bolts: ", |c: &mut Case| {
+    let mut rule = c.crop("butterhead").bolts[0];
+    rule.mean_above = Some(Temperature::celsius(14.0));
+    rule.for_days = Span::days(6.0);
+    c.crop("rocket").bolts = vec![rule];
+})]
+#[case::too_dark("too dark: ", |c: &mut Case| c.crop("rocket").light.least = DailyLight::mol(45.0))]
+#[case::left_behind("not with its last harvest", |c: &mut Case| later(&mut c.stay("rocket", 1).removal, 7))]
+#[case::hardly_picked("is hardly picked", |c: &mut Case| {
+    let stay = c.stay("strawberry", 4);
+    stay.harvests.truncate(2);
+    stay.removal = stay.harvests[1].day;
+})]
+#[case::picked_too_long("is picked outside", |c: &mut Case| {
+    let Harvest::Pick { lasts, .. } = &mut c.crop("strawberry").harvest else { panic!() };
+    *lasts = Span::days(14.0);
+})]
+#[case::taken_unripe("ripe: ", |c: &mut Case| {
+    let stay = c.stay("butterhead", 1);
+    sooner(&mut stay.removal, 7);
+    sooner(&mut stay.harvests[0].day, 7);
+})]
+#[case::never_ripe("never ripe", |c: &mut Case| c.crop("butterhead").hole.days = Span::days(1000.0))]
+#[case::cut_again_too_soon("ripe: ", |c: &mut Case| {
+    let stay = c.stay("rocket", 2);
+    stay.harvests.truncate(2);
+    stay.removal = stay.harvests[0].day + Days::new(7);
+    stay.harvests[1].day = stay.removal;
+})]
+#[case::left_too_long("keeps: ", |c: &mut Case| {
+    let stay = c.stay("butterhead", 1);
+    later(&mut stay.removal, 28);
+    later(&mut stay.harvests[0].day, 28);
+})]
+#[case::a_cut_too_many("cuts: ", |c: &mut Case| {
+    let Harvest::Cut { cuts, .. } = &mut c.crop("rocket").harvest else { panic!() };
+    *cuts = 1;
+})]
+#[case::a_head_taken_twice("cuts: ", |c: &mut Case| {
+    let stay = c.stay("butterhead", 1);
+    let mut first = stay.harvests[0].clone();
+    sooner(&mut first.day, 3);
+    stay.harvests.insert(0, first);
+})]
+#[case::two_heads_of_one("amount: ", |c: &mut Case| c.stay("butterhead", 1).harvests[0].amount = 2.0)]
+#[case::a_heavy_cut("amount: ", |c: &mut Case| c.stay("rocket", 1).harvests[0].amount += 0.01)]
+#[case::a_heavy_picking("amount: ", |c: &mut Case| c.stay("strawberry", 1).harvests[1].amount += 0.01)]
+#[case::a_last_day_too_late("weeks: the last day", |c: &mut Case| later(&mut c.plan.last, 7))]
+#[case::a_week_too_few("are not all", |c: &mut Case| { c.plan.wants[0].weeks.pop(); })]
+#[case::a_want_too_few("not the garden's wants", |c: &mut Case| { c.plan.wants.pop(); })]
+#[case::a_week_misnamed("weeks: 2027-W60", |c: &mut Case| c.plan.wants[0].weeks[3].week = "2027-W60".into())]
+#[case::more_told_than_harvested("sum: rocket", |c: &mut Case| c.week(1).delivered += 0.001)]
+#[case::a_harvest_untold("sum: ", |c: &mut Case| { c.plan.stays.retain(|s| s.harvests.is_empty()); })]
+#[case::wanted_and_not_counted("target: ", |c: &mut Case| c.week(1).target = 0.0)]
+#[case::less_aimed_at("target: ", |c: &mut Case| c.week(1).target -= 1.0)]
+#[case::counted_out_of_its_season("target: ", |c: &mut Case| c.garden.wants[0].between = Some((YearDay { month: 6, day: 1 }, YearDay { month: 6, day: 20 })))]
+#[case::counted_and_told_why_not("target: ", |c: &mut Case| {
+    c.week(1).not_counted = Some(plan::NotCounted::OutOfSeason);
+})]
+#[case::better_than_it_is("met: ", |c: &mut Case| c.plan.wants[1].met = Some(1.5))]
+#[case::cheaper_than_it_is("cost: ", |c: &mut Case| c.plan.figures.cost_milli = 100)]
+#[case::dearer_than_nothing("cost: ", |c: &mut Case| c.plan.figures.nothing_milli = 100)]
+#[case::below_its_bound("cost: ", |c: &mut Case| c.plan.figures.bound_milli = Some(i64::MAX))]
+fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
+    let mut case = GOOD.clone();
+    spoil(&mut case);
+    let found = faults(&case.plan, &case.garden, case.state.as_ref());
+    assert!(found.iter().any(|f| f.contains(told)), "{found:#?}");
+}
