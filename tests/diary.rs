@@ -385,6 +385,46 @@ fn what_would_make_a_later_entry_impossible_is_refused() {
     assert!(refused.to_string().contains("2027-03-20"), "{refused}");
 }
 
+/// A slip of the pen in a year is told with the words of `record`, whatever day it is, and nothing
+/// is reckoned from it; a line of the years before, when the garden's `start` was another, is good.
+#[rstest]
+#[case("2207-03-17", None, Some("2207-03-17"))]
+#[case("0227-03-17", None, Some("0227-03-17"))]
+#[case("2028-02-28", None, Some("2028-02-28"))]
+#[case("2017-03-12", None, Some("2017-03-12"))]
+#[case("2027-03-17", Some("0227-03-03"), Some("0227-03-03"))]
+#[case("2017-03-13", None, None)]
+#[case("2025-10-01", Some("2025-09-12"), None)]
+#[case("2027-03-17", Some("2027-03-03"), None)]
+fn a_line_of_another_age_is_left_out(
+    #[case] on: &str,
+    #[case] of_seed: Option<&str>,
+    #[case] wrong: Option<&str>,
+) {
+    let garden = garden();
+    let mut set_out = set_out(on, "deck-1-2", "pak-choi");
+    if let Event::Transplanted { sown_on, .. } = &mut set_out.event {
+        *sown_on = of_seed.map(date);
+    }
+    let entries = [set_out, sown("2027-03-03", "butterhead", 12)];
+    let (state, left_out) = replay(&garden, &entries, date("2027-04-01"));
+    let told = left_out.first().map(|(_, why)| why.to_string());
+    let meant = wrong.map(|day| {
+        format!("{day} is not a day of this garden: its diary goes from 2017-03-13 to 2028-02-27")
+    });
+    assert_eq!(told, meant);
+    assert_eq!(state.plants.len(), usize::from(wrong.is_none()));
+    // What else is in the diary goes on.
+    assert_eq!(
+        state
+            .sowings
+            .iter()
+            .filter(|s| s.crop == "butterhead")
+            .count(),
+        1
+    );
+}
+
 /// An entry that somebody wrote by hand and that cannot be is left out, and hinders no other.
 #[test]
 fn an_impossible_line_in_the_file_is_left_out() {

@@ -14,6 +14,7 @@ mod state;
 pub use check::{check, replay};
 pub use entry::{Entry, Event, Expected};
 pub use file::Diary;
+pub use limits::day as check_day;
 pub use line::Fault;
 pub use spoken::{Misunderstood, Said};
 pub use state::{Gone, Impossible, Plant, Reading, Sowing, State, Taken, TopUp, Why};

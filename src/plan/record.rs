@@ -3,13 +3,12 @@
 use std::io;
 use std::path::Path;
 
-use chrono::{NaiveDate, TimeDelta};
+use chrono::NaiveDate;
 
 use super::Plan;
 use super::done::{as_planned, completed, last_by_plan};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
-use crate::planner::build::FORGOTTEN;
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]
@@ -24,18 +23,8 @@ pub enum NotRecorded {
     #[error("{0} was recorded as done already")]
     DoneAlready(NaiveDate),
     /// The day is not one of the garden's.
-    #[error(
-        "{on} is not a day of this garden: its diary goes from {first} to {last}; say another day \
-         with `--on`, or give the garden another `start` or more `weeks`"
-    )]
-    NotOfGarden {
-        /// The day.
-        on: NaiveDate,
-        /// The first day that a diary can have.
-        first: NaiveDate,
-        /// The last.
-        last: NaiveDate,
-    },
+    #[error("{0}; say another day with `--on`, or give the garden another `start` or more `weeks`")]
+    NotOfGarden(Impossible),
     /// The plan has nothing for the day.
     #[error("the plan has nothing to record for {0}")]
     NothingPlanned(NaiveDate),
@@ -55,17 +44,6 @@ pub struct Recorded {
     pub taken_out: Vec<String>,
 }
 
-/// Whether a day can be one of the diary's: one of the garden's, or one before on which seedlings
-/// that are still good for it could have been sown.
-fn is_of(garden: &Garden, on: NaiveDate) -> Result<(), NotRecorded> {
-    let (first, last) = (garden.start - TimeDelta::days(FORGOTTEN), garden.last());
-    if first <= on && on <= last {
-        Ok(())
-    } else {
-        Err(NotRecorded::NotOfGarden { on, first, last })
-    }
-}
-
 /// Puts down what a grower said of a day; `plan` adds what it had expected.
 ///
 /// # Errors
@@ -77,7 +55,7 @@ pub fn said(
     on: NaiveDate,
     said: &Said,
 ) -> Result<Recorded, NotRecorded> {
-    is_of(garden, on)?;
+    diary::check_day(garden, on).map_err(NotRecorded::NotOfGarden)?;
     let mut taken_out = Vec::new();
     let added = diary::file::append(path, |diary| {
         taken_out.clear();

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::entry::Entry;
+use super::limits;
 use super::state::{Impossible, State};
 use crate::garden::Garden;
 
@@ -31,9 +32,15 @@ fn gone_through(
     let mut state = State::new(garden);
     let mut left_out = Vec::new();
     for n in in_order {
-        if entries[n].on <= until
-            && let Err(why) = state.take_in(&entries[n])
-        {
+        let entry = &entries[n];
+        let taken_in = limits::days(garden, entry).and_then(|()| {
+            if entry.on <= until {
+                state.take_in(entry)
+            } else {
+                Ok(())
+            }
+        });
+        if let Err(why) = taken_in {
             left_out.push((n, why));
         }
     }

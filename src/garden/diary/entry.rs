@@ -16,6 +16,18 @@ pub struct Entry {
     pub as_planned: bool,
 }
 
+impl Entry {
+    /// Every day that it speaks of.
+    pub(super) fn days(&self) -> impl Iterator<Item = NaiveDate> {
+        let other = match &self.event {
+            Event::Transplanted { sown_on, .. } => *sown_on,
+            Event::Harvested { expected, .. } => expected.map(|expected| expected.on),
+            _ => None,
+        };
+        std::iter::once(self.on).chain(other)
+    }
+}
+
 /// What happened.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Event {

@@ -1,7 +1,12 @@
-//! What a diary's numbers may be: what is beyond would be a slip of the pen, and no use to reckon
+//! What a diary's days and numbers may be: what is beyond would be a slip of the pen, and no use to reckon
 //! with. Each says what is wrong and what would be right.
 
-use crate::garden::bounds::TANK;
+use chrono::{NaiveDate, TimeDelta};
+
+use super::entry::Entry;
+use super::state::Impossible;
+use crate::garden::Garden;
+use crate::garden::bounds::{SEEDLING_DAYS, TANK, WEEKS};
 use crate::quantity::{Conductivity, Mass, Volume};
 
 /// Most EC of a nutrient solution \[mS/cm\].
@@ -12,6 +17,33 @@ const PH: f64 = 14.0;
 const FACTOR: f64 = 10.0;
 /// Most grams expected of one harvest.
 const PLANNED: f64 = 1.0e6;
+
+/// Whether something can be put down for a day: one of the garden's, or one before on which
+/// seedlings that are still good for it could have been sown.
+///
+/// # Errors
+/// Which days it can be put down for.
+pub fn day(garden: &Garden, on: NaiveDate) -> Result<(), Impossible> {
+    not_before(TimeDelta::days(SEEDLING_DAYS), garden, on)
+}
+
+/// Whether all days of a line can be a diary's. It may be older than the garden's `start`, which
+/// is moved on when the time that was planned for is over: by as long as can be planned at once.
+pub(super) fn days(garden: &Garden, entry: &Entry) -> Result<(), Impossible> {
+    let longest = TimeDelta::weeks(WEEKS.most.0.into());
+    let mut days = entry.days();
+    days.try_for_each(|on| not_before(longest, garden, on))
+}
+
+fn not_before(before: TimeDelta, garden: &Garden, on: NaiveDate) -> Result<(), Impossible> {
+    let first = garden.start.checked_sub_signed(before);
+    let (first, last) = (first.unwrap_or(NaiveDate::MIN), garden.last());
+    if first <= on && on <= last {
+        Ok(())
+    } else {
+        Err(Impossible::NotOfGarden { on, first, last })
+    }
+}
 
 fn within(is_within: bool, otherwise: impl Fn() -> String) -> Result<(), String> {
     is_within.then_some(()).ok_or_else(otherwise)

@@ -228,6 +228,16 @@ pub enum Impossible {
         /// What would do.
         form: &'static str,
     },
+    /// A day that is not one of the garden's.
+    #[error("{on} is not a day of this garden: its diary goes from {first} to {last}")]
+    NotOfGarden {
+        /// The day.
+        on: NaiveDate,
+        /// The first day that the diary can have.
+        first: NaiveDate,
+        /// The last.
+        last: NaiveDate,
+    },
     /// It would make something impossible that was put down for later.
     #[error("it does not go with what the diary has for {on}: {why}")]
     Later {
