@@ -14,6 +14,8 @@ mod lantern;
 mod problems;
 #[path = "common/reckoned/mod.rs"]
 mod reckoned;
+#[path = "common/tables.rs"]
+mod tables;
 
 mod acceptance;
 mod advice;
@@ -23,6 +25,7 @@ mod binding;
 mod calendar;
 mod calendar_updates;
 mod canopy;
+mod card_page;
 mod cards;
 mod ceiling;
 mod checker;

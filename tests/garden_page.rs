@@ -12,44 +12,13 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file::{parse, read};
 use steadyleaf::garden::{Garden, Refusal};
 
+use crate::tables::{self, Row, group, rows};
+
 static CARDS: LazyLock<Cards> = LazyLock::new(Cards::built_in);
 static PAGE: LazyLock<String> = LazyLock::new(|| {
     fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/garden-file.md"))
         .unwrap()
 });
-
-/// A line of one of the page's tables.
-struct Row {
-    key: &'static str,
-    says: &'static str,
-    range: &'static str,
-    left_out: &'static str,
-}
-
-/// The rows under headings of the page.
-fn rows(headings: &[&str]) -> Vec<Row> {
-    let mut rows = Vec::new();
-    for heading in headings {
-        let start = PAGE.find(&format!("# {heading}\n"));
-        let start = start.unwrap_or_else(|| panic!("no part `{heading}`"));
-        let part = &PAGE[start..];
-        let lines = part.lines().skip(1).take_while(|l| !l.starts_with('#'));
-        for line in lines.filter(|line| line.starts_with("| `")) {
-            let cells: Vec<&str> = line.split('|').map(str::trim).collect();
-            let [_, key, says, range, left_out, _] = cells[..] else {
-                panic!("{line}")
-            };
-            rows.push(Row {
-                key: key.trim_matches('`'),
-                says,
-                range,
-                left_out,
-            });
-        }
-    }
-    assert!(!rows.is_empty(), "no table under {headings:?}");
-    rows
-}
 
 /// The garden at the page's end, which has every key.
 fn whole() -> Value {
@@ -57,28 +26,9 @@ fn whole() -> Value {
     serde_yaml::from_str(text.split("```").next().unwrap()).unwrap()
 }
 
-/// The group at a path such as `loops.0.tank`.
-fn group<'a>(garden: &'a mut Value, path: &str) -> &'a mut Value {
-    let steps = path.split('.').filter(|step| !step.is_empty());
-    steps.fold(garden, |value, step| match step.parse::<usize>() {
-        Ok(index) => &mut value[index],
-        Err(_) => &mut value[step],
-    })
-}
-
 /// The page's garden with one key stated anew, or left out.
 fn with(path: &str, key: &str, value: Option<&str>) -> Result<Garden, Refusal> {
-    let mut garden = whole();
-    let mapping = group(&mut garden, path).as_mapping_mut().unwrap();
-    match value {
-        Some(value) => {
-            mapping.insert(key.into(), serde_yaml::from_str(value).unwrap());
-        }
-        None => {
-            mapping.remove(key);
-        }
-    }
-    let text = serde_yaml::to_string(&garden).unwrap();
+    let text = tables::with(whole(), path, key, value);
     parse(&text, "garden.yaml", &CARDS)
 }
 
@@ -116,7 +66,7 @@ fn the_garden_with_every_key_reads() {
 #[case::deep_clean(&["deep_clean"], "rhythm.deep_clean")]
 #[case::spacing(&["spacing"], "spacing")]
 fn the_tables_tell_what_the_reader_knows(#[case] headings: &[&str], #[case] path: &str) {
-    let rows = rows(headings);
+    let rows = rows(&PAGE, headings);
 
     // The reader's own list of keys, in what it says of one that is none.
     let unknown = told(path, "zzz", Some("1"));
@@ -188,7 +138,9 @@ fn check_range(path: &str, row: &Row, least: &str, most: &str) {
 fn the_heads_of_a_week_have_their_range(#[case] each_week: &str, #[case] says: &str) {
     let told = told("wants.1", "each_week", Some(each_week));
     assert!(told.contains(says), "{told}");
-    let row = rows(&["wants"]).into_iter().find(|r| r.key == "each_week");
+    let row = rows(&PAGE, &["wants"])
+        .into_iter()
+        .find(|r| r.key == "each_week");
     assert!(row.unwrap().says.contains("heads, 0.1 to 100000 of them"));
 }
 
@@ -208,7 +160,7 @@ fn the_columns_of_a_weather_file_are_told() {
     let unknown = refused("zzz\n");
     let list = unknown.split("the columns are ").nth(1).unwrap();
     let known: BTreeSet<&str> = list.split('`').skip(1).step_by(2).collect();
-    let rows = rows(&["The weather file"]);
+    let rows = rows(&PAGE, &["The weather file"]);
     let listed: BTreeSet<&str> = rows.iter().map(|row| row.key).collect();
     assert_eq!(listed, known);
     for row in rows {
