@@ -294,6 +294,8 @@ check-nursery = Nursery: keep the seedlings moist.
 check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
 check-away = Nobody is here from { $from } until { $until }: fill the tank to the top, and ask somebody to look in, above all in warm weather.
 check-away-nursery = Nobody is here from { $from } until { $until }: ask somebody to keep the seedlings moist.
+# Common practice, no published source.
+check-seedlings-left = Seedlings stay in the nursery meanwhile: wet their cells through before you go, set the tray out of strong sun, and ask somebody to moisten them every second day; a cover that holds the damp helps for a few days.
 check-falls-low = { $loop } is below its least level from { $date } and falls to { $litres }
 check-falls-dry = { $loop } is below its least level from { $date }, then dry, and its plants go without some { $litres }
 check-will-not-last = A full tank will not last that long: { $falls }. Have somebody top it up in between, or stand a larger tank beside it.
@@ -413,6 +415,8 @@ page-supplies-title = Seed and supplies
 page-seed-list = Seed to have in the house
 page-crop = Crop
 page-seeds = Seeds
+# $all: a number, or as count-starts tells it.
+page-seeds-there = { $all } ({ $there } already in the house)
 page-cups = Cups
 page-first-sowing = First sown
 page-last-sowing = Last sown

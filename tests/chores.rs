@@ -513,6 +513,29 @@ fn cautions_are_always_there_where_work_is_dangerous() {
     );
 }
 
+/// Seedlings that stay in the nursery while nobody is there are told of, in the garden's language.
+#[rstest]
+#[case::some_stay("2027-04-05", "en", true)]
+#[case::some_stay("2027-04-05", "es", true)]
+#[case::all_are_set_out("2027-05-10", "en", false)]
+fn seedlings_are_not_forgotten_before_an_absence(
+    #[case] from: &str,
+    #[case] language: &str,
+    #[case] stay: bool,
+) {
+    let mut garden = garden();
+    garden.language = Language::of_code(language).unwrap();
+    let until = date(from) + chrono::Days::new(9);
+    add_away(&mut garden, from, &until.to_string());
+    let leaving = between(&chores(&spring(), &garden), "2027-03-20", from);
+    let told = garden.language.text("check-seedlings-left");
+    let lines = leaving.iter().flat_map(|c| &c.details);
+    assert_eq!(
+        lines.filter(|line| **line == told).count(),
+        usize::from(stay)
+    );
+}
+
 /// An absence long after the plan's last day is no reason to leave now; one before the workday
 /// that would come next is.
 #[rstest]

@@ -54,6 +54,9 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
         .into_iter()
         .collect();
     hints.extend(leaving.and_then(|away| will_not_last(scene, away)));
+    if leaving.is_some() && seedlings && !in_use.is_empty() {
+        hints.push(scene.words.check_seedlings_left());
+    }
     if first {
         hints.extend(scene.words.check_hints());
     }

@@ -6,15 +6,15 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use super::mend::FIRM;
-use super::{Plan, Stay};
+use super::{Plan, Stay, past_water};
 use crate::garden::diary::{State, Why};
 
 /// One thing that moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Change {
-    /// The hole, or the tube that is scrubbed.
+    /// The hole, the tube that is scrubbed, or the loop whose solution is changed.
     pub place: String,
-    /// Key of the crop; absent for a tube.
+    /// Key of the crop; absent for a tube or loop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crop: Option<String>,
     /// What moved.
@@ -41,6 +41,8 @@ pub enum What {
     Removal,
     /// Scrubbing a tube.
     Clean,
+    /// Changing a loop's solution.
+    Solution,
 }
 
 /// Why a thing moved.
@@ -77,6 +79,7 @@ pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> V
     };
     let mut changes = compared.stays();
     changes.extend(compared.cleans());
+    changes.extend(compared.solutions());
     changes
 }
 
@@ -193,7 +196,7 @@ impl Compared<'_> {
         let done = |what: What| match what {
             What::Sow => after.is_some_and(|s| s.on_hand || s.stands),
             What::Transplant => after.is_some_and(|s| s.stands),
-            What::Removal | What::Clean => false,
+            What::Removal | What::Clean | What::Solution => false,
         };
         let told = if before.is_some() && after.is_some() {
             3
@@ -244,6 +247,25 @@ impl Compared<'_> {
                 to,
             })
             .collect()
+    }
+
+    /// Changes of the solution that were due and are not in the diary: they stay due.
+    fn solutions(&self) -> Vec<Change> {
+        let former = self.former.water.iter();
+        let moved = former.filter_map(|water| {
+            let from = past_water::missed(water, self.state, self.today)?;
+            let now = self.plan.water.iter().find(|w| w.r#loop == water.r#loop)?;
+            let to = now.changes.first()?.day;
+            Some(Change {
+                place: water.r#loop.clone(),
+                crop: None,
+                what: What::Solution,
+                from: Some(from),
+                to: Some(to).filter(|&day| self.is_near(day)),
+                why: Reason::NotRecorded,
+            })
+        });
+        moved.filter(|c| c.to.is_some()).collect()
     }
 
     fn why(&self, stay: &Stay, before: Option<&Stay>) -> Reason {

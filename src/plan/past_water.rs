@@ -3,7 +3,7 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::water::{self, LoopWater};
+use super::water::{self, Because, LoopWater, SolutionChange};
 use super::{Plan, Stay, TubeClean};
 use crate::garden::Garden;
 use crate::garden::diary::{Plant, State, TopUp};
@@ -11,9 +11,12 @@ use crate::garden::holes::bank_of;
 use crate::garden::rig::Loop;
 use crate::plumbing::tank::Found;
 
-/// A top-up that was put down so many days off stands for the one that was told of (common
-/// practice, no published source).
+/// A top-up or filling that was put down so many days off stands for the one that was told of
+/// (common practice, no published source).
 const NEAR: i64 = 3;
+
+/// Litres that are lost in rounding.
+const A_HAIR: f64 = 0.01;
 
 /// The water that all should have used that stood in the garden since its start, up to a day: of
 /// every loop from the garden's first day on. The garden's cards are those that were corrected by
@@ -39,9 +42,10 @@ pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> 
 
 /// How each loop's tank is found on the morning of a day.
 ///
-/// What the plan so far told of is taken as done, besides what is in the diary: of both the last
-/// filling with fresh solution counts. The level is followed from that plan's first morning: what
-/// was put in comes on top, up to the full, and what was used is gone.
+/// A filling counts that is in the diary, as work of every kind does; one that a plan told of for
+/// the first planting counts with the plants that stand there, which had roots in water. Top-ups
+/// that the plan so far told of are taken as done besides. The level is followed from that plan's
+/// first morning: what was put in comes on top, up to the full, and what was used is gone.
 #[must_use]
 pub(super) fn found(
     garden: &Garden,
@@ -86,13 +90,6 @@ impl<'a> Told<'a> {
         })
     }
 
-    /// The last day before today on which the tank was filled with fresh solution.
-    fn filled(&self) -> Option<NaiveDate> {
-        let changes = self.water.changes.iter().map(|c| c.day);
-        let told = changes.filter(|&day| day < self.today).max();
-        told.or(self.water.filled)
-    }
-
     /// Litres in the tank on the plan's first morning.
     fn morning(&self) -> Option<f64> {
         let of_today = self.water.top_ups.iter().filter(|t| t.day == self.start);
@@ -101,14 +98,23 @@ impl<'a> Told<'a> {
         Some(self.water.found.unwrap_or(evening - topped_up))
     }
 
-    /// Whether it told of a filling on a day before today.
-    fn fills(&self, day: NaiveDate) -> bool {
-        day < self.today && self.water.changes.iter().any(|c| c.day == day)
+    /// Fillings that it told of for days before today.
+    fn fillings(&self) -> impl Iterator<Item = &'a SolutionChange> {
+        let (changes, today) = (self.water.changes.iter(), self.today);
+        changes.filter(move |c| c.day < today)
     }
 
-    /// Whether it told of a top-up on a day before today.
-    fn tops_up(&self, day: NaiveDate) -> bool {
-        day < self.today && self.water.top_ups.iter().any(|t| t.day == day)
+    /// Litres of a top-up that it told of for a day before today.
+    fn tops_up(&self, day: NaiveDate) -> Option<f64> {
+        let of_day = self.water.top_ups.iter().filter(|t| t.day == day);
+        let litres: f64 = of_day.map(|t| t.litres).sum();
+        Some(litres).filter(|&litres| day < self.today && litres > 0.0)
+    }
+
+    /// Litres in the tank after a day's work.
+    fn worked(&self, day: NaiveDate) -> Option<f64> {
+        let at = self.at(day)?;
+        Some(self.water.level.get(at)? + self.water.used.get(at)?)
     }
 
     /// EC at the end of a day [mS/cm].
@@ -135,11 +141,7 @@ struct Past<'a> {
 
 impl Past<'_> {
     fn found(&self) -> Found {
-        let name = &self.of_loop.name;
-        let refills = self.state.refills.iter().filter(|(_, l)| l == name);
-        let refilled = refills.map(|&(on, _)| on).max();
-        let told_filled = self.told.and_then(|t| t.filled());
-        let filled = refilled.max(told_filled);
+        let filled = self.filled();
         let morning = self.morning();
         let level = morning.map(|morning| self.worked(morning, self.today));
         let holds = self.of_loop.tank.holds.get();
@@ -152,8 +154,35 @@ impl Past<'_> {
             level: level.map(water::millilitres),
             filled_ago: filled.and_then(|day| usize::try_from((self.today - day).num_days()).ok()),
             added: water::millilitres(added.unwrap_or(0.0)),
-            ec: self.ec(filled, told_filled),
+            ec: self.ec(filled),
         }
+    }
+
+    /// Days on which the diary has it filled with fresh solution.
+    fn refills(&self) -> impl Iterator<Item = NaiveDate> {
+        let refills = self.state.refills.iter();
+        let of_loop = refills.filter(|(_, of_loop)| *of_loop == self.of_loop.name);
+        of_loop.map(|&(on, _)| on)
+    }
+
+    /// The last day on which it was filled with fresh solution.
+    fn filled(&self) -> Option<NaiveDate> {
+        let told = self.told.iter();
+        let first = told.clone().flat_map(Told::fillings).map(|c| c.day);
+        let first = first.filter(|&day| self.was_first_filled(day));
+        let before = told.filter_map(|t| t.water.filled);
+        self.refills().chain(first).chain(before).max()
+    }
+
+    /// Whether it was filled for a first planting that was told of for a day: something was set
+    /// out there since.
+    fn was_first_filled(&self, day: NaiveDate) -> bool {
+        let told = |t: &Told| {
+            let mut fillings = t.fillings();
+            fillings.any(|c| c.day == day && c.because == Because::FirstPlanting)
+        };
+        self.told.as_ref().is_some_and(told)
+            && self.planted().any(|on| (on - day).num_days() >= -NEAR)
     }
 
     /// Litres in the tank this morning, before any work; unknown as long as nothing tells of it.
@@ -172,25 +201,23 @@ impl Past<'_> {
         if let Some(told) = self.told {
             return Some((told.start, told.morning()?));
         }
-        let refills = self.state.refills.iter();
-        let refills = refills.filter(|(_, of_loop)| *of_loop == self.of_loop.name);
         let holds = self.of_loop.tank.holds.get();
-        let first = || self.top_ups().next().and(self.first_planted());
-        let full = refills.map(|&(on, _)| on).max().or_else(first)?;
+        let first_planted = || Some(self.planted().min()?.max(self.start));
+        let first = || self.top_ups().next().and_then(|_| first_planted());
+        let full = self.refills().max().or_else(first)?;
         Some((full, holds))
     }
 
-    fn first_planted(&self) -> Option<NaiveDate> {
+    /// Days on which something was set out there.
+    fn planted(&self) -> impl Iterator<Item = NaiveDate> {
         let here = |hole: &str| {
             let mut banks = self.of_loop.banks.iter();
             banks.any(|b| bank_of(hole) == Some(&b.name))
         };
         let gone = self.state.gone.iter().map(|g| (&g.hole, &g.plant));
-        let plants = gone
-            .chain(&self.state.plants)
-            .filter(|(hole, _)| here(hole));
-        let first = plants.map(|(_, plant)| plant.transplanted).min()?;
-        Some(first.max(self.start))
+        let plants = gone.chain(&self.state.plants);
+        let plants = plants.filter(move |(hole, _)| here(hole));
+        plants.map(|(_, plant)| plant.transplanted)
     }
 
     fn top_ups(&self) -> impl Iterator<Item = &TopUp> {
@@ -201,21 +228,24 @@ impl Past<'_> {
     /// Litres in the tank after a day's work on it, from those before.
     fn worked(&self, level: f64, day: NaiveDate) -> f64 {
         let holds = self.of_loop.tank.holds.get();
-        let refilled = (self.state.refills.iter())
-            .any(|(on, of_loop)| *on == day && *of_loop == self.of_loop.name);
+        let filled = self.refills().any(|on| on == day) || self.was_first_filled(day);
         let put_in = self.top_ups().filter(|t| t.on == day);
         let (litres, full) = put_in.fold((0.0, false), |(litres, full), t| {
             (litres + t.litres, full || t.full)
         });
-        let told = |told: &Told| told.fills(day) || told.tops_up(day) && self.is_taken_as_done(day);
-        if refilled || full || self.told.as_ref().is_some_and(told) {
-            holds
-        } else {
-            (level + litres).min(holds)
+        if filled || full {
+            return holds;
+        }
+        let told = self.told.filter(|_| self.is_taken_as_done(day));
+        let told = told.and_then(|t| Some((t.tops_up(day)?, t.worked(day)?)));
+        match told {
+            Some((_, worked)) if worked > holds - A_HAIR => holds,
+            Some((told, _)) => (level + told).min(holds),
+            None => (level + litres).min(holds),
         }
     }
 
-    /// Whether a top-up that was told of for a day stands for done, as told, to the full. Somebody
+    /// Whether a top-up that was told of for a day stands for done, as told. Somebody
     /// who puts down another one shortly before or after it would have put down this one, too;
     /// `record done` leaves top-ups to be put down with their litres.
     fn is_taken_as_done(&self, day: NaiveDate) -> bool {
@@ -231,11 +261,29 @@ impl Past<'_> {
         self.used.used_between(self.start, [day, self.today])
     }
 
+    /// The first day on which the tank was filled though the plan so far had not told of it, or was
+    /// not though it had: from then on the EC is not what that plan expected.
+    fn departs(&self) -> Option<NaiveDate> {
+        let told = self.told?;
+        let is_done =
+            |day: NaiveDate| self.refills().any(|on| on == day) || self.was_first_filled(day);
+        let missed = told.fillings().map(|c| c.day).filter(|&day| !is_done(day));
+        let is_told = |on: NaiveDate| told.fillings().any(|c| c.day == on);
+        let since = self
+            .refills()
+            .filter(|&on| on >= told.start && on < self.today);
+        missed.chain(since.filter(|&on| !is_told(on))).min()
+    }
+
     /// EC this morning [mS/cm]: as it was last measured since the filling, moved since then as the
-    /// plan so far had expected it to move, or else as that plan expected it. It knows of what
-    /// was measured before its first day, and of fillings that it told of.
-    fn ec(&self, filled: Option<NaiveDate>, told_filled: Option<NaiveDate>) -> Option<f64> {
-        let eve = self.today.pred_opt();
+    /// plan so far had expected it to move, or else as that plan expected it, as long as tanks
+    /// were filled as it told. It knows of what was measured before its first day, and of fillings
+    /// that it told of.
+    fn ec(&self, filled: Option<NaiveDate>) -> Option<f64> {
+        let eve = self
+            .today
+            .min(self.departs().unwrap_or(self.today))
+            .pred_opt();
         let expected = |day: NaiveDate| self.told.and_then(|t| t.ec(day));
         let readings = self.state.readings.iter();
         let of_loop = readings.filter(|r| r.r#loop == self.of_loop.name && Some(r.on) >= filled);
@@ -243,14 +291,28 @@ impl Past<'_> {
         let is_news = |&(on, _): &(NaiveDate, f64)| self.told.is_none_or(|t| on >= t.start);
         match measured.max_by_key(|m| m.0).filter(is_news) {
             Some((on, ec)) => {
+                let eve = eve.filter(|&eve| on <= eve);
                 let moved = eve.and_then(|eve| Some(expected(eve)? - expected(on)?));
-                let moved = moved.filter(|_| on < self.today);
                 Some((ec + moved.unwrap_or(0.0)).max(0.0))
             }
-            None if filled == told_filled => eve.and_then(expected),
-            None => None,
+            // Filled since: with what was aimed at.
+            None if filled > eve => None,
+            None => eve.and_then(expected),
         }
     }
+}
+
+/// The first change of a loop's solution that a plan told of for a day before today and that the
+/// diary does not have.
+pub(super) fn missed(water: &LoopWater, state: &State, today: NaiveDate) -> Option<NaiveDate> {
+    let told = water.changes.iter();
+    let told = told.filter(|c| c.because != Because::FirstPlanting && c.day < today);
+    let refills = state.refills.iter().filter(|(_, l)| *l == water.r#loop);
+    let is_done = |day: NaiveDate| {
+        let mut refills = refills.clone();
+        refills.any(|&(on, _)| (on - day).num_days() >= -NEAR)
+    };
+    told.map(|c| c.day).find(|&day| !is_done(day))
 }
 
 /// A plant's time in its hole; how much it gave and for whom is nothing to its water.

@@ -14,6 +14,11 @@ const JOINED_WITHIN: usize = 3;
 const NOT_WORTH: u64 = 50;
 /// Less than this part of it does little for the EC.
 const NOT_WORTH_THINNING: u64 = 20;
+/// With a change of the solution this near [days] no more is topped up than lasts until it
+/// (common practice, no published source).
+const SOON_CHANGED: usize = 7;
+/// A top-up is looked for in so many steps between what lasts and what fits in.
+const STEPS: u64 = 10;
 /// Where nothing stands for longer than this many days, the loop is drained (common practice, no
 /// published source).
 pub const IDLE: usize = 21;
@@ -133,10 +138,11 @@ struct Due {
 
 /// The tank day by day.
 ///
-/// It is topped up to the full on a workday after which it would otherwise fall below its reserve
+/// It is topped up on a workday after which it would otherwise fall below its reserve
 /// before the end of the next one, or its EC would rise above what suits the plants before the
 /// next one, and on the last workday before an absence; with what the garden states, or with the other
-/// of plain water and half strength where that keeps the EC nearer to what suits. The solution is
+/// of plain water and half strength where that keeps the EC nearer to what suits: to the full, or
+/// where the solution is soon changed by as little as keeps level and EC until then. The solution is
 /// changed every so many days, or sooner when the top-ups add up to what a change renews; never
 /// while nothing stands in the loop, and anew with the first planting after that. Where nothing
 /// follows for longer than [`IDLE`] days it is drained with the last removal.
@@ -352,11 +358,41 @@ impl Run<'_> {
         let would_fall = self.level < course.asked_until_next(day) + course.reserve;
         let leaves = course.leaving.binary_search(&day).is_ok();
         let thickens = || room >= course.holds / NOT_WORTH_THINNING && self.astray(day).above > 0.0;
-        if is_due && (would_fall || leaves || thickens()) {
+        if !is_due {
+            0
+        } else if leaves {
             room
+        } else if would_fall || thickens() {
+            self.lasting(day, room)
         } else {
             0
         }
+    }
+
+    /// How much of what fits in to top up: all of it, unless the solution is soon changed and less
+    /// lasts until then as well. What is left over would be poured out.
+    fn lasting(&self, day: usize, room: u64) -> u64 {
+        let course = self.course;
+        let soon = self
+            .due
+            .filter(|due| !due.first && due.day <= day + SOON_CHANGED);
+        let Some(change) = soon else { return room };
+        let asked: u64 = (day..change.day).map(|day| course.asked(day)).sum();
+        let too_strong = |millilitres: u64| {
+            let mut run = *self;
+            run.top_up(millilitres, run.best_top_up(day, millilitres));
+            run.astray_until(day, change.day).above
+        };
+        let unavoidable = too_strong(room);
+        let lasts = (asked + course.reserve).saturating_sub(self.level);
+        if lasts == 0 && too_strong(0) <= unavoidable {
+            return 0;
+        }
+        let least = lasts.max(course.holds / NOT_WORTH_THINNING).min(room);
+        (0..STEPS)
+            .map(|step| least + (room - least) * step / STEPS)
+            .find(|&millilitres| too_strong(millilitres) <= unavoidable)
+            .unwrap_or(room)
     }
 
     /// What to top up with: what the garden states, unless the other keeps the EC nearer to what
@@ -383,9 +419,14 @@ impl Run<'_> {
     /// How far the EC goes out of what suits the plants, if nothing is done from a day's morning
     /// to that of the next workday.
     fn astray(&self, day: usize) -> Astray {
+        self.astray_until(day, self.course.next_workday(day).max(day + 1))
+    }
+
+    /// How far it goes out of that until the morning of a later day.
+    fn astray_until(&self, day: usize, until: usize) -> Astray {
         let mut run = *self;
         let mut most = Astray::default();
-        for day in day..self.course.next_workday(day).max(day + 1) {
+        for day in day..until {
             run.use_up(day);
             let band = self.course.bands.get(day).copied().flatten();
             if let Some((ec, (least, suits))) = run.mixture.ec().zip(band) {

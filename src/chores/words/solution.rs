@@ -305,6 +305,11 @@ impl Words {
         self.0.text_with(key, values)
     }
 
+    /// Seedlings that stand in the nursery while nobody is there.
+    pub(in crate::chores) fn check_seedlings_left(self) -> String {
+        self.0.text("check-seedlings-left")
+    }
+
     /// One tank that falls low while nobody is there.
     pub(in crate::chores) fn check_falls_low(
         self,

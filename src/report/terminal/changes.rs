@@ -94,6 +94,7 @@ fn days(change: &Change, today: NaiveDate) -> String {
         What::Transplant => "set out",
         What::Removal => "taken out",
         What::Clean => "scrubbed",
+        What::Solution => "solution changed",
     };
     match (change.from, change.to) {
         (Some(from), Some(to)) => {
