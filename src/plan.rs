@@ -14,6 +14,7 @@ mod other_crops;
 pub mod past_water;
 pub mod record;
 pub mod risk;
+pub mod seed;
 pub mod sowings;
 pub mod water;
 
@@ -26,6 +27,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use seed::SeedLot;
 use water::LoopWater;
 
 use crate::garden::Garden;
@@ -62,6 +64,10 @@ pub struct Plan {
     pub stays: Vec<Stay>,
     /// When each tube is emptied and scrubbed, by day, then tube.
     pub cleans: Vec<TubeClean>,
+    /// Seed that was in the house, or was to be had, before the first day: what the garden states,
+    /// then what earlier plans told of.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub seed: Vec<SeedLot>,
     /// What each loop's plants drink and what that makes of its tank, in the garden's order.
     pub water: Vec<LoopWater>,
     /// How good the plan is.

@@ -11,7 +11,7 @@ use steadyleaf::garden::file::{parse, read};
 use steadyleaf::garden::place::{Climate, Cover};
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
-use steadyleaf::garden::{Absence, Garden};
+use steadyleaf::garden::{Absence, Garden, Seeds};
 use steadyleaf::quantity::{
     Amount, DailyLight, Hours, Length, Measure, Share, Temperature, Units, Warming,
 };
@@ -99,6 +99,7 @@ wants:
   - { want: basil, from_crops: [sweet-basil], each_week: 80 g, between: [05-01, 10-15] }
 seedlings:
   - { crop: romaine, count: 12, sown: 2027-02-19 }
+seeds: [{ crop: romaine, count: 40, best_before: 2028-12-31 }, { crop: butterhead, count: 7 }]
 rhythm:
   workdays: [Saturday, wed]
   away: [{ from: 2027-08-02, until: 2027-08-15 }, { from: 2027-05-01, until: 2027-05-01 }]
@@ -224,6 +225,16 @@ fn every_key_is_read() {
     assert_eq!(g.wants[1].between, Some((day(5, 1), day(10, 15))));
     assert_eq!(g.seedlings[0].count, 12);
     assert_eq!(g.seedlings[0].sown, date("2027-02-19"));
+    let seeds = |s: &Seeds| (s.crop.clone(), s.count, s.best_before);
+    let seeds: Vec<_> = g.seeds.iter().map(seeds).collect();
+    let until = Some(date("2028-12-31"));
+    assert_eq!(
+        seeds,
+        [
+            ("romaine".into(), 40, until),
+            ("butterhead".into(), 7, None)
+        ]
+    );
     assert_eq!(g.rhythm.workdays, [Weekday::Wed, Weekday::Sat]);
     assert_eq!(
         g.rhythm.away[0],

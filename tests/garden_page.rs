@@ -60,6 +60,7 @@ fn the_garden_with_every_key_reads() {
 #[case::nursery(&["nursery"], "nursery")]
 #[case::want(&["wants"], "wants.0")]
 #[case::seedlings(&["seedlings"], "seedlings.0")]
+#[case::seeds(&["seeds"], "seeds.0")]
 #[case::keep_for_seed(&["keep_for_seed"], "keep_for_seed.0")]
 #[case::rhythm(&["rhythm"], "rhythm")]
 #[case::away(&["away"], "rhythm.away.0")]

@@ -10,10 +10,11 @@ use steadyleaf::chores::{self, Kind};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::diary::{self, Entry, Event};
 use steadyleaf::garden::place::Cover;
-use steadyleaf::garden::{Garden, file};
+use steadyleaf::garden::{Garden, Seeds, file};
 use steadyleaf::language::Language;
-use steadyleaf::nature::seed;
+use steadyleaf::nature::seed as sown_seed;
 use steadyleaf::plan::learned::learned;
+use steadyleaf::plan::seed;
 use steadyleaf::plan::sowings::sowings;
 use steadyleaf::plan::{Plan, as_planned, make};
 use steadyleaf::planner::build::Setting;
@@ -130,7 +131,7 @@ fn with_room_enough_every_sowing_has_its_spares() {
     assert!(!sown.is_empty());
     for sown in sown {
         let card = garden.crop(sown.crop).expect("a card");
-        assert_eq!(sown.sowing, Some(seed::sowing(&card.seed, sown.cups)));
+        assert_eq!(sown.sowing, Some(sown_seed::sowing(&card.seed, sown.cups)));
         assert_eq!(sown.short, None);
     }
 }
@@ -189,7 +190,7 @@ fn spares_that_nobody_mentions_teach_nothing() {
         assert!(spares as usize > waiting, "some spares are left");
         for known in learned(&garden, &state, today) {
             let card = garden.crop(&known.crop).expect("a card");
-            let cell = seed::cell(&card.seed).chance;
+            let cell = sown_seed::cell(&card.seed).chance;
             assert!(
                 (known.survival.mean() - cell).abs() < 1e-9,
                 "{}",
@@ -277,4 +278,54 @@ fn seed_that_would_not_come_up_is_told(#[case] day: f64, #[case] night: f64, #[c
     assert_eq!(sow.details.iter().any(|line| line == hint), told);
     let warm = sow.details.iter().filter(|line| line.contains("Too warm"));
     assert_eq!(warm.count(), usize::from(told));
+}
+
+/// What a garden file says of seeds in the house.
+fn in_the_house(seeds: &str) -> Vec<Seeds> {
+    let text = format!(
+        "garden: Reed Lane shelf
+start: 2027-03-01
+place: {{ latitude: 52, cover: indoors }}
+loops:
+  - loop: shelf
+    tank: {{ holds: 60 l }}
+    banks: [{{ bank: shelf, form: level, tubes: 4, length: 1 m }}]
+wants: [{{ want: heads, from_crops: [butterhead], each_week: 2 heads }}]
+seeds: [{seeds}]
+"
+    );
+    let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
+    garden.unwrap_or_else(|e| panic!("{e}")).seeds
+}
+
+/// Seed that the garden states is used first: only what is lacking is told of, and the page says
+/// what is there. Seed that goes off before it is sown is no use.
+#[rstest]
+#[case::enough("{ crop: coriander, count: 100000 }", None)]
+#[case::some("{ crop: coriander, count: 40 }", Some(40))]
+#[case::old("{ crop: coriander, count: 40, best_before: 2027-03-01 }", Some(0))]
+fn seeds_in_the_house_are_not_bought(#[case] seeds: &str, #[case] used: Option<u64>) {
+    let mut garden = shelf(24, 3, 20);
+    let plan = planned(&garden);
+    garden.seeds = in_the_house(seeds);
+    let with = planned(&garden);
+    assert_eq!(with.stays, plan.stays);
+    let needed = |plan: &Plan| {
+        let sown = sowings(plan, &garden);
+        let orders = seed::orders(plan, &garden, &sown).into_iter();
+        let orders = orders.filter(|o| o.crop == "coriander");
+        orders.map(|o| o.seeds).sum::<u64>()
+    };
+    let (all, lacking) = (needed(&plan), needed(&with));
+    assert!(all > 40, "{all}");
+    assert_eq!(all - lacking, used.unwrap_or(all));
+    let told = chores::chores(&with, &garden).into_iter();
+    let told = told.filter(|c| c.kind == Kind::SeedOrder && c.about.contains("coriander"));
+    assert_eq!(told.count(), usize::from(lacking > 0));
+    let supplies = chores::supplies(&with, &garden).seeds.into_iter();
+    let supply = supplies
+        .into_iter()
+        .find(|s| s.crop == "coriander")
+        .unwrap();
+    assert_eq!((supply.seeds, supply.in_house), (Some(all), all - lacking));
 }

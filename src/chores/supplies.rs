@@ -9,8 +9,8 @@ use super::scene::Scene;
 use super::sow;
 use crate::garden::Garden;
 use crate::garden::crop::Start;
-use crate::plan::Plan;
 use crate::plan::water::LoopWater;
+use crate::plan::{Plan, seed};
 
 /// What the shown weeks use up.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -33,6 +33,8 @@ pub struct SeedSupply {
     pub starts: Start,
     /// Seeds to have in the house, over all sowings, or cuttings or plugs; absent where the garden has no card of it.
     pub seeds: Option<u64>,
+    /// Of these, in the house already.
+    pub in_house: u64,
     /// Cups to sow.
     pub cups: usize,
     /// First and last day of sowing.
@@ -62,6 +64,7 @@ pub struct WaterSupply {
 #[must_use]
 pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
     let scene = Scene::new(plan, garden);
+    let lacking = seed::lacking(plan, &scene.sown);
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
     for sown in &scene.sown {
         let seeds = sown.sowing.map(|s| u64::from(s.seeds()));
@@ -69,12 +72,18 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
             crop: sown.crop.to_owned(),
             starts: sow::starts(&scene, sown.crop),
             seeds: Some(0),
+            in_house: 0,
             cups: 0,
             sown: (sown.day, sown.day),
         });
         supply.seeds = supply.seeds.zip(seeds).map(|(sum, more)| sum + more);
         supply.cups += sown.cups as usize;
         supply.sown.1 = sown.day;
+    }
+    for (crop, supply) in &mut crops {
+        let lacking = lacking.get(crop).into_iter().flatten();
+        let lacking: u64 = lacking.map(|(_, seeds)| seeds).sum();
+        supply.in_house = supply.seeds.unwrap_or(0).saturating_sub(lacking);
     }
     Supplies {
         cups: crops.values().map(|supply| supply.cups).sum(),

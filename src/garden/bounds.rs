@@ -270,6 +270,7 @@ pub(crate) const IMPORTANCE: Bounds<Number> =
     bounds("the importance of a want", Number(0.001), Number(100.0));
 pub(crate) const SEEDLINGS: Bounds<Count> =
     bounds("the number of seedlings", Count(1), Count(1_000_000));
+pub(crate) const SEEDS: Bounds<Count> = bounds("the number of seeds", Count(1), Count(1_000_000));
 pub(crate) const CLEAN_EVERY: Bounds<Days> = bounds(
     "the time between deep cleanings",
     Days::days(14.0),

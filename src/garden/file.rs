@@ -9,6 +9,7 @@ mod plumbing;
 mod rhythm;
 mod rig;
 mod seed_plants;
+mod seeds;
 mod wants;
 
 use std::cell::RefCell;
@@ -146,6 +147,9 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     let seedlings = top.or("seedlings", Vec::new(), |e| {
         wants::seedlings(e, surroundings.cards, start)
     });
+    let seeds = top.or("seeds", Vec::new(), |e| {
+        seeds::read(e, surroundings.cards, start)
+    });
     let keep_for_seed = top.or("keep_for_seed", Vec::new(), |e| {
         seed_plants::read(e, surroundings.cards, loops.as_deref())
     });
@@ -178,6 +182,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         nursery: nursery?,
         wants,
         seedlings,
+        seeds: seeds?,
         keep_for_seed,
         rhythm: rhythm?,
         spacing: spacing?,

@@ -54,6 +54,8 @@ pub struct Garden {
     pub wants: Vec<Want>,
     /// Seedlings that stand in the nursery on the first day.
     pub seedlings: Vec<Seedlings>,
+    /// Seeds in the house on the first day.
+    pub seeds: Vec<Seeds>,
     /// Plants left to flower for their seed, out of the harvest.
     pub keep_for_seed: Vec<SeedPlant>,
     /// When the grower tends the rig.
@@ -112,6 +114,18 @@ pub struct Seedlings {
     pub count: u32,
     /// The day they were sown, not after the start.
     pub sown: NaiveDate,
+}
+
+/// Seeds in the house at the start.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Seeds {
+    /// Key of the crop's card.
+    pub crop: String,
+    /// How many.
+    pub count: u32,
+    /// The last day on which they are good; as the crop's card says if absent.
+    pub best_before: Option<NaiveDate>,
 }
 
 /// A plant left to flower in a named hole until its seed is ripe.

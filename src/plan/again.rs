@@ -6,7 +6,7 @@ use super::changes::{self, Change};
 use super::learned::{self, Learned};
 use super::make::{self, Planned};
 use super::mend::{self, carry};
-use super::{Plan, limits, past_water};
+use super::{Plan, limits, past_water, seed};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::planner::build::{self, Setting};
@@ -158,6 +158,7 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
     }
     planned.plan.diary.clone_from(&diary.fingerprint);
     planned.plan.seen = seen;
+    planned.plan.seed = seed::in_house(garden, &state, around.former, today);
     if let Some(former) = former.filter(|_| nothing_new) {
         planned.plan = former.clone();
     }

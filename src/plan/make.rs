@@ -6,7 +6,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::{
     Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, limits,
-    water,
+    seed, water,
 };
 use crate::garden::Garden;
 use crate::planner::build::{self, Built, Kept, Setting};
@@ -140,6 +140,7 @@ impl Maker<'_> {
             ),
             stays,
             cleans,
+            seed: seed::stated(self.garden),
             figures: Figures {
                 cost_milli: self.solution.cost(self.problem),
                 nothing_milli: cost::of_nothing(self.problem),

@@ -27,7 +27,7 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
             crop: called(garden, &supply.crop).to_owned(),
             seeds: supply
                 .seeds
-                .map_or_else(String::new, |n| number(supply.starts, n, words)),
+                .map_or_else(String::new, |n| number(supply, n, words)),
             cups: supply.cups,
             first: words.day(supply.sown.0),
             last: words.day(supply.sown.1),
@@ -36,12 +36,17 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
         .collect()
 }
 
-/// Seeds are counted; what is not seed is named.
-fn number(starts: Start, n: u64, words: &Words) -> String {
-    match starts {
+/// Seeds are counted; what is not seed is named. What is in the house is told besides.
+fn number(supply: &SeedSupply, n: u64, words: &Words) -> String {
+    let all = match supply.starts {
         Start::Seed => n.to_string(),
-        Start::Cutting | Start::Plug => words.count_starts(starts, n),
+        Start::Cutting | Start::Plug => words.count_starts(supply.starts, n),
+    };
+    if supply.in_house == 0 {
+        return all;
     }
+    let there = supply.in_house.to_string();
+    words.with("seeds-there", &[("all", &all), ("there", &there)])
 }
 
 fn keeps(supply: &SeedSupply, garden: &Garden, words: &Words) -> String {
