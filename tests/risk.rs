@@ -13,6 +13,7 @@ use steadyleaf::plan::risk::{Risk, WEATHER_SPREAD, months_warmer, risk};
 use steadyleaf::plan::{Plan, make};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
+use steadyleaf::report::terminal::risk as terminal;
 
 fn garden() -> Garden {
     let text = "garden: Reed Lane shelf
@@ -127,6 +128,43 @@ fn what_was_harvested_before_the_start_is_had() {
     let week = risk.wants[0].weeks[0];
     assert_eq!((week.as_planned, week.met), (1.0, 1.0));
     assert_eq!(week.monday, plan.wants[0].weeks[0].monday);
+}
+
+/// A week that the plan leaves empty is sure not to be met: it is none of the least certain ones.
+#[test]
+fn weeks_planned_empty_are_not_called_uncertain() {
+    let garden = garden();
+    let mut plan = plan(&garden);
+    let weeks = &mut plan.wants[0].weeks;
+    let empty = weeks
+        .iter_mut()
+        .find(|w| w.counts() && !w.is_short())
+        .unwrap();
+    empty.delivered = 0.0;
+    let monday = empty.monday;
+    let others = |s: &steadyleaf::plan::Stay| {
+        (s.harvests.iter()).all(|h| !(0..7).contains(&(h.day - monday).num_days()))
+    };
+    plan.stays.retain(others);
+    let mut risk = risk(&garden, &plan, &[], 200, 1);
+    let week = risk.wants[0]
+        .weeks
+        .iter()
+        .find(|w| w.monday == monday)
+        .unwrap();
+    assert!(!week.planned && week.met <= 0.0, "{week:?}");
+    let name = format!("from {}", monday.format("%-d %b"));
+    let told = |risk: &Risk| {
+        let told = terminal::risk(risk, &garden);
+        told.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let without = told(&risk);
+    assert!(without.contains("the least certain are met"), "{without}");
+    assert!(!without.contains(&name), "{without}");
+    for week in &mut risk.wants[0].weeks {
+        week.planned = true;
+    }
+    assert!(told(&risk).contains(&format!("0 % {name}")));
 }
 
 /// Every month spreads as far as any other, and half of it is carried on: in ten thousand seasons

@@ -78,6 +78,8 @@ pub struct WantRisk {
 pub struct WeekRisk {
     /// The week's Monday.
     pub monday: NaiveDate,
+    /// The plan gives all that is wanted: chance alone keeps it from being met.
+    pub planned: bool,
     /// Chance that all that the plan gives then, and no more than is wanted, is harvested.
     pub as_planned: f64,
     /// Chance that all that is wanted is.
@@ -419,6 +421,7 @@ impl<'a> Scene<'a> {
                 let met = share(w.target, n);
                 WeekRisk {
                     monday: w.monday,
+                    planned: w.delivered >= w.target,
                     as_planned: f64::from(share(w.delivered.min(w.target), n)) / f64::from(count),
                     met: f64::from(met) / f64::from(count),
                     between: wilson(met, count, 0.95),

@@ -6,7 +6,8 @@ use super::words::{called, count, percent, short_date, strong};
 use crate::garden::Garden;
 use crate::plan::risk::{Risk, WantRisk};
 
-/// Weeks told of each want: the least certain ones.
+/// Weeks told of each want: the least certain ones of those that the plan meets. What it leaves
+/// empty or short itself is told in the summary, and no matter of chance.
 const WEEKS: usize = 5;
 
 /// A spare that buys less than this many weeks' worth is not worth telling.
@@ -48,6 +49,7 @@ fn weeks(risk: &Risk) -> String {
 
 fn least_certain(want: &WantRisk) -> String {
     let mut weeks = want.weeks.clone();
+    weeks.retain(|w| w.planned);
     weeks.sort_by(|a, b| a.met.total_cmp(&b.met).then(a.monday.cmp(&b.monday)));
     weeks.truncate(WEEKS);
     let told: Vec<String> = weeks
@@ -63,7 +65,7 @@ fn least_certain(want: &WantRisk) -> String {
         return String::new();
     }
     let text = format!(
-        "{}: the least certain weeks are wholly met with a chance of {}.",
+        "{}: of the weeks that the plan meets the least certain are met with a chance of {}.",
         want.want,
         told.join(", ")
     );
