@@ -44,6 +44,8 @@ mod garden_page;
 mod growth;
 mod hydraulics;
 mod imperial;
+#[cfg(target_os = "linux")]
+mod interrupted;
 mod languages;
 mod lessons;
 mod light;
