@@ -247,6 +247,11 @@ impl Life<'_> {
                 self.put(plan, day, Said::Cleaned(tube));
             }
         }
+        for water in &plan.water {
+            if water.changes.iter().any(|c| self.is_due(c.day, day)) {
+                self.put(plan, day, Said::Refilled(water.r#loop.clone()));
+            }
+        }
         let set_out = plan
             .stays
             .iter()
