@@ -58,6 +58,15 @@ fn garden() -> tempfile::TempDir {
     garden_of(GARDEN)
 }
 
+/// The same for so long, and with a crop, that plants are cut several times.
+fn garden_of_cuts() -> tempfile::TempDir {
+    garden_of(
+        &GARDEN
+            .replace("[pak-choi], each_week: 1 heads", "[chard], each_week: 40 g")
+            .replace("weeks: 12", "weeks: 30"),
+    )
+}
+
 fn garden_of(text: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("garden.yaml"), text).unwrap();
@@ -119,11 +128,7 @@ fn the_last_cut_of_the_plan_takes_a_plant_out(
     #[case] out: bool,
     #[case] told: bool,
 ) {
-    let folder = garden_of(
-        &GARDEN
-            .replace("[pak-choi], each_week: 1 heads", "[chard], each_week: 40 g")
-            .replace("weeks: 12", "weeks: 30"),
-    );
+    let folder = garden_of_cuts();
     let folder = folder.path();
     done(folder, "plan --effort quick");
     let cut_twice = |s: &&Stay| s.harvests.len() > 1;
@@ -289,11 +294,7 @@ fn a_plant_set_out_was_sown_before(#[case] day: &str, #[case] sown: Option<&str>
 /// stands, what was to follow it is told as left out, not refused with all the day.
 #[test]
 fn a_day_is_done_around_a_harvest_that_was_put_down() {
-    let folder = garden_of(
-        &GARDEN
-            .replace("[pak-choi], each_week: 1 heads", "[chard], each_week: 40 g")
-            .replace("weeks: 12", "weeks: 30"),
-    );
+    let folder = garden_of_cuts();
     let folder = folder.path();
     done(folder, "plan --effort quick");
     let plan = plan(folder);

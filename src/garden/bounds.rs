@@ -19,7 +19,7 @@ pub(crate) const OWN_CARDS: usize = 500;
 pub(crate) const HOLES: u64 = 100_000;
 /// Characters in a name.
 pub(crate) const NAME_CHARACTERS: usize = 80;
-/// How long before the start seedlings on hand may have been sown.
+/// How long ago seedlings on hand may have been sown; older ones are no longer looked at.
 pub(crate) const SEEDLING_DAYS: i64 = 120;
 
 /// The limits of a number, both included, and what they are limits of.

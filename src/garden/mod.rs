@@ -3,7 +3,7 @@
 //! A [`Garden`] comes only out of [`file::read`], which has checked every value; what plans from
 //! it need not check again.
 
-mod bounds;
+pub(crate) mod bounds;
 pub mod cards;
 pub mod crop;
 mod decode;

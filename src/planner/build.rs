@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate};
 
 pub use seed_plants::Kept;
-pub use setting::{FORGOTTEN, Setting, Stands, counted_as, want_of};
+pub use setting::{Setting, Stands, counted_as, want_of};
 
 use super::problem::{
     Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,

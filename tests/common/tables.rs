@@ -1,5 +1,7 @@
 //! Pages that tell the keys of a file in tables, and the groups of such a file.
 
+use std::collections::BTreeSet;
+
 use serde_yaml::Value;
 
 /// A line of one of a page's tables.
@@ -33,6 +35,13 @@ pub fn rows<'p>(page: &'p str, headings: &[&str]) -> Vec<Row<'p>> {
     }
     assert!(!rows.is_empty(), "no table under {headings:?}");
     rows
+}
+
+/// The reader's own list of keys, in what it says of one that is none.
+pub fn known(unknown: &str) -> BTreeSet<&str> {
+    let list = unknown.split("its keys are ").nth(1);
+    let list = list.unwrap_or_else(|| panic!("{unknown}"));
+    list.split('`').skip(1).step_by(2).collect()
 }
 
 /// The group at a path such as `loops.0.tank`.

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::garden::bounds::SEEDLING_DAYS;
 use crate::garden::diary::{Plant, Sowing, State};
 use crate::garden::want::Want;
 use crate::garden::{Garden, Seedlings};
@@ -51,9 +52,6 @@ pub struct Stands {
     /// When something was harvested from it.
     pub harvested: Vec<NaiveDate>,
 }
-
-/// Days after which seedlings are no longer looked at.
-pub const FORGOTTEN: i64 = 120;
 
 impl Setting {
     /// The garden's first day, when nothing stands but the seedlings that it states.
@@ -120,7 +118,7 @@ pub fn want_of(wants: &[Want], plant: &Plant) -> Option<usize> {
 }
 
 fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings> {
-    let recent = |s: &&Sowing| (0..FORGOTTEN).contains(&(today - s.on).num_days());
+    let recent = |s: &&Sowing| (0..=SEEDLING_DAYS).contains(&(today - s.on).num_days());
     state
         .sowings
         .iter()
