@@ -13,6 +13,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::language::Language;
 use steadyleaf::plan::{self, Plan, Planned, Stay};
+use steadyleaf::planner::build::{Setting, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
@@ -238,6 +239,15 @@ fn a_seed_plant_that_cannot_be_is_left_out(#[case] from: &str, #[case] until: &s
     garden.keep_for_seed[0].until = date(until);
     let plan = planned(&garden).plan;
     assert!(plan.stays.iter().all(|s| !s.for_seed));
+}
+
+#[test]
+fn no_seed_plant_is_set_into_a_blocked_hole() {
+    let garden = with_a_seed_plant();
+    let mut setting = Setting::at_start(&garden);
+    assert_eq!(build_from(&garden, &setting).kept.len(), 1);
+    setting.blocked.insert("deck-1-3".to_owned());
+    assert_eq!(build_from(&garden, &setting).kept, []);
 }
 
 #[test]

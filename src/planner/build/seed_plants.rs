@@ -58,7 +58,8 @@ enum How {
 
 impl Maker<'_> {
     /// The seed plants that are yet to be set out: each on the first workday of its time for
-    /// which seed can still be sown. None is where that is too late for its seed to ripen.
+    /// which seed can still be sown. None is where that is too late for its seed to ripen, or
+    /// where the hole is blocked.
     pub(super) fn kept(&self) -> Vec<Kept> {
         let layout = holes::layout(self.garden);
         let today = self.calendar.start;
@@ -70,7 +71,7 @@ impl Maker<'_> {
         self.garden
             .keep_for_seed
             .iter()
-            .filter(|k| today < k.until && !stands(k))
+            .filter(|k| today < k.until && !stands(k) && !self.setting.blocked.contains(&k.hole))
             .filter_map(|k| {
                 let crop = self.garden.crop(&k.crop)?;
                 let hole = layout.holes.iter().position(|h| h.id == k.hole)?;
