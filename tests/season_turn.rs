@@ -13,7 +13,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::language::Language;
 use steadyleaf::plan::{self, Plan, Planned, Stay};
-use steadyleaf::planner::build::{Setting, build_from};
+use steadyleaf::planner::build::{Setting, Stands, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity;
@@ -248,6 +248,34 @@ fn no_seed_plant_is_set_into_a_blocked_hole() {
     assert_eq!(build_from(&garden, &setting).kept.len(), 1);
     setting.blocked.insert("deck-1-3".to_owned());
     assert_eq!(build_from(&garden, &setting).kept, []);
+}
+
+/// What stands there is out before it comes, and it waits as long as that takes.
+#[test]
+fn a_seed_plant_waits_for_its_hole() {
+    let mut garden = with_a_seed_plant();
+    garden.keep_for_seed[0].from = date("2027-03-03");
+    let mut setting = Setting::at_start(&garden);
+    let free = build_from(&garden, &setting).kept[0].transplant;
+    setting.standing.push(Stands {
+        hole: "deck-1-3".to_owned(),
+        crop: "rocket".to_owned(),
+        want: 0,
+        sown: None,
+        transplanted: date("2027-02-27"),
+        harvested: Vec::new(),
+    });
+    let built = build_from(&garden, &setting);
+    let standing = &built.problem.standing[0];
+    let out: Vec<u32> = standing.ends.iter().map(|end| end.day).collect();
+    let comes = built.kept[0].transplant;
+    assert!(comes > free, "{comes} {free}");
+    assert!(
+        !out.is_empty() && out.iter().all(|&day| day <= comes),
+        "{out:?} {comes}"
+    );
+    let of_ends = [standing.canopies.len(), built.standing_gains[0].len()];
+    assert_eq!(of_ends, [out.len(); 2]);
 }
 
 #[test]

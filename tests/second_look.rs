@@ -156,7 +156,7 @@ fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) ->
 fn gardens_in_which_something_happened_are_planned_again_as_stated() {
     let cases = (gardens(), 1..120u64, any::<u64>());
     drawn(
-        6,
+        24,
         cases,
         |case| format!("{}{:?}", case.0, (case.1, case.2)),
         |(text, days, seed)| {

@@ -136,7 +136,10 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
             count: s.count,
         })
         .collect();
-    let kept = maker.kept();
+    let (mut standing, mut standing_gains) = maker.standing(&layout);
+    let kept = maker.kept(&standing);
+    let changeover = whole_days(garden.spacing.changeover.get());
+    seed_plants::out_in_time(&mut standing, &mut standing_gains, &kept, changeover);
     let beside = seed_plants::beside(garden, &layout, &kept);
     let kinds = HoleKinds::of(garden, setting, &layout, &beside);
     let lives: Vec<Lives> = kinds
@@ -152,7 +155,6 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
             seed_plants::without_clashes(kind, gains, &k.beside, &kept)
         })
         .unzip();
-    let (standing, standing_gains) = maker.standing(&layout, &kinds.lights);
     let wants = maker.wants(&problem_kinds, &standing);
     let (pairs, widest) = pairs(garden, &layout, &problem_kinds);
     debug_assert!(
@@ -166,7 +168,7 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
         days: day_number(shown),
         tail: day_number(calendar.days - shown),
         workdays: calendar.workdays.iter().map(|&d| day_number(d)).collect(),
-        changeover: whole_days(garden.spacing.changeover.get()),
+        changeover,
         neighbours_apart: whole_days(garden.spacing.neighbours_apart.get()),
         nursery_cells_milli: (u64::from(garden.nursery.cells) * 1000)
             .saturating_sub(kept.iter().map(|k| k.cells_milli).sum()),

@@ -2,12 +2,12 @@
 
 use std::ops::RangeInclusive;
 
-use super::{Maker, cannot_share, cells_milli, day_number, millimetres, whole_days};
+use super::{Gains, Maker, cannot_share, cells_milli, day_number, millimetres, whole_days};
 use crate::garden::Garden;
 use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
 use crate::nature::growth::Growth;
-use crate::planner::problem::{Batch, Kind};
+use crate::planner::problem::{Batch, End, Kind, Standing};
 use crate::quantity::Length;
 
 /// A plant left to flower, from its transplant on.
@@ -58,11 +58,17 @@ enum How {
 
 impl Maker<'_> {
     /// The seed plants that are yet to be set out: each on the first workday of its time for
-    /// which seed can still be sown. None is where that is too late for its seed to ripen, or
-    /// where the hole is blocked.
-    pub(super) fn kept(&self) -> Vec<Kept> {
+    /// which seed can still be sown and what stands in its hole can be out of it. None is where
+    /// that is too late for its seed to ripen, or where the hole is blocked.
+    pub(super) fn kept(&self, standing: &[Standing]) -> Vec<Kept> {
         let layout = holes::layout(self.garden);
         let today = self.calendar.start;
+        let changeover = whole_days(self.garden.spacing.changeover.get());
+        let free = |hole: usize| {
+            let here = standing.iter().filter(|s| s.hole == hole);
+            let out = here.filter_map(|s| s.ends.iter().map(|end| end.day).min());
+            out.max().map_or(0, |day| (day + changeover) as usize)
+        };
         let stands = |k: &crate::garden::SeedPlant| {
             let here = self.setting.standing.iter();
             here.clone()
@@ -80,8 +86,8 @@ impl Maker<'_> {
                 };
                 let sown = self.sowings(&Growth::new(crop, &self.nursery));
                 let workdays = || self.calendar.workdays.iter().copied();
-                let transplant =
-                    workdays().find(|&d| d >= day(k.from) && sown[d].is_some_and(|s| s < d));
+                let from = day(k.from).max(free(hole));
+                let transplant = workdays().find(|&d| d >= from && sown[d].is_some_and(|s| s < d));
                 let transplant = transplant.filter(|&d| d < day(k.until))?;
                 let removal = workdays().find(|&d| d >= day(k.until))?;
                 let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
@@ -109,6 +115,31 @@ impl Maker<'_> {
             })
             .collect()
     }
+}
+
+/// Has what stands where a seed plant comes taken out in time for it; and what it gives until then.
+pub(super) fn out_in_time(
+    standing: &mut [Standing],
+    gains: &mut [Vec<Gains>],
+    kept: &[Kept],
+    changeover: u32,
+) {
+    for (stands, gains) in standing.iter_mut().zip(gains) {
+        let Some(next) = kept.iter().find(|k| k.hole == stands.hole) else {
+            continue;
+        };
+        let in_time = |end: &End| end.day + changeover <= next.transplant;
+        let stays: Vec<bool> = stands.ends.iter().map(in_time).collect();
+        // All that is of an end, end by end.
+        retain(&mut stands.ends, &stays);
+        retain(&mut stands.canopies, &stays);
+        retain(gains, &stays);
+    }
+}
+
+fn retain<T>(of_ends: &mut Vec<T>, stays: &[bool]) {
+    let mut stays = stays.iter();
+    of_ends.retain(|_| *stays.next().unwrap_or(&false));
 }
 
 /// For each hole, the seed plants in its way.

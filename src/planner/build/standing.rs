@@ -13,17 +13,13 @@ use crate::quantity::Share;
 
 impl Maker<'_> {
     /// What stands, with what each can still give on which day.
-    pub(super) fn standing(
-        &self,
-        layout: &Layout,
-        lights: &[Share],
-    ) -> (Vec<Standing>, Vec<Vec<Gains>>) {
+    pub(super) fn standing(&self, layout: &Layout) -> (Vec<Standing>, Vec<Vec<Gains>>) {
         let transplants = self.setting.standing.iter().map(|s| s.transplanted);
         let first = transplants.min().unwrap_or(self.calendar.start);
         let mut growing = Growing {
             maker: self,
             first,
-            lights: lights.to_vec(),
+            lights: Vec::new(),
             grown: BTreeMap::new(),
         };
         self.setting
