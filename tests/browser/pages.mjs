@@ -1,7 +1,8 @@
 // Do the pages work in a browser? For the report and a sheet of every example: no message in the
 // console, no request but for the file itself, no violation found by axe-core in light and dark,
 // nothing wider than the screen of a phone; for reports, the map shows on several days what
-// plan.json says; for sheets, one page of paper in A4 and in Letter.
+// plan.json says; for sheets, a page of paper in A4 and in Letter, or two in the few
+// fullest weeks.
 import assert from "node:assert/strict";
 import { existsSync, readFileSync, readdirSync, statSync } from "node:fs";
 import { resolve } from "node:path";
@@ -149,13 +150,19 @@ async function report(page, folder) {
   await ticksLast(page, file);
 }
 
+const sheets = new Set();
+/// Those of weeks with more work than a page takes.
+const full = new Set();
+
 async function sheet(page, file) {
   const heard = await open(page, file);
+  sheets.add(file);
   assert.deepEqual(await violations(page), [], file);
   for (const format of ["A4", "Letter"]) {
     const paper = (await page.pdf({ format })).toString("latin1");
     const pages = paper.match(/\/Type\s*\/Page\b/g).length;
-    assert.equal(pages, 1, `${file} on ${format}`);
+    assert.ok(pages <= 2, `${file} on ${format}: ${pages} pages`);
+    if (pages > 1) full.add(file);
   }
   assert.deepEqual(heard, [], file);
 }
@@ -195,13 +202,15 @@ for (const colorScheme of ["light", "dark"]) {
   await withPage({ colorScheme, viewport: { width: 1366, height: 850 } }, async (page) => {
     for (const folder of EXAMPLES) {
       await report(page, folder);
-      const sheets = readdirSync(folder).filter((file) => file.startsWith("sheet-"));
-      assert.ok(sheets.length > 0, `make a sheet in ${folder} first`);
-      for (const file of sheets) await sheet(page, `${folder}/${file}`);
+      const made = readdirSync(folder).filter((file) => file.startsWith("sheet-"));
+      assert.ok(made.length > 0, `make a sheet in ${folder} first`);
+      for (const file of made) await sheet(page, `${folder}/${file}`);
       console.log(`${folder}: well, ${colorScheme}`);
     }
   });
 }
+console.log(`${full.size} of ${sheets.size} sheets take two pages`);
+assert.ok(full.size * 4 <= sheets.size, [...full].join(" "));
 await withPage({ viewport: { width: 360, height: 740 } }, async (page) => {
   for (const folder of EXAMPLES) await fitsAPhone(page, `${folder}/report.html`);
   console.log("all fit a phone");
