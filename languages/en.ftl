@@ -231,9 +231,11 @@ solution-hint-acid = Careful: unplug the pump at the wall before hands go into t
 
 top-up = Top up
 top-up-loop = { $loop } with { $litres }
-top-up-line-water = { $loop }: about { $litres } of plain water, to the full mark; then check EC and pH
-top-up-line-half = { $loop }: about { $litres } of solution of half strength, to the full mark; then check EC and pH
-top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $stock } of stock in it), to the full mark; then check EC and pH
+top-up-line-water = { $loop }: about { $litres } of plain water, { $until }; then check EC and pH
+top-up-line-half = { $loop }: about { $litres } of solution of half strength, { $until }; then check EC and pH
+top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $stock } of stock in it), { $until }; then check EC and pH
+top-up-until-full = to the full mark
+top-up-until-change = no more, as the solution is soon changed
 top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank.
 top-up-hint-lid = Put the lid back on: children and animals drown in little water.
 top-up-hint-open = Careful, an open tank: children and animals drown in little water, and light makes algae grow. Lay a lid or boards over it.

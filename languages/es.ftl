@@ -219,9 +219,11 @@ solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las
 
 top-up = Rellenar
 top-up-loop = { $loop } con { $litres }
-top-up-line-water = { $loop }: unos { $litres } de agua sola, hasta la marca de lleno; después comprueba CE y pH
-top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, hasta la marca de lleno; después comprueba CE y pH
-top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $stock } de concentrado), hasta la marca de lleno; después comprueba CE y pH
+top-up-line-water = { $loop }: unos { $litres } de agua sola, { $until }; después comprueba CE y pH
+top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, { $until }; después comprueba CE y pH
+top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $stock } de concentrado), { $until }; después comprueba CE y pH
+top-up-until-full = hasta la marca de lleno
+top-up-until-change = no más, pues la solución se cambia pronto
 top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito.
 top-up-hint-lid = Vuelve a poner la tapa: niños y animales se ahogan en muy poca agua.
 top-up-hint-open = Cuidado, depósito abierto: niños y animales se ahogan en muy poca agua, y con luz crecen algas. Ponle encima una tapa o unas tablas.

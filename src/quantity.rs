@@ -13,6 +13,8 @@ use std::str::FromStr;
 pub(crate) const GALLON: f64 = 3.785_411_784;
 /// A pound \[g\].
 pub(crate) const POUND: f64 = 453.592_37;
+/// An ounce \[g\].
+pub(crate) const OUNCE: f64 = POUND / 16.0;
 /// A foot \[m\].
 pub(crate) const FOOT: f64 = 0.3048;
 
@@ -353,6 +355,12 @@ impl Volume {
         };
         Self((litres / unit / step).round() * step * unit)
     }
+
+    /// So much, written as one measures it out.
+    #[must_use]
+    pub fn poured(self, units: Units) -> String {
+        self.rounded(units).in_units(units)
+    }
 }
 
 quantity! {
@@ -368,12 +376,12 @@ quantity! {
 quantity! {
     /// A mass, kept in grams.
     Mass ("mass"): grams, inside "grams";
-    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", 28.349_523_125), unit("lb", POUND)];
+    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", OUNCE), unit("lb", POUND)];
     write |g, units| match units {
         Units::Metric if g.abs() >= 1000.0 => format!("{} kg", written(g / 1000.0, 2)),
         Units::Metric => format!("{} g", written(g, 1)),
         Units::Imperial if g.abs() >= POUND => format!("{} lb", written(g / POUND, 2)),
-        Units::Imperial => format!("{} oz", written(g / 28.349_523_125, 2)),
+        Units::Imperial => format!("{} oz", written(g / OUNCE, 2)),
     };
 }
 

@@ -6,15 +6,15 @@ use chrono::NaiveDate;
 
 use super::scene::Scene;
 use super::{Chore, Kind};
-use crate::plan::water::TopUp;
+use crate::plan::water::{LoopWater, TopUp};
 use crate::quantity::Volume;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: BTreeMap<NaiveDate, Vec<(&str, &TopUp)>> = BTreeMap::new();
+    let mut days: BTreeMap<NaiveDate, Vec<(&LoopWater, &TopUp)>> = BTreeMap::new();
     for water in &scene.plan.water {
         for top_up in water.top_ups.iter().filter(|t| scene.shows(t.day)) {
             let of_day = days.entry(top_up.day).or_default();
-            of_day.push((&water.r#loop, top_up));
+            of_day.push((water, top_up));
         }
     }
     let first_day = days.keys().next().copied();
@@ -23,10 +23,11 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let units = scene.garden.units;
             let said: Vec<(&str, Volume)> = loops
                 .iter()
-                .map(|(name, t)| (*name, Volume::litres(t.litres)))
+                .map(|(water, t)| (water.name(), Volume::litres(t.litres)))
                 .collect();
-            let lines = loops.iter().map(|(name, t)| line(scene, name, t)).collect();
-            let about = loops.iter().map(|(name, _)| *name);
+            let lines = loops.iter().map(|(water, t)| line(scene, water, t));
+            let lines = lines.collect();
+            let about = loops.iter().map(|(water, _)| water.name());
             let mut hints = Vec::new();
             if Some(day) == first_day {
                 hints = scene.words.top_up_hints(&covers(scene, &loops));
@@ -37,17 +38,21 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .collect()
 }
 
-fn line(scene: &Scene, name: &str, top_up: &TopUp) -> String {
-    let litres = Volume::litres(top_up.litres);
-    let (half, stock_ml) = (top_up.half_strength, top_up.stock_ml);
-    scene
-        .words
-        .top_up_line(name, litres, half, stock_ml, scene.garden.units)
+fn line(scene: &Scene, water: &LoopWater, top_up: &TopUp) -> String {
+    let of_loop = scene.garden.loops.iter().find(|l| l.name == water.r#loop);
+    let holds = of_loop.map_or(0.0, |l| l.tank.holds.get());
+    let full = water.is_filled_up(scene.plan.start, top_up.day, holds);
+    scene.words.top_up_line(
+        &water.r#loop,
+        top_up,
+        full.unwrap_or(true),
+        scene.garden.units,
+    )
 }
 
 /// Whether each of the tanks has a lid.
-fn covers(scene: &Scene, loops: &[(&str, &TopUp)]) -> Vec<bool> {
+fn covers(scene: &Scene, loops: &[(&LoopWater, &TopUp)]) -> Vec<bool> {
     let named = |name: &str| scene.garden.loops.iter().find(|l| l.name == name);
-    let tanks = loops.iter().filter_map(|(name, _)| named(name));
+    let tanks = loops.iter().filter_map(|(water, _)| named(water.name()));
     tanks.map(|of_loop| !of_loop.tank.open).collect()
 }

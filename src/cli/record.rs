@@ -81,8 +81,8 @@ enum What {
     ///
     /// The tank is taken to hold so much more than was reckoned before, and no more than it can;
     /// with `full` after the amount it is taken as full. A top-up of the plan's that is not put
-    /// down is taken as done, to the full, unless others were put down within three days of it
-    /// and that day's work was not.
+    /// down is taken as done as planned, unless others were put down within three days of it and
+    /// that day's work was not.
     ToppedUp {
         /// The loop
         r#loop: String,

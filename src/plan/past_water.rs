@@ -15,9 +15,6 @@ use crate::plumbing::tank::Found;
 /// (common practice, no published source).
 const NEAR: i64 = 3;
 
-/// Litres that are lost in rounding.
-const A_HAIR: f64 = 0.01;
-
 /// The water that all should have used that stood in the garden since its start, up to a day: of
 /// every loop from the garden's first day on. The garden's cards are those that were corrected by
 /// what was learned.
@@ -111,12 +108,6 @@ impl<'a> Told<'a> {
         Some(litres).filter(|&litres| day < self.today && litres > 0.0)
     }
 
-    /// Litres in the tank after a day's work.
-    fn worked(&self, day: NaiveDate) -> Option<f64> {
-        let at = self.at(day)?;
-        Some(self.water.level.get(at)? + self.water.used.get(at)?)
-    }
-
     /// EC at the end of a day [mS/cm].
     fn ec(&self, day: NaiveDate) -> Option<f64> {
         *self.water.ec.get(self.at(day)?)?
@@ -174,6 +165,11 @@ impl Past<'_> {
         self.refills().chain(first).chain(before).max()
     }
 
+    /// Whether it was filled with fresh solution on a day.
+    fn was_filled(&self, day: NaiveDate) -> bool {
+        self.refills().any(|on| on == day) || self.was_first_filled(day)
+    }
+
     /// Whether it was filled for a first planting that was told of for a day: something was set
     /// out there since.
     fn was_first_filled(&self, day: NaiveDate) -> bool {
@@ -228,19 +224,18 @@ impl Past<'_> {
     /// Litres in the tank after a day's work on it, from those before.
     fn worked(&self, level: f64, day: NaiveDate) -> f64 {
         let holds = self.of_loop.tank.holds.get();
-        let filled = self.refills().any(|on| on == day) || self.was_first_filled(day);
         let put_in = self.top_ups().filter(|t| t.on == day);
         let (litres, full) = put_in.fold((0.0, false), |(litres, full), t| {
             (litres + t.litres, full || t.full)
         });
-        if filled || full {
+        if self.was_filled(day) || full {
             return holds;
         }
         let told = self.told.filter(|_| self.is_taken_as_done(day));
-        let told = told.and_then(|t| Some((t.tops_up(day)?, t.worked(day)?)));
-        match told {
-            Some((_, worked)) if worked > holds - A_HAIR => holds,
-            Some((told, _)) => (level + told).min(holds),
+        let filled_up = |t: &Told| t.water.is_filled_up(t.start, day, holds);
+        match told.and_then(|t| Some((t.tops_up(day)?, filled_up(&t)?))) {
+            Some((_, true)) => holds,
+            Some((told, false)) => (level + told).min(holds),
             None => (level + litres).min(holds),
         }
     }
@@ -265,9 +260,8 @@ impl Past<'_> {
     /// not though it had: from then on the EC is not what that plan expected.
     fn departs(&self) -> Option<NaiveDate> {
         let told = self.told?;
-        let is_done =
-            |day: NaiveDate| self.refills().any(|on| on == day) || self.was_first_filled(day);
-        let missed = told.fillings().map(|c| c.day).filter(|&day| !is_done(day));
+        let fillings = told.fillings().map(|c| c.day);
+        let missed = fillings.filter(|&day| !self.was_filled(day));
         let is_told = |on: NaiveDate| told.fillings().any(|c| c.day == on);
         let since = self
             .refills()

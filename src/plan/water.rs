@@ -73,7 +73,19 @@ impl LoopWater {
         let at = |day: NaiveDate| usize::try_from((day - start).num_days()).ok();
         Some(self.used.get(at(from)?..at(to)?)?.iter().sum())
     }
+
+    /// Whether a tank that holds so many litres is full after the work of a day, counted from
+    /// `start`, the first; `None` where that is not one of the days.
+    #[must_use]
+    pub fn is_filled_up(&self, start: NaiveDate, day: NaiveDate, holds: f64) -> Option<bool> {
+        let at = usize::try_from((day - start).num_days()).ok()?;
+        let worked = self.level.get(at)? + self.used.get(at)?;
+        Some(worked > holds - A_HAIR)
+    }
 }
+
+/// Litres that are lost in rounding.
+const A_HAIR: f64 = 0.01;
 
 /// Water poured into a tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

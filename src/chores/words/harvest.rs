@@ -1,7 +1,7 @@
 //! What is taken, and holes cleared after it.
 
 use super::{Words, tenths};
-use crate::quantity::{Mass, Units};
+use crate::quantity::{Mass, OUNCE, POUND, Units};
 
 impl Words {
     fn manner(self, manner: Manner) -> String {
@@ -113,8 +113,8 @@ fn mass(amount: f64, units: Units) -> String {
     match units {
         Units::Metric if amount >= 1000.0 => format!("{:.1} kg", amount / 1000.0),
         Units::Metric => Mass::grams(amount.round()).in_units(units),
-        Units::Imperial if amount < 453.592_37 => format!("{:.1} oz", amount / 28.349_523_125),
-        Units::Imperial => format!("{:.1} lb", amount / 453.592_37),
+        Units::Imperial if amount < POUND => format!("{:.1} oz", amount / OUNCE),
+        Units::Imperial => format!("{:.1} lb", amount / POUND),
     }
 }
 

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::Words;
 use crate::garden::crop::Solution;
+use crate::plan::water::TopUp;
 use crate::quantity::{Conductivity, GALLON, Units, Volume};
 
 impl Words {
@@ -35,7 +36,7 @@ impl Words {
         };
         let values = [
             ("loop", name.into()),
-            ("litres", poured(drained, units).into()),
+            ("litres", drained.poured(units).into()),
             (
                 "date",
                 until
@@ -80,7 +81,7 @@ impl Words {
     ) -> String {
         let values = [
             ("loop", name.into()),
-            ("litres", poured(left, units).into()),
+            ("litres", left.poured(units).into()),
             ("ec", format!("{ec:.1}").into()),
         ];
         self.0.text_with("solution-mixes", values)
@@ -161,7 +162,7 @@ impl Words {
         let said = |(name, litres): &(&str, Volume)| {
             let values = [
                 ("loop", (*name).into()),
-                ("litres", poured(*litres, units).into()),
+                ("litres", litres.poured(units).into()),
             ];
             self.0.text_with("top-up-loop", values)
         };
@@ -169,23 +170,30 @@ impl Words {
         self.headline("top-up", &loops)
     }
 
+    /// What goes into a tank: up to the full, or less, as its solution is soon changed.
     pub(in crate::chores) fn top_up_line(
         self,
         name: &str,
-        litres: Volume,
-        half_strength: bool,
-        stock_ml: Option<f64>,
+        top_up: &TopUp,
+        full: bool,
         units: Units,
     ) -> String {
-        let key = match (half_strength, stock_ml) {
+        let until = if full {
+            "top-up-until-full"
+        } else {
+            "top-up-until-change"
+        };
+        let stock_ml = top_up.stock_ml;
+        let key = match (top_up.half_strength, stock_ml) {
             (false, _) => "top-up-line-water",
             (true, None) => "top-up-line-half",
             (true, Some(_)) => "top-up-line-half-stock",
         };
         let values = [
             ("loop", name.into()),
-            ("litres", poured(litres, units).into()),
+            ("litres", Volume::litres(top_up.litres).poured(units).into()),
             ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
+            ("until", self.0.text(until).into()),
         ];
         self.0.text_with(key, values)
     }
@@ -269,7 +277,7 @@ impl Words {
             (None, Some(_)) => "check-ec-strong-water",
             (None, None) => "check-ec-strong-water-unknown-stock",
         };
-        let water = water.map_or_else(String::new, |water| poured(water, units));
+        let water = water.map_or_else(String::new, |water| water.poured(units));
         let values = [
             ("loop", name.into()),
             ("water", water.into()),
@@ -327,7 +335,7 @@ impl Words {
         let values = [
             ("loop", name.into()),
             ("date", self.0.day_and_month(from).into()),
-            ("litres", poured(litres, units).into()),
+            ("litres", litres.poured(units).into()),
         ];
         self.0.text_with(key, values)
     }
@@ -349,10 +357,6 @@ pub(in crate::chores) enum Drained {
     Nothing,
     Tank,
     TankAndTubes,
-}
-
-fn poured(volume: Volume, units: Units) -> String {
-    volume.rounded(units).in_units(units)
 }
 
 /// Millilitres of stock, with so many decimals; in fluid ounces, 128 to the gallon, one more.
