@@ -70,10 +70,12 @@ pub enum Reason {
 /// What moved from one plan to the next in the two weeks from today, by place, then day.
 #[must_use]
 pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<Change> {
+    let standing = plan.stays.iter().filter(|s| s.stands);
     let compared = Compared {
         former,
         plan,
         state,
+        standing: standing.map(|s| (s.hole.as_str(), s)).collect(),
         today,
         until: today + Days::new(u64::from(FIRM)),
     };
@@ -129,6 +131,8 @@ struct Compared<'a> {
     former: &'a Plan,
     plan: &'a Plan,
     state: &'a State,
+    /// What stands on the new plan's first day, by hole.
+    standing: BTreeMap<&'a str, &'a Stay>,
     today: NaiveDate,
     until: NaiveDate,
 }
@@ -157,8 +161,8 @@ impl Compared<'_> {
 
     /// Whether a stay that was to be over still goes on.
     fn stands_on(&self, stay: &Stay) -> bool {
-        let mut standing = self.plan.stays.iter().filter(|s| s.stands);
-        standing.any(|s| stay.is_of(&s.hole, &s.crop, s.transplant))
+        let here = self.standing.get(stay.hole.as_str());
+        here.is_some_and(|s| stay.is_of(&s.hole, &s.crop, s.transplant))
     }
 
     /// Whether a plant came out otherwise than by a loss: that is done, not moved.
@@ -185,7 +189,7 @@ impl Compared<'_> {
             (What::Transplant, days(set_out)),
             (What::Removal, days(|s| Some(s.removal))),
         ];
-        let moved = parts.into_iter().filter(|&(what, (from, to))| {
+        let moved = parts.iter().copied().filter(|&(what, (from, to))| {
             let near = |d: NaiveDate| self.is_near(d);
             let past = |d: NaiveDate| d < self.today;
             let overdue = what == What::Removal && from.is_some_and(past);
@@ -198,11 +202,8 @@ impl Compared<'_> {
             What::Transplant => after.is_some_and(|s| s.stands),
             What::Removal | What::Clean | What::Solution => false,
         };
-        let told = if before.is_some() && after.is_some() {
-            3
-        } else {
-            1
-        };
+        let is_one_plants = before.is_some() && after.is_some();
+        let told = if is_one_plants { parts.len() } else { 1 };
         moved
             .filter(|&(what, _)| !done(what))
             .take(told)
@@ -255,17 +256,18 @@ impl Compared<'_> {
         let moved = former.filter_map(|water| {
             let from = past_water::missed(water, self.state, self.today)?;
             let now = self.plan.water.iter().find(|w| w.r#loop == water.r#loop)?;
-            let to = now.changes.first()?.day;
+            let to = now.changes.first().map(|change| change.day);
+            let to = to.filter(|&day| self.is_near(day))?;
             Some(Change {
                 place: water.r#loop.clone(),
                 crop: None,
                 what: What::Solution,
                 from: Some(from),
-                to: Some(to).filter(|&day| self.is_near(day)),
+                to: Some(to),
                 why: Reason::NotRecorded,
             })
         });
-        moved.filter(|c| c.to.is_some()).collect()
+        moved.collect()
     }
 
     fn why(&self, stay: &Stay, before: Option<&Stay>) -> Reason {

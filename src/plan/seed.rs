@@ -83,7 +83,11 @@ pub(super) fn in_house(
 ) -> Vec<SeedLot> {
     let mut lots = stated(garden);
     if let Some(former) = former {
-        lots.extend(former.seed.iter().filter(|l| l.ordered.is_some()).cloned());
+        let ordered = former.seed.iter().filter(|lot| lot.ordered.is_some());
+        lots.extend(ordered.map(|lot| SeedLot {
+            left: lot.count,
+            ..lot.clone()
+        }));
         let as_told = former.as_taken(garden);
         let sown = super::sowings::sowings(former, &as_told);
         let orders = orders(former, &as_told, &sown).into_iter();
@@ -94,9 +98,6 @@ pub(super) fn in_house(
             left: order.seeds,
             keeps_until: order.keeps_until,
         }));
-    }
-    for lot in &mut lots {
-        lot.left = lot.count;
     }
     let sowings = state.sowings.iter().filter(|s| !s.on_hand && s.on <= today);
     for sowing in sowings {

@@ -137,8 +137,8 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
         })
         .collect();
     let (mut standing, mut standing_gains) = maker.standing(&layout);
-    let kept = maker.kept(&standing);
     let changeover = whole_days(garden.spacing.changeover.get());
+    let kept = maker.kept(&standing, changeover);
     seed_plants::out_in_time(&mut standing, &mut standing_gains, &kept, changeover);
     let beside = seed_plants::beside(garden, &layout, &kept);
     let kinds = HoleKinds::of(garden, setting, &layout, &beside);

@@ -60,10 +60,9 @@ impl Maker<'_> {
     /// The seed plants that are yet to be set out: each on the first workday of its time for
     /// which seed can still be sown and what stands in its hole can be out of it. None is where
     /// that is too late for its seed to ripen, or where the hole is blocked.
-    pub(super) fn kept(&self, standing: &[Standing]) -> Vec<Kept> {
+    pub(super) fn kept(&self, standing: &[Standing], changeover: u32) -> Vec<Kept> {
         let layout = holes::layout(self.garden);
         let today = self.calendar.start;
-        let changeover = whole_days(self.garden.spacing.changeover.get());
         let free = |hole: usize| {
             let here = standing.iter().filter(|s| s.hole == hole);
             let out = here.filter_map(|s| s.ends.iter().map(|end| end.day).min());
@@ -151,9 +150,9 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
     let spread = garden.crops.iter().map(|c| c.size.spread.get());
     let near = holes::near(layout, Length::metres(spread.fold(0.0, f64::max) * 1.5));
     let slack = 1.0 + garden.spacing.crowding.get();
+    let changeover = whole_days(garden.spacing.changeover.get());
     for (n, plant) in kept.iter().enumerate() {
         let mut put = |hole: usize, how| beside[hole].push(Beside { kept: n, how });
-        let changeover = whole_days(garden.spacing.changeover.get());
         put(plant.hole, How::Inside(changeover));
         for pair in near
             .iter()

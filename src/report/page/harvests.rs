@@ -242,7 +242,7 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
 
 /// The most that the rig could give of a want in a week that counts.
 fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
-    if outcome.target <= 0.0 {
+    if !outcome.counts() {
         return None;
     }
     let month = week::month(outcome.monday);

@@ -70,11 +70,7 @@ pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
 }
 
 fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Words) -> String {
-    let litres = |l: f64| {
-        Volume::litres(l)
-            .rounded(garden.units)
-            .in_units(garden.units)
-    };
+    let litres = |l: f64| Volume::litres(l).poured(garden.units);
     let told = words.with(
         "mixed",
         &[

@@ -58,5 +58,5 @@ fn of_loop(water: &WaterFigures, garden: &Garden) -> String {
 }
 
 fn litres(litres: f64, units: Units) -> String {
-    Volume::litres(litres).rounded(units).in_units(units)
+    Volume::litres(litres).poured(units)
 }

@@ -73,8 +73,7 @@ fn days(low: &Low, words: &Words) -> String {
 }
 
 fn falls(low: &Low, words: &Words) -> String {
-    let rounded = |litres| Volume::litres(litres).rounded(words.units());
-    let lowest = rounded(low.lowest);
+    let lowest = Volume::litres(low.lowest).rounded(words.units());
     let level = if lowest.get() > 0.0 {
         let lowest = lowest.in_units(words.units());
         words.say("told-low-falls", [("lowest", lowest.into())])
@@ -82,7 +81,7 @@ fn falls(low: &Low, words: &Words) -> String {
         words.say("told-low-dry", [])
     };
     if low.lacking > 0.0 {
-        let lacking = rounded(low.lacking).in_units(words.units());
+        let lacking = Volume::litres(low.lacking).poured(words.units());
         let values = [("level", level.into()), ("lacking", lacking.into())];
         words.say("told-low-lacking", values)
     } else {
