@@ -243,13 +243,8 @@ impl Growth<'_> {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let last = begun + lasts.get() as usize;
         // Pickings that were made count as workdays, those that were missed do not.
-        let came = |day: usize| {
-            if day < from {
-                past.harvested.contains(&day)
-            } else {
-                day <= last && is_workday(day)
-            }
-        };
+        let was_picked = |day: usize| past.harvested.contains(&day);
+        let came = |day: usize| was_picked(day) || day >= from && day <= last && is_workday(day);
         let ripe = Ripe {
             day: begun,
             until,
@@ -262,7 +257,7 @@ impl Growth<'_> {
             .harvests(&self.crop.harvest)
             .gains
             .into_iter()
-            .filter(|gain| gain.day >= from)
+            .filter(|gain| gain.day >= from && !was_picked(gain.day))
             .collect();
         let until = |day: usize| gains.iter().copied().filter(move |g| g.day <= day);
         picking_ends(&gains, begun)

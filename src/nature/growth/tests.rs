@@ -515,6 +515,24 @@ fn picked_plants_may_go_once_a_week_after_four_weeks() {
     );
 }
 
+/// Picked on day 28, it has three days' fruit on day 31, asked on the evening of day 28 or later.
+#[test]
+fn what_was_picked_today_is_not_picked_again() {
+    let air = vec![handbook(); 200];
+    let crop = butterhead(PICK);
+    let growth = Growth::new(&crop, &air);
+    for from in [28, 29] {
+        let past = Past {
+            transplant: 0,
+            harvested: &[24, 28],
+        };
+        let rest = growth.goes_on(&past, from, &twice_a_week);
+        let next = rest.ends[0].harvests[0];
+        assert_eq!(next.day, 31);
+        assert!((next.grams - 30.0).abs() < 1e-6, "{next:?}");
+    }
+}
+
 #[test]
 fn frost_ends_the_picking_early() {
     let mut air = vec![handbook(); 200];
