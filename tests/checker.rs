@@ -141,6 +141,48 @@ fn crops_that_cannot_share() {
     assert_eq!(check(&problem, &solution), []);
 }
 
+/// Two that stand already can stay as they are; nothing is set out to either.
+#[test]
+fn crops_that_cannot_share_and_stand_together() {
+    let (mut problem, mut solution) = good();
+    problem.cleans.clear();
+    solution.clean_days.clear();
+    problem.apart = vec![("crop-0".into(), "crop-1".into())];
+    let set_out = solution.stays.clone();
+    let batches = &problem.kinds[0].batches;
+    let standing = ["crop-0", "crop-1"].into_iter().enumerate();
+    problem.standing = standing
+        .map(|(hole, crop)| {
+            let batch = batches.iter().find(|b| b.crop == crop).expect("a batch");
+            Standing {
+                hole,
+                crop: batch.crop.clone(),
+                want: batch.want,
+                once: true,
+                radius_mm: vec![vec![10; 200]],
+                canopies: vec![0; batch.ends.len()],
+                ends: batch.ends.clone(),
+            }
+        })
+        .collect();
+    solution.standing_ends = vec![0; 2];
+    solution.stays.clear();
+    assert_eq!(check(&problem, &solution), []);
+    let out = problem.standing.iter().map(|s| s.ends[0].day).min();
+    for crop in ["crop-0", "crop-1"] {
+        let new = set_out.iter().find(|s| {
+            let batch = s.batch(&problem);
+            s.hole > 2 && batch.crop == crop && Some(batch.transplant) < out
+        });
+        solution.stays = vec![*new.expect("a plant set out beside them")];
+        let broken = check(&problem, &solution);
+        assert!(
+            matches!(broken[..], [Broken::CannotShare { .. }]),
+            "{broken:?}"
+        );
+    }
+}
+
 #[test]
 fn more_seedlings_than_are_on_hand() {
     let (mut problem, solution) = good();

@@ -188,10 +188,7 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
             })
             .collect(),
         pairs,
-        apart: cannot_share(garden)
-            .into_iter()
-            .filter(|pair| !stand_together(&layout, &standing, pair))
-            .collect(),
+        apart: cannot_share(garden),
         cleans: cleans(garden, setting, &layout, &calendar, &standing, &kept),
         standing,
     };
@@ -669,16 +666,6 @@ fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
         }
     }
     apart
-}
-
-/// Whether two crops that cannot share a solution stand in one loop already: then it is too late
-/// to keep them apart.
-fn stand_together(layout: &Layout, standing: &[Standing], (a, b): &(String, String)) -> bool {
-    let loops_of = |crop: &String| -> BTreeSet<usize> {
-        let of_crop = standing.iter().filter(|s| s.crop == *crop);
-        of_crop.map(|s| layout.holes[s.hole].r#loop).collect()
-    };
-    !loops_of(a).is_disjoint(&loops_of(b))
 }
 
 /// The windows in which tubes are scrubbed, as far as they lie wholly in the days looked at.

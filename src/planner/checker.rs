@@ -3,7 +3,7 @@
 //! The checker works from the problem alone, in the plainest way, and shares no code with the
 //! search, so that a fault of the search cannot hide here.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fmt;
 
 use super::problem::Problem;
@@ -362,19 +362,22 @@ fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Broken>) {
     if problem.apart.is_empty() {
         return;
     }
-    let mut standing: BTreeMap<(usize, u32), BTreeSet<&str>> = BTreeMap::new();
+    // Of each loop and day, the crops that stand there, and whether one that is newly planted does.
+    let mut standing: BTreeMap<(usize, u32), BTreeMap<&str, bool>> = BTreeMap::new();
     for p in plants {
         for day in p.from..p.to {
-            standing
+            let here = standing
                 .entry((problem.holes[p.hole].r#loop, day))
-                .or_default()
-                .insert(p.crop);
+                .or_default();
+            *here.entry(p.crop).or_default() |= !p.stood;
         }
     }
     for (x, y) in &problem.apart {
-        let clash = standing
-            .iter()
-            .find(|(_, crops)| crops.contains(x.as_str()) && crops.contains(y.as_str()));
+        let clash = standing.iter().find(|(_, crops)| {
+            let (x, y) = (crops.get(x.as_str()), crops.get(y.as_str()));
+            // What stands already stands: nothing can be done about two of them.
+            x.zip(y).is_some_and(|(x, y)| *x || *y)
+        });
         if let Some((&(_, day), _)) = clash {
             broken.push(Broken::CannotShare {
                 crops: (x.clone(), y.clone()),

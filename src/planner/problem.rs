@@ -43,7 +43,8 @@ pub struct Problem {
     pub holes: Vec<Hole>,
     /// Holes near enough for their plants to touch, or side by side in a tube; `a < b`.
     pub pairs: Vec<Pair>,
-    /// Crops that cannot share a loop's solution.
+    /// Crops that cannot share a loop's solution: plants of theirs do not stand in one loop at once,
+    /// but for two that stand on day 0 already.
     pub apart: Vec<(String, String)>,
     /// Windows in each of which a tube is emptied and scrubbed on one workday.
     pub cleans: Vec<Clean>,

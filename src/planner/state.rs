@@ -30,7 +30,8 @@ pub struct State<'m> {
     first_day: i32,
     /// Seedlings on hand that are left, by lot.
     lots: Vec<i64>,
-    /// Plants standing, by loop, crop and day; empty unless some crops cannot share.
+    /// Plants in holes, by whether they stood before the plan, loop, crop and day; empty unless some
+    /// crops cannot share.
     standing: Vec<u32>,
     cost: i64,
 }
@@ -59,7 +60,7 @@ impl<'m> State<'m> {
         let standing = if shares {
             0
         } else {
-            loops * model.crops.len() * (problem.days + problem.tail) as usize
+            2 * loops * model.crops.len() * (problem.days + problem.tail) as usize
         };
         let cells = model.cells.len();
         let cell_cost: Vec<i64> = (0..cells).map(|c| model.cell_cost(c, 0)).collect();
@@ -200,7 +201,7 @@ impl<'m> State<'m> {
         self.in_its_way(hole, new).next().is_none()
             && !self.is_scrubbed_during(hole, new)
             && !self.is_crowded(hole, arc)
-            && (new.stands || !self.is_shut_out(hole, new))
+            && !self.is_shut_out(hole, new)
     }
 
     /// The stays in a hole, in time order.
@@ -329,7 +330,7 @@ impl<'m> State<'m> {
             self.lots[lot as usize] -= sign;
         }
         if !self.standing.is_empty() {
-            let row = self.standing_row(hole, arc.crop);
+            let row = self.standing_row(arc.stands, hole, arc.crop);
             let days = row + arc.transplant as usize..row + arc.removal as usize;
             for n in &mut self.standing[days] {
                 *n = n.wrapping_add_signed(i32::try_from(sign).unwrap_or(0));
@@ -337,10 +338,11 @@ impl<'m> State<'m> {
         }
     }
 
-    fn standing_row(&self, hole: usize, crop: u32) -> usize {
+    fn standing_row(&self, stands: bool, hole: usize, crop: u32) -> usize {
         let problem = self.model.problem;
         let days = (problem.days + problem.tail) as usize;
-        (problem.holes[hole].r#loop * self.model.crops.len() + crop as usize) * days
+        let row = problem.holes[hole].r#loop * self.model.crops.len() + crop as usize;
+        row * days + usize::from(stands) * self.standing.len() / 2
     }
 
     /// The days from `low` to `high` on which the nursery cannot take `cells_milli` more:
@@ -382,14 +384,22 @@ impl<'m> State<'m> {
         self.lots[lot as usize]
     }
 
-    /// Whether a crop that cannot share the loop with `crop` stands there between two days.
+    /// Whether a crop that cannot share the loop with a stay's stands there in its time. Of what
+    /// stood before the plan, two stand as they do.
     #[must_use]
     pub fn is_shut_out(&self, hole: usize, arc: &Arc) -> bool {
         if self.standing.is_empty() {
             return false;
         }
-        self.model.apart[arc.crop as usize].iter().any(|&other| {
-            let row = self.standing_row(hole, other);
+        let stood = [false, true].into_iter().filter(|&s| !(s && arc.stands));
+        let mut rows = self.model.apart[arc.crop as usize]
+            .iter()
+            .flat_map(|&other| {
+                stood
+                    .clone()
+                    .map(move |s| self.standing_row(s, hole, other))
+            });
+        rows.any(|row| {
             self.standing[row + arc.transplant as usize..row + arc.removal as usize]
                 .iter()
                 .any(|&n| n > 0)
