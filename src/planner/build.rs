@@ -156,12 +156,7 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
         })
         .unzip();
     let wants = maker.wants(&problem_kinds, &standing);
-    let (pairs, widest) = pairs(garden, &layout, &problem_kinds);
-    debug_assert!(
-        pairs
-            .iter()
-            .all(|p| p.limit_mm < 2 * widest || p.side_by_side)
-    );
+    let pairs = pairs(garden, &layout, &problem_kinds, &standing);
     let problem = Problem {
         schema: SCHEMA,
         start: setting.today,
@@ -627,18 +622,19 @@ fn cells_milli(crop: &Crop) -> u64 {
     (1000.0 / seed::cell(&crop.seed).chance).ceil() as u64
 }
 
-/// Pairs of holes whose plants could touch, or that are side by side in a tube; and the widest
-/// radius of all.
-fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind]) -> (Vec<Pair>, u32) {
+/// Pairs of holes whose plants could touch, or that are side by side in a tube.
+fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind], standing: &[Standing]) -> Vec<Pair> {
     let widest = widest_mm(kinds);
+    // What stands may be wider than anything that can still be set out.
+    let radii = standing.iter().flat_map(|s| s.radius_mm.iter().flatten());
+    let together = widest + radii.copied().max().unwrap_or(0).max(widest);
     let slack = 1.0 + garden.spacing.crowding.get();
-    let reach = f64::from(2 * widest) / 1000.0 / slack;
+    let reach = f64::from(together) / 1000.0 / slack;
     let along = garden.loops.iter().flat_map(|l| &l.banks);
     // Neighbours along a tube count however far apart they are.
     let along = along.map(|b| b.hole_every.get()).fold(reach, f64::max);
     let near = holes::near(layout, Length::metres(along + 1e-6));
-    let pairs = near
-        .into_iter()
+    near.into_iter()
         .map(|n| Pair {
             a: n.a,
             b: n.b,
@@ -646,9 +642,8 @@ fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind]) -> (Vec<Pair>, u32) {
             limit_mm: millimetres(n.distance.get() * slack - 0.000_499),
             side_by_side: n.side_by_side,
         })
-        .filter(|p| p.side_by_side || p.limit_mm < 2 * widest)
-        .collect();
-    (pairs, widest)
+        .filter(|p| p.side_by_side || p.limit_mm < together)
+        .collect()
 }
 
 /// Crops of the garden whose bands of conductivity or acidity have nothing in common.
