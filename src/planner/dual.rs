@@ -127,19 +127,19 @@ impl<'m> Dual<'m> {
         cells.chain(nursery).collect()
     }
 
-    /// A want-week's costs at reachable supplies, up to thrice its target; where these are very
-    /// many, at some of them.
+    /// A want-week's costs at reachable supplies, up to twice its target over what is no
+    /// over-supply; where these are very many, at some of them.
     #[allow(clippy::cast_precision_loss)]
     fn want_term(&self, cell: usize) -> Term {
         let c = &self.model.cells[cell];
         if c.target <= 0 || self.grid[cell] == 0 {
             return Term::Nothing;
         }
-        let harvest = self.model.problem.wants[c.want].harvest_milli as f64;
+        let harvest = self.model.problem.wants[c.want].harvest_milli;
         let grid = self.grid[cell] * (c.target / (100 * self.grid[cell])).max(1);
-        let steps = 3 * c.target / grid + 2;
+        let steps = (2 * c.target + c.target.max(harvest)) / grid + 2;
         Term::Want {
-            grid: grid as f64 / harvest,
+            grid: grid as f64 / harvest as f64,
             costs: (0..=steps)
                 .map(|k| self.model.cell_cost(cell, k * grid) as f64)
                 .collect(),
@@ -296,12 +296,14 @@ impl<'m> Dual<'m> {
         let want = &self.model.problem.wants[c.want];
         let (weight, target) = (want.weight_milli as f64, c.target as f64);
         let per_harvest = price as f64 * want.harvest_milli as f64 / SCALE as f64 / weight;
+        // Up to one harvest there is no over-supply: where more is paid for, it is taken.
+        let free = c.target.max(want.harvest_milli) as f64;
         let wish = if per_harvest >= 100.0 {
             target * (1.0 - ((per_harvest - 100.0) / 200.0).min(1.0))
-        } else if per_harvest >= -5.0 {
+        } else if per_harvest >= 0.0 {
             target
         } else {
-            target * (1.0 + (-per_harvest - 5.0) / 20.0)
+            free + target * (-per_harvest - 5.0).max(0.0) / 20.0
         };
         let grid = self.grid[cell].max(1);
         let at = (wish / grid as f64) as i64;
