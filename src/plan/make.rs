@@ -1,6 +1,7 @@
 //! From a garden to its plan, in dates and names.
 
 use std::cell::OnceCell;
+use std::collections::BTreeSet;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -256,20 +257,15 @@ impl Maker<'_> {
     }
 
     fn cleans(&self) -> Vec<TubeClean> {
-        let mut cleans: Vec<TubeClean> = self
-            .problem
-            .cleans
-            .iter()
-            .zip(&self.solution.clean_days)
-            .filter(|&(_, &day)| self.is_shown(day.into()))
-            .map(|(clean, &day)| TubeClean {
-                tube: self.built.layout.tubes[clean.tube].name.clone(),
-                day: self.date(day),
-            })
-            .collect();
-        // Tubes are numbered in their order already, and the sort keeps it within a day.
-        cleans.sort_by_key(|c| c.day);
-        cleans
+        let cleans = self.problem.cleans.iter().zip(&self.solution.clean_days);
+        let shown = cleans.filter(|&(_, &day)| self.is_shown(day.into()));
+        // One scrubbing may do for two windows.
+        let days: BTreeSet<(u32, usize)> = shown.map(|(clean, &day)| (day, clean.tube)).collect();
+        let told = days.into_iter().map(|(day, tube)| TubeClean {
+            tube: self.built.layout.tubes[tube].name.clone(),
+            day: self.date(day),
+        });
+        told.collect()
     }
 
     fn wants(&self) -> Vec<WantOutcome> {

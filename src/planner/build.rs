@@ -709,11 +709,17 @@ fn cleans(
             } else {
                 last
             };
-            // What stands has to come out first, which may take it out of the window.
+            // What stands has to come out first, which may take it out of the window; if into the
+            // next one, that does for both.
             let here = standing
                 .iter()
                 .filter(|s| layout.holes[s.hole].tube == tube);
             let empty = here.map(|s| s.ends[0].day as usize).max().unwrap_or(0);
+            let next = usize::try_from(middle + every - slack - gone_by).unwrap_or(0);
+            let next_ends = usize::try_from(middle + every + slack - gone_by).unwrap_or(0);
+            if last < empty && next <= empty && next_ends < calendar.days {
+                continue;
+            }
             let window = first..=last.max(empty).min(calendar.days - 1);
             let window = seed_plants::outside(window, tube, layout, kept);
             if calendar
