@@ -568,6 +568,11 @@ told-reason-in-time = the plan's end
 told-reason-nobody = nobody there to take it
 told-nothing-for = { $want }: none of its crops can be grown here as the garden stands.
 told-solutions-differ = { $a } and { $b }: they ask for { $bands }, so they never stand in one loop together.
+# $why: one of the told-not-kept texts that follow.
+told-not-kept = { $crop } kept for seed in { $hole } is left out: { $why }.
+told-not-kept-blocked = the hole is blocked
+told-not-kept-taken = what stands there does not make room before { $until }, when its seed should be ripe
+told-not-kept-no-seedling = no seedling can be ready before { $until }, when its seed should be ripe
 told-ec = EC { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
 told-pump-rating = the pump is rated { $value }; twice what its streams ask for is { $limit }

@@ -543,6 +543,11 @@ told-reason-in-time = el final del plan
 told-reason-nobody = que no hay nadie para recogerlo
 told-nothing-for = { $want }: ninguno de sus cultivos puede crecer aquí tal como está el huerto.
 told-solutions-differ = { $a } y { $b }: piden { $bands }, así que nunca están a la vez en un mismo circuito.
+# $why: one of the told-not-kept texts that follow.
+told-not-kept = { $crop } para semilla en { $hole } queda fuera: { $why }.
+told-not-kept-blocked = el hueco está bloqueado
+told-not-kept-taken = lo que hay ahí no deja sitio antes del { $until }, cuando su semilla debería estar madura
+told-not-kept-no-seedling = ningún plantón puede estar listo antes del { $until }, cuando su semilla debería estar madura
 told-ec = CE { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
 told-pump-rating = la bomba da { $value } según su placa; el doble de lo que piden sus chorros son { $limit }

@@ -32,6 +32,7 @@ use water::LoopWater;
 
 use crate::garden::Garden;
 use crate::planner::binding::Limit;
+use crate::planner::build::WhyNotKept;
 
 /// The version of `plan.json` written here.
 pub const SCHEMA: u32 = 1;
@@ -64,6 +65,9 @@ pub struct Plan {
     pub stays: Vec<Stay>,
     /// When each tube is emptied and scrubbed, by day, then tube.
     pub cleans: Vec<TubeClean>,
+    /// Plants that cannot be kept for their seed as the garden states.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub not_kept: Vec<NotKept>,
     /// Seed that was in the house, or was to be had, before the first day: what the garden states,
     /// then what earlier plans told of.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
@@ -75,6 +79,22 @@ pub struct Plan {
     /// What would help, the most helpful first, where a want is much short of what is wanted.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub would_help: Vec<Help>,
+}
+
+/// A plant that cannot be kept for its seed as the garden states.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NotKept {
+    /// The hole.
+    pub hole: String,
+    /// The crop's key.
+    pub crop: String,
+    /// From when it was to stand there.
+    pub from: NaiveDate,
+    /// Until when.
+    pub until: NaiveDate,
+    /// Why it cannot be.
+    pub why: WhyNotKept,
 }
 
 /// One change to the garden, and what it would bring: the garden so changed was planned again,

@@ -65,6 +65,7 @@ mod season;
 mod season_turn;
 mod second_look;
 mod seed_counts;
+mod seed_plants;
 mod sowings;
 mod statistics;
 mod steady;

@@ -221,6 +221,7 @@ fn plan() -> Plan {
             bound_milli: None,
         },
         would_help: Vec::new(),
+        not_kept: Vec::new(),
         seed: Vec::new(),
     };
     plan.water = water::water(

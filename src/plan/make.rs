@@ -6,10 +6,10 @@ use std::collections::BTreeSet;
 use chrono::{Datelike, NaiveDate};
 
 use super::{
-    Figures, Harvest, NotCounted, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome, limits,
-    seed, water,
+    Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
+    limits, seed, water,
 };
-use crate::garden::Garden;
+use crate::garden::{Garden, SeedPlant};
 use crate::planner::build::{self, Built, Kept, Setting};
 use crate::planner::ceiling::Ceiling;
 use crate::planner::checker::{self, Broken};
@@ -141,6 +141,7 @@ impl Maker<'_> {
             ),
             stays,
             cleans,
+            not_kept: self.not_kept(),
             seed: seed::stated(self.garden),
             figures: Figures {
                 cost_milli: self.solution.cost(self.problem),
@@ -183,12 +184,8 @@ impl Maker<'_> {
         let id = &self.problem.holes[stands.hole].id;
         let past = self.setting.standing.iter().find(|s| s.hole == *id);
         let gains = &self.built.standing_gains[n][chosen];
-        let for_seed = self
-            .garden
-            .keep_for_seed
-            .iter()
-            .any(|k| k.hole == *id && k.crop == stands.crop && k.from <= self.date(end.day))
-            && gains.is_empty();
+        let today = self.problem.start;
+        let for_seed = past.and_then(|p| build::taken_for_seed(self.garden, p, today));
         let stay = Stay {
             hole: id.clone(),
             crop: stands.crop.clone(),
@@ -196,11 +193,11 @@ impl Maker<'_> {
             sow: past.and_then(|p| p.sown),
             on_hand: false,
             stands: true,
-            for_seed,
+            for_seed: for_seed.is_some(),
             was_due: None,
             transplant: past.map_or(self.problem.start, |p| p.transplanted),
             harvested: past.map_or_else(Vec::new, |p| p.harvested.clone()),
-            removal: self.date(end.day),
+            removal: for_seed.unwrap_or_else(|| self.date(end.day)),
             harvests: self.harvests(gains, false, end.day),
         };
         (stands.hole, stay)
@@ -213,8 +210,8 @@ impl Maker<'_> {
             hole: self.problem.holes[kept.hole].id.clone(),
             crop: kept.crop.clone(),
             want: want.map_or_else(|| self.problem.wants[0].id.clone(), |w| w.name.clone()),
-            sow: Some(self.date(kept.sow)),
-            on_hand: false,
+            sow: Some(self.problem.start + chrono::TimeDelta::days(kept.sow.into())),
+            on_hand: kept.on_hand,
             stands: false,
             for_seed: true,
             was_due: None,
@@ -223,6 +220,26 @@ impl Maker<'_> {
             removal: self.date(kept.removal),
             harvests: Vec::new(),
         }
+    }
+
+    fn not_kept(&self) -> Vec<NotKept> {
+        let not_kept = self.built.not_kept.iter();
+        let told = not_kept.map(|left_out| {
+            let SeedPlant {
+                hole,
+                crop,
+                from,
+                until,
+            } = left_out.plant.clone();
+            NotKept {
+                hole,
+                crop,
+                from,
+                until,
+                why: left_out.why,
+            }
+        });
+        told.collect()
     }
 
     fn harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Harvest> {

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-pub use seed_plants::Kept;
+pub use seed_plants::{Kept, LeftOut, WhyNotKept, taken_for_seed};
 pub use setting::{Setting, Stands, counted_as, want_of};
 
 use super::problem::{
@@ -36,6 +36,9 @@ const BEFORE: usize = 120;
 /// How far past the shown weeks the planner looks, at the least and at the most.
 const TAIL: (usize, usize) = (28, 126);
 
+/// Nursery cells of a seedling that is on hand: it has come up and needs no spares.
+const ON_HAND_MILLI: u64 = 1000;
+
 /// What one stay costs: seed, cup and labour.
 const STAY_COST_MILLI: i64 = 1000;
 
@@ -55,6 +58,8 @@ pub struct Built {
     pub harvested_milli: Vec<i64>,
     /// Plants left to flower for their seed, that are yet to be set out.
     pub kept: Vec<Kept>,
+    /// Those of the shown weeks that cannot be.
+    pub not_kept: Vec<LeftOut>,
     /// Crops that can stand in no hole, or only in some, for want of height.
     pub too_tall: Vec<TooTall>,
     /// For each want and crop, on how many of the shown transplant workdays it can be set out,
@@ -138,9 +143,9 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
         .collect();
     let (mut standing, mut standing_gains) = maker.standing(&layout);
     let changeover = whole_days(garden.spacing.changeover.get());
-    let kept = maker.kept(&standing, changeover);
-    seed_plants::out_in_time(&mut standing, &mut standing_gains, &kept, changeover);
+    let (kept, not_kept) = maker.kept(&layout, &standing, changeover);
     let beside = seed_plants::beside(garden, &layout, &kept);
+    seed_plants::make_way(&mut standing, &mut standing_gains, &beside, &kept);
     let kinds = HoleKinds::of(garden, setting, &layout, &beside);
     let lives: Vec<Lives> = kinds
         .lights
@@ -196,6 +201,7 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
         standing_gains,
         harvested_milli: setting.harvested_milli.clone(),
         kept,
+        not_kept,
         too_tall,
         seasons,
     }
@@ -451,22 +457,27 @@ impl Maker<'_> {
         seedlings: &'a Growth<'_>,
         stay: &'a Batch,
     ) -> impl Iterator<Item = Batch> + 'a {
-        let of_crop = |(_, s): &(usize, &crate::garden::Seedlings)| s.crop == stay.crop;
-        let lots = self.setting.seedlings.iter().enumerate().filter(of_crop);
-        lots.filter_map(move |(lot, s)| {
-            let age = (self.calendar.start - s.sown).num_days();
-            let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
-            let ready = seedlings.nursery_ready(BEFORE - age)?;
-            let transplant = stay.transplant as usize + BEFORE;
-            let waits = transplant.checked_sub(ready)?;
-            (waits <= OVERDUE_WAITS).then(|| Batch {
-                sow: -i32::try_from(age).unwrap_or(i32::MAX),
-                // What is on hand has come up: no spares.
-                cells_milli: 1000,
+        let lots = (0..self.lots.len()).filter(|&lot| self.lots[lot].crop == stay.crop);
+        lots.filter_map(move |lot| {
+            let sow = self.sown_for(seedlings, lot, stay.transplant as usize)?;
+            Some(Batch {
+                sow,
+                cells_milli: ON_HAND_MILLI,
                 lot: Some(lot),
                 ..stay.clone()
             })
         })
+    }
+
+    /// The day of sowing of a lot's seedlings, if there are any, ready and not too old for a day of
+    /// transplant.
+    fn sown_for(&self, seedlings: &Growth<'_>, lot: usize, transplant: usize) -> Option<i32> {
+        let age = (self.calendar.start - self.setting.seedlings[lot].sown).num_days();
+        let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
+        let ready = seedlings.nursery_ready(BEFORE - age)?;
+        let waits = (transplant + BEFORE).checked_sub(ready)?;
+        let is_there = self.lots[lot].count > 0 && waits <= OVERDUE_WAITS;
+        is_there.then(|| -i32::try_from(age).unwrap_or(i32::MAX))
     }
 
     /// A life as the beginning of stays, without its sowing.

@@ -142,8 +142,14 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
         gap_percent: gap_percent(plan),
         water: water::figures(plan),
         would_help: plan.would_help.clone(),
-        does_not_fit: fit::misfits(garden, problem),
+        does_not_fit: does_not_fit(plan, garden, problem),
     }
+}
+
+fn does_not_fit(plan: &Plan, garden: &Garden, problem: &Problem) -> Vec<Misfit> {
+    let not_kept = plan.not_kept.iter().cloned().map(Misfit::NotKept);
+    let misfits = fit::misfits(garden, problem).into_iter();
+    misfits.chain(not_kept).collect()
 }
 
 fn weeks(plan: &Plan) -> u32 {

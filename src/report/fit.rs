@@ -9,6 +9,7 @@ use crate::garden::Garden;
 use crate::garden::crop::{Crop, Solution};
 use crate::garden::holes::{self, Hole, Layout};
 use crate::garden::rig::Bank;
+use crate::plan::NotKept;
 use crate::planner::problem::Problem;
 
 /// Something that cannot be grown as stated.
@@ -52,6 +53,8 @@ pub enum Misfit {
         /// In what.
         by: Vec<SolutionPart>,
     },
+    /// A plant cannot be kept for its seed.
+    NotKept(NotKept),
 }
 
 /// What a crop may ask of a solution.

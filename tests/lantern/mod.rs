@@ -88,6 +88,7 @@ pub fn empty_plan() -> Plan {
             bound_milli: None,
         },
         would_help: Vec::new(),
+        not_kept: Vec::new(),
         seed: Vec::new(),
     }
 }

@@ -2,13 +2,19 @@
 
 use std::ops::RangeInclusive;
 
-use super::{Gains, Maker, cannot_share, cells_milli, day_number, millimetres, whole_days};
-use crate::garden::Garden;
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::{
+    Gains, Maker, ON_HAND_MILLI, Stands, cannot_share, cells_milli, day_number, millimetres,
+    whole_days,
+};
 use crate::garden::holes::{self, Layout};
+use crate::garden::{Garden, SeedPlant};
 use crate::nature::air::air;
 use crate::nature::growth::Growth;
-use crate::planner::problem::{Batch, End, Kind, Standing};
-use crate::quantity::Length;
+use crate::planner::problem::{Kind, Standing};
+use crate::quantity::{Length, Share};
 
 /// A plant left to flower, from its transplant on.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,11 +23,13 @@ pub struct Kept {
     pub hole: usize,
     /// Key of the crop's card.
     pub crop: String,
-    /// Day of sowing.
-    pub sow: u32,
+    /// Day of sowing; negative only for a seedling on hand.
+    pub sow: i32,
+    /// It is a seedling on hand.
+    pub on_hand: bool,
     /// Day of transplant.
     pub transplant: u32,
-    /// Day on which it is taken out.
+    /// Day on which it is taken out; perhaps beyond the days looked at.
     pub removal: u32,
     /// Nursery cells that it takes, spares included, in thousandths.
     pub(super) cells_milli: u64,
@@ -29,6 +37,43 @@ pub struct Kept {
     radius_mm: Vec<u32>,
     /// Crops that cannot share its loop.
     apart: Vec<String>,
+}
+
+/// A plant that cannot be kept for its seed as the grower states.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftOut {
+    /// What is stated.
+    pub plant: SeedPlant,
+    /// Why it cannot be.
+    pub why: WhyNotKept,
+}
+
+/// Why a plant is not kept for its seed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WhyNotKept {
+    /// Its hole is blocked.
+    Blocked,
+    /// What stands in its hole stands there as long.
+    HoleTaken,
+    /// No seedling can be ready in time.
+    NoSeedling,
+}
+
+/// The day on which a plant that stands is taken out for its seed, if the grower keeps it for that:
+/// what stands in the hole from the stated day on, and was not set out after its end.
+#[must_use]
+pub fn taken_for_seed(garden: &Garden, stands: &Stands, today: NaiveDate) -> Option<NaiveDate> {
+    let kept = garden.keep_for_seed.iter();
+    let kept = kept.filter(|k| k.hole == stands.hole && k.crop == stands.crop);
+    let mut kept = kept.filter(|k| k.from <= today && stands.transplanted < k.until);
+    let until = kept.next()?.until.max(today);
+    Some(workday_from(garden, until))
+}
+
+fn workday_from(garden: &Garden, day: NaiveDate) -> NaiveDate {
+    let mut days = day.iter_days();
+    days.find(|d| garden.rhythm.is_workday(*d)).unwrap_or(day)
 }
 
 impl Kept {
@@ -57,78 +102,155 @@ enum How {
 }
 
 impl Maker<'_> {
-    /// The seed plants that are yet to be set out: each on the first workday of its time for
-    /// which seed can still be sown and what stands in its hole can be out of it. None is where
-    /// that is too late for its seed to ripen, or where the hole is blocked.
-    pub(super) fn kept(&self, standing: &[Standing], changeover: u32) -> Vec<Kept> {
-        let layout = holes::layout(self.garden);
-        let today = self.calendar.start;
-        let free = |hole: usize| {
-            let here = standing.iter().filter(|s| s.hole == hole);
-            let out = here.filter_map(|s| s.ends.iter().map(|end| end.day).min());
-            out.max().map_or(0, |day| (day + changeover) as usize)
+    /// The seed plants that are yet to be set out, and those that cannot be. Seedlings on hand that
+    /// become seed plants are taken out of their lots.
+    pub(super) fn kept(
+        &mut self,
+        layout: &Layout,
+        standing: &[Standing],
+        changeover: u32,
+    ) -> (Vec<Kept>, Vec<LeftOut>) {
+        let (garden, setting, today) = (self.garden, self.setting, self.calendar.start);
+        let stands = |k: &SeedPlant| {
+            let mut here = setting.standing.iter().filter(|s| s.hole == k.hole);
+            here.any(|s| k.from <= today && taken_for_seed(garden, s, today).is_some())
         };
-        let stands = |k: &crate::garden::SeedPlant| {
-            let here = self.setting.standing.iter();
-            here.clone()
-                .any(|s| s.hole == k.hole && s.crop == k.crop && k.from <= today)
+        let to_come = garden.keep_for_seed.iter();
+        let mut to_come: Vec<&SeedPlant> = to_come
+            .filter(|k| today < k.until && self.day(k.from) < self.calendar.days && !stands(k))
+            .collect();
+        to_come.sort_by_key(|k| k.from);
+        let (mut kept, mut not_kept) = (Vec::new(), Vec::new());
+        for plant in to_come {
+            let Some(hole) = layout.holes.iter().position(|h| h.id == plant.hole) else {
+                continue;
+            };
+            let there = standing.iter().filter(|s| s.hole == hole);
+            let out = there.filter_map(|s| s.ends.iter().map(|end| end.day).min());
+            let before = kept.iter().filter(|k: &&Kept| k.hole == hole);
+            let out = out.chain(before.map(|k| k.removal)).max();
+            let free = out.map_or(0, |day| day + changeover);
+            match self.one_kept(plant, hole, layout, free as usize) {
+                Ok(one) => kept.push(one),
+                Err(_) if self.day(plant.from) >= self.setting.days as usize => {}
+                Err(why) => not_kept.push(LeftOut {
+                    plant: plant.clone(),
+                    why,
+                }),
+            }
+        }
+        (kept, not_kept)
+    }
+
+    /// How many days from today a day is; 0 if it is past.
+    fn day(&self, date: NaiveDate) -> usize {
+        usize::try_from((date - self.calendar.start).num_days()).unwrap_or(0)
+    }
+
+    /// A seed plant, set out on the first workday of its time for which there is a seedling, or
+    /// seed can still be sown, and on which its hole is free.
+    fn one_kept(
+        &mut self,
+        plant: &SeedPlant,
+        hole: usize,
+        layout: &Layout,
+        free: usize,
+    ) -> Result<Kept, WhyNotKept> {
+        let garden = self.garden;
+        if self.setting.blocked.contains(&plant.hole) {
+            return Err(WhyNotKept::Blocked);
+        }
+        let (from, until) = (self.day(plant.from).max(free), self.day(plant.until));
+        if until <= from {
+            return Err(WhyNotKept::HoleTaken);
+        }
+        let crop = garden.crop(&plant.crop).ok_or(WhyNotKept::NoSeedling)?;
+        let seedlings = Growth::new(crop, &self.nursery);
+        let sown = self.sowings(&seedlings);
+        let mut lots: Vec<usize> = (0..self.lots.len())
+            .filter(|&lot| self.lots[lot].crop == plant.crop)
+            .collect();
+        // A seedling that is there, the youngest that is ready, or else seed.
+        lots.sort_by_key(|&lot| std::cmp::Reverse(self.setting.seedlings[lot].sown));
+        let seedling = |day: usize| {
+            let mut lots = lots.iter();
+            let on_hand =
+                lots.find_map(|&lot| Some((self.sown_for(&seedlings, lot, day)?, Some(lot))));
+            on_hand.or_else(|| Some((i32::try_from(sown[day]?).ok()?, None)))
         };
-        self.garden
-            .keep_for_seed
-            .iter()
-            .filter(|k| today < k.until && !stands(k) && !self.setting.blocked.contains(&k.hole))
-            .filter_map(|k| {
-                let crop = self.garden.crop(&k.crop)?;
-                let hole = layout.holes.iter().position(|h| h.id == k.hole)?;
-                let day = |date: chrono::NaiveDate| {
-                    usize::try_from((date - today).num_days()).unwrap_or(0)
-                };
-                let sown = self.sowings(&Growth::new(crop, &self.nursery));
-                let workdays = || self.calendar.workdays.iter().copied();
-                let from = day(k.from).max(free(hole));
-                let transplant = workdays().find(|&d| d >= from && sown[d].is_some_and(|s| s < d));
-                let transplant = transplant.filter(|&d| d < day(k.until))?;
-                let removal = workdays().find(|&d| d >= day(k.until))?;
-                let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
-                let light = banks.map(|b| b.light).nth(layout.holes[hole].bank)?;
-                let place = &self.garden.place;
-                let air = air(place, &place.cover, light, today, self.calendar.days);
-                let widths = Growth::new(crop, &air).uncut(transplant, removal - transplant);
-                Some(Kept {
-                    hole,
-                    crop: k.crop.clone(),
-                    sow: day_number(sown[transplant]?),
-                    transplant: day_number(transplant),
-                    removal: day_number(removal),
-                    cells_milli: cells_milli(crop),
-                    radius_mm: widths.iter().map(|d| millimetres(d / 2.0)).collect(),
-                    apart: cannot_share(self.garden)
-                        .into_iter()
-                        .filter_map(|(a, b)| match (a == k.crop, b == k.crop) {
-                            (true, _) => Some(b),
-                            (_, true) => Some(a),
-                            _ => None,
-                        })
-                        .collect(),
-                })
+        let mut workdays = self.calendar.workdays.iter().copied();
+        let (transplant, (sow, lot)) = workdays
+            .find_map(|day| {
+                let is_in_time = from <= day && day < until;
+                Some((day, seedling(day).filter(|_| is_in_time)?))
             })
-            .collect()
+            .ok_or(WhyNotKept::NoSeedling)?;
+        let removal = self.day(workday_from(garden, plant.until));
+        let mut banks = garden.loops.iter().flat_map(|l| &l.banks);
+        let bank = banks.nth(layout.holes[hole].bank);
+        let light = bank.map_or(Share::fraction(1.0), |b| b.light);
+        let place = &garden.place;
+        let calendar = self.calendar;
+        let air = air(place, &place.cover, light, calendar.start, calendar.days);
+        let widths = Growth::new(crop, &air).uncut(transplant, removal - transplant);
+        if let Some(lot) = lot {
+            self.lots[lot].count -= 1;
+        }
+        Ok(Kept {
+            hole,
+            crop: plant.crop.clone(),
+            sow,
+            on_hand: lot.is_some(),
+            transplant: day_number(transplant),
+            removal: day_number(removal),
+            cells_milli: lot.map_or_else(|| cells_milli(crop), |_| ON_HAND_MILLI),
+            radius_mm: widths.iter().map(|d| millimetres(d / 2.0)).collect(),
+            apart: cannot_share(garden)
+                .into_iter()
+                .filter_map(|(a, b)| match (a == plant.crop, b == plant.crop) {
+                    (true, _) => Some(b),
+                    (_, true) => Some(a),
+                    _ => None,
+                })
+                .collect(),
+        })
     }
 }
 
-/// Has what stands where a seed plant comes taken out in time for it; and what it gives until then.
-pub(super) fn out_in_time(
+/// Has what stands make way for seed plants that come: out of their holes in time; and what stands
+/// near one, or asks for another solution, before it is in the way, or else as soon as it can be.
+pub(super) fn make_way(
     standing: &mut [Standing],
     gains: &mut [Vec<Gains>],
+    beside: &[Vec<Beside>],
     kept: &[Kept],
-    changeover: u32,
 ) {
     for (stands, gains) in standing.iter_mut().zip(gains) {
-        let Some(next) = kept.iter().find(|k| k.hole == stands.hole) else {
+        let beside = &beside[stands.hole];
+        let ends = stands.ends.iter().enumerate();
+        // Of each end, its day, whether it is too late for the hole, and whether for others near.
+        let ends: Vec<(u32, bool, bool)> = ends
+            .map(|(n, end)| {
+                let (radius, days) = (stands.radius_of(n), (0, end.day));
+                let in_way = |b: &&Beside| clash(&stands.crop, radius, days, b, kept);
+                let (mut here, mut near) = (false, false);
+                for b in beside.iter().filter(in_way) {
+                    let is_inside = matches!(b.how, How::Inside(_));
+                    here |= is_inside;
+                    near |= !is_inside;
+                }
+                (end.day, here, near)
+            })
+            .collect();
+        let in_time = || ends.iter().filter(|(_, here, _)| !here);
+        let Some(soonest) = in_time().map(|(day, ..)| *day).min() else {
             continue;
         };
-        let in_time = |end: &End| end.day + changeover <= next.transplant;
-        let stays: Vec<bool> = stands.ends.iter().map(in_time).collect();
+        let is_room = in_time().any(|(.., near)| !near);
+        let stays: Vec<bool> = ends
+            .iter()
+            .map(|&(day, here, near)| !here && if is_room { !near } else { day == soonest })
+            .collect();
         // All that is of an end, end by end.
         retain(&mut stands.ends, &stays);
         retain(&mut stands.canopies, &stays);
@@ -195,7 +317,11 @@ pub(super) fn without_clashes(
             let ends = std::mem::take(&mut batch.ends);
             batch.ends = ends
                 .into_iter()
-                .filter(|end| !beside.iter().any(|b| clash(&batch, end.day, b, kept)))
+                .filter(|end| {
+                    let days = (batch.transplant, end.day);
+                    let in_way = |b| clash(&batch.crop, &batch.radius_mm, days, b, kept);
+                    !beside.iter().any(in_way)
+                })
                 .collect();
             (!batch.ends.is_empty()).then_some((batch, gains))
         })
@@ -203,9 +329,16 @@ pub(super) fn without_clashes(
     (Kind { batches }, gains)
 }
 
-fn clash(batch: &Batch, end: u32, beside: &Beside, kept: &[Kept]) -> bool {
+/// Whether a plant that stands from one day to another, so wide on each of these, is in a seed
+/// plant's way.
+fn clash(
+    crop: &String,
+    radius: &[u32],
+    (from, to): (u32, u32),
+    beside: &Beside,
+    kept: &[Kept],
+) -> bool {
     let plant = &kept[beside.kept];
-    let (from, to) = (batch.transplant, end);
     let apart = match beside.how {
         How::Inside(changeover) => changeover,
         How::Near(_) | How::InLoop => 0,
@@ -215,13 +348,13 @@ fn clash(batch: &Batch, end: u32, beside: &Beside, kept: &[Kept]) -> bool {
     }
     match beside.how {
         How::Inside(_) => true,
-        How::InLoop => plant.apart.contains(&batch.crop),
+        How::InLoop => plant.apart.contains(crop),
         How::Near(limit) => (from.max(plant.transplant)..to.min(plant.removal)).any(|day| {
             let at = |radius: &[u32], since: u32| {
                 let last = radius.last().copied().unwrap_or(0);
                 radius.get((day - since) as usize).copied().unwrap_or(last)
             };
-            at(&batch.radius_mm, from) + at(&plant.radius_mm, plant.transplant) > limit
+            at(radius, from) + at(&plant.radius_mm, plant.transplant) > limit
         }),
     }
 }

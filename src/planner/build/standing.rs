@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::{Gains, Maker, day_number, index_of, millimetres};
+use super::{Gains, Maker, day_number, index_of, millimetres, taken_for_seed};
 use crate::garden::holes::Layout;
 use crate::nature::air::air;
 use crate::nature::growth::{Gain, Growth, Past, Rest};
@@ -29,17 +29,14 @@ impl Maker<'_> {
             .unzip()
     }
 
-    /// The end of a plant that is left to flower, if this one is.
+    /// The end of a plant that is left to flower, if this one is: at the latest the last workday
+    /// looked at.
     fn kept_until(&self, stands: &super::Stands) -> Option<u32> {
-        let kept = self.garden.keep_for_seed.iter().find(|k| {
-            k.hole == stands.hole
-                && k.crop == stands.crop
-                && k.from <= self.calendar.start
-                && self.calendar.start <= k.until
-        })?;
-        let until = usize::try_from((kept.until - self.calendar.start).num_days()).ok()?;
-        let mut workdays = self.calendar.workdays.iter();
-        workdays.find(|&&d| d >= until).map(|&d| day_number(d))
+        let today = self.calendar.start;
+        let until = taken_for_seed(self.garden, stands, today)?;
+        let until = usize::try_from((until - today).num_days()).ok()?;
+        let last = *self.calendar.workdays.last()?;
+        Some(day_number(until.min(last)))
     }
 }
 

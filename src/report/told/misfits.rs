@@ -2,6 +2,7 @@
 
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
+use crate::planner::build::WhyNotKept;
 use crate::quantity::Length;
 use crate::report::fit::{Misfit, SolutionPart};
 use crate::report::season::Reason;
@@ -61,6 +62,24 @@ pub(in crate::report) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words)
                 ("bands", words.language().list(&differ).into()),
             ];
             words.say("told-solutions-differ", values)
+        }
+        Misfit::NotKept(plant) => {
+            let until = words.day(plant.until);
+            let why = match plant.why {
+                WhyNotKept::Blocked => words.say("told-not-kept-blocked", []),
+                WhyNotKept::HoleTaken => {
+                    words.say("told-not-kept-taken", [("until", until.into())])
+                }
+                WhyNotKept::NoSeedling => {
+                    words.say("told-not-kept-no-seedling", [("until", until.into())])
+                }
+            };
+            let values = [
+                ("crop", plant.crop.as_str().into()),
+                ("hole", plant.hole.as_str().into()),
+                ("why", why.into()),
+            ];
+            words.say("told-not-kept", values)
         }
     }
 }
