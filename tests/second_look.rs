@@ -12,14 +12,16 @@ use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
+use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
-use steadyleaf::garden::diary::{self, Diary, Said, State};
+use steadyleaf::garden::diary::{self, Diary, Said, Sowing, State};
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
-use steadyleaf::garden::{Absence, Garden, file};
+use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
 use steadyleaf::plan::record::NotRecorded;
-use steadyleaf::plan::{self, Again, Around, Plan, Planned, Stay, again, make, record};
+use steadyleaf::plan::{self, Again, Around, NotKept, Plan, Planned, Stay, again, make, record};
+use steadyleaf::planner::build::WhyNotKept;
 use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::{Progress, Watch};
@@ -27,7 +29,7 @@ use steadyleaf::quantity::{Conductivity, DailyLight, Days as Span, Length, Share
 
 use crate::drawn::gardens;
 use crate::lantern::date;
-use crate::reckoned::{cost_of_week, faults};
+use crate::reckoned::{cost_of_week, faults, faults_told};
 
 fn read(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{text}\n{e}"))
@@ -95,7 +97,7 @@ fn drawn<T: std::fmt::Debug>(
 
 #[test]
 fn gardens_drawn_by_chance_are_planned_as_stated() {
-    drawn(16, gardens(), String::clone, |text| {
+    drawn(24, gardens(), String::clone, |text| {
         let garden = read(&text);
         let planned = planned_alone(&garden);
         let faults = faults(&planned.plan, &garden, None);
@@ -156,7 +158,7 @@ fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) ->
 fn gardens_in_which_something_happened_are_planned_again_as_stated() {
     let cases = (gardens(), 1..120u64, any::<u64>());
     drawn(
-        24,
+        32,
         cases,
         |case| format!("{}{:?}", case.0, (case.1, case.2)),
         |(text, days, seed)| {
@@ -179,6 +181,131 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
             }
             Ok(())
         },
+    );
+}
+
+/// One picking is more than a week asks for: all of it up to one picking costs nothing, and the bound
+/// may not reckon otherwise.
+#[test]
+fn a_week_of_tomatoes_is_bounded_as_stated() {
+    let garden = read(
+        "garden: Drawn lots
+start: 2027-03-23
+weeks: 1
+place:
+  latitude: 52
+  cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }
+loops:
+  - loop: one
+    tank: { holds: 60 l }
+    banks:
+      - { bank: b, form: wall, tubes: 2, length: 50 cm, hole_every: 15 cm, tube_gap: 30 cm }
+wants: [{ want: fruit, from_crops: [cherry-tomato], each_week: 1 oz }]
+rhythm: { workdays: [mon, sat, sun], deep_clean: none }
+",
+    );
+    let plan = planned_alone(&garden).plan;
+    assert_eq!(faults(&plan, &garden, None), [""; 0]);
+    assert!(plan.figures.cost_milli < plan.figures.nothing_milli);
+}
+
+/// Where the drawn gardens are.
+const COAST: &str = "latitude: -34
+  climate:
+    coldest: [18, 18, 16, 13, 10, 8, 7, 8, 10, 12, 14, 16]
+    warmest: [27, 27, 25, 23, 20, 18, 17, 18, 20, 22, 24, 26]";
+const ISLAND: &str = "latitude: -41.2
+  near_sea: true
+  cover: { kind: greenhouse, never_below: 6 C, adds: 3 C, light: 75 % }
+  climate:
+    coldest: [14, 14, 13, 11, 9, 7, 6, 7, 8, 9, 11, 13]
+    warmest: [21, 21, 20, 17, 15, 13, 12, 13, 14, 16, 17, 19]";
+const LAMPS: &str = "latitude: 59.6\n  cover: { kind: indoors, day: 72 F, night: 62 F, light: 12 mol, hours: 14 h }";
+
+/// What was drawn once and went wrong, told short: where and when, the rig, what is wanted, what
+/// happened until a day on which it is planned again, how often tubes are scrubbed, and what is
+/// planned then, so that the rule has something to say.
+#[rstest]
+#[case::crops_that_cannot_share_stand_together(
+    (COAST, "2027-09-14", 12),
+    "form: tower, towers: 2, height: 20 cm, faces: 4, hole_every: 18 cm, tube_gap: 35 cm",
+    "- { want: heads, from_crops: [butterhead], each_week: 4 heads }",
+    "- { on: 2027-10-02, transplanted: butterhead, hole: b-1-1 }
+- { on: 2027-10-16, transplanted: cherry-tomato, hole: b-2-3 }",
+    ("2027-11-08", "none"),
+    "butterhead",
+)]
+#[case::picked_on_the_day(
+    (COAST, "2027-02-21", 20),
+    "form: level, tubes: 1, length: 45 cm",
+    "- { want: fruit, from_crops: [cherry-tomato, strawberry], each_week: 100 g }",
+    "- { on: 2027-03-06, transplanted: cherry-tomato, hole: b-1-1 }
+- { on: 2027-05-29, harvested: b-1-1, amount: 18.25 g }",
+    ("2027-05-29", "none"),
+    "cherry-tomato",
+)]
+#[case::wider_than_what_can_be_set_out(
+    (ISLAND, "2027-02-01", 17),
+    "form: tower, towers: 2, height: 20 cm, faces: 4, hole_every: 18 cm, tube_gap: 35 cm",
+    "- { want: fruit, from_crops: [strawberry, cherry-tomato], each_week: 100 g }",
+    "- { on: 2027-04-01, transplanted: cherry-tomato, hole: b-1-3 }",
+    ("2027-04-29", "none"),
+    "strawberry",
+)]
+#[case::scrubbed_late(
+    (LAMPS, "2027-07-09", 16),
+    "form: level, tubes: 1, length: 80 cm, hole_every: 20 cm",
+    "- { want: leaves, from_crops: [spinach], each_week: 100 g }",
+    "- { on: 2027-10-02, transplanted: spinach, hole: b-1-1 }",
+    ("2027-10-05", "{ every: 8 weeks, slack: 10 days }"),
+    "spinach",
+)]
+fn gardens_with_a_past_are_planned_again_as_stated(
+    #[case] (place, start, weeks): (&str, &str, u32),
+    #[case] bank: &str,
+    #[case] want: &str,
+    #[case] past: &str,
+    #[case] (today, clean): (&str, &str),
+    #[case] planned: &str,
+) {
+    let garden = read(&format!(
+        "garden: Drawn lots
+start: {start}
+weeks: {weeks}
+place:
+  {place}
+loops:
+  - {{ loop: one, tank: {{ holds: 60 l }}, banks: [{{ bank: b, {bank} }}] }}
+wants:
+  - {{ want: other, from_crops: [cherry-tomato], each_week: 10 g }}
+  {want}
+rhythm: {{ workdays: [thu, sat], deep_clean: {clean} }}
+"
+    ));
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("diary.yaml");
+    std::fs::write(&path, format!("{past}\n")).expect("a diary");
+    let diary = diary::file::read(&path).expect("a diary");
+    let around = Around {
+        garden: &garden,
+        diary: &diary,
+        today: date(today),
+        former: None,
+        made_from: "",
+        effort: Effort::Quick,
+        anew: true,
+    };
+    let plan = again(&around, &Watch::nobody())
+        .expect("a plan")
+        .planned
+        .plan;
+    let (state, left_out) = diary::replay(&garden, &diary.entries, plan.start);
+    assert!(left_out.is_empty());
+    assert_eq!(faults(&plan, &garden, Some(&state)), [""; 0]);
+    assert!(
+        plan.stays
+            .iter()
+            .any(|s| s.crop == planned && !s.harvests.is_empty())
     );
 }
 
@@ -252,6 +379,23 @@ impl Case {
         stays.find(|s| s.for_seed).expect("a plant kept for seed")
     }
 
+    fn leave_out(&mut self, why: WhyNotKept) {
+        let SeedPlant {
+            hole,
+            crop,
+            from,
+            until,
+            ..
+        } = self.garden.keep_for_seed[0].clone();
+        self.plan.not_kept.push(NotKept {
+            hole,
+            crop,
+            from,
+            until,
+            why,
+        });
+    }
+
     /// A week that counts.
     fn week(&mut self, want: usize) -> &mut plan::WeekOutcome {
         let mut weeks = self.plan.wants[want].weeks.iter_mut();
@@ -302,6 +446,22 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::seed_plant_harvested("seed plant: ", |c: &mut Case| {
     let harvests = c.stay("rocket", 1).harvests.clone();
     c.kept().harvests = harvests;
+})]
+#[case::seed_plant_forgotten("planned false, told to be left out false", |c: &mut Case| c.plan.stays.retain(|s| !s.for_seed))]
+#[case::seed_plant_left_out_and_planned("planned true, told to be left out true", |c: &mut Case| c.leave_out(WhyNotKept::NoSeedling))]
+#[case::seed_plant_left_out_for_nothing("left out, but not for Blocked", |c: &mut Case| c.leave_out(WhyNotKept::Blocked))]
+#[case::seed_plant_sown_anew("is sown anew", |c: &mut Case| {
+    let mut state = State::new(&c.garden);
+    let on = c.kept().sow.expect("a day of sowing");
+    state.sowings.push(Sowing { crop: "rocket".into(), on, cells: 1, cups: Some(1), lost: 0, moved: 0, on_hand: false });
+    c.state = Some(state);
+})]
+#[case::beside_a_seed_plant("crowded: deck-2-5", |c: &mut Case| {
+    c.crop("rocket").size.spread = Length::metres(0.3);
+    let (from, until) = (c.kept().transplant, c.kept().removal);
+    let stay = c.stay("butterhead", 1);
+    (stay.hole, stay.stands) = ("deck-2-5".into(), true);
+    (stay.transplant, stay.removal) = (from, until);
 })]
 #[case::what_never_stood("standing: ", |c: &mut Case| c.stay("rocket", 1).stands = true)]
 #[case::a_blocked_hole("blocked: ", |c: &mut Case| {
@@ -406,5 +566,37 @@ fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
     let mut case = GOOD.clone();
     spoil(&mut case);
     let found = faults(&case.plan, &case.garden, case.state.as_ref());
+    assert!(found.iter().any(|f| f.contains(told)), "{found:#?}");
+}
+
+/// What the grower is told of a good plan, with one word of it changed.
+#[rstest]
+#[case::a_plant_not_set_out("set out on", Kind::Transplant, " into ", " in ")]
+#[case::into_another_hole("set out on", Kind::Transplant, "deck-1: ", "deck-2: ")]
+#[case::another_crop("set out on", Kind::Transplant, "butterhead lettuce", "rocket")]
+#[case::harvested_elsewhere("harvested on", Kind::Harvest, "corner-1: ", "corner-2: ")]
+#[case::harvested_untold("harvested on", Kind::Harvest, ", from ", " from ")]
+#[case::a_harvest_too_large("told: ", Kind::Harvest, "about ", "about 1")]
+#[case::taken_for_the_last_time("is harvested last", Kind::Harvest, "last picking", "a picking")]
+#[case::left_in_its_hole("taken out on", Kind::Clear, "Lift out", "Wipe out")]
+#[case::another_tube("scrub", Kind::DeepClean, "Tube deck-1", "Tube deck-2")]
+#[case::much_water("told: `", Kind::TopUp, "about ", "about 1")]
+#[case::not_full("are lacking", Kind::TopUp, "to the full mark", "no more")]
+#[case::no_water("top-ups on", Kind::TopUp, ": about", " about")]
+fn a_word_told_wrong_is_seen(
+    #[case] told: &str,
+    #[case] kind: Kind,
+    #[case] word: &str,
+    #[case] wrong: &str,
+) {
+    let Case { plan, garden, .. } = &*GOOD;
+    let mut chores = chores(plan, garden);
+    assert_eq!(faults_told(plan, garden, &chores), [""; 0]);
+    for chore in chores.iter_mut().filter(|c| c.kind == kind) {
+        for line in &mut chore.details {
+            *line = line.replacen(word, wrong, 1);
+        }
+    }
+    let found = faults_told(plan, garden, &chores);
     assert!(found.iter().any(|f| f.contains(told)), "{found:#?}");
 }

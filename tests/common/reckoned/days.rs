@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::chores::{Kind, chores};
 use steadyleaf::nature::seed;
+use steadyleaf::planner::build::WhyNotKept;
 
 use super::life::Sums;
-use super::{Look, Plant};
+use super::{Look, Plant, whole};
 
 /// How long a ready seedling may wait in its cell: one sown for the day, and one that is there
 /// already (common practice, no published source).
@@ -196,7 +197,72 @@ impl<'a> Look<'a> {
             if !stated || !stay.harvests.is_empty() {
                 faults.push(format!("seed plant: {} is not as stated", plant.name()));
             }
+            if !stay.stands && !stay.on_hand && self.has_seedling_for(plant) {
+                faults.push(format!("seed plant: {} is sown anew", plant.name()));
+            }
         }
+        for kept in &self.garden.keep_for_seed {
+            let is_planned = self.plants.iter().any(|p| {
+                p.stay.for_seed && p.stay.hole == kept.hole && p.stay.transplant < kept.until
+            });
+            let told = self.plan.not_kept.iter().find(|n| n.hole == kept.hole);
+            let can_be_told = self.plan.start < kept.until && kept.from <= self.plan.last;
+            if is_planned && told.is_some() || can_be_told && !is_planned && told.is_none() {
+                let told = told.is_some();
+                faults.push(format!(
+                    "seed plant: {} is planned {is_planned}, told to be left out {told}",
+                    kept.hole
+                ));
+            }
+        }
+        for told in &self.plan.not_kept {
+            let (until, hole) = (told.until, &told.hole);
+            let is_blocked = self.state.is_some_and(|s| s.blocked.contains(hole));
+            let here = self.plants.iter().filter(|p| p.stay.hole == *hole);
+            let is_taken = here
+                .filter(|p| p.stay.stands)
+                .any(|p| until <= p.stay.removal + self.between());
+            let right = match told.why {
+                WhyNotKept::Blocked => is_blocked,
+                WhyNotKept::HoleTaken => is_taken,
+                WhyNotKept::NoSeedling => !is_blocked,
+            };
+            if !right {
+                faults.push(format!(
+                    "seed plant: {hole} is left out, but not for {:?}",
+                    told.why
+                ));
+            }
+        }
+    }
+
+    /// Days that a hole stays empty between two plants.
+    fn between(&self) -> TimeDelta {
+        TimeDelta::days(whole(self.garden.spacing.changeover))
+    }
+
+    /// Whether a seedling stands in the nursery that nobody else needs and a plant could be.
+    fn has_seedling_for(&self, plant: &Plant<'a>) -> bool {
+        let sowings = self.state.iter().flat_map(|s| &s.sowings);
+        let raised = self.raised(plant);
+        sowings.filter(|s| s.crop == plant.crop.key).any(|sowing| {
+            let used = self
+                .plants
+                .iter()
+                .map(|p| p.stay)
+                .filter(|s| s.on_hand && s.crop == sowing.crop && s.sow == Some(sowing.on));
+            let meant = match sowing.cups {
+                _ if sowing.on_hand => sowing.cells,
+                // What it was sown for is not known.
+                None => 0,
+                Some(cups) => cups,
+            };
+            let left = meant.saturating_sub(sowing.moved).min(sowing.left());
+            let ready = raised.reaches(sowing.on, plant.crop.nursery.days.get());
+            let waits = ready.map(|ready| (plant.stay.transplant - ready).num_days());
+            let waits = waits.is_some_and(|days| (0..=WAITS[1]).contains(&days));
+            waits && used.count() < left as usize
+        })
     }
 
     /// What stands by the diary stands in the plan, and nothing else; blocked holes are left alone.

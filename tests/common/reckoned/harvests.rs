@@ -1,6 +1,6 @@
 //! When plants are taken, cut and picked, and what that gives.
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::quantity::Measure;
 
@@ -20,6 +20,27 @@ impl Look<'_> {
             self.season(plant, faults);
             self.habit(plant, faults);
         }
+    }
+
+    /// Whether a plant that stands is taken out as soon as it has given what it must.
+    pub(super) fn is_soonest(&self, plant: &Plant<'_>) -> bool {
+        let (growing, taken) = (self.growing(plant), self.taken_before(plant));
+        let ripe = growing.ripe(plant.stay.transplant);
+        let due = match plant.crop.harvest {
+            Harvest::Cut { between, .. } => match taken.last() {
+                Some(&last) => growing.due_again(last, between.get()),
+                None => ripe,
+            },
+            // Picking ends with the last one of a week.
+            Harvest::Pick { .. } => {
+                let begun = taken.first().copied().or(ripe);
+                begun.map(|day| picked_enough(day) + TimeDelta::days(7))
+            }
+            _ => ripe,
+        };
+        let from = due.unwrap_or(self.plan.start).max(self.plan.start);
+        let soonest = from.iter_days().find(|d| self.is_workday(*d));
+        soonest.is_some_and(|day| plant.stay.removal <= day)
     }
 
     fn wanted(&self, plant: &Plant<'_>, faults: &mut Vec<String>) {

@@ -12,11 +12,13 @@ mod harvests;
 mod life;
 mod places;
 mod rig;
+mod told;
 mod weeks;
 
 use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
+use steadyleaf::chores::{Chore, chores};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::{Crop, Harvest};
 use steadyleaf::garden::diary::State;
@@ -40,6 +42,17 @@ pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String
     look.places(&mut faults);
     look.harvests(&mut faults);
     look.weeks(&mut faults);
+    look.told(&chores(plan, &garden), &mut faults);
+    faults
+}
+
+/// What is told amiss of a plan that is made around nothing.
+pub fn faults_told(plan: &Plan, garden: &Garden, chores: &[Chore]) -> Vec<String> {
+    let mut faults = Vec::new();
+    match Look::new(plan, garden, None) {
+        Ok(look) => look.told(chores, &mut faults),
+        Err(unknown) => faults = unknown,
+    }
     faults
 }
 
@@ -115,6 +128,12 @@ impl Plant<'_> {
     fn is_taken_whole(&self) -> bool {
         matches!(self.crop.harvest, Harvest::Head { .. }) && !self.stay.for_seed
     }
+}
+
+/// Whole days, rounded up.
+#[allow(clippy::cast_possible_truncation)]
+fn whole(days: quantity::Days) -> i64 {
+    days.get().ceil() as i64
 }
 
 /// Days before the plan's first from which air is looked at, for seedlings.

@@ -3,16 +3,11 @@
 
 use chrono::{NaiveDate, TimeDelta};
 
-use super::{Look, Plant};
+use super::{Look, Plant, whole as days};
 
 /// Canopies are kept by their radius in whole millimetres: two of them may be so much wider
 /// \[m\].
 const MILLIMETRE: f64 = 0.001;
-
-#[allow(clippy::cast_possible_truncation)]
-fn days(days: steadyleaf::quantity::Days) -> i64 {
-    days.get().ceil() as i64
-}
 
 impl Look<'_> {
     pub(super) fn places(&self, faults: &mut Vec<String>) {
@@ -63,7 +58,7 @@ impl Look<'_> {
         for (n, a) in self.plants.iter().enumerate() {
             for (m, b) in self.plants.iter().enumerate().skip(n + 1) {
                 let holes = (&self.holes[a.hole], &self.holes[b.hole]);
-                let may_not_move = a.is_given() && b.is_given();
+                let may_not_move = self.may_not_move(a, b);
                 if a.hole == b.hole || holes.0.bank != holes.1.bank || may_not_move {
                     continue;
                 }
@@ -97,6 +92,18 @@ impl Look<'_> {
                 }
             }
         }
+    }
+
+    /// Whether nothing can be done about two plants: both stand, or are kept for their seed, or the
+    /// one stands beside the seed plant no longer than it must.
+    fn may_not_move(&self, a: &Plant<'_>, b: &Plant<'_>) -> bool {
+        let stands = |p: &Plant<'_>| p.stay.stands && !p.stay.for_seed;
+        if a.is_given() && b.is_given() {
+            let standing = [a, b].into_iter().find(|p| stands(p));
+            let comes = [a, b].iter().any(|p| !p.stay.stands);
+            return standing.is_none_or(|p| !comes || self.is_soonest(p));
+        }
+        false
     }
 
     fn widths(&self, plant: &Plant<'_>) -> Vec<f64> {
@@ -186,7 +193,7 @@ impl Look<'_> {
             let (x, y) = (&a.crop.solution, &b.crop.solution);
             let share = x.ec.0.get().max(y.ec.0.get()) <= x.ec.1.get().min(y.ec.1.get())
                 && x.ph.0.max(y.ph.0) <= x.ph.1.min(y.ph.1);
-            if at_once && one_loop && !share && !(a.is_given() && b.is_given()) {
+            if at_once && one_loop && !share && !self.may_not_move(a, b) {
                 faults.push(format!("solution: {} and {}", a.name(), b.name()));
             }
         });
