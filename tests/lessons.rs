@@ -1,11 +1,16 @@
 //! What a diary teaches of each crop.
 
+use chrono::Days;
+use rstest::rstest;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::{Entry, Event, replay};
-use steadyleaf::plan::learned::{DIES, Learned, USUAL_PLANTS, learned};
+use steadyleaf::garden::cards::Cards;
+use steadyleaf::garden::diary::{Entry, Event, Expected, replay};
+use steadyleaf::nature::chance::shrunk;
+use steadyleaf::plan::learned::{DIES, Learned, PACE_NOISE, PACE_SPREAD, USUAL_PLANTS, learned};
 use steadyleaf::quantity::Share;
 
 use crate::entries::{self, entry};
+use crate::gardens::garden_at;
 use crate::lantern::{date, garden};
 
 fn set_out(on: &str, hole: &str) -> Entry {
@@ -77,4 +82,123 @@ fn losses_in_holes_are_learned() {
     let right = (DIES * USUAL_PLANTS + 2.0) / (USUAL_PLANTS + 4.0);
     let seen = dying(&[&stand[..], &gone].concat());
     assert!((seen - right).abs() < 1e-12, "{seen}, not {right}");
+}
+
+/// A tube under lamps, where plants grow as much on one day as on another.
+fn under_lamps() -> Garden {
+    let mut garden = garden_at(
+        "  latitude: 52
+  cover: { kind: indoors, day: 22 C, night: 18 C, light: 15 mol, hours: 16 }",
+    );
+    let rocket = Cards::built_in().get("rocket").unwrap().clone();
+    garden.crops.push(rocket);
+    garden
+}
+
+/// A harvest that the plan had expected on a day, taking the crop for so many times its card's
+/// days.
+fn taken_at(on: &str, hole: &str, expected: &str, pace: f64, last: bool) -> Entry {
+    let expected = Expected {
+        on: date(expected),
+        amount: None,
+        pace,
+        yields: 1.0,
+    };
+    entry(
+        on,
+        Event::Harvested {
+            hole: hole.to_owned(),
+            amount: None,
+            last,
+            expected: Some(expected),
+        },
+    )
+}
+
+/// The pace learned of a crop under lamps, in the hole's days and as many as were expected.
+fn pace_of(crop: &str, entries: &[Entry]) -> Learned {
+    let garden = under_lamps();
+    let (state, left_out) = replay(&garden, entries, date("2027-11-30"));
+    assert!(left_out.is_empty(), "{left_out:?}");
+    let known = learned(&garden, &state, date("2027-11-30"));
+    known.into_iter().find(|l| l.crop == crop).unwrap()
+}
+
+/// Set out on a Saturday, expected 42 days later; workdays are Wednesday and Saturday. What comes
+/// on its day was ripe by then. What comes later was ripe midway between the last workday on which
+/// it was left and its harvest, and what comes sooner on that day.
+#[rstest]
+#[case::on_its_day("2027-05-01", "2027-05-01", 1.0, 0.0)]
+#[case::with_time_in_hand("2027-05-01", "2027-05-01", 1.05, 0.0)]
+#[case::on_a_day_expected_soon("2027-05-01", "2027-05-01", 0.9, libm::log(0.9))]
+#[case::a_workday_later("2027-05-05", "2027-05-01", 1.0, libm::log(44.0 / 42.0))]
+#[case::a_week_later("2027-05-08", "2027-05-01", 1.0, libm::log(47.5 / 42.0))]
+#[case::a_week_later_of_more("2027-05-08", "2027-05-01", 1.1, libm::log(1.1 * 47.5 / 42.0))]
+#[case::as_soon_as_somebody_came("2027-05-05", "2027-05-02", 1.0, 0.0)]
+#[case::sooner("2027-04-28", "2027-05-01", 1.0, libm::log(39.0 / 42.0))]
+fn a_harvest_tells_how_long_it_took(
+    #[case] on: &str,
+    #[case] expected: &str,
+    #[case] pace: f64,
+    #[case] right: f64,
+) {
+    let entries = [
+        set_out("2027-03-20", "deck-1-1"),
+        taken_at(on, "deck-1-1", expected, pace, true),
+    ];
+    let seen = pace_of("butterhead", &entries).pace.mean;
+    let right = shrunk(&[right], PACE_NOISE, PACE_SPREAD).mean;
+    assert!((seen - right).abs() < 1e-9, "{seen}, not {right}");
+}
+
+/// After one late harvest a margin is left, and plants come on their day by it. That they do is no
+/// reason to leave more, and the crop is not taken for slower than it was.
+#[test]
+fn a_margin_does_not_prove_itself() {
+    let mut entries = vec![
+        set_out("2027-03-20", "deck-1-1"),
+        taken_at("2027-05-08", "deck-1-1", "2027-05-01", 1.0, true),
+    ];
+    let first = pace_of("butterhead", &entries);
+    assert!(first.margin > 0.0);
+    let mut before = first.clone();
+    for week in 0..4 {
+        let day = |n: u64| (date("2027-05-12") + Days::new(35 * week + n)).to_string();
+        entries.push(set_out(&day(0), "deck-1-1"));
+        entries.push(taken_at(
+            &day(31),
+            "deck-1-1",
+            &day(31),
+            before.pace(),
+            true,
+        ));
+        let now = pace_of("butterhead", &entries);
+        assert!((now.pace.mean - first.pace.mean).abs() < 1e-9);
+        assert!(now.margin <= before.margin);
+        assert!(now.pace.sd < before.pace.sd);
+        before = now;
+    }
+}
+
+/// Of what is cut each cut tells how long it took since the one before.
+#[test]
+fn later_cuts_teach_too() {
+    let crop = "rocket".to_owned();
+    let hole = "deck-1-1".to_owned();
+    let set_out = entry(
+        "2027-03-20",
+        Event::Transplanted {
+            crop,
+            hole,
+            sown_on: None,
+            want: None,
+        },
+    );
+    let first = taken_at("2027-04-03", "deck-1-1", "2027-04-03", 1.0, false);
+    let known = pace_of("rocket", &[set_out.clone(), first.clone()]).pace;
+    assert_eq!((known.mean, known.seen), (0.0, 1));
+    let late = taken_at("2027-04-21", "deck-1-1", "2027-04-17", 1.0, true);
+    let known = pace_of("rocket", &[set_out, first, late]).pace;
+    let right = shrunk(&[0.0, libm::log(16.0 / 14.0)], PACE_NOISE, PACE_SPREAD);
+    assert!((known.mean - right.mean).abs() < 1e-9, "{known:?}");
 }

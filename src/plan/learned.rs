@@ -8,7 +8,7 @@ use chrono::{Days, NaiveDate};
 use super::CropSeen;
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
-use crate::garden::diary::{Gone, Plant, Sowing, State, Taken, Why};
+use crate::garden::diary::{Expected, Gone, Plant, Sowing, State, Taken, Why};
 use crate::garden::holes::{self, Layout};
 use crate::nature::air::air;
 use crate::nature::chance::{ShareKnown, Shrunk, shrunk};
@@ -221,37 +221,58 @@ impl<'a> Seen<'a> {
         }
     }
 
-    /// First harvests of a crop's plants, each with the day that the plan had expected: the
-    /// logarithm of how many times as long as by the card the plant needed. Plants taken on one
-    /// day after one transplant in one light have grown as one and count once.
+    /// Harvests of a crop's plants, each with the day that the plan had expected: the logarithm of
+    /// how many times as long as by the card the plant needed, by day. Plants taken on one day
+    /// after one transplant in one light have grown as one and count once. Of what is picked only
+    /// the first harvest tells how long it took, of what is cut every one.
     fn paces(&self, crop: &Crop) -> Vec<f64> {
-        let mut observed: BTreeMap<(usize, [NaiveDate; 3]), f64> = BTreeMap::new();
+        let mut observed: BTreeMap<([NaiveDate; 3], usize), Pace> = BTreeMap::new();
         let mut grown: BTreeMap<(usize, NaiveDate), Growth<'_>> = BTreeMap::new();
         let lights = self.lights();
         for (hole, plant) in self.of(crop) {
-            let Some((taken, expected)) = first_expected(plant) else {
-                continue;
-            };
             let Some(hole) = self.layout.holes.iter().find(|h| h.id == hole) else {
                 continue;
             };
             let light = lights[hole.bank];
             let first = lights.iter().position(|l| *l == light).unwrap_or(hole.bank);
-            let from = plant.transplanted;
-            let growth = grown
-                .entry((first, from))
-                .or_insert_with(|| self.growth(crop, light, from));
-            let until = |day: NaiveDate| {
-                growth.grown(0..usize::try_from((day - from).num_days()).unwrap_or(0))
-            };
-            let (seen, planned) = (until(taken.on), until(expected.on));
-            if seen <= 0.0 || planned <= 0.0 || !believed(seen / planned) {
-                continue;
+            for (from, taken, expected) in waits(crop, plant) {
+                let growth = grown
+                    .entry((first, from))
+                    .or_insert_with(|| self.growth(crop, light, from));
+                if let Some(pace) = self.pace(growth, from, taken.on, &expected) {
+                    observed.insert(([taken.on, from, expected.on], first), pace);
+                }
             }
-            let pace = libm::log(seen / planned) + libm::log(expected.pace);
-            observed.insert((first, [from, taken.on, expected.on]), pace);
         }
-        observed.into_values().collect()
+        imputed(observed.into_values())
+    }
+
+    /// How much of its time by the card a plant had needed by a harvest.
+    fn pace(
+        &self,
+        growth: &Growth<'_>,
+        from: NaiveDate,
+        taken: NaiveDate,
+        expected: &Expected,
+    ) -> Option<Pace> {
+        let until =
+            |day: NaiveDate| growth.grown(0..usize::try_from((day - from).num_days()).unwrap_or(0));
+        let (seen, planned) = (until(taken), until(expected.on));
+        if seen <= 0.0 || planned <= 0.0 || !believed(seen / planned) {
+            return None;
+        }
+        let times = |grown: f64| libm::log(grown / planned) + libm::log(expected.pace);
+        if taken < expected.on {
+            return Some(Pace::Is(times(seen)));
+        }
+        let mut before = expected.on.iter_days().take_while(|d| *d < taken);
+        let looks = before
+            .by_ref()
+            .filter(|d| self.garden.rhythm.is_workday(*d));
+        Some(match looks.last() {
+            Some(unripe) => Pace::Is(times(f64::midpoint(until(unripe), seen))),
+            None => Pace::AtMost(times(seen)),
+        })
     }
 
     /// Plants that lived to their first harvest, of those of which it is known whether they did.
@@ -300,10 +321,44 @@ impl<'a> Seen<'a> {
     }
 }
 
-/// The first harvest of a plant, if the plan had expected one.
-fn first_expected(plant: &Plant) -> Option<(&Taken, crate::garden::diary::Expected)> {
-    let first = plant.taken.first()?;
-    Some((first, first.expected?))
+/// What one harvest tells of a crop's pace, as a logarithm.
+#[derive(Debug, Clone, Copy)]
+enum Pace {
+    /// It was taken before its day, or left unripe when it was due: it became ripe about midway
+    /// between then and its harvest.
+    Is(f64),
+    /// It was ripe when it was due, nobody knows since when.
+    AtMost(f64),
+}
+
+/// Paces in their order, of those that may have been faster the one that is nearest to what was
+/// known before: a plan that leaves some time in hand does not prove itself right by it.
+fn imputed(paces: impl Iterator<Item = Pace>) -> Vec<f64> {
+    let mut known: Vec<f64> = Vec::new();
+    for pace in paces {
+        let so_far = shrunk(&known, PACE_NOISE, PACE_SPREAD).mean;
+        known.push(match pace {
+            Pace::Is(pace) => pace,
+            Pace::AtMost(most) => so_far.min(most),
+        });
+    }
+    known
+}
+
+/// The harvests of a plant that tell how long it took, where the plan had expected them: since
+/// when it had grown for them, and for which day they were expected.
+fn waits<'p>(
+    crop: &Crop,
+    plant: &'p Plant,
+) -> impl Iterator<Item = (NaiveDate, &'p Taken, Expected)> {
+    let count = match crop.harvest {
+        Harvest::Cut { .. } => plant.taken.len(),
+        Harvest::Head { .. } | Harvest::Pick { .. } => 1,
+    };
+    let since = plant.taken.iter().map(|t| t.on);
+    let since = std::iter::once(plant.transplanted).chain(since);
+    let waits = since.zip(&plant.taken).take(count);
+    waits.filter_map(|(from, taken)| Some((from, taken, taken.expected?)))
 }
 
 fn believed(share: f64) -> bool {
