@@ -636,6 +636,27 @@ fn seedlings_do_not_stay_young_by_planning() {
     }
 }
 
+/// A holiday booked six weeks ahead: what is not sown in the coming two weeks is planned around it,
+/// so that every want is nearly met from nine weeks on.
+#[test]
+fn a_holiday_known_in_time_costs_little() {
+    let (mut garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    let diary = done_until(&garden, &plan, "2027-09-05", &path);
+    let (from, until) = (date("2027-10-16"), date("2027-10-22"));
+    garden.rhythm.away.push(Absence { from, until });
+    let again = planned(&garden, &diary, "2027-09-06", &plan);
+    for want in &again.planned.plan.wants {
+        let weeks = want.weeks.iter().filter(|w| w.counts());
+        let weeks = weeks.filter(|w| w.monday >= date("2027-11-08"));
+        let (wanted, met) = weeks.fold((0.0, 0.0), |(wanted, met), w| {
+            (wanted + w.target, met + w.delivered.min(w.target))
+        });
+        assert!(met >= 0.99 * wanted, "{}: {met} of {wanted}", want.want);
+    }
+}
+
 /// One late harvest moves the card's days a little; many move them nearly all the way.
 #[test]
 fn lateness_is_learned_slowly() {

@@ -11,7 +11,7 @@ use crate::planner::effort::Effort;
 use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
 use crate::planner::problem::Problem;
-use crate::planner::search::Search;
+use crate::planner::search::{NEAR, Search};
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
 
@@ -21,8 +21,9 @@ pub const FIRM: u32 = 14;
 /// Seed of the improvement.
 const SEED: u64 = 0x0d1a_4711;
 
-/// The improvement begins with plans worse by this part of a harvest missed.
-const WARM: f64 = 0.15;
+/// The improvement is one search of so many times a search's moves: still much less than a plan
+/// made wholly anew.
+const MOVES: usize = 3;
 
 /// An improvement by less than half of what a harvest missed costs changes nothing.
 fn worth_changing(problem: &Problem) -> i64 {
@@ -252,19 +253,19 @@ fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str>
 /// Fills what is free in every hole by its best path: only with stays sown from day `sown_from`
 /// on.
 pub(super) fn fill(state: &mut State<'_>, sown_from: i32) {
+    state.sown_from = sown_from;
     let mut finder = Finder::default();
     let holes = state.paths.len();
     for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
-        fill_hole(state, &mut finder, hole, sown_from);
+        fill_hole(state, &mut finder, hole);
     }
+    state.let_go();
 }
 
-fn fill_hole(state: &mut State<'_>, finder: &mut Finder, hole: usize, sown_from: i32) {
+fn fill_hole(state: &mut State<'_>, finder: &mut Finder, hole: usize) {
     for gap in gaps(state, hole) {
         let mut path = Vec::new();
         finder.best(state, hole, gap, false, &mut path);
-        let class = state.model.class(hole);
-        path.retain(|&a| class.arcs[a as usize].sow >= sown_from);
         state.insert(hole, &path);
     }
 }
@@ -324,25 +325,18 @@ fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
 }
 
 /// Searches on from a plan, and takes what is better by enough to change it for; leaves alone
-/// the coming weeks and whatever has to be sown in them.
+/// whatever is sown in the coming weeks or was before, and what comes before that in its hole.
 pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -> State<'m> {
     let problem = state.model.problem;
-    let batches = problem.kinds.iter().flat_map(|k| &k.batches);
-    let sown = batches.filter(|b| b.lot.is_none());
-    let nursery = sown.map(|b| b.transplant.saturating_add_signed(-b.sow));
-    let open_from = FIRM + nursery.max().unwrap_or(0);
-    if open_from >= problem.days + problem.tail {
-        return state;
-    }
     let mut open = state.clone();
-    open.open_from = open_from;
+    open.hold(FIRM.cast_signed());
     let mut search = Search::going_on(open, SEED);
-    search.improve(effort.moves(problem), WARM, &watch.silent());
-    if state.cost() - search.cost() < worth_changing(state.model.problem) {
+    search.improve(MOVES * effort.moves(problem), NEAR, &watch.silent());
+    if state.cost() - search.cost() < worth_changing(problem) {
         return state;
     }
     let mut better = search.into_state();
-    better.open_from = 0;
+    better.let_go();
     better
 }
 

@@ -68,12 +68,13 @@ impl Finder {
     #[must_use]
     pub fn gap(state: &State<'_>, hole: usize, low: u32, high: u32) -> Gap {
         let workdays = &state.model.problem.workdays;
+        let open_from = state.open_from[hole];
         let mut gap = Gap {
-            from: as_u32(workdays.partition_point(|&d| d < state.open_from)),
+            from: as_u32(workdays.partition_point(|&d| d < open_from)),
             to: as_u32(workdays.len()),
         };
         for arc in state.stays(hole) {
-            if arc.removal <= low || arc.stands || arc.transplant < state.open_from {
+            if arc.removal <= low || arc.stands || arc.transplant < open_from {
                 gap.from = gap.from.max(arc.to);
             } else if arc.transplant >= high {
                 gap.to = arc.from;
@@ -232,7 +233,8 @@ impl Finder {
     /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
     /// stay.
     fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
-        !self.cleans.iter().any(|&day| arc.stands_over(day))
+        (arc.stands || arc.sow >= state.sown_from)
+            && !self.cleans.iter().any(|&day| arc.stands_over(day))
             && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
             && (!self.scarce || self.is_there(state, hole, arc))
     }

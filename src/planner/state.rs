@@ -14,8 +14,10 @@ pub struct State<'m> {
     pub paths: Vec<Vec<ArcId>>,
     /// The day of each of the problem's cleanings.
     pub clean_days: Vec<u32>,
-    /// Stays set out before this day are left as they are, and none are added before it.
-    pub open_from: u32,
+    /// By hole: stays set out before this day are left as they are, and none are added before it.
+    pub open_from: Vec<u32>,
+    /// No stays are added that are sown before this day.
+    pub sown_from: i32,
     /// What is delivered, by cell.
     supply: Vec<i64>,
     /// What each cell costs at that.
@@ -72,7 +74,8 @@ impl<'m> State<'m> {
                 .iter()
                 .map(|c| first_workday(&problem.workdays, c.days, problem.stands_until(c.tube)))
                 .collect(),
-            open_from: 0,
+            open_from: vec![0; problem.holes.len()],
+            sown_from: i32::MIN,
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
             cell_cost,
@@ -239,13 +242,14 @@ impl<'m> State<'m> {
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
     /// and gives them back, but for those set out before [`State::open_from`]. What stood before
-    /// the plan stays unless `standing` is set.
+    /// the plan stays unless `standing` is set and nothing is held.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
         let class = self.model.class(hole);
+        let standing = standing && !self.holds();
         let touched = |&a: &ArcId| {
             let arc = &class.arcs[a as usize];
             let stands_then = arc.transplant < high && arc.removal > low;
-            stands_then && arc.transplant >= self.open_from && (standing || !arc.stands)
+            stands_then && arc.transplant >= self.open_from[hole] && (standing || !arc.stands)
         };
         let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
         self.paths[hole].retain(|a| !touched(a));
@@ -253,6 +257,30 @@ impl<'m> State<'m> {
             self.take(hole, arc);
         }
         removed
+    }
+
+    /// Leaves as it is what is sown before a day, and what comes before it in its hole; adds
+    /// nothing that is sown before that day.
+    pub fn hold(&mut self, sown_before: i32) {
+        self.sown_from = sown_before;
+        let workdays = &self.model.problem.workdays;
+        for hole in 0..self.paths.len() {
+            let held = self.stays(hole).filter(|a| a.stands || a.sow < sown_before);
+            let to = held.map(|a| a.to as usize).max();
+            self.open_from[hole] = to.map_or(0, |to| workdays.get(to).copied().unwrap_or(u32::MAX));
+        }
+    }
+
+    /// Whether anything is left as it is.
+    #[must_use]
+    pub const fn holds(&self) -> bool {
+        self.sown_from > i32::MIN
+    }
+
+    /// Holds nothing any more.
+    pub fn let_go(&mut self) {
+        self.sown_from = i32::MIN;
+        self.open_from.fill(0);
     }
 
     /// Makes holes' paths what they were once, which is known to fit.

@@ -160,9 +160,10 @@ impl<'m> Search<'m> {
     }
 
     /// Exchanges the days from one on, on which the tubes of two holes are scrubbed. In tubes
-    /// alike nothing stands that was there before the plan.
+    /// alike nothing stands that was there before the plan; where something is held, no scrubbing
+    /// is moved.
     fn exchange_cleans(&mut self, one: usize, other: usize, from: u32) {
-        if self.is_held() {
+        if self.state.holds() {
             return;
         }
         let model = self.state.model;
@@ -264,14 +265,9 @@ impl<'m> Search<'m> {
         }
     }
 
-    /// Whether tubes can hold what has to be left as it is, so that scrubbings cannot be moved.
-    const fn is_held(&self) -> bool {
-        self.state.open_from > 0
-    }
-
     /// Another day on which a tube may be scrubbed: one on which little would be in the way.
     fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
-        if self.is_held() {
+        if self.state.holds() {
             return None;
         }
         let problem = self.state.model.problem;
