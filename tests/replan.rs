@@ -225,6 +225,32 @@ fn what_goes_as_planned_moves_nothing(#[case] day: &str) {
     assert_eq!(once_more.planned.plan, again.planned.plan);
 }
 
+/// Plants that are picked come out at a week's end, on whatever weekday one plans again: a plan that
+/// went as planned is carried over as a whole.
+#[rstest]
+#[case::tuesday("2027-07-06")]
+#[case::friday("2027-07-09")]
+fn picked_plants_keep_their_last_day(#[case] day: &str) {
+    let text = SHELF
+        .replace("[rocket], each_week: 70 g", "[kale], each_week: 120 g")
+        .replace("4 heads", "2 heads")
+        .replace("tubes: 4", "tubes: 2")
+        .replace("weeks: 52", "weeks: 40");
+    let garden = garden(&text);
+    let made = make(&garden, "", Effort::Quick, &Watch::nobody());
+    let plan = made.unwrap().plan;
+    let picked = |s: &&Stay| s.crop == "kale" && s.removal > date(day);
+    let later = |s: &&Stay| s.transplant > date(day) && picked(s);
+    assert!(plan.stays.iter().filter(picked).count() > 3);
+    assert!(plan.stays.iter().any(|s| later(&s)));
+    let folder = tempfile::tempdir().unwrap();
+    let eve = date(day).pred_opt().unwrap().to_string();
+    let diary = done_until(&garden, &plan, &eve, &folder.path().join("diary.yaml"));
+    let again = planned(&garden, &diary, day, &plan);
+    assert_eq!(to_come(&again.planned.plan, &eve), to_come(&plan, &eve));
+    assert_eq!(again.changes, []);
+}
+
 fn put(garden: &Garden, plan: &Plan, path: &Path, day: &str, said: &Said) -> Diary {
     record::said(path, garden, Some(plan), date(day), said).unwrap();
     diary::file::read(path).unwrap()

@@ -1,5 +1,7 @@
 //! From air and light to ripe plants: one plant's life in a hole.
 
+use chrono::{Datelike, NaiveDate};
+
 use super::air::DayAir;
 use super::canopy::{Canopy, FULL};
 use super::harvest::{Harvests, MOST_PICKED, Ripe, spoiling};
@@ -70,6 +72,8 @@ pub struct Growth<'a> {
     /// Light [mol/m2].
     light: Running,
     season: Season,
+    /// The weekday of the air's first day, counted from Monday.
+    weekday: usize,
 }
 
 impl<'a> Growth<'a> {
@@ -93,7 +97,16 @@ impl<'a> Growth<'a> {
             spoilt: Running::new(air.iter().map(|day| spoiling(day.mean(), best))),
             light: Running::new(air.iter().map(|day| day.light)),
             season: Season::new(crop, air),
+            weekday: 0,
         }
+    }
+
+    /// The same in air that begins on this day; else it is taken to begin on a Monday. Picked
+    /// plants are removed at a week's end: whatever day is planned from, these are the same.
+    #[must_use]
+    pub fn from_day(self, first: NaiveDate) -> Self {
+        let weekday = first.weekday().num_days_from_monday() as usize;
+        Self { weekday, ..self }
     }
 
     /// The first day at whose start seeds sown on day `sown` are ready for the rig; `None` if
@@ -138,6 +151,7 @@ impl<'a> Growth<'a> {
             borne: &self.borne,
             spoilt: &self.spoilt,
             is_workday,
+            weekday: self.weekday,
         };
         let harvests = ripe.harvests(&self.crop.harvest);
         if harvests.ends.is_empty() {

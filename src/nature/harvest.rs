@@ -46,6 +46,8 @@ pub(super) struct Ripe<'a> {
     pub(super) spoilt: &'a Running,
     /// Whether somebody is there on a day.
     pub(super) is_workday: &'a dyn Fn(usize) -> bool,
+    /// The weekday of day 0, counted from Monday.
+    pub(super) weekday: usize,
 }
 
 impl Ripe<'_> {
@@ -123,7 +125,9 @@ impl Ripe<'_> {
             gains.push(Gain { day, grams });
             picked_until = day;
         }
-        let ends = gains.first().map(|g| picking_ends(&gains, g.day));
+        let ends = gains
+            .first()
+            .map(|g| picking_ends(&gains, g.day, self.weekday));
         Harvests {
             gains,
             ends: ends.unwrap_or_default(),
@@ -132,14 +136,15 @@ impl Ripe<'_> {
 }
 
 /// Days on which a picked plant may be removed: after [`PICKED_FOR`] days of picking since the
-/// `first` the last picking of every week (counted from day 0), and the very last one in any
-/// case.
-pub(super) fn picking_ends(gains: &[Gain], first: usize) -> Vec<usize> {
+/// `first` the last picking of every week (from Monday; day 0 is so many days after one), and the
+/// very last one in any case.
+pub(super) fn picking_ends(gains: &[Gain], first: usize, weekday: usize) -> Vec<usize> {
+    let week = |day: usize| (day + weekday) / 7;
     let mut ends = Vec::new();
     for (i, gain) in gains.iter().enumerate() {
         match gains.get(i + 1) {
             None => ends.push(gain.day),
-            Some(next) if next.day / 7 > gain.day / 7 && gain.day >= first + PICKED_FOR => {
+            Some(next) if week(next.day) > week(gain.day) && gain.day >= first + PICKED_FOR => {
                 ends.push(gain.day);
             }
             Some(_) => {}

@@ -378,7 +378,7 @@ impl Maker<'_> {
             .crops
             .iter()
             .map(|crop| {
-                let growth = Growth::new(crop, &air);
+                let growth = Growth::new(crop, &air).from_day(self.calendar.start);
                 let days = self.calendar.workdays.iter();
                 days.map(|&t| growth.life(t, &is_workday)).collect()
             })

@@ -235,9 +235,12 @@ impl Growth<'_> {
         is_workday: &dyn Fn(usize) -> bool,
     ) -> Vec<RestEnd> {
         let picked_before = past.harvested.first().copied();
-        let (Some(begun), Harvest::Pick { lasts, .. }) =
-            (picked_before.or(ripe), self.crop.harvest)
-        else {
+        // It bears from when it was ripe, though nobody may have come on that very day; or from its
+        // first picking, if that was sooner than by the card.
+        let (Some(begun), Harvest::Pick { lasts, .. }) = (
+            picked_before.into_iter().chain(ripe).min(),
+            self.crop.harvest,
+        ) else {
             return Vec::new();
         };
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
@@ -252,6 +255,7 @@ impl Growth<'_> {
             borne: &self.borne,
             spoilt: &self.spoilt,
             is_workday: &came,
+            weekday: self.weekday,
         };
         let gains: Vec<Gain> = ripe
             .harvests(&self.crop.harvest)
@@ -260,7 +264,8 @@ impl Growth<'_> {
             .filter(|gain| gain.day >= from && !was_picked(gain.day))
             .collect();
         let until = |day: usize| gains.iter().copied().filter(move |g| g.day <= day);
-        picking_ends(&gains, begun)
+        let first = picked_before.or(gains.first().map(|g| g.day));
+        picking_ends(&gains, first.unwrap_or(begun), self.weekday)
             .into_iter()
             .map(|day| RestEnd::new(day, until(day).collect()))
             .collect()

@@ -129,7 +129,8 @@ impl Growing<'_, '_> {
         let growth = self.grown.entry((crop, light)).or_insert_with(|| {
             let place = &maker.garden.place;
             let days = today + maker.calendar.days;
-            Growth::new(&crops[crop], &air(place, &place.cover, share, first, days))
+            let air = air(place, &place.cover, share, first, days);
+            Growth::new(&crops[crop], &air).from_day(first)
         });
         let past = Past {
             transplant,
