@@ -242,13 +242,15 @@ impl<'m> State<'m> {
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
     /// and gives them back, but for those set out before [`State::open_from`]. What stood before
-    /// the plan stays unless `standing` is set and nothing is held.
+    /// the plan stays unless `standing` is set and nothing is held; from day 0 on, that is one taken
+    /// on that day, too.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
         let class = self.model.class(hole);
         let standing = standing && !self.holds();
         let touched = |&a: &ArcId| {
             let arc = &class.arcs[a as usize];
-            let stands_then = arc.transplant < high && arc.removal > low;
+            let stood = arc.stands && low == 0;
+            let stands_then = arc.transplant < high && (arc.removal > low || stood);
             stands_then && arc.transplant >= self.open_from[hole] && (standing || !arc.stands)
         };
         let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
