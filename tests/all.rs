@@ -46,6 +46,7 @@ mod hydraulics;
 mod imperial;
 #[cfg(target_os = "linux")]
 mod interrupted;
+mod kept;
 mod languages;
 mod lessons;
 mod light;

@@ -310,7 +310,7 @@ rhythm: {{ workdays: [thu, sat], deep_clean: {clean} }}
 }
 
 /// A garden in which every rule has something to say.
-const BUSY: &str = "garden: Dock Street yard
+pub const BUSY: &str = "garden: Dock Street yard
 start: 2027-03-01
 weeks: 30
 place:
