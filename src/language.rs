@@ -8,7 +8,7 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, Weekday};
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use include_dir::{Dir, include_dir};
@@ -124,13 +124,17 @@ impl Language {
         } else {
             "date-with-year"
         };
-        self.date_as(key, self.weekday("weekday-short", day), day)
+        self.date_as(key, self.weekday("weekday-short", day.weekday()), day)
     }
 
     /// A day in full, such as `Monday 1 March 2027`.
     #[must_use]
     pub fn long_date(self, day: NaiveDate) -> String {
-        self.date_as("date-long", self.weekday("weekday-long", day), day)
+        self.date_as(
+            "date-long",
+            self.weekday("weekday-long", day.weekday()),
+            day,
+        )
     }
 
     /// A day without its weekday and year, such as `1 March`.
@@ -164,9 +168,14 @@ impl Language {
         self.text_with(key, values)
     }
 
-    fn weekday(self, key: &str, day: NaiveDate) -> String {
-        let number = day.weekday().number_from_monday();
-        self.text_with(key, [("weekday", number.into())])
+    /// What a day of the week is called, in short and in full, such as `Mon` and `Monday`.
+    #[must_use]
+    pub fn weekday_names(self, day: Weekday) -> [String; 2] {
+        ["weekday-short", "weekday-long"].map(|key| self.weekday(key, day))
+    }
+
+    fn weekday(self, key: &str, day: Weekday) -> String {
+        self.text_with(key, [("weekday", day.number_from_monday().into())])
     }
 
     /// `a`, `a and b`, `a, b and c`.

@@ -154,6 +154,22 @@ fn the_smallest_garden_has_sensible_defaults() {
     assert_eq!(crops, ["butterhead", "romaine"]);
 }
 
+/// Days of the week are the grower's words: in any language, with their accents or without.
+#[rstest]
+#[case("wed, sat")]
+#[case("Wednesday, SATURDAY")]
+#[case("mié, sáb")]
+#[case("mie, sab")]
+#[case("MiÉ, SAB")]
+#[case("sábado, miercoles")]
+#[case("sa\u{301}bado, mie\u{301}rcoles")]
+#[case("wed, sáb")]
+fn workdays_are_read_in_any_language(#[case] days: &str) {
+    let text = ROOFTOP.replace("[wed, sat]", &format!("[{days}]"));
+    let g = garden(&text);
+    assert_eq!(g.rhythm.workdays, [Weekday::Wed, Weekday::Sat]);
+}
+
 #[test]
 fn a_garden_of_three_kinds_of_banks_is_read() {
     let g = garden(ROOFTOP);

@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
+use chrono::Datelike;
+
 use crate::lantern::{basil, clean, date, garden, head, spring, watered};
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
 use rstest::rstest;
@@ -227,6 +229,20 @@ fn dates_are_written_as_in_the_language(
 fn numbers_choose_their_nouns(#[case] code: &str, #[case] n: usize, #[case] text: &str) {
     let language = Language::of_code(code).expect("a language");
     assert_eq!(language.text_with("count-holes", [("n", n.into())]), text);
+}
+
+/// A garden file may name its workdays in any language: no word may mean two days.
+#[test]
+fn a_weekdays_name_means_one_day() {
+    let monday = date("2027-03-01");
+    let mut means = BTreeMap::new();
+    for day in monday.iter_days().take(7).map(|d| d.weekday()) {
+        for name in Language::all().flat_map(|language| language.weekday_names(day)) {
+            let other = means.insert(name.to_lowercase(), day);
+            assert!(other.is_none_or(|other| other == day), "{name}");
+        }
+    }
+    assert_eq!(means.len(), 7 * 4);
 }
 
 #[test]

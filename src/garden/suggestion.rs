@@ -20,6 +20,32 @@ pub(crate) fn plain(word: &str) -> String {
     word.to_lowercase().replace([' ', '-'], "_")
 }
 
+/// Whether two words are the same but for capitals and accents.
+pub(crate) fn is_same(one: &str, other: &str) -> bool {
+    let bare = |word: &str| -> String {
+        let letters = word.chars().flat_map(char::to_lowercase);
+        // An accent may also be a sign of its own, after its letter.
+        letters
+            .filter(|c| !('\u{300}'..='\u{36f}').contains(c))
+            .map(without_accent)
+            .collect()
+    };
+    bare(one) == bare(other)
+}
+
+const fn without_accent(letter: char) -> char {
+    match letter {
+        'á' | 'à' | 'â' | 'ä' | 'ã' => 'a',
+        'é' | 'è' | 'ê' | 'ë' => 'e',
+        'í' | 'ì' | 'î' | 'ï' => 'i',
+        'ó' | 'ò' | 'ô' | 'ö' | 'õ' => 'o',
+        'ú' | 'ù' | 'û' | 'ü' => 'u',
+        'ç' => 'c',
+        'ñ' => 'n',
+        _ => letter,
+    }
+}
+
 /// `a`, `b` or `c`, each in back-ticks.
 pub(crate) fn any_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
     listed(words, "or")

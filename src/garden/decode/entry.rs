@@ -1,7 +1,7 @@
 //! One value and the key before it: texts, words and lists.
 
 use super::super::bounds;
-use super::super::suggestion::{any_of, shortened};
+use super::super::suggestion::{any_of, is_same, shortened};
 use super::super::tree::{Node, Value};
 use super::fields::{Fields, tell_of_repeats};
 use super::{Findings, all, meant};
@@ -109,25 +109,26 @@ impl<'a> Entry<'a> {
 
     /// One of a few words.
     pub(crate) fn choice<T: Copy + PartialEq>(&self, words: &[(&str, T)]) -> Option<T> {
-        let known = || words.iter().map(|(word, _)| *word);
         // Of several words for the same, the first is enough to offer.
         let is_first = |(word, value): &&(&str, T)| {
             let first = words.iter().find(|(_, other)| other == value);
             first.is_some_and(|(first, _)| first == word)
         };
         let offered = words.iter().filter(is_first).map(|(word, _)| *word);
-        let all = format!("it is one of {}", any_of(offered));
+        self.choice_told(words, &format!("it is one of {}", any_of(offered)))
+    }
+
+    /// One of a few words, and how all of them are told.
+    pub(crate) fn choice_told<T: Copy>(&self, words: &[(&str, T)], all: &str) -> Option<T> {
         let Value::Text(text) = &self.node.value else {
             return self.needs("a word", all);
         };
-        let found = words
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
+        let found = words.iter().find(|(word, _)| is_same(word, text.trim()));
         match found {
             Some((_, value)) => Some(*value),
             None => self.wrong(
                 format!("`{}` cannot be `{}`", self.key, shortened(text)),
-                meant(text, known()),
+                meant(text, words.iter().map(|(word, _)| *word)),
                 all,
             ),
         }

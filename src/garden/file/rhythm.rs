@@ -6,24 +6,19 @@ use chrono::{NaiveTime, Weekday};
 
 use super::super::bounds::{self, Bounds};
 use super::super::decode::{Entry, Fields, all};
+use super::super::suggestion::any_of;
 use super::super::{Absence, DeepClean, Rhythm, Spacing};
+use crate::language::Language;
 use crate::quantity::{Days, Share};
 
-const WEEKDAYS: &[(&str, Weekday)] = &[
-    ("mon", Weekday::Mon),
-    ("tue", Weekday::Tue),
-    ("wed", Weekday::Wed),
-    ("thu", Weekday::Thu),
-    ("fri", Weekday::Fri),
-    ("sat", Weekday::Sat),
-    ("sun", Weekday::Sun),
-    ("Monday", Weekday::Mon),
-    ("Tuesday", Weekday::Tue),
-    ("Wednesday", Weekday::Wed),
-    ("Thursday", Weekday::Thu),
-    ("Friday", Weekday::Fri),
-    ("Saturday", Weekday::Sat),
-    ("Sunday", Weekday::Sun),
+const WEEK: [Weekday; 7] = [
+    Weekday::Mon,
+    Weekday::Tue,
+    Weekday::Wed,
+    Weekday::Thu,
+    Weekday::Fri,
+    Weekday::Sat,
+    Weekday::Sun,
 ];
 
 /// The rhythm where none is stated: Wednesday and Saturday, a deep clean every half year.
@@ -69,7 +64,7 @@ pub(super) fn read(entry: Entry<'_>) -> Option<Rhythm> {
 fn workdays(entry: Entry<'_>) -> Option<Vec<Weekday>> {
     let seen = RefCell::new(Vec::new());
     let mut days = entry.each("workdays: [wed, sat]", |e| {
-        let day: Weekday = e.choice(WEEKDAYS)?;
+        let day = weekday(e)?;
         if seen.borrow().contains(&day) {
             return e.wrong(
                 format!("`{}` is in this list twice", e.raw()),
@@ -82,6 +77,34 @@ fn workdays(entry: Entry<'_>) -> Option<Vec<Weekday>> {
     })?;
     days.sort_by_key(Weekday::num_days_from_monday);
     Some(days)
+}
+
+/// A day of the week, in short or in full, in any language of the program.
+fn weekday(entry: Entry<'_>) -> Option<Weekday> {
+    let others = Language::all().filter(|language| *language != Language::ENGLISH);
+    let (mut words, mut short) = (Vec::new(), Vec::new());
+    for language in std::iter::once(Language::ENGLISH).chain(others) {
+        let names = WEEK.map(|day| (language.weekday_names(day), day));
+        let of_language = names.iter().map(|([short, _], _)| short.to_lowercase());
+        short.push(of_language.collect::<Vec<_>>());
+        words.extend(
+            names
+                .into_iter()
+                .flat_map(|([short, long], day)| [(short.to_lowercase(), day), (long, day)]),
+        );
+    }
+    let short = short
+        .iter()
+        .map(|days| any_of(days.iter().map(String::as_str)));
+    let all = format!(
+        "it is one of {}",
+        short.collect::<Vec<_>>().join(", or of ")
+    );
+    let words: Vec<(&str, Weekday)> = words
+        .iter()
+        .map(|(word, day)| (word.as_str(), *day))
+        .collect();
+    entry.choice_told(&words, &all)
 }
 
 fn away(entry: Entry<'_>) -> Option<Vec<Absence>> {
