@@ -582,6 +582,69 @@ fn plants_that_move_together_stay_who_they_are() {
     }
 }
 
+/// A batch that was sown a few days late is told as that, wherever it was to go.
+#[test]
+fn a_late_sowing_is_told_as_late() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("diary.yaml");
+    done_until(&garden, &plan, "2027-05-12", &path);
+    let text = std::fs::read_to_string(&path).unwrap();
+    let (before, last) = text
+        .trim_end()
+        .rsplit_once("- { on: 2027-05-12, sown:")
+        .unwrap();
+    let (sown, after) = last.split_once('\n').unwrap_or((last, ""));
+    let late = format!("{before}{after}\n- {{ on: 2027-05-14, sown:{sown}\n");
+    std::fs::write(&path, late).unwrap();
+    let diary = diary::file::read(&path).unwrap();
+    assert!(diary.faults.is_empty());
+    let again = planned(&garden, &diary, "2027-05-15", &plan);
+    let crop = sown.split(',').next().unwrap().trim();
+    let of_it = |s: &&Stay| s.crop == crop && s.sow == Some(date("2027-05-12"));
+    let holes: Vec<&str> = plan
+        .stays
+        .iter()
+        .filter(of_it)
+        .map(|s| s.hole.as_str())
+        .collect();
+    let told = again
+        .changes
+        .iter()
+        .filter(|c| holes.contains(&c.place.as_str()));
+    let told: Vec<_> = told.filter(|c| c.what == What::Transplant).collect();
+    assert!(!told.is_empty(), "{:?}", again.changes);
+    assert!(told.iter().all(|c| c.why == Reason::SownLate), "{told:?}");
+    let text = terminal::changes::changes(&again);
+    let text: Vec<&str> = text.split_whitespace().collect();
+    assert!(text.join(" ").contains("it was sown later than planned"));
+}
+
+/// When a garden is changed so that seedlings are no longer wanted, they are not told as missing.
+#[test]
+fn seedlings_that_are_there_are_not_missed() {
+    let (garden, plan) = room();
+    let folder = tempfile::tempdir().unwrap();
+    let diary = done_until(
+        &garden,
+        &plan,
+        "2027-05-12",
+        &folder.path().join("diary.yaml"),
+    );
+    let changed = self::garden(&SHELF.replace("[rocket]", "[loose-leaf-cut]"));
+    let again = planned(&changed, &diary, "2027-05-13", &plan);
+    let of_rocket = again
+        .changes
+        .iter()
+        .filter(|c| c.crop.as_deref() == Some("rocket"));
+    let of_rocket: Vec<_> = of_rocket.filter(|c| c.what == What::Transplant).collect();
+    assert!(!of_rocket.is_empty(), "{:?}", again.changes);
+    assert!(
+        of_rocket.iter().all(|c| c.why != Reason::Seedlings),
+        "{of_rocket:?}"
+    );
+}
+
 /// A dead plant is replaced, told with its cause, and hardly anything else moves soon.
 #[test]
 fn a_loss_moves_little_and_is_told_with_its_cause() {

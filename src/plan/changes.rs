@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::mend::FIRM;
 use super::{Plan, Stay, past_water};
-use crate::garden::diary::{State, Why};
+use crate::garden::diary::{Sowing, State, Why};
 
 /// One thing that moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -59,6 +59,8 @@ pub enum Reason {
     DoneOtherwise,
     /// There are not the seedlings for it.
     Seedlings,
+    /// It was sown some days after it was to be.
+    SownLate,
     /// The crop is faster or slower than it was taken to be: so many times its card's time.
     Pace(f64),
     /// The garden file or a card was changed.
@@ -84,6 +86,9 @@ pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> V
     changes.extend(compared.solutions());
     changes
 }
+
+/// A sowing so many days after one that was planned, or more, is another.
+const LATE: i64 = 7;
 
 /// A plant that is set out so many days sooner or later, or more, is told as another.
 const ANOTHER: i64 = 28;
@@ -291,7 +296,7 @@ impl Compared<'_> {
         let was_sown = |s: &Stay| s.on_hand || s.sow.is_some_and(|sow| sow < self.today);
         let here = self.state.plants.get(&stay.hole);
         let stands = |s: &Stay| here.is_some_and(|p| s.is_of(&s.hole, &p.crop, p.transplanted));
-        if before.is_some_and(|s| !stands(s) && was_sown(s)) {
+        if before.is_some_and(|s| !stands(s) && was_sown(s) && !self.seedlings_wait(s)) {
             return Reason::Seedlings;
         }
         let pace = |plan: &Plan| {
@@ -302,6 +307,17 @@ impl Compared<'_> {
             return Reason::Pace(pace(self.plan));
         }
         self.why_else()
+    }
+
+    /// Whether there are seedlings of a stay's sowing that the plan has no use for.
+    fn seedlings_wait(&self, stay: &Stay) -> bool {
+        let sowings = self.state.sowings.iter();
+        let of_it = sowings.filter(|n| n.crop == stay.crop && Some(n.on) == stay.sow);
+        let cups = |n: &Sowing| n.cups.unwrap_or(n.cells).saturating_sub(n.moved);
+        let there: u32 = of_it.map(|n| cups(n).min(n.left())).sum();
+        let is_used =
+            |s: &&Stay| s.on_hand && !s.stands && s.crop == stay.crop && s.sow == stay.sow;
+        there as usize > self.plan.stays.iter().filter(is_used).count()
     }
 
     /// Something in the hole was to be done by now, and was not, or was done otherwise.
@@ -331,17 +347,17 @@ impl Compared<'_> {
         if unknown {
             return Some(Reason::DoneOtherwise);
         }
-        let sowing_forgotten = before.is_some_and(|s| {
-            !s.stands
-                && s.sow
-                    .is_some_and(|sow| sow < self.today && sow >= self.former.start)
-                && !self
-                    .state
-                    .sowings
-                    .iter()
-                    .any(|n| n.crop == s.crop && Some(n.on) == s.sow)
-        });
-        sowing_forgotten.then_some(Reason::NotRecorded)
+        let sow = before.filter(|s| !s.stands).and_then(|s| s.sow);
+        let sow = sow.filter(|&sow| self.former.start <= sow && sow < self.today)?;
+        let crop = &before?.crop;
+        let of_crop = self.state.sowings.iter().filter(|n| n.crop == *crop);
+        let sown = of_crop.map(|n| (n.on - sow).num_days());
+        let late = sown.filter(|&days| (0..LATE).contains(&days)).min();
+        match late {
+            Some(0) => None,
+            Some(_) => Some(Reason::SownLate),
+            None => Some(Reason::NotRecorded),
+        }
     }
 
     fn why_clean(&self, tube: &str) -> Reason {

@@ -124,6 +124,7 @@ fn reason(why: &Reason) -> String {
         Reason::NotRecorded => "what was due before is not in the diary".to_owned(),
         Reason::DoneOtherwise => "what was done there is not what was planned".to_owned(),
         Reason::Seedlings => "the seedlings for it are not there".to_owned(),
+        Reason::SownLate => "it was sown later than planned".to_owned(),
         Reason::Pace(pace) => format!("it takes {} as long as its card says", times(*pace)),
         Reason::GardenChanged => "the garden file was changed".to_owned(),
         Reason::MakesUp => "to make up for the rest".to_owned(),
