@@ -10,6 +10,7 @@ pub mod learned;
 mod limits;
 mod make;
 mod mend;
+pub mod news;
 mod other_crops;
 pub mod past_water;
 pub mod record;

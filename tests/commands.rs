@@ -47,6 +47,33 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
+/// What was lost since the plan was made is still drawn: that is said, until one plans again.
+#[test]
+fn what_the_plan_does_not_know_yet_is_said() {
+    let folder = planned();
+    let text = fs::read_to_string(folder.path().join("plan/plan.json")).unwrap();
+    let plan: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let stays = plan["stays"].as_array().unwrap();
+    let stay = stays
+        .iter()
+        .min_by_key(|s| s["transplant"].as_str())
+        .unwrap();
+    let text = |key: &str| stay[key].as_str().unwrap();
+    let (hole, crop, out) = (text("hole"), text("crop"), text("transplant"));
+    let out: chrono::NaiveDate = out.parse().unwrap();
+    let day = |n| (out + chrono::Days::new(n)).to_string();
+    let run = |args: &[&str]| steadyleaf(folder.path()).args(args).assert().success();
+    run(&["record", "transplanted", hole, crop, "--on", &day(0)]);
+    run(&["map", &day(2)]).stderr(contains("news").not());
+    run(&["record", "lost", hole, "wilt", "--on", &day(1)]);
+    let told = format!("the diary has news of {hole};");
+    for view in ["map", "week", "sheet"] {
+        run(&[view, &day(2)]).stderr(contains(&*told));
+    }
+    run(&["plan", "--effort", "quick", "--today", &day(2)]);
+    run(&["map", &day(2)]).stderr(contains("news").not());
+}
+
 #[test]
 fn start_writes_a_garden_that_plans_and_never_a_second_one() {
     let folder = TempDir::new().unwrap();

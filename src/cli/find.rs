@@ -11,7 +11,7 @@ use super::say;
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary};
 use crate::garden::file::{self, Loaded};
-use crate::plan::Plan;
+use crate::plan::{Plan, news};
 use crate::report::terminal;
 
 /// The plan file in a folder.
@@ -74,12 +74,28 @@ pub fn asked(
     let folder = out_folder(out, &loaded.path);
     let plan = plan(&folder, &loaded)?;
     let day = day(date, &plan, &loaded.garden)?;
+    tell_news(&plan, &loaded);
     Ok(Asked {
         garden: plan.as_taken(&loaded.garden),
         folder,
         plan,
         day,
     })
+}
+
+/// Says where the diary has what a plan does not know of. A diary that cannot be read is told of by
+/// the commands that need it.
+fn tell_news(plan: &Plan, loaded: &Loaded) {
+    let Ok(diary) = diary::file::read(&diary_path(loaded)) else {
+        return;
+    };
+    let holes = news::news(plan, &diary);
+    if !holes.is_empty() {
+        say::note(&format!(
+            "since this plan was made the diary has news of {}; `steadyleaf plan` plans again around it.",
+            holes.join(", ")
+        ));
+    }
 }
 
 /// The plan in a folder, if there is one that can be read.
