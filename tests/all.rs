@@ -73,6 +73,7 @@ mod steady;
 mod sun;
 mod tank;
 mod terminal;
+mod together;
 mod warmth;
 mod water;
 mod weather_file;

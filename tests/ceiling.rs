@@ -108,6 +108,10 @@ proptest! {
         let mut climb = Climb::new(&model, &solution);
         climb.raise(cost, 0, 100, &Watch::nobody());
         prop_assert!(climb.ceiling().bound <= cost);
+        if let Some(mut closely) = climb.closely() {
+            closely.raise(cost, 0, 100, &Watch::nobody());
+            prop_assert!(closely.bound() <= cost);
+        }
         let weeks = from..(from + 4).min(model.weeks);
         let mut most = Most::new(&model);
         for (want, supply) in supply.iter().enumerate() {

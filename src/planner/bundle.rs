@@ -10,7 +10,7 @@
 
 use super::model::ArcId;
 
-/// One plan of one group's pair: what it costs, and what it adds to each term.
+/// One plan of one group's set of holes: what it costs, and what it adds to each term.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Column {
     /// The group.
@@ -19,8 +19,8 @@ pub struct Column {
     pub cost: f64,
     /// Terms and what they get, rising.
     pub uses: Vec<(usize, f64)>,
-    /// Its stays, by hole of the pair.
-    pub stays: [Vec<ArcId>; 2],
+    /// Its stays, by side of the set.
+    pub stays: Vec<Vec<ArcId>>,
 }
 
 impl Column {

@@ -7,22 +7,25 @@
 //! "Lagrangean relaxation for integer programming"); [`super::bundle`] moves the prices so that
 //! it is high.
 //! Single holes would be far too loose, as neighbours hold each other. Where holes are near more
-//! than two others, pairs too are loose: there room is given a price as well ([`super::crowds`]).
+//! than two others, pairs too are loose: there room is given a price as well ([`super::crowds`]),
+//! and at last larger sets of holes are planned together, as far as little enough goes together in
+//! them ([`super::together`]).
 //!
 //! Three things it does not see, and is lower for. A mix of plans scrubs a part of a tube on each of
 //! many days, where a plan empties the whole of it on one: where two towers are all there is, this
 //! is 3 % of what a plan is worth, in a rig of many tubes next to nothing. Room is priced for
 //! each day by itself: that a long stay keeps others out of the same holes all its time is seen
-//! only between the two holes of a pair. And where crops cannot share a solution, a mix of plans
+//! only between the holes of a pair or set. And where crops cannot share a solution, a mix of plans
 //! gives some pairs of a loop to the one crop and some to the other.
 
 use super::bundle::Master;
 use super::cost;
 use super::dual::Dual;
-use super::groups::{Group, Sides};
+use super::groups::{Group, LEAST, Sides};
 use super::model::{ArcId, Model};
 use super::problem::Problem;
 use super::solution::Solution;
+use super::together::MOST;
 use super::watch::Watch;
 
 /// A proven bound, and plans that come near it.
@@ -40,7 +43,7 @@ pub struct Mixed {
     /// The sets, each with its two sides.
     pub sets: Vec<Sides>,
     /// Plans of a set, one for each side, and how many sets would have each.
-    pub plans: Vec<([Vec<ArcId>; 2], f64)>,
+    pub plans: Vec<(Vec<Vec<ArcId>>, f64)>,
 }
 
 /// Looked no closer than this share of the plan's worth.
@@ -131,6 +134,29 @@ impl<'m> Climb<'m> {
             centre: centre as f64,
             tried: 0,
         }
+    }
+
+    /// Goes on from the best prices so far with holes near each other planned together, in such sets
+    /// as make the bound at these prices the highest; none where that is no higher.
+    #[must_use]
+    pub fn closely(&self) -> Option<Self> {
+        let prices = &self.master.centre;
+        let tries = (LEAST..=MOST).map(|most| {
+            let mut dual = self.dual.closely(most);
+            (dual.attempt(prices), dual)
+        });
+        let best = tries.max_by_key(|(tried, _)| tried.bound);
+        let (tried, dual) = best.filter(|(tried, _)| tried.bound as f64 > self.centre)?;
+        let mut master = Master::new(dual.terms(), dual.counts());
+        master.centre.clone_from(prices);
+        master.add(tried.columns);
+        Some(Self {
+            dual,
+            master,
+            bound: self.bound.max(tried.bound),
+            centre: tried.bound as f64,
+            tried: 0,
+        })
     }
 
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::bundle::{Column, Term};
 use super::crowds::{Crowds, Stay};
-use super::groups::{Group, groups};
+use super::groups::{Group, Set, groups};
 use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
@@ -49,13 +49,29 @@ impl<'m> Dual<'m> {
         let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
-            groups: groups(model, &kind_of),
+            groups: groups(model, &kind_of, Set::Pairs),
             grid: grid(model),
             nursery: nursery_changes(problem),
             prices: Prices::default(),
             lanes: vec![Lane::default(); kinds.len()],
             kinds,
             crowds,
+            space: Space::default(),
+        }
+    }
+
+    /// The same, with up to so many holes that are near each other planned together.
+    pub fn closely(&self, most: usize) -> Self {
+        let (kinds, kind_of) = self.crowds.kinds(self.model);
+        Self {
+            model: self.model,
+            groups: groups(self.model, &kind_of, Set::Near(most)),
+            grid: self.grid.clone(),
+            nursery: self.nursery.clone(),
+            crowds: self.crowds.clone(),
+            prices: Prices::default(),
+            lanes: vec![Lane::default(); kinds.len()],
+            kinds,
             space: Space::default(),
         }
     }
@@ -117,14 +133,19 @@ impl<'m> Dual<'m> {
     }
 
     /// The terms of the dual that are known outright: wants by week, then the nursery
-    /// from each change to the next.
+    /// from each change to the next, then room by each rule in force and day.
     #[allow(clippy::cast_precision_loss)]
     pub fn terms(&self) -> Vec<Term> {
         let problem = self.model.problem;
         let cells = (0..self.model.cells.len()).map(|c| self.want_term(c));
         let there = problem.nursery_cells_milli as f64 / 1000.0;
         let nursery = std::iter::repeat_n(Term::Limit { there }, self.nursery.len());
-        cells.chain(nursery).collect()
+        let days = self.crowds.days.len();
+        let room = self.crowds.most().flat_map(|most| {
+            let there = most as f64;
+            std::iter::repeat_n(Term::Limit { there }, days)
+        });
+        cells.chain(nursery).chain(room).collect()
     }
 
     /// A want-week's costs at reachable supplies, up to twice its target over what is no

@@ -6,6 +6,9 @@
 //! Where they are not (something stands in some), each hole is planned with both its
 //! neighbours, and counts partly with the one and partly with the other. So do the holes of a
 //! triangle.
+//!
+//! Where plants keep others out of more than one hole, sets of a few holes can be planned together
+//! ([`super::together`]), as far as little enough can stand in them.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -14,10 +17,16 @@ use super::ceiling::Mixed;
 use super::crowds::Stay;
 use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
+use super::together::Together;
 
 /// Holes planned together: of one side all alike, and next to those of the other; or one hole
-/// and nobody.
-pub type Sides = [Vec<usize>; 2];
+/// and nobody; or holes near each other, each a side.
+pub type Sides = Vec<Vec<usize>>;
+
+/// The fewest holes that are more than a pair.
+pub(super) const LEAST: usize = 3;
+/// The most edges by which it is written down what can stand in sets; half of it for one.
+const EDGES: usize = 2_000_000;
 
 /// How often something counts: so many times one of so many parts.
 pub type Often = (i64, i64);
@@ -33,6 +42,8 @@ pub(super) struct Group {
     /// What the first side's stays rule out on the second's, and the other way round.
     tables: Vec<u32>,
     cleans: Vec<(u32, u32)>,
+    /// How the holes of a set are planned together, if they are more than a pair.
+    together: Option<Together>,
 }
 
 impl Group {
@@ -54,7 +65,7 @@ impl Group {
         &self,
         model: &'m Model<'m>,
         kinds: &[(usize, u32)],
-        plan: &[Vec<ArcId>; 2],
+        plan: &[Vec<ArcId>],
         sets: f64,
     ) -> impl Iterator<Item = (Stay<'m>, f64)> {
         let sides = self.kinds.iter().zip(&self.often).zip(plan);
@@ -80,6 +91,10 @@ impl Group {
     /// Plans one of the sets by itself, exactly but for parts of the smallest unit of cost, which
     /// are rounded down; `lanes` are by kind.
     pub fn plan(&self, model: &Model<'_>, lanes: &[Lane], space: &mut Space, best: &mut Best) {
+        if let Some(together) = &self.together {
+            let lanes: Vec<&Lane> = self.kinds.iter().map(|&kind| &lanes[kind]).collect();
+            return together.plan(&lanes, best);
+        }
         let tables = self.tables.iter();
         let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
         let lanes: Vec<Cow<'_, Lane>> = self
@@ -102,34 +117,62 @@ impl Group {
     }
 }
 
+/// Which holes are planned together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Set {
+    /// Neighbours.
+    Pairs,
+    /// Up to so many, where they are near each other.
+    Near(usize),
+}
+
+/// What groups have in common: the kinds of their holes and how often each counts, what these rule
+/// out in each other, and when they are scrubbed.
+type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
+
+/// What can stand in sets that were looked at; nothing where that is too much to be written down.
+type Known = BTreeMap<Key, Option<Together>>;
+
 /// The sets of holes of a problem, alike ones together, given which holes are of one kind: those of
 /// a kind are of one class. Every hole counts once in all.
-pub(super) fn groups(model: &Model<'_>, kind_of: &[usize]) -> Vec<Group> {
-    type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
+pub(super) fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
+    let mut known = Known::new();
     let mut keys: BTreeMap<Key, Vec<Sides>> = BTreeMap::new();
-    for (sides, often) in Sets::of(model, kind_of).sets {
-        let used = sides.iter().filter(|s| !s.is_empty());
-        let kinds: Vec<usize> = used.map(|s| kind_of[s[0]]).collect();
-        let often = often[..kinds.len()].to_vec();
-        let tables = match (sides[0].first(), sides[1].first()) {
-            (Some(&a), Some(&b)) => tables(model, a, b).into_iter().flatten().collect(),
-            _ => Vec::new(),
-        };
-        let key = (kinds, often, tables, cleans(model, &sides));
+    for (sides, often) in Sets::of(model, kind_of, set, &mut known).sets {
+        let key = key(model, kind_of, &sides, often);
         keys.entry(key).or_default().push(sides);
     }
     keys.into_iter()
-        .map(|((kinds, often, tables, cleans), mut sets)| Group {
-            sets: {
-                sets.sort_unstable();
-                sets
-            },
-            kinds,
-            often,
-            tables,
-            cleans,
+        .map(|(key, mut sets)| {
+            let together = known.remove(&key).flatten();
+            let (kinds, often, tables, cleans) = key;
+            sets.sort_unstable();
+            Group {
+                sets,
+                kinds,
+                often,
+                tables,
+                cleans,
+                together,
+            }
         })
         .collect()
+}
+
+fn key(model: &Model<'_>, kind_of: &[usize], sides: &Sides, often: Vec<Often>) -> Key {
+    let first: Vec<usize> = sides.iter().map(|s| s[0]).collect();
+    let kinds = first.iter().map(|&h| kind_of[h]).collect();
+    let mut found = Vec::new();
+    for (n, &b) in first.iter().enumerate() {
+        for &a in &first[..n] {
+            let both = tables(model, a, b);
+            match both {
+                [None, None] if first.len() > 2 => found.extend([u32::MAX; 2]),
+                _ => found.extend(both.into_iter().flatten()),
+            }
+        }
+    }
+    (kinds, often, found, cleans(model, sides))
 }
 
 /// What one hole's stays rule out in another, and the other way round.
@@ -147,13 +190,13 @@ struct Sets<'m> {
     partner: Vec<Option<usize>>,
     /// Whether a hole is in a triangle or a run.
     is_placed: Vec<bool>,
-    sets: Vec<(Sides, [Often; 2])>,
+    sets: Vec<(Sides, Vec<Often>)>,
 }
 
 impl<'m> Sets<'m> {
     /// Matches holes with near neighbours, the nearest first; then finds a place for those that
     /// are left.
-    fn of(model: &'m Model<'m>, kind_of: &'m [usize]) -> Self {
+    fn of(model: &'m Model<'m>, kind_of: &'m [usize], set: Set, known: &mut Known) -> Self {
         let problem = model.problem;
         let mut near: Vec<usize> = (0..problem.pairs.len()).collect();
         near.sort_by_key(|&n| {
@@ -169,6 +212,9 @@ impl<'m> Sets<'m> {
             is_placed: vec![false; count],
             sets: Vec::new(),
         };
+        if let Set::Near(most) = set {
+            sets.put_together(most, known);
+        }
         let limit = |n: usize| problem.pairs[n].limit_mm;
         for alike in near.chunk_by(|&m, &n| limit(m) == limit(n)) {
             for &n in alike {
@@ -195,7 +241,7 @@ impl<'m> Sets<'m> {
         }
         for a in 0..count {
             if let Some(b) = sets.partner[a].filter(|&b| a < b) {
-                sets.sets.push(([vec![a], vec![b]], [(1, 1); 2]));
+                sets.sets.push((vec![vec![a], vec![b]], vec![(1, 1); 2]));
             }
         }
         sets
@@ -206,12 +252,59 @@ impl<'m> Sets<'m> {
         self.partner[hole].is_none() && !self.is_placed[hole]
     }
 
+    /// Puts holes that are near each other together, the more the better, as far as what can stand
+    /// in them can be written down.
+    fn put_together(&mut self, most: usize, known: &mut Known) {
+        let problem = self.model.problem;
+        let widest = 2 * problem.widest_mm();
+        let mut near = vec![Vec::new(); problem.holes.len()];
+        let one_loop = |a: usize, b: usize| problem.holes[a].r#loop == problem.holes[b].r#loop;
+        for pair in problem.pairs.iter().filter(|p| one_loop(p.a, p.b)) {
+            let lacks = widest.saturating_sub(pair.limit_mm);
+            near[pair.a].push((pair.b, lacks));
+            near[pair.b].push((pair.a, lacks));
+        }
+        let mut left = Vec::new();
+        let mut edges = EDGES;
+        for most in (LEAST..=most).rev() {
+            let mut is_free: Vec<bool> = self.is_placed.iter().map(|placed| !placed).collect();
+            for first in 0..is_free.len() {
+                if !is_free[first] {
+                    continue;
+                }
+                let set = grown(first, most, &near, &is_free);
+                if set.len() < most {
+                    continue;
+                }
+                set.iter().for_each(|&hole| is_free[hole] = false);
+                left.push(set);
+            }
+            for set in left.drain(..) {
+                let sides: Sides = set.iter().map(|&hole| vec![hole]).collect();
+                let often = vec![(1, 1); set.len()];
+                let key = key(self.model, self.kind_of, &sides, often.clone());
+                let cleans = key.3.clone();
+                let found = known.entry(key).or_insert_with(|| {
+                    let most = edges.min(EDGES / 2);
+                    let found = Together::of(self.model, &set, &cleans, most);
+                    edges -= found.as_ref().map_or(most, Together::size);
+                    found
+                });
+                if found.is_some() {
+                    self.sets.push((sides, often));
+                    self.place(&set);
+                }
+            }
+        }
+    }
+
     /// Makes a triangle with a pair next to a hole, if there is one.
     fn put_in_triangle(&mut self, hole: usize) {
         if let Some(corners) = self.triangle(hole) {
             for n in 0..3 {
                 let edge = [corners[n], corners[(n + 1) % 3]];
-                self.sets.push((edge.map(|h| vec![h]), [(1, 2); 2]));
+                self.sets
+                    .push((edge.map(|h| vec![h]).into(), vec![(1, 2); 2]));
             }
             self.place(&corners);
         }
@@ -222,10 +315,14 @@ impl<'m> Sets<'m> {
         let run = self.run(hole);
         self.place(&run);
         let every_other = |first: usize| run.iter().copied().skip(first).step_by(2).collect();
-        let sides: Sides = [every_other(0), every_other(1)];
         let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(whole);
+        if run.len() == 1 {
+            self.sets.push((vec![run], vec![(1, 1)]));
+            return;
+        }
         if self.is_even(&run) {
-            self.sets.push((sides, [(more, 1), (fewer, 1)]));
+            let sides = vec![every_other(0), every_other(1)];
+            self.sets.push((sides, vec![(more, 1), (fewer, 1)]));
             return;
         }
         // Where every other hole is one of k + 1 and those between are k, the edges count k, 1,
@@ -240,7 +337,8 @@ impl<'m> Sets<'m> {
             };
             let (a, b) = ((parts, fewer), (parts, more));
             let often = if n.is_multiple_of(2) { [a, b] } else { [b, a] };
-            self.sets.push(([vec![edge[0]], vec![edge[1]]], often));
+            let sides = edge.iter().map(|&h| vec![h]).collect();
+            self.sets.push((sides, often.into()));
         }
     }
 
@@ -293,6 +391,29 @@ impl<'m> Sets<'m> {
         };
         (1..run.len().saturating_sub(1)).all(|n| kind(n) == kind(0))
     }
+}
+
+/// A hole and free ones near it, one after another that with the least room beside those before;
+/// of each hole is known which are how near.
+fn grown(first: usize, most: usize, near: &[Vec<(usize, u32)>], is_free: &[bool]) -> Vec<usize> {
+    let mut set = vec![first];
+    let mut lacking: BTreeMap<usize, u32> = BTreeMap::new();
+    while set.len() < most {
+        let last = set[set.len() - 1];
+        for &(hole, lacks) in near[last].iter().filter(|n| is_free[n.0] && n.1 > 0) {
+            *lacking.entry(hole).or_default() += lacks;
+        }
+        set.iter().for_each(|hole| {
+            lacking.remove(hole);
+        });
+        let next = lacking.iter().rev().max_by_key(|l| l.1);
+        let Some((&next, _)) = next else {
+            break;
+        };
+        set.push(next);
+    }
+    set.sort_unstable();
+    set
 }
 
 fn whole(count: usize) -> i64 {

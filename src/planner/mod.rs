@@ -20,4 +20,5 @@ pub mod search;
 pub mod solution;
 pub mod solve;
 pub mod state;
+pub mod together;
 pub mod watch;

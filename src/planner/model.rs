@@ -568,7 +568,8 @@ fn table(
     let mut crowded = vec![u32::MAX; a_shapes.len() * b_shapes.len()];
     for (i, a) in a_shapes.iter().enumerate() {
         for (j, b) in b_shapes.iter().enumerate() {
-            crowded[i * b_shapes.len() + j] = first_crowded(a, b, limit);
+            crowded[i * b_shapes.len() + j] =
+                first_crowded((a.from, a.radius), (b.from, b.radius), limit);
         }
     }
     for (i, a) in a_arcs.iter().enumerate() {
@@ -595,10 +596,12 @@ fn table(
     Conflicts { words, bits }
 }
 
-fn first_crowded(a: &Shape<'_>, b: &Shape<'_>, limit: u32) -> u32 {
-    let from = a.from.max(b.from);
-    let until = (a.from + as_u32(a.radius.len())).min(b.from + as_u32(b.radius.len()));
+/// The first day on which two plants are too near each other, each given by the day from which it
+/// stands and its radius from then on.
+pub(super) fn first_crowded(a: (u32, &[u32]), b: (u32, &[u32]), limit: u32) -> u32 {
+    let from = a.0.max(b.0);
+    let until = (a.0 + as_u32(a.1.len())).min(b.0 + as_u32(b.1.len()));
     (from..until)
-        .find(|&d| a.radius[(d - a.from) as usize] + b.radius[(d - b.from) as usize] > limit)
+        .find(|&d| a.1[(d - a.0) as usize] + b.1[(d - b.0) as usize] > limit)
         .unwrap_or(u32::MAX)
 }

@@ -7,7 +7,7 @@ use std::ops::Range;
 use chrono::Datelike;
 
 use super::crowds::{Crowds, Stay};
-use super::groups::{Group, groups};
+use super::groups::{Group, Set, groups};
 use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
@@ -47,7 +47,7 @@ impl<'m> Most<'m> {
         let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
-            groups: groups(model, &kind_of),
+            groups: groups(model, &kind_of, Set::Pairs),
             lanes: vec![Lane::default(); kinds.len()],
             crowds,
             kinds,

@@ -73,7 +73,7 @@ pub struct Best {
     /// Cost.
     pub cost: i64,
     /// Stays of each lane.
-    pub stays: [Vec<ArcId>; 2],
+    pub stays: Vec<Vec<ArcId>>,
 }
 
 /// Working space, kept between calls.
@@ -340,6 +340,7 @@ impl Solver<'_, '_> {
     /// Follows the cheapest nodes from the beginning.
     fn trace(&self, best: &mut Best) {
         let mut left = self.task.cleans.len();
+        best.stays.resize_with(self.task.lanes.len(), Vec::new);
         best.stays.iter_mut().for_each(Vec::clear);
         let (cost, mut at) = self.beginning(left, best);
         best.cost = cost;
@@ -410,8 +411,8 @@ impl Solver<'_, '_> {
                 }
             }
         }
-        for (lane, o) in chosen.2.into_iter().enumerate() {
-            best.stays[lane].extend(o.map(|o| self.option(lane, o).arc));
+        for ((lane, o), stays) in chosen.2.into_iter().enumerate().zip(&mut best.stays) {
+            stays.extend(o.map(|o| self.option(lane, o).arc));
         }
         (chosen.0, chosen.1)
     }

@@ -34,6 +34,10 @@ const GLANCE: usize = 50;
 /// Searches apart from each other take this part of their moves.
 const APART: usize = 8;
 
+/// Where as much is open, one part of so many of what a plan is worth, and plants keep others out of
+/// many holes, the ceiling is looked for more closely.
+const FAR: i64 = 100;
+
 /// Rounds of searches that begin with the best plan so far, and how many run together.
 const ROUNDS: usize = 2;
 const TOGETHER: usize = 2;
@@ -63,9 +67,20 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     }
     let cost = best.cost();
     climb.raise(cost, close(problem, cost), rounds + effort.rounds(), watch);
+    let mut ceiling = climb.ceiling();
+    let is_far = (cost - ceiling.bound) * FAR > cost::of_nothing(problem) - cost;
+    let is_crowded = problem.crowded() > 0;
+    if is_far
+        && is_crowded
+        && !watch.is_stopped()
+        && let Some(mut closely) = climb.closely()
+    {
+        closely.raise(cost, close(problem, cost), effort.rounds(), watch);
+        ceiling.bound = closely.bound();
+    }
     Solved {
         solution: best.solution(),
-        ceiling: climb.ceiling(),
+        ceiling,
         stopped: watch.is_stopped(),
     }
 }
