@@ -375,3 +375,24 @@ fn a_seed_plant_left_out_is_told(
     let sentence = format!("rocket para semilla en deck-1-3 queda fuera: {in_spanish}.");
     assert!(page.contains(&sentence));
 }
+
+/// Left to flower it grows on: beside one of a kind that is cut there is less room than beside one
+/// that is.
+#[test]
+fn a_seed_plant_is_as_wide_as_it_has_grown() {
+    let mut garden = with_a_seed_plant();
+    let mut setting = Setting::at_start(&garden);
+    setting.today = date("2027-05-01");
+    setting
+        .standing
+        .push(standing("deck-1-3", "rocket", 0, "2027-04-03"));
+    let widest_in_june = |garden: &Garden| {
+        let built = build_from(garden, &setting);
+        let stands = &built.problem.standing[0];
+        let radius = stands.radius_of(stands.ends.len() - 1);
+        radius[31..].iter().copied().min()
+    };
+    let left_alone = widest_in_june(&garden);
+    garden.keep_for_seed.clear();
+    assert!(left_alone > widest_in_june(&garden), "{left_alone:?}");
+}

@@ -74,17 +74,15 @@ impl Growth<'_> {
         self.hole.over(days.start.min(end)..end)
     }
 
-    /// Canopy diameter of a plant that nobody cuts, on each of so many days from `transplant` on
+    /// Canopy diameter of a plant that nobody cuts any more, on each of some days that the air has
     /// \[m\].
     #[must_use]
-    pub fn uncut(&self, transplant: usize, days: usize) -> Vec<f64> {
+    pub fn left_alone(&self, past: &Past<'_>, days: std::ops::Range<usize>) -> Vec<f64> {
         let canopy = Canopy::of(&self.crop.size);
-        let last = (transplant + days)
-            .min(self.hole.days())
-            .max(transplant + 1)
-            - 1;
-        let grown = self.as_cut(transplant, last, &[]);
-        grown.into_iter().map(|d| canopy.diameter(d)).collect()
+        let last = days.end.min(self.hole.days()).max(days.start + 1) - 1;
+        let grown = self.as_cut(past.transplant, last, past.harvested);
+        let grown = grown.into_iter().skip(days.start - past.transplant);
+        grown.map(|d| canopy.diameter(d)).collect()
     }
 
     /// What a plant that stands on day `from` can still give, and until when it may stand.

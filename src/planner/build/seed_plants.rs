@@ -12,7 +12,7 @@ use super::{
 use crate::garden::holes::{self, Layout};
 use crate::garden::{Garden, SeedPlant};
 use crate::nature::air::air;
-use crate::nature::growth::Growth;
+use crate::nature::growth::{Growth, Past};
 use crate::planner::problem::{Kind, Standing};
 use crate::quantity::{Length, Share};
 
@@ -192,7 +192,11 @@ impl Maker<'_> {
         let place = &garden.place;
         let calendar = self.calendar;
         let air = air(place, &place.cover, light, calendar.start, calendar.days);
-        let widths = Growth::new(crop, &air).uncut(transplant, removal - transplant);
+        let past = Past {
+            transplant,
+            harvested: &[],
+        };
+        let widths = Growth::new(crop, &air).left_alone(&past, transplant..removal);
         if let Some(lot) = lot {
             self.lots[lot].count -= 1;
         }

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::{Gains, Maker, day_number, index_of, millimetres, taken_for_seed};
 use crate::garden::holes::Layout;
 use crate::nature::air::air;
-use crate::nature::growth::{Gain, Growth, Past, Rest};
+use crate::nature::growth::{Gain, Growth, Past, Rest, RestEnd};
 use crate::planner::problem::{End, Standing};
 use crate::quantity::Share;
 
@@ -55,30 +55,21 @@ impl Growing<'_, '_> {
         let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
         let today = self.index(maker.calendar.start);
         let rest = self.rest(layout, hole, stands, today)?;
-        let kept = maker.kept_until(stands);
         let wants = &maker.garden.wants[stands.want].from_crops;
         let is_wanted = wants.contains(&stands.crop);
-        let ways: Vec<(u32, Gains)> = match kept {
-            Some(day) => vec![(day, Vec::new())],
-            None => rest
-                .ends
-                .iter()
-                .map(|end| {
-                    let harvests = end.harvests.iter().filter(|_| is_wanted);
-                    let harvests: Vec<_> = harvests
-                        .map(|&gain| Gain {
-                            day: gain.day - today,
-                            ..gain
-                        })
-                        .collect();
-                    let day = day_number(end.day - today);
-                    (day, maker.gains(stands.want, &harvests))
-                })
-                .collect(),
-        };
-        let (ends, gains): (Vec<End>, Vec<Gains>) = ways
-            .into_iter()
-            .map(|(day, gains)| {
+        let (ends, gains): (Vec<End>, Vec<Gains>) = rest
+            .ends
+            .iter()
+            .map(|end| {
+                let harvests = end.harvests.iter().filter(|_| is_wanted);
+                let harvests: Vec<_> = harvests
+                    .map(|&gain| Gain {
+                        day: gain.day - today,
+                        ..gain
+                    })
+                    .collect();
+                let day = day_number(end.day - today);
+                let gains = maker.gains(stands.want, &harvests);
                 let yields = maker.yields(&gains, false, day);
                 (End { day, yields }, gains)
             })
@@ -86,22 +77,19 @@ impl Growing<'_, '_> {
         let last = ends.iter().map(|e| e.day).max()? as usize;
         let radius_mm = rest.diameters.iter().map(|diameter| {
             let mut radius: Vec<u32> = diameter.iter().map(|d| millimetres(d / 2.0)).collect();
-            // A plant left to flower stands on as wide as it is; and one may be taken today.
+            // One may be taken today.
             let widest = radius.last().copied().unwrap_or(0);
             radius.resize(radius.len().max(last + 1), widest);
             radius
         });
         let radius_mm = radius_mm.collect();
-        let canopies = match kept {
-            Some(_) => vec![rest.ends.last()?.canopy],
-            None => rest.ends.iter().map(|end| end.canopy).collect(),
-        };
+        let canopies = rest.ends.iter().map(|end| end.canopy).collect();
         Some((
             Standing {
                 hole,
                 crop: stands.crop.clone(),
                 want: stands.want,
-                once: rest.once && kept.is_none(),
+                once: rest.once,
                 radius_mm,
                 canopies,
                 ends,
@@ -136,6 +124,20 @@ impl Growing<'_, '_> {
             transplant,
             harvested: &harvested,
         };
+        if let Some(last) = maker.kept_until(stands) {
+            // Nothing is harvested from it, and it grows as wide as it can.
+            let day = today + last as usize;
+            let end = RestEnd {
+                day,
+                harvests: Vec::new(),
+                canopy: 0,
+            };
+            return Some(Rest {
+                ends: vec![end],
+                once: false,
+                diameters: vec![growth.left_alone(&past, today..day + 1)],
+            });
+        }
         // A day's last work has been done when it is planned from: nothing is harvested twice.
         let is_workday = |day: usize| {
             day >= today && maker.calendar.is_workday[day - today] && !harvested.contains(&day)
