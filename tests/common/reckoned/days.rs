@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::nature::seed;
+use steadyleaf::nature::seed::{self, Cell};
 use steadyleaf::planner::build::WhyNotKept;
 
 use super::life::Sums;
@@ -13,6 +13,9 @@ use super::{Look, Plant, whole};
 /// How long a ready seedling may wait in its cell: one sown for the day, and one that is there
 /// already (common practice, no published source).
 const WAITS: [i64; 2] = [10, 20];
+
+/// A seed plant that is due so long before the plan's end is in the plan, or told to be left out.
+const LONG_BEFORE: TimeDelta = TimeDelta::days(70);
 
 impl<'a> Look<'a> {
     pub(super) fn days(&self, faults: &mut Vec<String>) {
@@ -111,9 +114,24 @@ impl<'a> Look<'a> {
             if plant.stay.on_hand {
                 1.0
             } else {
-                1.0 / seed::cell(&plant.crop.seed).chance
+                1.0 / self.cell(plant).chance
             }
         });
+    }
+
+    /// A cell of a crop, as its card says or as it has proved here.
+    fn cell(&self, plant: &Plant<'a>) -> Cell {
+        let (card, per_cup) = (&plant.crop.seed, plant.crop.seed.per_cup);
+        let seen = self.plan.seen.iter().find(|s| s.crop == plant.crop.key);
+        let Some(chance) = seen.and_then(|seen| seen.survival) else {
+            return seed::cell(card);
+        };
+        let proved = Cell {
+            chance,
+            ..seed::cell(card)
+        };
+        let each = seed::each_of(proved, per_cup).clamp(0.05, 1.0);
+        seed::cell_of(each, per_cup)
     }
 
     fn in_the_nursery(
@@ -131,7 +149,7 @@ impl<'a> Look<'a> {
             }
         }
         let there = f64::from(self.garden.nursery.cells);
-        let full = needed.iter().find(|(_, n)| **n > there + 1e-6);
+        let full = needed.iter().find(|(_, n)| **n > there + 1e-4);
         if let Some((day, needed)) = full {
             faults.push(format!(
                 "{rule}: {needed:.3} of {there} in the nursery on {day}"
@@ -206,7 +224,9 @@ impl<'a> Look<'a> {
                 p.stay.for_seed && p.stay.hole == kept.hole && p.stay.transplant < kept.until
             });
             let told = self.plan.not_kept.iter().find(|n| n.hole == kept.hole);
-            let can_be_told = self.plan.start < kept.until && kept.from <= self.plan.last;
+            // What would be sown after the shown weeks is not told of.
+            let soonest = self.plan.start.max(kept.from);
+            let can_be_told = soonest < kept.until && soonest + LONG_BEFORE <= self.plan.last;
             if is_planned && told.is_some() || can_be_told && !is_planned && told.is_none() {
                 let told = told.is_some();
                 faults.push(format!(
