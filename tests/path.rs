@@ -6,6 +6,7 @@ use steadyleaf::planner::model::{ArcId, Model};
 use steadyleaf::planner::pair::{Best, Lane, Space, Task, solve};
 use steadyleaf::planner::path::{Finder, Gap};
 use steadyleaf::planner::prices::Prices;
+use steadyleaf::planner::problem::{Clean, Problem};
 use steadyleaf::planner::state::State;
 
 /// Every path through a class's arcs, as lists of arcs.
@@ -17,6 +18,17 @@ fn every_path(model: &Model<'_>, from: u32, path: &mut Vec<ArcId>, all: &mut Vec
         every_path(model, class.arcs[a as usize].to, path, all);
         path.pop();
     }
+}
+
+/// The windows in which tubes are scrubbed, as positions among the workdays.
+pub fn windows(problem: &Problem) -> Vec<(u32, u32)> {
+    let window = |c: &Clean| {
+        let inside = |d: u32| c.days[0] <= d && d <= c.days[1];
+        let first = problem.workdays.iter().position(|&d| inside(d)).unwrap();
+        let last = problem.workdays.iter().rposition(|&d| inside(d)).unwrap();
+        (first as u32, last as u32)
+    };
+    problem.cleans.iter().map(window).collect()
 }
 
 #[rstest]
@@ -92,16 +104,7 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
     let table = &model.tables[0];
     let mut all = Vec::new();
     every_path(&model, 0, &mut Vec::new(), &mut all);
-    let windows: Vec<(u32, u32)> = problem
-        .cleans
-        .iter()
-        .map(|c| {
-            let inside = |d: u32| c.days[0] <= d && d <= c.days[1];
-            let first = problem.workdays.iter().position(|&d| inside(d)).unwrap();
-            let last = problem.workdays.iter().rposition(|&d| inside(d)).unwrap();
-            (first as u32, last as u32)
-        })
-        .collect();
+    let windows = windows(&problem);
     // Prices that differ from week to week, and a nursery that is dear in the middle.
     for seed in 1..6i64 {
         let worth = (0..model.items.len() as i64).map(|i| (i * 7919 * seed) % 3_000 - 200);

@@ -1,6 +1,7 @@
 //! The best plan of three holes near each other, held against every plan there is, and what it makes
 //! of the ceiling.
 
+use crate::path::windows;
 use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
@@ -90,16 +91,7 @@ fn three_holes(
         problem = with_one_standing(problem);
     }
     let model = Model::new(&problem);
-    let windows: Vec<(u32, u32)> = problem
-        .cleans
-        .iter()
-        .map(|c| {
-            let inside = |d: u32| c.days[0] <= d && d <= c.days[1];
-            let first = problem.workdays.iter().position(|&d| inside(d)).unwrap();
-            let last = problem.workdays.iter().rposition(|&d| inside(d)).unwrap();
-            (first as u32, last as u32)
-        })
-        .collect();
+    let windows = windows(&problem);
     let arc = |hole: usize, a: ArcId| &model.class(hole).arcs[a as usize];
     let go_together = |(a, of_a): (usize, &[ArcId]), (b, of_b): (usize, &[ArcId])| {
         let table = model.table(a, b).map(|t| &model.tables[t as usize]);
