@@ -84,8 +84,8 @@ impl LoopWater {
     }
 }
 
-/// Litres that are lost in rounding.
-const A_HAIR: f64 = 0.01;
+/// Litres that are lost in rounding, and less than anybody sees at a mark.
+const A_HAIR: f64 = 0.05;
 
 /// Water poured into a tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
