@@ -44,34 +44,25 @@ pub struct Tried {
 
 impl<'m> Dual<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
-        let problem = model.problem;
-        let crowds = Crowds::of(model);
-        let (kinds, kind_of) = crowds.kinds(model);
-        Self {
-            model,
-            groups: groups(model, &kind_of, Set::Pairs),
-            grid: grid(model),
-            nursery: nursery_changes(problem),
-            prices: Prices::default(),
-            lanes: vec![Lane::default(); kinds.len()],
-            kinds,
-            crowds,
-            space: Space::default(),
-        }
+        Self::with(model, Crowds::of(model), Set::Pairs)
     }
 
     /// The same, with up to so many holes that are near each other planned together.
     pub fn closely(&self, most: usize) -> Self {
-        let (kinds, kind_of) = self.crowds.kinds(self.model);
+        Self::with(self.model, self.crowds.clone(), Set::Near(most))
+    }
+
+    fn with(model: &'m Model<'m>, crowds: Crowds, set: Set) -> Self {
+        let (kinds, kind_of) = crowds.kinds(model);
         Self {
-            model: self.model,
-            groups: groups(self.model, &kind_of, Set::Near(most)),
-            grid: self.grid.clone(),
-            nursery: self.nursery.clone(),
-            crowds: self.crowds.clone(),
+            model,
+            groups: groups(model, &kind_of, set),
+            grid: grid(model),
+            nursery: nursery_changes(model.problem),
             prices: Prices::default(),
             lanes: vec![Lane::default(); kinds.len()],
             kinds,
+            crowds,
             space: Space::default(),
         }
     }

@@ -133,30 +133,25 @@ impl Together {
             edge.stay
                 .map_or(0, |(hole, arc)| costs[usize::from(hole)][arc as usize])
         };
+        // What an edge costs with all that follows.
+        let whole = |edge: &Edge, values: &[i64]| match (cost(edge), values[edge.to as usize]) {
+            (NEVER, _) | (_, NEVER) => NEVER,
+            (cost, rest) => cost + rest,
+        };
+        let end = self.first.len() - 1;
         let mut values = vec![NEVER; self.first.len()];
-        values[self.first.len() - 1] = 0;
-        for node in (0..self.first.len() - 1).rev() {
-            let values_from = self.edges_of(node).iter().map(|edge| {
-                let (cost, rest) = (cost(edge), values[edge.to as usize]);
-                if cost == NEVER || rest == NEVER {
-                    NEVER
-                } else {
-                    cost + rest
-                }
-            });
-            values[node] = values_from.min().unwrap_or(NEVER);
+        values[end] = 0;
+        for node in (0..end).rev() {
+            let edges = self.edges_of(node).iter();
+            values[node] = edges.map(|e| whole(e, &values)).min().unwrap_or(NEVER);
         }
         best.cost = values[0];
         best.stays.resize_with(lanes.len(), Vec::new);
         best.stays.iter_mut().for_each(Vec::clear);
         let mut node = 0;
-        while node + 1 < self.first.len() {
+        while node < end && values[node] != NEVER {
             let edges = self.edges_of(node).iter();
-            let cheapest = edges.filter(|e| cost(e) != NEVER).min_by_key(|e| {
-                let rest = values[e.to as usize];
-                if rest == NEVER { NEVER } else { cost(e) + rest }
-            });
-            let Some(edge) = cheapest else {
+            let Some(edge) = edges.min_by_key(|e| whole(e, &values)) else {
                 return;
             };
             if let Some((hole, arc)) = edge.stay {
