@@ -21,11 +21,10 @@
 use super::bundle::Master;
 use super::cost;
 use super::dual::Dual;
-use super::groups::{Group, LEAST, Sides};
+use super::groups::{Group, Sides};
 use super::model::{ArcId, Model};
 use super::problem::Problem;
 use super::solution::Solution;
-use super::together::MOST;
 use super::watch::Watch;
 
 /// A proven bound, and plans that come near it.
@@ -141,10 +140,10 @@ impl<'m> Climb<'m> {
     #[must_use]
     pub fn closely(&self) -> Option<Self> {
         let prices = &self.master.centre;
-        let tries = (LEAST..=MOST).map(|most| {
-            let mut dual = self.dual.closely(most);
-            (dual.attempt(prices), dual)
-        });
+        let tries = self
+            .dual
+            .closely()
+            .map(|mut dual| (dual.attempt(prices), dual));
         let best = tries.max_by_key(|(tried, _)| tried.bound);
         let (tried, dual) = best.filter(|(tried, _)| tried.bound as f64 > self.centre)?;
         let mut master = Master::new(dual.terms(), dual.counts());

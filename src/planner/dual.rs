@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::bundle::{Column, Term};
 use super::crowds::{Crowds, Stay};
-use super::groups::{Group, Set, groups};
+use super::groups::{self, Group};
 use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
@@ -44,19 +44,28 @@ pub struct Tried {
 
 impl<'m> Dual<'m> {
     pub fn new(model: &'m Model<'m>) -> Self {
-        Self::with(model, Crowds::of(model), Set::Pairs)
-    }
-
-    /// The same, with up to so many holes that are near each other planned together.
-    pub fn closely(&self, most: usize) -> Self {
-        Self::with(self.model, self.crowds.clone(), Set::Near(most))
-    }
-
-    fn with(model: &'m Model<'m>, crowds: Crowds, set: Set) -> Self {
+        let crowds = Crowds::of(model);
         let (kinds, kind_of) = crowds.kinds(model);
+        Self::with(model, crowds, kinds, groups::pairs(model, &kind_of))
+    }
+
+    /// The same, with holes near each other planned together: up to three, up to four, and so on.
+    pub fn closely(&self) -> impl Iterator<Item = Self> {
+        let (model, crowds) = (self.model, &self.crowds);
+        let (kinds, kind_of) = crowds.kinds(model);
+        groups::near(model, kind_of, None)
+            .map(move |groups| Self::with(model, crowds.clone(), kinds.clone(), groups))
+    }
+
+    fn with(
+        model: &'m Model<'m>,
+        crowds: Crowds,
+        kinds: Vec<(usize, u32)>,
+        groups: Vec<Group>,
+    ) -> Self {
         Self {
             model,
-            groups: groups(model, &kind_of, set),
+            groups,
             grid: grid(model),
             nursery: nursery_changes(model.problem),
             prices: Prices::default(),

@@ -17,14 +17,14 @@ use super::ceiling::Mixed;
 use super::crowds::Stay;
 use super::model::{ArcId, Model, as_u32};
 use super::pair::{self, Best, Lane, Space, Task};
-use super::together::Together;
+use super::together::{MOST, Together};
 
 /// Holes planned together: of one side all alike, and next to those of the other; or one hole
 /// and nobody; or holes near each other, each a side.
 pub type Sides = Vec<Vec<usize>>;
 
 /// The fewest holes that are more than a pair.
-pub(super) const LEAST: usize = 3;
+const LEAST: usize = 3;
 /// The most edges by which it is written down what can stand in sets; half of it for one.
 const EDGES: usize = 2_000_000;
 
@@ -119,11 +119,12 @@ impl Group {
 
 /// Which holes are planned together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Set {
+enum Set {
     /// Neighbours.
     Pairs,
-    /// Up to so many, where they are near each other.
-    Near(usize),
+    /// Up to so many, where they are near each other; only with plants for one want, if one is
+    /// given.
+    Near(usize, Option<usize>),
 }
 
 /// What groups have in common: the kinds of their holes and how often each counts, what these rule
@@ -133,9 +134,27 @@ type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
 /// What can stand in sets that were looked at; nothing where that is too much to be written down.
 type Known = BTreeMap<Key, Option<Together>>;
 
+/// Neighbours in pairs, as [`groups`] tells.
+pub(super) fn pairs(model: &Model<'_>, kind_of: &[usize]) -> Vec<Group> {
+    groups(model, kind_of, Set::Pairs)
+}
+
+/// Holes near each other in sets of up to three, of up to four, and so on, as long as some can be
+/// as large, as [`groups`] tells; only with plants for one want, if one is given.
+pub(super) fn near<'m>(
+    model: &'m Model<'m>,
+    kind_of: Vec<usize>,
+    want: Option<usize>,
+) -> impl Iterator<Item = Vec<Group>> {
+    let sets =
+        (LEAST..=MOST).map(move |most| (most, groups(model, &kind_of, Set::Near(most, want))));
+    sets.take_while(|(most, groups)| groups.iter().any(|g| g.kinds.len() == *most))
+        .map(|(_, groups)| groups)
+}
+
 /// The sets of holes of a problem, alike ones together, given which holes are of one kind: those of
 /// a kind are of one class. Every hole counts once in all.
-pub(super) fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
+fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
     let mut known = Known::new();
     let mut keys: BTreeMap<Key, Vec<Sides>> = BTreeMap::new();
     for (sides, often) in Sets::of(model, kind_of, set, &mut known).sets {
@@ -212,8 +231,8 @@ impl<'m> Sets<'m> {
             is_placed: vec![false; count],
             sets: Vec::new(),
         };
-        if let Set::Near(most) = set {
-            sets.put_together(most, known);
+        if let Set::Near(most, want) = set {
+            sets.put_together(most, want, known);
         }
         let limit = |n: usize| problem.pairs[n].limit_mm;
         for alike in near.chunk_by(|&m, &n| limit(m) == limit(n)) {
@@ -254,7 +273,7 @@ impl<'m> Sets<'m> {
 
     /// Puts holes that are near each other together, the more the better, as far as what can stand
     /// in them can be written down.
-    fn put_together(&mut self, most: usize, known: &mut Known) {
+    fn put_together(&mut self, most: usize, want: Option<usize>, known: &mut Known) {
         let problem = self.model.problem;
         let widest = 2 * problem.widest_mm();
         let mut near = vec![Vec::new(); problem.holes.len()];
@@ -286,7 +305,7 @@ impl<'m> Sets<'m> {
                 let cleans = key.3.clone();
                 let found = known.entry(key).or_insert_with(|| {
                     let most = edges.min(EDGES / 2);
-                    let found = Together::of(self.model, &set, &cleans, most);
+                    let found = Together::of(self.model, &set, &cleans, want, most);
                     edges -= found.as_ref().map_or(most, Together::size);
                     found
                 });

@@ -1,13 +1,14 @@
 //! The most that a rig could give of one want in some weeks, were everything else given up for
-//! it: a bound, by the same pairs of holes as the ceiling, and the same rules for room.
+//! it: a bound, by the same sets of holes as the ceiling, and the same rules for room.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use chrono::Datelike;
 
 use super::crowds::{Crowds, Stay};
-use super::groups::{Group, Set, groups};
+use super::groups::{self, Group};
 use super::model::Model;
 use super::pair::{Best, Lane, Space};
 use super::prices::Prices;
@@ -17,9 +18,18 @@ use super::problem::Problem;
 pub struct Most<'m> {
     model: &'m Model<'m>,
     crowds: Crowds,
+    pairs: Vec<Group>,
+    /// By want, where holes are crowded: the same holes in larger sets, with plants for it alone.
+    near: BTreeMap<usize, Vec<Vec<Group>>>,
+    kind_of: Vec<usize>,
+    planner: Planner<'m>,
+}
+
+/// Plans sets of holes at some prices.
+struct Planner<'m> {
+    model: &'m Model<'m>,
     /// Kinds of hole, as [`Crowds::kinds`] tells.
     kinds: Vec<(usize, u32)>,
-    groups: Vec<Group>,
     lanes: Vec<Lane>,
     space: Space,
 }
@@ -47,11 +57,16 @@ impl<'m> Most<'m> {
         let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
-            groups: groups(model, &kind_of, Set::Pairs),
-            lanes: vec![Lane::default(); kinds.len()],
+            pairs: groups::pairs(model, &kind_of),
+            near: BTreeMap::new(),
             crowds,
-            kinds,
-            space: Space::default(),
+            kind_of,
+            planner: Planner {
+                model,
+                lanes: vec![Lane::default(); kinds.len()],
+                kinds,
+                space: Space::default(),
+            },
         }
     }
 
@@ -64,7 +79,8 @@ impl<'m> Most<'m> {
             i64::from(is_asked) * item.milli * SCALE
         });
         let prices = Prices::for_items(worth.collect());
-        let found = self.plan(&prices, &self.crowds.clone());
+        let found = self.planner.plan(&self.pairs, &prices, &self.crowds);
+        let together = self.together(want, &prices);
         // Room is let for one price in these weeks, or while what is asked for grows as well; and
         // is free before and after.
         let stands = found.stays.iter().map(|(stay, _)| stay.arc);
@@ -73,7 +89,22 @@ impl<'m> Most<'m> {
             let days = positions(model.problem, &self.crowds, &weeks, before as usize);
             self.with_rents(&prices, &days, &found)
         });
-        most[0].min(most[1]).div_euclid(SCALE)
+        let most = together.into_iter().chain(most).min();
+        most.unwrap_or(0).div_euclid(SCALE)
+    }
+
+    /// The most by larger sets, with room free: that plants take it is seen within a set.
+    fn together(&mut self, want: usize, prices: &Prices) -> Option<i64> {
+        let model = self.model;
+        if model.problem.crowded() == 0 {
+            return None;
+        }
+        let kind_of = &self.kind_of;
+        let near = || groups::near(model, kind_of.clone(), Some(want)).collect();
+        let near = self.near.entry(want).or_insert_with(near);
+        let planner = &mut self.planner;
+        let gain = |groups: &Vec<Group>| planner.plan(groups, prices, &self.crowds).gain;
+        near.iter().map(gain).min()
     }
 
     /// The most at the best rent of some days, given what is found without any.
@@ -95,7 +126,7 @@ impl<'m> Most<'m> {
             for _ in 0..TRIALS {
                 rents[rule] = low.midpoint(high);
                 crowds.set_prices(&self.by_day(days, &rents));
-                found = Cow::Owned(self.plan(prices, &crowds));
+                found = Cow::Owned(self.planner.plan(&self.pairs, prices, &crowds));
                 let paid: i64 = rents
                     .iter()
                     .zip(&there)
@@ -123,9 +154,11 @@ impl<'m> Most<'m> {
         };
         rents.iter().flat_map(of_rule).collect()
     }
+}
 
-    /// What the holes give at such prices and rents.
-    fn plan(&mut self, prices: &Prices, crowds: &Crowds) -> Found<'m> {
+impl<'m> Planner<'m> {
+    /// What sets of all holes give at such prices and rents.
+    fn plan(&mut self, groups: &[Group], prices: &Prices, crowds: &Crowds) -> Found<'m> {
         let model = self.model;
         prices.lanes(model, crowds, &self.kinds, &mut self.lanes);
         let mut best = Best::default();
@@ -133,7 +166,7 @@ impl<'m> Most<'m> {
             gain: 0,
             stays: Vec::new(),
         };
-        for group in &self.groups {
+        for group in groups {
             group.plan(model, &self.lanes, &mut self.space, &mut best);
             found.gain -= best.cost * group.count();
             found

@@ -63,6 +63,7 @@ struct Plant<'m> {
     from: u32,
     radii: Vec<&'m [u32]>,
     crop: Option<usize>,
+    want: usize,
     stands: bool,
 }
 
@@ -78,9 +79,16 @@ struct Finder<'m> {
     /// By two holes: until which day two batches can stand together; none where all can for ever.
     until: Vec<Option<Rc<Until>>>,
     begin: State,
-    /// Nodes to be looked at.
-    found: BTreeMap<When, Vec<(State, u32)>>,
-    numbers: HashMap<(When, State), u32>,
+    /// Nodes to be looked at, and how many were found in all.
+    found: BTreeMap<When, Nodes>,
+    count: u32,
+}
+
+/// Nodes of one time, in the order in which they were found, and their numbers.
+#[derive(Default)]
+struct Nodes {
+    states: Vec<(State, u32)>,
+    numbers: HashMap<State, u32>,
 }
 
 /// The first day on which two batches cannot stand together, by the one and the other.
@@ -89,6 +97,8 @@ struct Until {
     days: Vec<u32>,
 }
 
+/// So many times as dense as on average may edges be, up to some day, for the rest to be looked for.
+const DENSE: usize = 3;
 /// The number of the end until all nodes are found.
 const END: u32 = 0;
 /// Costs more than any plan.
@@ -96,20 +106,21 @@ const NEVER: i64 = i64::MAX / 4;
 
 impl Together {
     /// Finds the nodes of a set of holes of one loop, with the windows in which all are scrubbed
-    /// together, as positions. None where there would be more than `most` edges, or where holes
-    /// stay empty between stays.
+    /// together, as positions; only with plants for one want, if one is given. None where there
+    /// would be more than `most` edges, or where holes stay empty between stays.
     #[must_use]
     pub fn of(
         model: &Model<'_>,
         holes: &[usize],
         cleans: &[(u32, u32)],
+        want: Option<usize>,
         most: usize,
     ) -> Option<Self> {
         if model.problem.changeover > 0 || holes.len() > MOST {
             return None;
         }
         let arcs = holes.iter().map(|&h| model.class(h).arcs.len()).collect();
-        let (first, edges) = Finder::new(model, holes, cleans)?.find(most)?;
+        let (first, edges) = Finder::new(model, holes, cleans, want)?.find(most)?;
         Some(Self { first, edges, arcs })
     }
 
@@ -172,7 +183,12 @@ impl Together {
 
 impl<'m> Finder<'m> {
     /// None where a plant could come out on a day that is no workday.
-    fn new(model: &'m Model<'_>, holes: &[usize], cleans: &'m [(u32, u32)]) -> Option<Self> {
+    fn new(
+        model: &'m Model<'_>,
+        holes: &[usize],
+        cleans: &'m [(u32, u32)],
+        want: Option<usize>,
+    ) -> Option<Self> {
         let problem = model.problem;
         let workdays = &problem.workdays;
         let plants: Vec<Vec<Plant<'_>>> = holes.iter().map(|&h| plants(model, h)).collect();
@@ -195,7 +211,11 @@ impl<'m> Finder<'m> {
         }
         let starting = plants.iter().map(|plants| {
             let mut starts = vec![Vec::new(); workdays.len()];
-            for (n, plant) in plants.iter().enumerate().filter(|(_, p)| !p.stands) {
+            let is_asked = |plant: &Plant<'_>| want.is_none_or(|want| plant.want == want);
+            for (n, plant) in plants.iter().enumerate() {
+                if plant.stands || !is_asked(plant) {
+                    continue;
+                }
                 if let Ok(at) = workdays.binary_search(&plant.from) {
                     starts[at].push(n);
                 }
@@ -235,7 +255,7 @@ impl<'m> Finder<'m> {
             until,
             begin,
             found: BTreeMap::new(),
-            numbers: HashMap::new(),
+            count: 0,
         })
     }
 
@@ -246,8 +266,13 @@ impl<'m> Finder<'m> {
         let mut edges: Vec<Edge> = Vec::new();
         // The numbers of nodes in the order in which they are looked at.
         let mut order = Vec::new();
+        let days = self.workdays.len().max(1);
         while let Some((when, nodes)) = self.found.pop_first() {
-            for (state, number) in nodes {
+            // So dense, they will be too many in the end: better known soon.
+            if edges.len() > (most / days).saturating_mul(DENSE * (when.0 + 1)) {
+                return None;
+            }
+            for (state, number) in nodes.states {
                 order.push(number);
                 first.push(as_u32(edges.len()));
                 self.follow(when, state, &mut edges);
@@ -325,13 +350,13 @@ impl<'m> Finder<'m> {
             }
             step += 1;
         }
-        let when = (position, step);
-        let number = as_u32(self.numbers.len()) + 1;
-        let known = *self.numbers.entry((when, state)).or_insert(number);
-        if known == number {
-            self.found.entry(when).or_default().push((state, number));
-        }
-        Some(known)
+        let nodes = self.found.entry((position, step)).or_default();
+        let number = nodes.numbers.entry(state).or_insert_with(|| {
+            self.count += 1;
+            nodes.states.push((state, self.count));
+            self.count
+        });
+        Some(*number)
     }
 
     /// Scrubs where that is due and nothing is in the way. None if it is too late.
@@ -410,6 +435,7 @@ fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<Plant<'m>> {
         from: batch.transplant,
         radii: vec![&batch.radius_mm],
         crop: crop(&batch.crop),
+        want: batch.want,
         stands: false,
     });
     let standing = problem.standing.iter().filter(|s| s.hole == hole);
@@ -417,6 +443,7 @@ fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<Plant<'m>> {
         from: 0,
         radii: (0..plant.ends.len()).map(|e| plant.radius_of(e)).collect(),
         crop: crop(&plant.crop),
+        want: plant.want,
         stands: true,
     });
     batches.chain(standing).collect()
