@@ -15,10 +15,15 @@ never above it; elsewhere ours costs no more than what the solver found.
 
 import argparse
 import json
+import math
 import pathlib
 import time
 
 from ortools.sat.python import cp_model
+
+
+# About so many chords of what a want costs in a week; all, where steps are fewer than twice that.
+CHORDS = 150
 
 
 def cost_of_week(want, target, supply):
@@ -108,13 +113,13 @@ def build(problem):
             if target <= 0:
                 continue
             parts = supply.get((w, week), [])
-            steps = sorted({m for m, _ in parts})
-            grid = steps[0] if steps else target
-            assert all(m % grid == 0 for m in steps), "amounts in whole steps only"
+            grid = math.gcd(*(m for m, _ in parts)) if parts else target
             cost = model.new_int_var(0, cost_of_week(want, target, 0) * 4, "")
             total = sum(m // grid * x for m, x in parts)
-            # The cost is convex: at whole steps the chords give it exactly, all but rounding.
-            for k in range(2 * target // grid + 2):
+            # The cost is convex: at whole steps the chords give it exactly, all but rounding. Where
+            # steps are very many, some chords do; between them the solver has it a little cheap.
+            steps = 2 * target // grid + 2
+            for k in range(0, steps, max(1, steps // CHORDS)):
                 at, then = (cost_of_week(want, target, (k + i) * grid) for i in (0, 1))
                 model.add(cost >= at + (then - at) * (total - k))
             objective.append(cost)
