@@ -5,7 +5,7 @@ use rstest::rstest;
 use steadyleaf::planner::binding::{Limit, binding};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::model::Model;
-use steadyleaf::planner::problem::{Clean, Problem};
+use steadyleaf::planner::problem::{Clean, End, Problem, Standing};
 use steadyleaf::planner::solve::solve;
 use steadyleaf::planner::state::State;
 use steadyleaf::planner::watch::Watch;
@@ -173,4 +173,72 @@ fn weeks_around_a_hindrance_are_short_for_it(
 fn nothing_binds_where_all_is_met() {
     let problem = invented(Shape { level: 50, ..ROOMY });
     assert_eq!(limits(&problem), []);
+}
+
+/// From the first day on as much is wanted as later, and nothing stands yet: what is sown today is
+/// set out two weeks on, and in winter takes five weeks more. A plant set out today would be ripe
+/// two weeks sooner than that.
+#[test]
+fn weeks_that_no_seed_reaches_any_more_are_too_near() {
+    let mut problem = invented(Shape {
+        weeks: 12,
+        level: 60,
+        ..ROOMY
+    });
+    let batches = &problem.kinds[0].batches;
+    let takes = batches[0].ends[0].day - batches[0].transplant;
+    let first = batches.iter().flat_map(|b| &b.ends).map(|e| e.day).min();
+    let (set_out_now, first) = ((problem.workdays[0] + takes) as usize / 7, first.unwrap());
+    let sown_now = first as usize / 7;
+    assert_eq!((set_out_now, sown_now), (5, 7));
+    let target = &mut problem.wants[0].target_milli;
+    let each = target[sown_now];
+    target[..sown_now].fill(each);
+    let limits = limits(&problem);
+    let of_week = |week: usize| limits.iter().find(|l| l.1 == week).map(|l| l.2);
+    for week in 0..sown_now {
+        let right = if week < set_out_now {
+            Limit::TooLate
+        } else {
+            Limit::TooLateToSow
+        };
+        assert_eq!(of_week(week), Some(right), "{week}: {limits:?}");
+    }
+    let later = limits.iter().filter(|l| l.1 >= sown_now);
+    let late = [Limit::TooLate, Limit::TooLateToSow, Limit::Season];
+    assert!(
+        later.clone().all(|l| !late.contains(&l.2)),
+        "{:?}",
+        later.collect::<Vec<_>>()
+    );
+}
+
+/// Where all holes are taken until then, no bought plant would find one.
+#[test]
+fn a_bought_plant_needs_a_hole() {
+    let mut problem = invented(Shape {
+        weeks: 12,
+        level: 60,
+        ..ROOMY
+    });
+    let each = *problem.wants[0].target_milli.iter().max().unwrap();
+    problem.wants[0].target_milli[..7].fill(each);
+    problem.standing = (0..problem.holes.len())
+        .map(|hole| Standing {
+            hole,
+            crop: "crop-0".into(),
+            want: 0,
+            once: true,
+            radius_mm: vec![vec![90; 50]],
+            canopies: vec![0],
+            ends: vec![End {
+                day: 49,
+                yields: Vec::new(),
+            }],
+        })
+        .collect();
+    let limits = limits(&problem);
+    let near = limits.iter().filter(|l| l.1 < 7);
+    assert_eq!(near.clone().count(), 7);
+    assert!(near.clone().all(|l| l.2 == Limit::TooLate), "{limits:?}");
 }

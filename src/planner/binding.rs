@@ -4,13 +4,15 @@
 //! harvests are worth to the plan there and in the weeks that they give in besides, would be worth
 //! their cost. Each of them is kept out by something. Where one thing alone keeps a stay out of an
 //! empty hole, that binds: a little more of it, and there would be more to harvest. Where holes
-//! are taken, they bind, or the want that has them.
+//! are taken, they bind, or the want that has them. Of weeks that nothing reaches any more that is
+//! sown from now on, it is too late for those.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::Datelike;
 use serde::{Deserialize, Serialize};
 
-use super::model::{ArcId, Model, as_u32};
+use super::model::{Arc, ArcId, Class, Model, as_u32};
 use super::state::State;
 
 /// A limit of a rig, its place or its care.
@@ -33,6 +35,11 @@ pub enum Limit {
     Solution,
     /// Holes are taken, mostly by plants of another want.
     AnotherWant,
+    /// Nothing that is sown from now on gives in it any more; a plant that is set out now, bought
+    /// or given, still could, and there is a hole for it.
+    TooLateToSow,
+    /// Nor does what could still be set out.
+    TooLate,
 }
 
 /// A week is short below this share of what is wanted, in thousandths.
@@ -50,25 +57,34 @@ const FEW: (usize, usize) = (1, 2);
 pub fn binding(state: &mut State<'_>) -> Vec<Option<Limit>> {
     let model = state.model;
     state.settle();
-    let givers = givers(model);
+    let givers = givers(state);
     let usual = usual(model, &givers);
+    let reached = reached(model, &givers);
     (0..model.cells.len())
         .map(|cell| {
             let c = &model.cells[cell];
             let is_short = state.supply(cell) * 1000 < c.target * SHORT_MILLI;
-            is_short
-                .then(|| of_cell(state, &givers[cell], usual[c.want], cell))
-                .flatten()
+            let is_reached = givers[cell].iter().any(|arcs| !arcs.is_empty());
+            match is_reached {
+                _ if !is_short => None,
+                true => of_cell(state, &givers[cell], usual[c.want], cell),
+                false if reached[c.want].is_none_or(|first| c.week < first) => {
+                    Some(too_late(state, cell))
+                }
+                false => Some(Limit::Season),
+            }
         })
         .collect()
 }
 
-/// The stays that give something in each cell, by class; those that do not stand yet.
-fn givers(model: &Model<'_>) -> Vec<Vec<Vec<ArcId>>> {
+/// The stays that give something in each cell, by class: those that do not stand yet, from seed or
+/// from seedlings that are left over.
+fn givers(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
+    let model = state.model;
     let mut givers = vec![vec![Vec::new(); model.classes.len()]; model.cells.len()];
     for (n, class) in model.classes.iter().enumerate() {
         for (a, arc) in (0..).zip(&class.arcs) {
-            if arc.stands || arc.lot.is_some() {
+            if arc.stands || arc.lot.is_some_and(|lot| state.left(lot) <= 0) {
                 continue;
             }
             for item in model.yields(class, arc) {
@@ -104,6 +120,62 @@ fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
             counts.get(counts.len() / 2).copied().unwrap_or(0)
         })
         .collect()
+}
+
+/// The first week that each want can be given something in by what is yet to be set out.
+fn reached(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<Option<usize>> {
+    let mut first = vec![None; model.problem.wants.len()];
+    for (cell, givers) in model.cells.iter().zip(givers) {
+        if givers.iter().any(|arcs| !arcs.is_empty()) {
+            let first = &mut first[cell.want];
+            *first = Some(first.map_or(cell.week, |f: usize| f.min(cell.week)));
+        }
+    }
+    first
+}
+
+/// Which it is of a week that is too near to be reached by seed.
+fn too_late(state: &State<'_>, cell: usize) -> Limit {
+    let model = state.model;
+    let soonest: Vec<Option<u32>> = model
+        .classes
+        .iter()
+        .map(|class| soonest(model, class, model.cells[cell].want))
+        .collect();
+    let now = model.problem.workdays.first().copied().unwrap_or(0);
+    let finds_room = (0..model.problem.holes.len()).any(|hole| {
+        soonest[model.class_of[hole]].is_some_and(|days| {
+            let is_free = |old: &Arc| old.removal <= now || now + days <= old.transplant;
+            i64::from(now + days) <= sunday(model, cell) && state.stays(hole).all(is_free)
+        })
+    });
+    if finds_room {
+        Limit::TooLateToSow
+    } else {
+        Limit::TooLate
+    }
+}
+
+/// How many days a plant of a want takes in the hole until its first harvest, by the first of each
+/// crop that can be set out.
+fn soonest(model: &Model<'_>, class: &Class, want: usize) -> Option<u32> {
+    let gives = |arc: &&Arc| {
+        let mut items = model.yields(class, arc);
+        !arc.stands && items.any(|i| model.cells[i.cell as usize].want == want)
+    };
+    let mut first: BTreeMap<u32, (u32, u32)> = BTreeMap::new();
+    for arc in class.arcs.iter().filter(gives) {
+        let this = (arc.transplant, arc.removal - arc.transplant);
+        let first = first.entry(arc.crop).or_insert(this);
+        *first = this.min(*first);
+    }
+    first.into_values().map(|(_, days)| days).min()
+}
+
+/// The last day of a cell's week.
+fn sunday(model: &Model<'_>, cell: usize) -> i64 {
+    let weekday = i64::from(model.problem.start.weekday().num_days_from_monday());
+    i64::from(as_u32(model.cells[cell].week)) * 7 + 6 - weekday
 }
 
 /// What can be the one thing that keeps a stay out of an empty hole; the first of those that do so
@@ -166,8 +238,11 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
     if same + other == 0 {
         return None;
     }
-    if days_out(model, givers) * FEW.1 <= usual * FEW.0 {
-        return Some(hindered(model, givers, cell));
+    // Of the first weeks after today only the first sowings are left; by itself that hinders none.
+    if days_out(model, givers) * FEW.1 <= usual * FEW.0
+        && let Some(limit) = hindered(model, givers, cell)
+    {
+        return Some(limit);
     }
     Some(if other > same {
         Limit::AnotherWant
@@ -209,20 +284,21 @@ fn in_way(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> InWay {
 }
 
 /// What leaves so few days to set plants out: somebody being away between their sowing and the
-/// week, or the season.
-fn hindered(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Limit {
+/// week, or the season; neither where it is that the days before today are past.
+fn hindered(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Option<Limit> {
+    let workdays = &model.problem.workdays;
     let classes = model.classes.iter().zip(givers);
     let sown = classes.flat_map(|(class, arcs)| arcs.iter().map(|&a| class.arcs[a as usize].sow));
-    let first = i64::from(sown.min().unwrap_or(0)) - i64::from(AWAY);
-    let sunday = i64::from(as_u32(model.cells[cell].week)) * 7 + 6;
-    let is_away = model
-        .problem
-        .workdays
-        .windows(2)
-        .any(|w| w[1] - w[0] >= AWAY && i64::from(w[1]) > first && i64::from(w[0]) < sunday);
-    if is_away {
-        Limit::Absence
-    } else {
-        Limit::Season
+    let sown = i64::from(sown.min().unwrap_or(0));
+    let sunday = sunday(model, cell);
+    let is_away = workdays.windows(2).any(|w| {
+        let from = i64::from(w[1]) > sown - i64::from(AWAY);
+        w[1] - w[0] >= AWAY && from && i64::from(w[0]) < sunday
+    });
+    let is_first = sown <= workdays.first().copied().unwrap_or(0).into();
+    match (is_away, is_first) {
+        (true, _) => Some(Limit::Absence),
+        (false, true) => None,
+        (false, false) => Some(Limit::Season),
     }
 }

@@ -70,6 +70,8 @@ const fn why(limit: Option<Limit>) -> &'static str {
         Some(Limit::Cleaning) => "told-limit-cleaning",
         Some(Limit::Season) => "told-limit-season",
         Some(Limit::Absence) => "told-limit-absence",
+        Some(Limit::TooLateToSow) => "told-limit-too-late-to-sow",
+        Some(Limit::TooLate) => "told-limit-too-late",
         None => "told-limit-none",
     }
 }
