@@ -83,13 +83,14 @@ fn any_event() -> impl Strategy<Value = Event> {
             want: Some(want),
         }),
         (hole, proptest::option::of(any_words())).prop_map(|(hole, why)| Event::Lost { hole, why }),
-        (1..9_u32, proptest::option::of(any_words())).prop_map(|(cells, why)| {
-            Event::SeedlingsLost {
+        (1..9_u32, any::<bool>(), proptest::option::of(any_words())).prop_map(
+            |(cells, sown, why)| Event::SeedlingsLost {
                 crop: "kale".into(),
                 cells,
+                sown_on: sown.then(|| date("2027-03-03")),
                 why,
             }
-        }),
+        ),
         (hole, 1..900_000_u64, any::<bool>(), 0.5..2.0_f64).prop_map(
             |(hole, milli, last, pace)| {
                 Event::Harvested {
@@ -342,7 +343,7 @@ fn what_cannot_have_happened_cannot_happen_twice() {
 #[case::too_many_cells(&[], sown("2027-03-17", "pak-choi", 41), "more than the nursery has (40)")]
 #[case::too_few_seedlings(
     &[],
-    entry("2027-03-17", Event::SeedlingsLost { crop: "pak-choi".into(), cells: 3, why: None }),
+    entry("2027-03-17", Event::SeedlingsLost { crop: "pak-choi".into(), cells: 3, sown_on: None, why: None }),
     "has 2 cells of pak-choi"
 )]
 #[case::a_blocked_hole(
@@ -354,7 +355,7 @@ fn what_cannot_have_happened_cannot_happen_twice() {
 #[case::basil_in_heads(
     &[set_out("2027-03-17", "deck-1-1", "sweet-basil")],
     harvested("2027-04-14", "deck-1-1", Some(Amount::new(Measure::Heads, 1000)), false),
-    "say its weight"
+    "say its weight, such as `80 g`, or leave the amount out"
 )]
 #[case::three_heads_of_one(
     &[set_out("2027-03-17", "deck-1-1", "pak-choi")],

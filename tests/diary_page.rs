@@ -50,6 +50,7 @@ fn spring_so_far() -> Vec<Entry> {
             Event::SeedlingsLost {
                 crop: "butterhead".to_owned(),
                 cells: 3,
+                sown_on: None,
                 why: None,
             },
         ),

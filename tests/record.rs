@@ -117,6 +117,39 @@ fn a_week_is_recorded_and_told() {
     assert_eq!(json["wants"][0]["harvested"], 2.0);
 }
 
+/// Where lost seedlings may be of one sowing or of another, it is told which they are taken to be
+/// of, and how to say otherwise; and that is understood.
+#[test]
+fn lost_seedlings_are_told_of_which_sowing() {
+    let folder = garden();
+    let folder = folder.path();
+    let told = |words: &str| {
+        let output = run(folder, words);
+        assert!(output.status.success(), "{output:?}");
+        String::from_utf8(output.stderr).unwrap()
+    };
+    done(folder, "record sown pak-choi 6 --on 2027-03-03");
+    assert_eq!(told("record lost pak-choi 1 mould --on 2027-03-09"), "");
+    done(folder, "record sown pak-choi 7 --on 2027-03-10");
+    let told = told("record lost pak-choi 2 mould --on 2027-03-13");
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let right = "taken to be of the pak-choi sown on Wed 3 Mar 2027; if they are of what was sown \
+                 on Wed 10 Mar 2027, add `, sown_on: 2027-03-10` to the line in diary.yaml, before \
+                 its `}`";
+    assert!(told.contains(right), "{told}");
+    let path = folder.join("diary.yaml");
+    let text = fs::read_to_string(&path).unwrap();
+    let (before, last) = text.trim_end().rsplit_once(" }").unwrap();
+    fs::write(&path, format!("{before}, sown_on: 2027-03-10 }}{last}\n")).unwrap();
+    let garden = file::parse(GARDEN, "garden.yaml", &Cards::built_in()).unwrap();
+    let day = "2027-03-13".parse().unwrap();
+    let diary = diary(folder);
+    let (state, refused) = steadyleaf::garden::diary::replay(&garden, &diary.entries, day);
+    assert_eq!(refused, []);
+    let lost: Vec<u32> = state.sowings.iter().map(|s| s.lost).collect();
+    assert_eq!(lost, [1, 2]);
+}
+
 /// A harvest near the day of a plant's last one by the plan takes it out, unless the grower says
 /// that it stands; what the diary has it as is said.
 #[rstest]

@@ -236,6 +236,7 @@ fn losses_are_of_what_waits() {
         event: Event::SeedlingsLost {
             crop: "butterhead".to_owned(),
             cells: 1,
+            sown_on: None,
             why: None,
         },
         as_planned: false,
@@ -247,6 +248,49 @@ fn losses_are_of_what_waits() {
     let known = learned(&garden, &state, date("2027-04-07"));
     let of_lettuce = known.iter().find(|l| l.crop == "butterhead").expect("it");
     assert_eq!(of_lettuce.cells, (4, 1));
+}
+
+/// A sowing of which nobody put down that it was set out, though it must have been by its age, has
+/// nothing left to lose; where it was said which one it is, it is that.
+#[rstest]
+#[case::both_wait("2027-03-27", "2027-04-03", None, 1, [1, 0])]
+#[case::the_first_is_too_old("2027-05-05", "2027-05-12", None, 1, [0, 1])]
+#[case::more_than_the_second_has("2027-05-05", "2027-05-12", None, 5, [1, 4])]
+#[case::of_the_second("2027-03-27", "2027-04-03", Some("2027-03-27"), 1, [0, 1])]
+#[case::of_the_second_and_more("2027-03-27", "2027-04-03", Some("2027-03-27"), 6, [2, 4])]
+#[case::of_the_first_all_the_same("2027-05-05", "2027-05-12", Some("2027-03-03"), 1, [1, 0])]
+#[case::of_none_that_there_was("2027-03-27", "2027-04-03", Some("2027-03-10"), 1, [1, 0])]
+fn losses_are_of_what_can_be_in_the_nursery(
+    #[case] second: &str,
+    #[case] on: &str,
+    #[case] sown_on: Option<&str>,
+    #[case] cells: u32,
+    #[case] right: [u32; 2],
+) {
+    let sown = |on: &str, cells| Entry {
+        on: date(on),
+        event: Event::Sown {
+            crop: "butterhead".to_owned(),
+            cells,
+            cups: Some(2),
+        },
+        as_planned: false,
+    };
+    let lost = Entry {
+        on: date(on),
+        event: Event::SeedlingsLost {
+            crop: "butterhead".to_owned(),
+            cells,
+            sown_on: sown_on.map(date),
+            why: None,
+        },
+        as_planned: false,
+    };
+    let entries = [sown("2027-03-03", 5), sown(second, 4), lost];
+    let (state, refused) = diary::replay(&roof(), &entries, date(on));
+    assert_eq!(refused, []);
+    let lost: Vec<u32> = state.sowings.iter().map(|s| s.lost).collect();
+    assert_eq!(lost, right);
 }
 
 /// Lettuce sown in a hot tray: 12 % of it would come at 30 C (Harrington & Minges 1954 in Knott's

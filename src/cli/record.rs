@@ -180,5 +180,8 @@ fn tell(recorded: &Recorded, units: Units) -> Result<(), Failure> {
     if !recorded.taken_out.is_empty() {
         say::note(&diary::taken_out(&recorded.taken_out));
     }
+    if let Some(charged) = &recorded.charged {
+        say::note(&diary::taken_as(charged));
+    }
     Ok(())
 }

@@ -8,7 +8,9 @@ use chrono::NaiveDate;
 use super::Plan;
 use super::done::{as_planned, completed, last_by_plan};
 use crate::garden::Garden;
-use crate::garden::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, State};
+use crate::garden::diary::{
+    self, Diary, Entry, Event, Impossible, Misunderstood, Said, Sowing, State,
+};
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]
@@ -42,6 +44,50 @@ pub struct Recorded {
     pub left_out: Vec<(Entry, Option<Impossible>)>,
     /// Holes whose plants are taken to have come out with their harvest, as the plan had it so.
     pub taken_out: Vec<String>,
+    /// Of which sowing lost seedlings are taken to be, where they could be of another.
+    pub charged: Option<Charged>,
+}
+
+/// Of which sowing lost seedlings are taken to be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Charged {
+    /// Key of the crop.
+    pub crop: String,
+    /// Days of their sowing.
+    pub of: Vec<NaiveDate>,
+    /// Days on which others were sown that may be in the nursery as well.
+    pub or: Vec<NaiveDate>,
+}
+
+impl Charged {
+    /// By how things stood before a loss was put down, and stand after it.
+    fn between(before: &State, after: &State, entry: &Entry) -> Option<Self> {
+        let Event::SeedlingsLost {
+            crop,
+            sown_on: None,
+            ..
+        } = &entry.event
+        else {
+            return None;
+        };
+        let both = before.sowings.iter().zip(&after.sowings);
+        let of_crop = both.filter(|(s, _)| s.crop == *crop && s.left() > 0);
+        let (of, or): (Vec<_>, Vec<_>) = of_crop.partition(|(b, a)| a.lost > b.lost);
+        let days = |sowings: Vec<(&Sowing, &Sowing)>| {
+            let mut days: Vec<NaiveDate> = sowings.into_iter().map(|(s, _)| s.on).collect();
+            days.dedup();
+            days
+        };
+        let or = or
+            .into_iter()
+            .filter(|(s, _)| before.is_in_nursery(s, entry.on));
+        let (of, or) = (days(of), days(or.collect()));
+        (!or.is_empty()).then(|| Self {
+            crop: crop.clone(),
+            of,
+            or,
+        })
+    }
 }
 
 /// Puts down what a grower said of a day; `plan` adds what it had expected.
@@ -57,6 +103,7 @@ pub fn said(
 ) -> Result<Recorded, NotRecorded> {
     diary::check_day(garden, on).map_err(NotRecorded::NotOfGarden)?;
     let mut taken_out = Vec::new();
+    let mut charged = None;
     let added = diary::file::append(path, |diary| {
         taken_out.clear();
         let (state, _) = diary::replay(garden, &diary.entries, on);
@@ -74,12 +121,18 @@ pub fn said(
             taken_out = last_by_plan(&mut entries, plan, garden, &state);
         }
         diary::check(garden, &diary.entries, &entries)?;
+        charged = entries.iter().find_map(|entry| {
+            let mut after = state.clone();
+            after.take_in(entry).ok()?;
+            Charged::between(&state, &after, entry)
+        });
         Ok::<_, NotRecorded>(entries)
     })?;
     Ok(Recorded {
         added,
         left_out: Vec::new(),
         taken_out,
+        charged,
     })
 }
 
@@ -123,6 +176,7 @@ pub fn done(
         added,
         left_out,
         taken_out: Vec::new(),
+        charged: None,
     })
 }
 

@@ -20,7 +20,7 @@ impl Entry {
     /// Every day that it speaks of.
     pub(super) fn days(&self) -> impl Iterator<Item = NaiveDate> {
         let other = match &self.event {
-            Event::Transplanted { sown_on, .. } => *sown_on,
+            Event::Transplanted { sown_on, .. } | Event::SeedlingsLost { sown_on, .. } => *sown_on,
             Event::Harvested { expected, .. } => expected.map(|expected| expected.on),
             _ => None,
         };
@@ -64,6 +64,8 @@ pub enum Event {
         crop: String,
         /// How many cells.
         cells: u32,
+        /// When they were sown, if that was said.
+        sown_on: Option<NaiveDate>,
         /// Of what, in the grower's words.
         why: Option<String>,
     },

@@ -124,6 +124,7 @@ impl Keys {
                 Some(cells) => Event::SeedlingsLost {
                     crop: lost,
                     cells,
+                    sown_on: self.sown_on,
                     why,
                 },
                 None => Event::Lost { hole: lost, why },
@@ -237,9 +238,17 @@ pub fn written(entry: &Entry) -> String {
             put("lost", word(hole));
             why.iter().for_each(|why| put("why", word(why)));
         }
-        Event::SeedlingsLost { crop, cells, why } => {
+        Event::SeedlingsLost {
+            crop,
+            cells,
+            sown_on,
+            why,
+        } => {
             put("lost", word(crop));
             put("cells", cells.to_string());
+            sown_on
+                .iter()
+                .for_each(|day| put("sown_on", day.to_string()));
             why.iter().for_each(|why| put("why", word(why)));
         }
         Event::Harvested {

@@ -123,6 +123,7 @@ fn lost(what: &str, words: &[String], state: &State) -> Result<Vec<Event>, Misun
         return Ok(vec![Event::SeedlingsLost {
             crop: what.to_owned(),
             cells,
+            sown_on: None,
             why: said(&words[1..]),
         }]);
     }

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::entry::{Entry, Event, Expected};
 use crate::garden::Garden;
-use crate::garden::crop::Harvest;
+use crate::garden::crop::{Crop, Harvest};
 use crate::garden::holes;
 use crate::garden::suggestion::nearest;
 use crate::quantity::{Amount, Conductivity, Measure};
@@ -254,9 +254,31 @@ struct Known {
     holes: BTreeSet<String>,
     tubes: BTreeSet<String>,
     loops: BTreeSet<String>,
-    /// Crops, and whether they are taken whole.
-    crops: BTreeMap<String, bool>,
+    crops: BTreeMap<String, KnownCrop>,
     cells: u32,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct KnownCrop {
+    /// It is taken whole.
+    whole: bool,
+    /// Days after which its seedlings are no longer in the nursery.
+    oldest: i64,
+}
+
+/// Seedlings are no longer in the nursery after so many times their card's days, and so many days
+/// more (common practice, no published source: in a cool place they take longer, and some wait).
+const OLDEST: (f64, f64) = (1.5, 20.0);
+
+impl KnownCrop {
+    fn of(crop: &Crop) -> Self {
+        #[allow(clippy::cast_possible_truncation)]
+        let oldest = (crop.nursery.days.get() * OLDEST.0 + OLDEST.1).ceil() as i64;
+        Self {
+            whole: matches!(crop.harvest, Harvest::Head { .. }),
+            oldest,
+        }
+    }
 }
 
 impl Known {
@@ -269,7 +291,7 @@ impl Known {
             crops: garden
                 .crops
                 .iter()
-                .map(|c| (c.key.clone(), matches!(c.harvest, Harvest::Head { .. })))
+                .map(|c| (c.key.clone(), KnownCrop::of(c)))
                 .collect(),
             cells: garden.nursery.cells,
         }
@@ -326,6 +348,13 @@ impl State {
         }
     }
 
+    /// Whether what is left of a sowing can still be in the nursery on a day, by its age.
+    #[must_use]
+    pub fn is_in_nursery(&self, sowing: &Sowing, on: NaiveDate) -> bool {
+        let known = self.known.crops.get(&sowing.crop);
+        sowing.left() > 0 && known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
+    }
+
     /// Whether the garden has a hole of that name.
     #[must_use]
     pub fn has_hole(&self, name: &str) -> bool {
@@ -372,7 +401,12 @@ impl State {
                 want,
             } => self.transplant(on, crop, hole, *sown_on, want.as_ref()),
             Event::Lost { hole, why } => self.remove(on, hole, Why::Lost(why.clone())),
-            Event::SeedlingsLost { crop, cells, .. } => self.lose_seedlings(crop, *cells),
+            Event::SeedlingsLost {
+                crop,
+                cells,
+                sown_on,
+                ..
+            } => self.lose_seedlings(on, crop, *cells, *sown_on),
             Event::Harvested {
                 hole,
                 amount,
@@ -531,13 +565,30 @@ impl State {
         Ok(())
     }
 
-    /// Seedlings that are lost are taken to be of what still waits to be set out, the oldest first,
-    /// and then spares, the youngest first.
-    fn lose_seedlings(&mut self, crop: &str, cells: u32) -> Result<(), Impossible> {
+    /// Seedlings that are lost are of the sowing that was said. Else they are taken to be of what
+    /// still waits to be set out, the oldest first, then spares, the youngest first; and last of
+    /// what must have left the nursery, whatever was put down of it.
+    fn lose_seedlings(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        cells: u32,
+        sown_on: Option<NaiveDate>,
+    ) -> Result<(), Impossible> {
         self.known.crop(crop)?;
-        let of_crop = self.sowings.iter_mut().filter(|s| s.crop == crop);
-        let (mut order, spares): (Vec<_>, Vec<_>) = of_crop.partition(|s| s.waits());
-        order.extend(spares.into_iter().rev());
+        let oldest = self.known.crops.get(crop).map_or(0, |known| known.oldest);
+        let mut order: Vec<&mut Sowing> = self
+            .sowings
+            .iter_mut()
+            .filter(|s| s.crop == crop && s.left() > 0)
+            .collect();
+        order.sort_by_key(|s| {
+            let age = (on - s.on).num_days();
+            let is_in_time = age <= oldest;
+            let waits = is_in_time && s.waits();
+            let then = if waits { -age } else { age };
+            (Some(s.on) != sown_on, !is_in_time, !waits, then)
+        });
         let there: u32 = order.iter().map(|s| s.left()).sum();
         if there < cells {
             return Err(Impossible::TooFew {
@@ -559,7 +610,7 @@ impl State {
         let on = taken.on;
         let whole = {
             let crop = self.plant(hole)?.crop.clone();
-            let whole = self.known.crops.get(&crop).copied().unwrap_or(false);
+            let whole = self.known.crops.get(&crop).is_some_and(|known| known.whole);
             if let Some(amount) = taken.amount {
                 check_measure(&crop, amount, whole)?;
             }
@@ -590,7 +641,7 @@ impl State {
 fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), Impossible> {
     let form = match amount.measure() {
         _ if amount.milli() == 0 => "what gave nothing is `record lost` or `record cleared`",
-        Measure::Heads if !whole => "say its weight, such as `80 g`",
+        Measure::Heads if !whole => "say its weight, such as `80 g`, or leave the amount out",
         Measure::Heads if amount.milli() != 1000 => "a hole gives one head, or say its weight",
         _ => return Ok(()),
     };

@@ -2,6 +2,7 @@
 
 use super::words::{list, long_date};
 use crate::garden::diary::{Entry, Event, Fault, Impossible};
+use crate::plan::record::Charged;
 use crate::quantity::Units;
 
 /// What was put down, a line each.
@@ -25,6 +26,21 @@ pub fn taken_out(holes: &[String]) -> String {
         "by the plan that was the last harvest of {}, so the diary has it as taken out; if it still \
          stands, take the line out of diary.yaml and record it again with `--stands`",
         list(holes)
+    )
+}
+
+/// Of which sowing lost seedlings are taken to be, where they could be of another.
+#[must_use]
+pub fn taken_as(charged: &Charged) -> String {
+    let of: Vec<String> = charged.of.iter().map(|day| long_date(*day)).collect();
+    let or: Vec<String> = charged.or.iter().map(|day| long_date(*day)).collect();
+    format!(
+        "taken to be of the {crop} sown on {}; if they are of what was sown on {}, add \
+         `, sown_on: {}` to the line in diary.yaml, before its `}}`",
+        list(&of),
+        list(&or),
+        charged.or[0],
+        crop = charged.crop,
     )
 }
 
@@ -63,7 +79,9 @@ fn sentence(event: &Event, units: Units) -> String {
         }
         Event::Transplanted { crop, hole, .. } => format!("{crop} set out in {hole}"),
         Event::Lost { hole, why } => format!("the plant in {hole} lost{}", of(why)),
-        Event::SeedlingsLost { crop, cells, why } => {
+        Event::SeedlingsLost {
+            crop, cells, why, ..
+        } => {
             let cells = super::words::count(*cells as usize, "seedling", "seedlings");
             format!("{cells} of {crop} lost{}", of(why))
         }
