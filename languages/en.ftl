@@ -249,6 +249,10 @@ transplant-line-sown = { $plants }, { $kind ->
    *[other] started
 } on { $date }, into { $holes }
 transplant-line-on-hand = { $plants }, from the seedlings on hand, into { $holes }
+transplant-line-on-hand-sown = { $plants }, from the seedlings on hand { $kind ->
+    [seed] sown
+   *[other] started
+} on { $date }, into { $holes }
 transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
 transplant-hint-spares = Keep those left over in the nursery, in case one fails in its first days; eat or compost them when their room is needed.
 transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.

@@ -237,6 +237,10 @@ transplant-line-sown = { $plants }, { $kind ->
    *[other] puestos en el semillero el { $date }
 }, a { $holes }
 transplant-line-on-hand = { $plants }, de los plantones que ya hay, a { $holes }
+transplant-line-on-hand-sown = { $plants }, de los plantones que ya hay, { $kind ->
+    [seed] de la siembra del { $date }
+   *[other] puestos en el semillero el { $date }
+}, a { $holes }
 transplant-line-for-seed = { $plants }, de la siembra del { $date }, a { $holes } (se deja espigar para sacar semilla: no se cosecha)
 transplant-hint-spares = Guarda los que sobren en el semillero por si alguno falla los primeros días; cómelos o haz compost con ellos cuando haga falta el sitio.
 transplant-hint = Coloca cada canastilla de modo que las raíces o el taco toquen el agua, y elige los plantones más fuertes.

@@ -184,7 +184,7 @@ fn seedlings_on_hand_are_not_sown() {
     assert_eq!(of_kind(&chores, Kind::SeedOrder), []);
     assert_eq!(
         on(&chores, Kind::Transplant, "2027-03-06").details[0],
-        "1 butterhead lettuce, from the seedlings on hand, into deck-1: 1"
+        "1 butterhead lettuce, from the seedlings on hand sown on Sat 20 February, into deck-1: 1"
     );
 }
 

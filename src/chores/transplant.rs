@@ -14,7 +14,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let origin = match stay.sow {
                 Some(day) if stay.for_seed => Origin::ForSeed(day),
                 Some(day) if !stay.on_hand => Origin::Sown(day),
-                _ => Origin::OnHand,
+                sown => Origin::OnHand(sown),
             };
             let group = (stay.crop.as_str(), origin);
             let day = days.entry(stay.transplant).or_default();

@@ -153,7 +153,8 @@ impl Words {
         let (key, date) = match origin {
             Origin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
             Origin::ForSeed(day) => ("transplant-line-for-seed", self.0.date(day, today)),
-            Origin::OnHand => ("transplant-line-on-hand", String::new()),
+            Origin::OnHand(Some(day)) => ("transplant-line-on-hand-sown", self.0.date(day, today)),
+            Origin::OnHand(None) => ("transplant-line-on-hand", String::new()),
         };
         let values = [
             ("plants", self.number_of(crop, n).into()),
@@ -176,8 +177,8 @@ pub(in crate::chores) enum Origin {
     Sown(NaiveDate),
     /// Sown on a day, to be left to flower for its seed.
     ForSeed(NaiveDate),
-    /// They stood in the nursery at the start.
-    OnHand,
+    /// They stood in the nursery at the start, sown on a day, where it is known.
+    OnHand(Option<NaiveDate>),
 }
 
 /// Cups of one crop, sown for one day of transplant.
