@@ -6,8 +6,10 @@ use crate::lantern::{basil, clean, date, empty_plan, garden, head, watered};
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use rstest::rstest;
+use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::rig::{Footprint, Nutrients, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};
+use steadyleaf::language::Language;
 use steadyleaf::plan::Plan;
 use steadyleaf::plan::water::{Because, LoopWater, Low};
 use steadyleaf::plumbing::tank::{Course, Found, TankDay, Why, at_start, follow};
@@ -519,6 +521,34 @@ fn the_dose_of_a_top_up_of_half_strength() {
     let top_up = top_up.unwrap();
     let expected = top_up.litres * 6.018;
     assert!((top_up.stock_ml.unwrap() - expected).abs() < 1.0);
+}
+
+/// What lacks no more than 50 ml of full is filled up, as nobody sees it at the mark; with more
+/// lacking the top-up is kept small on purpose. Each is told in the garden's language.
+#[rstest]
+#[case::full("en", 0.0, ", to the full mark; ")]
+#[case::a_hair_less("en", 0.04, ", to the full mark; ")]
+#[case::less("en", 0.06, ", no more, as the solution is soon changed; ")]
+#[case::full_in_spanish("es", 0.04, ", hasta la marca de lleno; ")]
+#[case::less_in_spanish("es", 0.06, ", no más, pues la solución se cambia pronto; ")]
+fn how_far_a_tank_is_topped_up_is_told(
+    #[case] language: &str,
+    #[case] lacking: f64,
+    #[case] told: &str,
+) {
+    let (mut plan, mut garden) = busy_year();
+    garden.language = Language::of_code(language).unwrap();
+    let holds = garden.loops[0].tank.holds.get();
+    let water = &mut plan.water[0];
+    let day = water.top_ups[0].day;
+    let at = (day - plan.start).num_days() as usize;
+    water.level[at] = holds - lacking - water.used[at];
+    let chores = chores(&plan, &garden);
+    let of_day = chores
+        .iter()
+        .find(|c| c.kind == Kind::TopUp && c.day == day);
+    let lines = &of_day.unwrap().details;
+    assert!(lines[0].contains(told), "{lines:?}");
 }
 
 #[test]

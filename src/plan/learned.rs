@@ -265,10 +265,8 @@ impl<'a> Seen<'a> {
         if taken < expected.on {
             return Some(Pace::Is(times(seen)));
         }
-        let mut before = expected.on.iter_days().take_while(|d| *d < taken);
-        let looks = before
-            .by_ref()
-            .filter(|d| self.garden.rhythm.is_workday(*d));
+        let before = expected.on.iter_days().take_while(|d| *d < taken);
+        let looks = before.filter(|d| self.garden.rhythm.is_workday(*d));
         Some(match looks.last() {
             Some(unripe) => Pace::Is(times(f64::midpoint(until(unripe), seen))),
             None => Pace::AtMost(times(seen)),
