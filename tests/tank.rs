@@ -83,6 +83,19 @@ fn a_tank_by_hand() {
     assert!(days.iter().all(|d| d.level >= 60_000 && d.lacking == 0));
 }
 
+/// By hand: due on day 20, when nobody is there, the change is nearer to day 31, which is beyond the
+/// last, than to day 3, on which the solution would be three days old.
+#[test]
+fn a_change_that_is_nearer_to_a_day_beyond_the_last_is_not_made_before() {
+    let days = follow(&Course {
+        change_every: 20,
+        drunk: vec![1_000; 30],
+        workdays: vec![0, 3, 31],
+        ..course()
+    });
+    assert_eq!(days_of(&days, |d| d.change.is_some()), [0]);
+}
+
 /// By hand: with a change on day 9 the 70 l of day 6 last for 10 l short of three days, which is what
 /// is topped up; the 30 l that fit in would be poured out. What is asked for on the day of the change
 /// itself is filled in then. The day before nobody is there it is filled up all the same.

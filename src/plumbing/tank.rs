@@ -253,15 +253,15 @@ impl Course {
             return None;
         }
         let nearest = |days: &[usize], within: usize| {
-            let later = days
-                .iter()
-                .copied()
-                .filter(|&d| as_day(d) > last && d < self.drunk.len());
+            let later = days.iter().copied().filter(|&d| as_day(d) > last);
             later
                 .filter(|d| d.abs_diff(due) <= within)
                 .min_by_key(|d| (d.abs_diff(due), *d))
         };
-        nearest(&self.cleans, JOINED_WITHIN).or_else(|| nearest(&self.workdays, usize::MAX))
+        let day =
+            nearest(&self.cleans, JOINED_WITHIN).or_else(|| nearest(&self.workdays, usize::MAX))?;
+        // One that is nearer to the workday after the last day is done then.
+        (day < self.drunk.len()).then_some(day)
     }
 
     fn first_planting(&self, from: usize) -> Option<Due> {
