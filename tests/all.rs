@@ -42,6 +42,7 @@ mod examples;
 mod garden_file;
 mod garden_page;
 mod growth;
+mod handed_out;
 mod hydraulics;
 mod imperial;
 #[cfg(target_os = "linux")]

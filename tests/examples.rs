@@ -13,7 +13,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::Watch;
 use steadyleaf::quantity::Conductivity;
 
-use crate::{brew, reckoned};
+use crate::{brew, handed_out, reckoned};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -57,6 +57,7 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
         reckoned::faults(&planned.plan, &loaded.garden, None),
         [""; 0]
     );
+    assert_eq!(handed_out::to_everybody(&planned, &loaded.garden), [""; 0]);
     for want in &planned.plan.wants {
         let met = want
             .met

@@ -20,18 +20,22 @@ use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
 use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
 use steadyleaf::plan::record::NotRecorded;
+use steadyleaf::plan::water::Low;
 use steadyleaf::plan::{self, Again, Around, NotKept, Plan, Planned, Stay, again, make, record};
 use steadyleaf::planner::build::WhyNotKept;
 use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::watch::{Progress, Watch};
-use steadyleaf::quantity::{Conductivity, DailyLight, Days as Span, Length, Share, Temperature};
+use steadyleaf::quantity::{
+    Conductivity, DailyLight, Days as Span, Length, Share, Temperature, Volume,
+};
 
 use crate::drawn::gardens;
+use crate::handed_out;
 use crate::lantern::date;
 use crate::reckoned::{cost_of_week, faults, faults_told};
 
-fn read(text: &str) -> Garden {
+pub fn read(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{text}\n{e}"))
 }
 
@@ -40,7 +44,7 @@ fn planned(garden: &Garden) -> Planned {
 }
 
 /// A plan without what would help, which takes most of the time.
-fn planned_alone(garden: &Garden) -> Planned {
+pub fn planned_alone(garden: &Garden) -> Planned {
     let stop = AtomicBool::new(false);
     let told = |progress: Progress| {
         if progress.done * 10 >= progress.of * 9 {
@@ -103,6 +107,8 @@ fn gardens_drawn_by_chance_are_planned_as_stated() {
         let faults = faults(&planned.plan, &garden, None);
         prop_assert!(faults.is_empty(), "{:#?}", faults);
         prop_assert_eq!(costs_anew(&planned.plan, &garden), costs(&planned));
+        let faults = handed_out::to_everybody(&planned, &garden);
+        prop_assert!(faults.is_empty(), "{:#?}", faults);
         Ok(())
     });
 }
@@ -141,7 +147,7 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
     diary::file::read(path).expect("a diary")
 }
 
-fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) -> Again {
+pub fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) -> Again {
     let around = Around {
         garden,
         diary,
@@ -177,6 +183,8 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
             if !again.nothing_new {
                 let (state, _) = diary::replay(&garden, &diary.entries, today);
                 let faults = faults(&again.planned.plan, &garden, Some(&state));
+                prop_assert!(faults.is_empty(), "{:#?}", faults);
+                let faults = handed_out::again(&plan, &garden, &again, &state);
                 prop_assert!(faults.is_empty(), "{:#?}", faults);
             }
             Ok(())
@@ -561,6 +569,29 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::better_than_it_is("met: ", |c: &mut Case| c.plan.wants[1].met = Some(1.5))]
 #[case::cheaper_than_it_is("cost: ", |c: &mut Case| c.plan.figures.cost_milli = 100)]
 #[case::dearer_than_nothing("cost: ", |c: &mut Case| c.plan.figures.nothing_milli = 100)]
+#[case::too_much_water("water: greens: topped up", |c: &mut Case| c.plan.water[0].top_ups[0].litres += 60.0)]
+#[case::a_little_more_water("water: level of greens", |c: &mut Case| c.plan.water[0].top_ups[0].litres += 0.1)]
+#[case::water_on_a_day_off("water: greens: nobody there", |c: &mut Case| later(&mut c.plan.water[0].top_ups[0].day, 1))]
+#[case::never_topped_up("as nobody filled in", |c: &mut Case| {
+    let water = &mut c.plan.water[0];
+    let (start, lost) = (c.plan.start, water.top_ups.remove(0));
+    let until = water.changes.iter().map(|c| c.day).find(|d| *d > lost.day).unwrap();
+    let days = start.iter_days().zip(&mut water.level);
+    for (_, level) in days.filter(|(d, _)| lost.day <= *d && *d < until) {
+        *level = (*level - lost.litres - 20.0).max(0.0);
+    }
+})]
+#[case::drinks_more("water: used of greens", |c: &mut Case| c.plan.water[0].used[60] += 0.01)]
+#[case::thirstier_leaves("water: used of greens", |c: &mut Case| c.crop("rocket").coefficient.full += 0.01)]
+#[case::a_larger_tank("water: filled of berries", |c: &mut Case| c.garden.loops[1].tank.holds = Volume::litres(41.0))]
+#[case::lower_than_told("untold", |c: &mut Case| c.garden.loops[0].tank.never_below = Share::fraction(0.95))]
+#[case::a_low_tank_told_of_for_nothing("below 30 from", |c: &mut Case| c.plan.water[0].low.push(Low {
+    from: date("2027-04-01"), until: date("2027-04-02"), lowest: 20.0, lacking: 0.0,
+}))]
+#[case::never_changed("water: greens is changed on", |c: &mut Case| { c.plan.water[0].changes.remove(1); })]
+#[case::changed_too_often("water: greens is changed on", |c: &mut Case| c.garden.rhythm.change_solution = Span::days(60.0))]
+#[case::never_filled("dry roots", |c: &mut Case| c.plan.water[1].changes.clear())]
+#[case::more_in_the_tubes("in the tubes", |c: &mut Case| c.plan.water[0].in_tubes += 1.0)]
 #[case::below_its_bound("cost: ", |c: &mut Case| c.plan.figures.bound_milli = Some(i64::MAX))]
 fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
     let mut case = GOOD.clone();
@@ -580,8 +611,13 @@ fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
 #[case::taken_for_the_last_time("is harvested last", Kind::Harvest, "last picking", "a picking")]
 #[case::left_in_its_hole("taken out on", Kind::Clear, "Lift out", "Wipe out")]
 #[case::another_tube("scrub", Kind::DeepClean, "Tube deck-1", "Tube deck-2")]
-#[case::much_water("told: `", Kind::TopUp, "about ", "about 1")]
-#[case::not_full("are lacking", Kind::TopUp, "to the full mark", "no more")]
+#[case::much_water("litres: ", Kind::TopUp, "about ", "about 1")]
+#[case::not_full(
+    "are lacking",
+    Kind::TopUp,
+    "to the full mark",
+    "no more, as the solution is soon changed"
+)]
 #[case::no_water("top-ups on", Kind::TopUp, ": about", " about")]
 fn a_word_told_wrong_is_seen(
     #[case] told: &str,

@@ -209,11 +209,22 @@ impl<'a> Growing<'a> {
 
     /// Width of a plant on the mornings from transplant until a day \[m\], by when it is cut.
     pub fn widths(&self, transplant: NaiveDate, until: NaiveDate, cuts: &[NaiveDate]) -> Vec<f64> {
+        let grown = self.grown(transplant, until, cuts);
+        grown.into_iter().map(|(_, width)| width).collect()
+    }
+
+    /// The same with how far it is: 0 at transplant, 1 ripe.
+    pub fn grown(
+        &self,
+        transplant: NaiveDate,
+        until: NaiveDate,
+        cuts: &[NaiveDate],
+    ) -> Vec<(f64, f64)> {
         let canopy = Canopy::of(&self.crop.size);
         let (mut left, mut takes, mut sum) = (0.0, self.crop.hole.days.get(), 0.0);
         let days = transplant.iter_days().take_while(|d| *d < until);
         days.map(|day| {
-            let width = canopy.diameter((left + (1.0 - left) * sum / takes).min(FULL));
+            let development = (left + (1.0 - left) * sum / takes).min(FULL);
             if let Harvest::Cut {
                 leaves, between, ..
             } = self.crop.harvest
@@ -224,7 +235,7 @@ impl<'a> Growing<'a> {
                 sum = 0.0;
             }
             sum += self.grown.at(day);
-            width
+            (development, canopy.diameter(development))
         })
         .collect()
     }

@@ -7,13 +7,19 @@
 //! Only what sun, air and leaves do comes from `nature`, which is held against publications
 //! elsewhere.
 
+mod calendar;
+mod data;
 mod days;
 mod harvests;
+mod ical;
 mod life;
+mod paper;
 mod places;
 mod rig;
+mod tank;
 mod told;
 mod weeks;
+mod words;
 
 use std::collections::BTreeMap;
 
@@ -25,8 +31,12 @@ use steadyleaf::garden::diary::State;
 use steadyleaf::plan::{Plan, Stay};
 use steadyleaf::quantity;
 
+pub use calendar::faults_in_calendar;
+pub use data::faults_in_data;
 use life::{Air, Growing};
+pub use paper::{faults_on_page, faults_on_sheet};
 use rig::Hole;
+use told::Told;
 pub use weeks::cost_of_week;
 
 /// Every rule that a plan breaks, in words; none if it is good. `state` is what the diary says of
@@ -42,7 +52,9 @@ pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String
     look.places(&mut faults);
     look.harvests(&mut faults);
     look.weeks(&mut faults);
-    look.told(&chores(plan, &garden), &mut faults);
+    look.water(&mut faults);
+    let told: Vec<Told> = chores(plan, &garden).iter().map(Told::from).collect();
+    look.told(&told, (plan.start, plan.last), &mut faults);
     faults
 }
 
@@ -50,7 +62,10 @@ pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String
 pub fn faults_told(plan: &Plan, garden: &Garden, chores: &[Chore]) -> Vec<String> {
     let mut faults = Vec::new();
     match Look::new(plan, garden, None) {
-        Ok(look) => look.told(chores, &mut faults),
+        Ok(look) => {
+            let told: Vec<Told> = chores.iter().map(Told::from).collect();
+            look.told(&told, (plan.start, plan.last), &mut faults);
+        }
         Err(unknown) => faults = unknown,
     }
     faults
