@@ -3,7 +3,7 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 
 use super::{
     Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
@@ -372,7 +372,6 @@ impl Maker<'_> {
     }
 
     fn monday(&self, week: usize) -> NaiveDate {
-        let weekday = u64::from(self.problem.start.weekday().num_days_from_monday());
-        self.problem.start - chrono::Days::new(weekday) + chrono::Days::new(week as u64 * 7)
+        self.problem.start + chrono::TimeDelta::days(self.problem.monday(week))
     }
 }

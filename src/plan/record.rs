@@ -60,8 +60,8 @@ pub struct Charged {
 }
 
 impl Charged {
-    /// By how things stood before a loss was put down, and stand after it.
-    fn between(before: &State, after: &State, entry: &Entry) -> Option<Self> {
+    /// By how things stood before a loss was put down.
+    fn by(before: &State, entry: &Entry) -> Option<Self> {
         let Event::SeedlingsLost {
             crop,
             sown_on: None,
@@ -70,6 +70,8 @@ impl Charged {
         else {
             return None;
         };
+        let mut after = before.clone();
+        after.take_in(entry).ok()?;
         let both = before.sowings.iter().zip(&after.sowings);
         let of_crop = both.filter(|(s, _)| s.crop == *crop && s.left() > 0);
         let (of, or): (Vec<_>, Vec<_>) = of_crop.partition(|(b, a)| a.lost > b.lost);
@@ -121,11 +123,7 @@ pub fn said(
             taken_out = last_by_plan(&mut entries, plan, garden, &state);
         }
         diary::check(garden, &diary.entries, &entries)?;
-        charged = entries.iter().find_map(|entry| {
-            let mut after = state.clone();
-            after.take_in(entry).ok()?;
-            Charged::between(&state, &after, entry)
-        });
+        charged = entries.iter().find_map(|e| Charged::by(&state, e));
         Ok::<_, NotRecorded>(entries)
     })?;
     Ok(Recorded {

@@ -9,10 +9,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::Datelike;
 use serde::{Deserialize, Serialize};
 
-use super::model::{Arc, ArcId, Class, Model, as_u32};
+use super::model::{Arc, ArcId, Class, Model};
 use super::state::State;
 
 /// A limit of a rig, its place or its care.
@@ -64,14 +63,14 @@ pub fn binding(state: &mut State<'_>) -> Vec<Option<Limit>> {
         .map(|cell| {
             let c = &model.cells[cell];
             let is_short = state.supply(cell) * 1000 < c.target * SHORT_MILLI;
-            let is_reached = givers[cell].iter().any(|arcs| !arcs.is_empty());
-            match is_reached {
-                _ if !is_short => None,
-                true => of_cell(state, &givers[cell], usual[c.want], cell),
-                false if reached[c.want].is_none_or(|first| c.week < first) => {
-                    Some(too_late(state, cell))
-                }
-                false => Some(Limit::Season),
+            if !is_short {
+                None
+            } else if is_reached(&givers[cell]) {
+                of_cell(state, &givers[cell], usual[c.want], cell)
+            } else if reached[c.want].is_none_or(|first| c.week < first) {
+                Some(too_late(state, cell))
+            } else {
+                Some(Limit::Season)
             }
         })
         .collect()
@@ -122,11 +121,16 @@ fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
         .collect()
 }
 
+/// Whether anything that is yet to be set out gives in a cell.
+fn is_reached(givers: &[Vec<ArcId>]) -> bool {
+    givers.iter().any(|arcs| !arcs.is_empty())
+}
+
 /// The first week that each want can be given something in by what is yet to be set out.
 fn reached(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<Option<usize>> {
     let mut first = vec![None; model.problem.wants.len()];
     for (cell, givers) in model.cells.iter().zip(givers) {
-        if givers.iter().any(|arcs| !arcs.is_empty()) {
+        if is_reached(givers) {
             let first = &mut first[cell.want];
             *first = Some(first.map_or(cell.week, |f: usize| f.min(cell.week)));
         }
@@ -174,8 +178,7 @@ fn soonest(model: &Model<'_>, class: &Class, want: usize) -> Option<u32> {
 
 /// The last day of a cell's week.
 fn sunday(model: &Model<'_>, cell: usize) -> i64 {
-    let weekday = i64::from(model.problem.start.weekday().num_days_from_monday());
-    i64::from(as_u32(model.cells[cell].week)) * 7 + 6 - weekday
+    model.problem.monday(model.cells[cell].week) + 6
 }
 
 /// What can be the one thing that keeps a stay out of an empty hole; the first of those that do so

@@ -5,8 +5,6 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use chrono::Datelike;
-
 use super::crowds::{Crowds, Stay};
 use super::groups::{self, Group};
 use super::model::Model;
@@ -86,7 +84,7 @@ impl<'m> Most<'m> {
         let stands = found.stays.iter().map(|(stay, _)| stay.arc);
         let stands = stands.map(|arc| arc.removal - arc.transplant).min();
         let most = [0, stands.unwrap_or(0)].map(|before| {
-            let days = positions(model.problem, &self.crowds, &weeks, before as usize);
+            let days = positions(model.problem, &self.crowds, &weeks, before);
             self.with_rents(&prices, &days, &found)
         });
         let most = together.into_iter().chain(most).min();
@@ -195,12 +193,11 @@ fn positions(
     problem: &Problem,
     crowds: &Crowds,
     weeks: &Range<usize>,
-    before: usize,
+    before: u32,
 ) -> Range<usize> {
-    let weekday = problem.start.weekday().num_days_from_monday() as usize;
-    let position = |week: usize, before: usize| {
-        let first = (7 * week).saturating_sub(weekday + before);
-        let is_earlier = |&day: &u32| (day as usize) < first;
+    let position = |week: usize, before: u32| {
+        let first = problem.monday(week) - i64::from(before);
+        let is_earlier = |&day: &u32| i64::from(day) < first;
         crowds.days.partition_point(is_earlier)
     };
     position(weeks.start, before)..position(weeks.end, 0)

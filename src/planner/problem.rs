@@ -79,6 +79,13 @@ impl Problem {
         ((self.start.weekday().num_days_from_monday() + self.days) / 7) as usize
     }
 
+    /// The day of a week's Monday: that of the first may lie before day 0.
+    #[must_use]
+    pub fn monday(&self, week: usize) -> i64 {
+        let weekday = i64::from(self.start.weekday().num_days_from_monday());
+        i64::try_from(7 * week).unwrap_or(i64::MAX) - weekday
+    }
+
     /// The first day on which nothing that stands need stand any more in a tube.
     #[must_use]
     pub fn stands_until(&self, tube: usize) -> u32 {

@@ -282,6 +282,12 @@ impl KnownCrop {
 }
 
 impl Known {
+    /// Whether a sowing's seedlings can still be in the nursery on a day, by their age.
+    fn is_in_time(&self, sowing: &Sowing, on: NaiveDate) -> bool {
+        let known = self.crops.get(&sowing.crop);
+        known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
+    }
+
     fn of(garden: &Garden) -> Self {
         let layout = holes::layout(garden);
         Self {
@@ -351,8 +357,7 @@ impl State {
     /// Whether what is left of a sowing can still be in the nursery on a day, by its age.
     #[must_use]
     pub fn is_in_nursery(&self, sowing: &Sowing, on: NaiveDate) -> bool {
-        let known = self.known.crops.get(&sowing.crop);
-        sowing.left() > 0 && known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
+        sowing.left() > 0 && self.known.is_in_time(sowing, on)
     }
 
     /// Whether the garden has a hole of that name.
@@ -576,7 +581,6 @@ impl State {
         sown_on: Option<NaiveDate>,
     ) -> Result<(), Impossible> {
         self.known.crop(crop)?;
-        let oldest = self.known.crops.get(crop).map_or(0, |known| known.oldest);
         let mut order: Vec<&mut Sowing> = self
             .sowings
             .iter_mut()
@@ -584,7 +588,7 @@ impl State {
             .collect();
         order.sort_by_key(|s| {
             let age = (on - s.on).num_days();
-            let is_in_time = age <= oldest;
+            let is_in_time = self.known.is_in_time(s, on);
             let waits = is_in_time && s.waits();
             let then = if waits { -age } else { age };
             (Some(s.on) != sown_on, !is_in_time, !waits, then)
