@@ -34,6 +34,7 @@ mod climate;
 mod commands;
 mod crop_cards;
 mod dates;
+mod deviations;
 mod diary;
 mod diary_page;
 mod documents;

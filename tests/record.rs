@@ -370,17 +370,17 @@ fn every_command_speaks_of_the_garden_that_the_plan_took() {
         folder,
         "record lost pak-choi 17 damping off --on 2027-03-10",
     );
-    let before = summary_of_sowing(folder, "20270320");
+    let before = summary_of_sowing(folder, "20270317");
     done(folder, "plan --effort quick --today 2027-03-10");
-    let summary = summary_of_sowing(folder, "20270320");
+    let summary = summary_of_sowing(folder, "20270317");
     assert_ne!(summary, before, "seed that often fails is sown more of");
-    let told = done(folder, "week 2027-03-20 --json");
+    let told = done(folder, "week 2027-03-17 --json");
     let week: serde_json::Value = serde_json::from_str(&told).unwrap();
     let chores = week["chores"].as_array().unwrap();
-    let sow = |c: &&serde_json::Value| c["kind"] == "sow" && c["day"] == "2027-03-20";
+    let sow = |c: &&serde_json::Value| c["kind"] == "sow" && c["day"] == "2027-03-17";
     let sow = chores.iter().find(sow).unwrap();
     assert_eq!(sow["summary"], summary.as_str());
-    done(folder, "sheet 2027-03-20");
+    done(folder, "sheet 2027-03-17");
     let sheet = fs::read_to_string(folder.join("plan/sheet-2027-W11.html")).unwrap();
     let line = sow["details"][0].as_str().unwrap();
     assert!(sheet.contains(line), "{line} is not in {sheet}");
@@ -389,7 +389,7 @@ fn every_command_speaks_of_the_garden_that_the_plan_took() {
         .and_then(|(_, n)| n.split_once(' '))
         .unwrap()
         .0;
-    let told = done(folder, "record done 2027-03-20");
+    let told = done(folder, "record done 2027-03-17");
     assert!(
         told.contains(&format!("pak-choi sown in {cells} cells")),
         "{told} instead of {cells}"

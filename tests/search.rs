@@ -7,9 +7,9 @@ use rstest::rstest;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::Model;
+use steadyleaf::planner::model::{ArcId, Model};
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
-use steadyleaf::planner::search::search;
+use steadyleaf::planner::search::{NEAR, Search, search};
 use steadyleaf::planner::solve::solve;
 use steadyleaf::planner::watch::Watch;
 
@@ -114,6 +114,41 @@ proptest! {
         let solved = solve(&problem, Effort::Quick, 1, &Watch::nobody());
         prop_assert_eq!(check(&problem, &solved.solution), vec![]);
         prop_assert!(solved.ceiling.bound <= solved.solution.cost(&problem));
+    }
+
+    /// A search that goes on from a plan reckons in what it breaks of what was promised: dear
+    /// promises are kept whole, cheap ones broken only for more than they cost; what is held stays.
+    #[test]
+    fn promises_are_paid_for(shape in shapes(), seed: u64, price in 0..400_000i64) {
+        let problem = invented(shape);
+        prop_assume!(!problem.kinds[0].batches.is_empty());
+        let model = Model::new(&problem);
+        let mut rough = Search::new(&model, seed);
+        rough.construct();
+        let before = rough.into_state();
+        let dear = cost::of_nothing(&problem) + 1;
+        for price in [price, dear] {
+            let mut state = before.clone();
+            let is_held = |hole: usize, _| hole == 0;
+            state.hold(is_held);
+            let priced = |path: &Vec<ArcId>| path.iter().map(|&a| (a, price)).collect();
+            state.promise(before.paths.iter().map(priced).collect());
+            let mut search = Search::going_on(state, seed);
+            search.improve(2_000, NEAR, &Watch::nobody());
+            let with_broken = search.cost();
+            let after = search.into_state();
+            let broken = (0..problem.holes.len()).flat_map(|h| {
+                let path = &after.paths[h];
+                before.paths[h].iter().filter(move |a| !path.contains(a))
+            });
+            let broken = i64::try_from(broken.count()).unwrap();
+            let solution = after.solution();
+            prop_assert_eq!(check(&problem, &solution), vec![]);
+            prop_assert_eq!(with_broken, solution.cost(&problem) + broken * price);
+            prop_assert!(with_broken <= before.cost());
+            prop_assert!(before.paths[0].iter().all(|a| after.paths[0].contains(a)));
+            prop_assert!(price < dear || broken == 0, "{} broken", broken);
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::changes::{self, Change};
 use super::learned::{self, Learned};
 use super::make::{self, Planned};
-use super::mend::{self, carry};
+use super::mend::{self, Later, carry};
 use super::{Plan, limits, past_water, seed};
 use crate::garden::Garden;
 use crate::garden::diary::{self, Diary, Entry, Impossible, State};
@@ -18,12 +18,11 @@ use crate::planner::model::Model;
 use crate::planner::problem::Problem;
 use crate::planner::solution::Solution;
 use crate::planner::solve::{self, Solved};
-use crate::planner::state;
 use crate::planner::watch::Watch;
 
-/// A plan made wholly anew replaces one that was carried over only if it costs less by more than
-/// this share of what planting nothing would cost: otherwise the grower's weeks would be turned
-/// over for a head or two.
+/// Later weeks are turned over, and the coming ones for a plan made wholly anew, only if that costs
+/// less by more than this share of what planting nothing would cost: otherwise the grower's weeks
+/// would be turned over for a head or two.
 pub const WORTH_TURNING_OVER: f64 = 0.01;
 
 /// What a plan is made again from.
@@ -106,8 +105,9 @@ pub enum NotAgain {
 /// Plans a garden again from a day of it.
 ///
 /// What stands stays. The plan so far is carried over as far as it still fits and its holes are
-/// mended; in the coming two weeks it changes only where it must. A plan made wholly anew takes
-/// its place only if it is better by more than [`WORTH_TURNING_OVER`].
+/// mended; in the coming two weeks it changes only where it must, later only where that gains enough
+/// for each plant that moves, or more than [`WORTH_TURNING_OVER`] altogether. A plan made wholly
+/// anew takes its place only if it is better by as much again.
 ///
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
@@ -212,11 +212,8 @@ fn solved(
     let problem = &built.problem;
     let model = Model::new(problem);
     let fresh = || {
-        let mut solved = solve::solve(problem, effort, make::threads(), watch);
-        let mut state = state::State::of(&model, &solved.solution);
-        mend::give_time(&mut state);
-        solved.solution = state.solution();
-        solved
+        let solved = solve::solve(problem, effort, make::threads(), watch);
+        mend::with_time(&model, solved)
     };
     let Some(former) = former else {
         return fresh();
@@ -235,25 +232,31 @@ fn solved(
     }
     mend::fill(&mut state, 0);
     mend::retime(&mut state);
-    let mut state = mend::improve(state, effort, watch);
-    mend::give_time(&mut state);
-    let mended = state.solution();
+    let improve = |state, later| {
+        let mut state = mend::improve(state, &carried.batches, later, effort, watch);
+        mend::give_time(&mut state, &carried.batches);
+        state
+    };
+    let mut state = improve(state, Later::Promised);
+    let ceiling = ceiling::over(&model, &state.solution(), effort.rounds());
     #[allow(clippy::cast_precision_loss)]
-    let worth = WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
-    let ceiling = ceiling::over(&model, &mended, effort.rounds());
-    #[allow(clippy::cast_precision_loss)]
-    if (mended.cost(problem) - ceiling.bound) as f64 <= worth {
+    let is_worth = |gain: i64| gain as f64 > WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
+    if !is_worth(state.cost() - ceiling.bound) {
         // No other plan would be worth turning over this one for.
         return Solved {
-            solution: mended,
+            solution: state.solution(),
             ceiling,
             stopped: watch.is_stopped(),
         };
     }
+    let open = improve(state.clone(), Later::Open);
+    if is_worth(state.cost() - open.cost()) {
+        state = open;
+    }
+    let mended = state.solution();
     let fresh = fresh();
     let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh.solution);
-    #[allow(clippy::cast_precision_loss)]
-    if gain as f64 > worth {
+    if is_worth(gain) {
         fresh
     } else {
         Solved {

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 
 use super::{
     Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
-    limits, seed, water,
+    limits, mend, seed, water,
 };
 use crate::garden::{Garden, SeedPlant};
 use crate::planner::build::{self, Built, Kept, Setting};
@@ -15,6 +15,7 @@ use crate::planner::ceiling::Ceiling;
 use crate::planner::checker::{self, Broken};
 use crate::planner::cost;
 use crate::planner::effort::Effort;
+use crate::planner::model::Model;
 use crate::planner::problem::Problem;
 use crate::planner::solution::{Placed, Solution};
 use crate::planner::solve::{self, Solved};
@@ -50,6 +51,7 @@ pub fn make(
     let built = build::build(garden);
     let threads = threads();
     let solved = solve::solve(&built.problem, effort, threads, watch);
+    let solved = mend::with_time(&Model::new(&built.problem), solved);
     let setting = Setting::at_start(garden);
     let mut planned = told(garden, &setting, built, solved, made_from)?;
     limits::tell(&mut planned, garden, &setting, watch);

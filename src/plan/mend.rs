@@ -12,6 +12,7 @@ use crate::planner::model::{Arc, ArcId, Model};
 use crate::planner::path::{Finder, Gap};
 use crate::planner::problem::Problem;
 use crate::planner::search::{NEAR, Search};
+use crate::planner::solve::Solved;
 use crate::planner::state::State;
 use crate::planner::watch::Watch;
 
@@ -33,6 +34,8 @@ fn worth_changing(problem: &Problem) -> i64 {
 /// What became of a former plan.
 pub(super) struct Carried<'m> {
     pub(super) state: State<'m>,
+    /// By hole: the batches of its stays that are in, as they were or taken on another day.
+    pub(super) batches: Vec<Vec<u32>>,
     /// Every stay of it that was still to come is in, as it was, and nothing stands that it did
     /// not know of.
     pub(super) whole: bool,
@@ -61,8 +64,14 @@ pub(super) fn carry<'m>(
     carrier.clean_days(former);
     carrier.standing(standing_gains, former);
     carrier.planted(former);
+    let state = carrier.state;
+    let batches = |hole: usize| {
+        let planted = state.stays(hole).filter(|a| !a.stands);
+        planted.map(|a| a.batch).collect()
+    };
     Carried {
-        state: carrier.state,
+        batches: (0..state.paths.len()).map(batches).collect(),
+        state,
         whole: carrier.whole,
     }
 }
@@ -324,12 +333,62 @@ fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
     state.restore(&[(hole, best.1)]);
 }
 
-/// Searches on from a plan, and takes what is better by enough to change it for; leaves alone
-/// whatever is sown in the coming weeks or was before, and what comes before that in its hole.
-pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -> State<'m> {
+/// Days from today in which plants are set out whose weeks the grower has in mind.
+const SOON: u32 = 56;
+
+/// What it costs to give up a stay that the grower was told of, or to move it, as one of so many
+/// parts of what a harvest missed costs: if it is set out soon, and if later. At four times as much
+/// fewer plants move, but holidays cost harvests.
+const PARTS: (i64, i64) = (8, 40);
+
+fn price(problem: &Problem, arc: &Arc) -> i64 {
+    let (soon, later) = PARTS;
+    let parts = if arc.transplant < SOON { soon } else { later };
+    cost::of_one_missed(problem) / parts
+}
+
+/// The stays of the former plan that are still planned, by hole.
+fn promises(state: &State<'_>, batches: &[Vec<u32>]) -> Vec<Vec<(ArcId, i64)>> {
+    let of_hole = |(hole, batches): (usize, &Vec<u32>)| {
+        let arcs = &state.model.class(hole).arcs;
+        let path = state.paths[hole].iter().map(|&a| (a, &arcs[a as usize]));
+        let planned = path.filter(|(_, arc)| !arc.stands && batches.contains(&arc.batch));
+        planned
+            .map(|(a, arc)| (a, price(state.model.problem, arc)))
+            .collect()
+    };
+    batches.iter().enumerate().map(of_hole).collect()
+}
+
+/// Whether what a plan says of later weeks is a promise, or may be turned over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Later {
+    Promised,
+    Open,
+}
+
+/// Searches on from a plan, and takes what is better by enough to change it for; where later weeks
+/// are promised, by more than it costs to give up all that it changes of them. Leaves alone what
+/// stands, seedlings that are there and what the former plan sows in the coming weeks, and what comes
+/// before that in its hole.
+pub(super) fn improve<'m>(
+    state: State<'m>,
+    batches: &[Vec<u32>],
+    later: Later,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> State<'m> {
     let problem = state.model.problem;
     let mut open = state.clone();
-    open.hold(FIRM.cast_signed());
+    let promises = promises(&state, batches);
+    open.hold(|hole, a| {
+        let arc = &state.model.class(hole).arcs[a as usize];
+        let told = promises[hole].iter().any(|p| p.0 == a);
+        arc.stands || arc.lot.is_some() || told && arc.sow < FIRM.cast_signed()
+    });
+    if later == Later::Promised {
+        open.promise(promises);
+    }
     let mut search = Search::going_on(open, SEED);
     search.improve(MOVES * effort.moves(problem), NEAR, &watch.silent());
     if state.cost() - search.cost() < worth_changing(problem) {
@@ -343,12 +402,27 @@ pub(super) fn improve<'m>(state: State<'m>, effort: Effort, watch: &Watch<'_>) -
 /// Most days by which a plant is set out sooner than it must be, to have time in hand.
 const TIME_IN_HAND: u32 = 7;
 
+/// A solution wholly new, with time in hand.
+pub(super) fn with_time(model: &Model<'_>, solved: Solved) -> Solved {
+    let mut state = State::of(model, &solved.solution);
+    give_time(&mut state, &[]);
+    Solved {
+        solution: state.solution(),
+        ..solved
+    }
+}
+
 /// Sets plants that are taken whole out sooner where their holes are free, and takes them on the
-/// same days: what comes a little late is then still in time. Leaves the coming weeks alone.
-pub(super) fn give_time(state: &mut State<'_>) {
+/// same days: what comes a little late is then still in time. Leaves those of some batches alone, by
+/// hole.
+pub(super) fn give_time(state: &mut State<'_>, but_for: &[Vec<u32>]) {
     for hole in 0..state.paths.len() {
+        let told = but_for.get(hole).map_or(&[][..], Vec::as_slice);
         for arc in state.paths[hole].clone() {
-            give_time_to(state, hole, arc);
+            let batch = state.model.class(hole).arcs[arc as usize].batch;
+            if !told.contains(&batch) {
+                give_time_to(state, hole, arc);
+            }
         }
     }
 }
@@ -369,7 +443,6 @@ fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
             && batch.want == want
             && other.removal == now.removal
             && other.lot.is_none()
-            && other.sow >= FIRM.cast_signed()
             && now.transplant <= other.transplant + TIME_IN_HAND
     };
     let first = class.starts[(now.from as usize).saturating_sub(TIME_IN_HAND as usize)];

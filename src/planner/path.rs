@@ -105,6 +105,7 @@ impl Finder {
         self.look(state, &[hole], gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let delta = state.deltas();
+        let promises = state.promises(hole);
 
         let base = gap.from as usize;
         let span = gap.to as usize - base;
@@ -115,6 +116,8 @@ impl Finder {
         for n in (base..gap.to as usize).rev() {
             let mut best = self.cost[n + 1 - base];
             let mut choice = WAIT;
+            let is_here = |&&(a, _): &&(ArcId, i64)| class.arcs[a as usize].from as usize == n;
+            let (promised, price) = promises.iter().find(is_here).copied().unwrap_or((WAIT, 0));
             // What the stay before gives, as the next may go on from it.
             let mut gains = 0;
             for a in class.starts[n]..class.starts[n + 1] {
@@ -122,10 +125,11 @@ impl Finder {
                 let more = glance.more as usize..glance.more as usize + glance.count as usize;
                 let more: i64 = class.items[more].iter().map(|&i| delta[i as usize]).sum();
                 gains = if glance.goes_on { gains + more } else { more };
-                if stay_cost + gains >= 0 || self.is_blocked(a) || glance.to > gap.to {
+                let alone = stay_cost + gains - if a == promised { price } else { 0 };
+                if alone >= 0 || self.is_blocked(a) || glance.to > gap.to {
                     continue;
                 }
-                let cost = stay_cost + gains + self.cost[glance.to as usize - base];
+                let cost = alone + self.cost[glance.to as usize - base];
                 if cost < best && self.admits(state, hole, &class.arcs[a as usize]) {
                     best = cost;
                     choice = a;
@@ -192,7 +196,8 @@ impl Finder {
                 let arc = &class.arcs[a as usize];
                 let items = &class.items[arc.items.start as usize..arc.items.end as usize];
                 let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
-                let cost = stay_cost + gains / copies;
+                let promised: i64 = holes.iter().map(|&h| state.promised(h, a)).sum();
+                let cost = stay_cost + (gains - promised) / copies;
                 if cost < 0 && self.admits(state, holes[0], arc) {
                     lane.options.push(Choice {
                         arc: a,

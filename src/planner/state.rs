@@ -18,6 +18,9 @@ pub struct State<'m> {
     pub open_from: Vec<u32>,
     /// No stays are added that are sown before this day.
     pub sown_from: i32,
+    /// By hole: stays that the grower was told of, and what it costs to give each up; empty if
+    /// there are none.
+    promised: Vec<Vec<(ArcId, i64)>>,
     /// What is delivered, by cell.
     supply: Vec<i64>,
     /// What each cell costs at that.
@@ -76,6 +79,7 @@ impl<'m> State<'m> {
                 .collect(),
             open_from: vec![0; problem.holes.len()],
             sown_from: i32::MIN,
+            promised: Vec::new(),
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
             cell_cost,
@@ -130,7 +134,7 @@ impl<'m> State<'m> {
         state
     }
 
-    /// What all this costs, in thousandths.
+    /// What all this costs, in thousandths; promises that it breaks, too.
     #[must_use]
     pub const fn cost(&self) -> i64 {
         self.cost
@@ -261,16 +265,36 @@ impl<'m> State<'m> {
         removed
     }
 
-    /// Leaves as it is what is sown before a day, and what comes before it in its hole; adds
-    /// nothing that is sown before that day.
-    pub fn hold(&mut self, sown_before: i32) {
-        self.sown_from = sown_before;
+    /// Leaves some stays as they are, and what comes before them in their holes; adds nothing that
+    /// was sown before today.
+    pub fn hold(&mut self, is_held: impl Fn(usize, ArcId) -> bool) {
+        self.sown_from = 0;
         let workdays = &self.model.problem.workdays;
         for hole in 0..self.paths.len() {
-            let held = self.stays(hole).filter(|a| a.stands || a.sow < sown_before);
-            let to = held.map(|a| a.to as usize).max();
+            let class = self.model.class(hole);
+            let held = self.paths[hole].iter().filter(|&&a| is_held(hole, a));
+            let to = held.map(|&a| class.arcs[a as usize].to as usize).max();
             self.open_from[hole] = to.map_or(0, |to| workdays.get(to).copied().unwrap_or(u32::MAX));
         }
+    }
+
+    /// Promises stays that are planned, by hole: to give one up costs so much.
+    pub fn promise(&mut self, promised: Vec<Vec<(ArcId, i64)>>) {
+        self.promised = promised;
+    }
+
+    /// What it costs to give a stay up that is planned for a hole: nothing if it was not promised.
+    #[must_use]
+    pub fn promised(&self, hole: usize, arc: ArcId) -> i64 {
+        let of_hole = self.promised.get(hole);
+        let it = of_hole.and_then(|p| p.iter().find(|p| p.0 == arc));
+        it.map_or(0, |p| p.1)
+    }
+
+    /// The stays promised for a hole, and what it costs to give each up.
+    #[must_use]
+    pub fn promises(&self, hole: usize) -> &[(ArcId, i64)] {
+        self.promised.get(hole).map_or(&[], Vec::as_slice)
     }
 
     /// Whether anything is left as it is.
@@ -279,10 +303,15 @@ impl<'m> State<'m> {
         self.sown_from > i32::MIN
     }
 
-    /// Holds nothing any more.
+    /// Holds nothing any more, and promises nothing.
     pub fn let_go(&mut self) {
         self.sown_from = i32::MIN;
         self.open_from.fill(0);
+        let promised = std::mem::take(&mut self.promised);
+        for (path, promised) in self.paths.iter().zip(promised) {
+            let broken = promised.iter().filter(|(arc, _)| !path.contains(arc));
+            self.cost -= broken.map(|(_, price)| price).sum::<i64>();
+        }
     }
 
     /// Makes holes' paths what they were once, which is known to fit.
@@ -335,6 +364,7 @@ impl<'m> State<'m> {
     }
 
     fn change(&mut self, hole: usize, arc: ArcId, sign: i64) {
+        self.cost -= sign * self.promised(hole, arc);
         let model = self.model;
         let class = model.class(hole);
         let arc = &class.arcs[arc as usize];
