@@ -47,7 +47,9 @@ fn put_down(
     let (hole, said): (&str, fn(String) -> Said) = match what {
         Deviation::Dead => {
             let plant = plan.stays.iter().rfind(stands).expect("a plant stands");
-            (&plant.hole, |hole| Said::Lost(hole, vec!["wilt".into()]))
+            (&plant.hole, |hole| {
+                Said::Lost(hole, vec!["wilt".into()], None)
+            })
         }
         Deviation::Blocked => {
             let is_empty = |s: &&Stay| {

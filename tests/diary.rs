@@ -64,6 +64,19 @@ fn cleaned(on: &str, tube: &str) -> Entry {
     entry(on, Event::Cleaned { tube })
 }
 
+/// Seedlings of pak choi lost, and when they were sown.
+fn seedlings_lost(on: &str, cells: u32, sown_on: &str) -> Entry {
+    entry(
+        on,
+        Event::SeedlingsLost {
+            crop: "pak-choi".to_owned(),
+            cells,
+            sown_on: Some(date(sown_on)),
+            why: None,
+        },
+    )
+}
+
 const GRAMS: fn(u64) -> Option<Amount> = |g| Some(Amount::new(Measure::Grams, g * 1000));
 
 /// A text that a grower may type as a cause or a want's name.
@@ -345,6 +358,27 @@ fn what_cannot_have_happened_cannot_happen_twice() {
     &[],
     entry("2027-03-17", Event::SeedlingsLost { crop: "pak-choi".into(), cells: 3, sown_on: None, why: None }),
     "has 2 cells of pak-choi"
+)]
+#[case::seedlings_of_no_sowing(
+    &[sown("2027-03-03", "pak-choi", 3), sown("2027-03-10", "butterhead", 3)],
+    seedlings_lost("2027-03-17", 1, "2027-03-10"),
+    "no pak-choi was sown on 2027-03-10; what is in the nursery by then was sown on 2027-02-20 and \
+     2027-03-03"
+)]
+#[case::seedlings_of_a_sowing_to_come(
+    &[sown("2027-03-20", "pak-choi", 3)],
+    seedlings_lost("2027-03-17", 1, "2027-03-20"),
+    "no pak-choi was sown on 2027-03-20; what is in the nursery by then was sown on 2027-02-20"
+)]
+#[case::seedlings_of_no_sowing_and_none_there(
+    &[],
+    seedlings_lost("2027-12-17", 1, "2027-12-01"),
+    "no pak-choi was sown on 2027-12-01, and none is in the nursery by then"
+)]
+#[case::too_few_of_a_sowing(
+    &[sown("2027-03-03", "pak-choi", 3)],
+    seedlings_lost("2027-03-17", 4, "2027-03-03"),
+    "has 3 cells of pak-choi sown on 2027-03-03 on that day, not 4"
 )]
 #[case::a_blocked_hole(
     &[entry("2027-03-10", Event::Blocked { hole: "deck-1-1".into() })],

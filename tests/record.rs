@@ -134,13 +134,21 @@ fn lost_seedlings_are_told_of_which_sowing() {
     let told = told("record lost pak-choi 2 mould --on 2027-03-13");
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     let right = "taken to be of the pak-choi sown on Wed 3 Mar 2027; if they are of what was sown \
-                 on Wed 10 Mar 2027, add `, sown_on: 2027-03-10` to the line in diary.yaml, before \
-                 its `}`";
+                 on Wed 10 Mar 2027, take the line out of diary.yaml and record it again with \
+                 `--sown 2027-03-10`";
     assert!(told.contains(right), "{told}");
     let path = folder.join("diary.yaml");
     let text = fs::read_to_string(&path).unwrap();
-    let (before, last) = text.trim_end().rsplit_once(" }").unwrap();
-    fs::write(&path, format!("{before}, sown_on: 2027-03-10 }}{last}\n")).unwrap();
+    let (before, _) = text.trim_end().rsplit_once('\n').unwrap();
+    fs::write(&path, format!("{before}\n")).unwrap();
+    let words = "record lost pak-choi 2 mould --sown 2027-03-10 --on 2027-03-13";
+    let output = run(folder, words);
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+    let recorded = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        recorded.contains("2 seedlings of pak-choi sown on Wed 10 Mar 2027 lost (mould)"),
+        "{recorded}"
+    );
     let garden = file::parse(GARDEN, "garden.yaml", &Cards::built_in()).unwrap();
     let day = "2027-03-13".parse().unwrap();
     let diary = diary(folder);
@@ -207,6 +215,11 @@ fn the_last_cut_of_the_plan_takes_a_plant_out(
 #[case("record sown pak-coi 3", "did you mean `pak-choi`?")]
 #[case("record lost pak-choi", "say how many seedlings")]
 #[case("record lost pak-choy 3", "did you mean `pak-choi`?")]
+#[case(
+    "record lost pak-choi 3 --sown 2027-03-02",
+    "no pak-choi was sown on 2027-03-02"
+)]
+#[case("record lost shelf-1-1 --sown 2027-03-02", "`--sown` is for seedlings")]
 #[case("record topped-up shelf much", "write it like `14 l`")]
 #[case("record topped-up shelf full", "write it like `14 l`")]
 #[case("record refilled shlf", "did you mean `shelf`?")]

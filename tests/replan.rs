@@ -406,7 +406,7 @@ fn seed_is_bought_once() {
     done_until(&garden, &plan, "2027-05-12", &path);
     let sown = Said::Sown("rocket".into(), 50);
     put(&garden, &plan, &path, "2027-05-12", &sown);
-    let lost = Said::Lost("rocket".into(), vec!["50".into(), "mice".into()]);
+    let lost = Said::Lost("rocket".into(), vec!["50".into(), "mice".into()], None);
     let mice = put(&garden, &plan, &path, "2027-05-12", &lost);
     let short = planned(&garden, &mice, "2027-05-13", &plan);
     let orders = seed_orders(&short.planned.plan, &short.garden);
@@ -663,7 +663,7 @@ fn what_cannot_be_made_up_for_is_told_as_that() {
     let (state, _) = diary::replay(&garden, &diary.entries, date("2027-05-13"));
     let heads = state.plants.iter().filter(|(_, p)| p.crop != "rocket");
     for (_, (hole, _)) in heads.enumerate().filter(|(n, _)| n % 4 > 0) {
-        let lost = Said::Lost(hole.clone(), vec!["frost".into()]);
+        let lost = Said::Lost(hole.clone(), vec!["frost".into()], None);
         diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     }
     let again = planned(&garden, &diary, "2027-05-13", &plan);
@@ -693,7 +693,7 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     done_until(&garden, &plan, "2027-05-12", &path);
     let stands = |s: &&Stay| s.transplant <= date("2027-05-05") && s.removal > date("2027-05-20");
     let hole = plan.stays.iter().find(stands).unwrap().hole.clone();
-    let lost = Said::Lost(hole.clone(), vec!["wilt".into()]);
+    let lost = Said::Lost(hole.clone(), vec!["wilt".into()], None);
     let diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     let again = planned(&garden, &diary, "2027-05-13", &plan);
     let told: Vec<_> = again.changes.iter().filter(|c| c.place == hole).collect();

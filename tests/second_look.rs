@@ -132,7 +132,7 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
         };
         let crop = &garden.crops.choose(&mut random).expect("a crop").key;
         let said = match random.random_range(0..12) {
-            0 | 1 => Said::Lost(hole.into(), vec!["wilt".into()]),
+            0 | 1 => Said::Lost(hole.into(), vec!["wilt".into()], None),
             2 => Said::Transplanted(hole.into(), crop.clone()),
             3 => Said::Blocked(hole.into()),
             4 => Said::Harvested(hole.into(), vec!["31".into(), "g".into()], None),

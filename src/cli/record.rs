@@ -56,6 +56,9 @@ enum What {
         what: String,
         /// How many seedlings, and of what
         words: Vec<String>,
+        /// The day on which the seedlings were sown, where several sowings are in the nursery
+        #[arg(long, value_name = "DATE", value_parser = find::date)]
+        sown: Option<NaiveDate>,
     },
     /// Something was harvested: `harvested deck-1-1 160 g`
     ///
@@ -153,7 +156,7 @@ impl What {
         Ok(match self {
             Self::Sown { crop, cells } => Said::Sown(crop, cells),
             Self::Transplanted { hole, crop } => Said::Transplanted(hole, crop),
-            Self::Lost { what, words } => Said::Lost(what, words),
+            Self::Lost { what, words, sown } => Said::Lost(what, words, sown),
             Self::Harvested {
                 hole,
                 amount,

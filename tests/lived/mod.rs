@@ -224,7 +224,7 @@ impl Life<'_> {
         let state = self.state(day);
         for (hole, _) in state.plants.iter() {
             let dead = self.plants[hole].dies.is_some_and(|d| d <= day);
-            if dead && self.put(plan, day, Said::Lost(hole.clone(), words("wilt"))) {
+            if dead && self.put(plan, day, Said::Lost(hole.clone(), words("wilt"), None)) {
                 self.plants.remove(hole);
                 self.lived.died += 1;
             }
@@ -235,7 +235,7 @@ impl Life<'_> {
             let there: u32 = self.left(day, &crop);
             let count = count.min(there);
             if count > 0 {
-                self.put(plan, day, Said::Lost(crop, words(&count.to_string())));
+                self.put(plan, day, Said::Lost(crop, words(&count.to_string()), None));
             }
         }
         self.harvest(day, plan);

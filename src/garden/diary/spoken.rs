@@ -1,5 +1,7 @@
 //! What a grower types beside the rig, understood.
 
+use chrono::NaiveDate;
+
 use super::entry::Event;
 use super::limits;
 use super::state::{Impossible, State};
@@ -23,8 +25,9 @@ pub enum Said {
     Sown(String, u32),
     /// A crop set out in holes.
     Transplanted(String, String),
-    /// Plants in holes lost, and of what; or a crop's seedlings, how many, and of what.
-    Lost(String, Vec<String>),
+    /// Plants in holes lost, and of what; or a crop's seedlings, how many, of what, and when they
+    /// were sown, if that was said.
+    Lost(String, Vec<String>, Option<NaiveDate>),
     /// Harvested from holes, how much of all together, and whether the plants came out, if that
     /// was said.
     Harvested(String, Vec<String>, Option<bool>),
@@ -49,7 +52,7 @@ impl Said {
     #[must_use]
     pub fn by_keys(&self, garden: &Garden) -> Self {
         let mut said = self.clone();
-        if let Self::Sown(crop, _) | Self::Transplanted(_, crop) | Self::Lost(crop, _) = &mut said
+        if let Self::Sown(crop, _) | Self::Transplanted(_, crop) | Self::Lost(crop, ..) = &mut said
             && let Some(known) = garden.crop_called(crop)
         {
             crop.clone_from(&known.key);
@@ -77,7 +80,7 @@ impl Said {
                     want: None,
                 })
                 .collect(),
-            Self::Lost(what, words) => lost(what, words, state)?,
+            Self::Lost(what, words, sown_on) => lost(what, words, *sown_on, state)?,
             Self::Harvested(holes, words, last) => {
                 harvested(holes, amount(words)?, *last == Some(true))
             }
@@ -111,7 +114,12 @@ fn listed(names: &str) -> impl Iterator<Item = String> {
     names.map(str::to_owned)
 }
 
-fn lost(what: &str, words: &[String], state: &State) -> Result<Vec<Event>, Misunderstood> {
+fn lost(
+    what: &str,
+    words: &[String],
+    sown_on: Option<NaiveDate>,
+    state: &State,
+) -> Result<Vec<Event>, Misunderstood> {
     let said = |words: &[String]| (!words.is_empty()).then(|| words.join(" "));
     let count = words.first().and_then(|w| w.parse::<u32>().ok());
     if state.has_crop(what) {
@@ -123,9 +131,15 @@ fn lost(what: &str, words: &[String], state: &State) -> Result<Vec<Event>, Misun
         return Ok(vec![Event::SeedlingsLost {
             crop: what.to_owned(),
             cells,
-            sown_on: None,
+            sown_on,
             why: said(&words[1..]),
         }]);
+    }
+    if sown_on.is_some() {
+        return misunderstood(format!(
+            "`--sown` is for seedlings in the nursery, such as `lost butterhead 3`; `{what}` is no \
+             crop of this garden"
+        ));
     }
     listed(what)
         .map(|hole| {

@@ -191,14 +191,26 @@ pub enum Impossible {
         hole: String,
     },
     /// More seedlings lost than there are.
-    #[error("the nursery has {there} cells of {crop} on that day, not {asked}")]
+    #[error("the nursery has {there} cells of {crop}{} on that day, not {asked}", of_day(*.sown_on))]
     TooFew {
         /// The crop.
         crop: String,
+        /// The day of their sowing, if that was said.
+        sown_on: Option<NaiveDate>,
         /// How many there are.
         there: u32,
         /// How many were said.
         asked: u32,
+    },
+    /// Seedlings lost of a sowing that there was not.
+    #[error("no {crop} was sown on {asked}{}", in_the_nursery(.sown))]
+    NotSown {
+        /// The crop.
+        crop: String,
+        /// The day said.
+        asked: NaiveDate,
+        /// The days on which was sown what can be in the nursery.
+        sown: Vec<NaiveDate>,
     },
     /// More sown than the nursery holds altogether.
     #[error("{asked} cells are more than the nursery has ({there})")]
@@ -246,6 +258,21 @@ pub enum Impossible {
         /// Why that would be impossible.
         why: Box<Impossible>,
     },
+}
+
+fn of_day(sown_on: Option<NaiveDate>) -> String {
+    sown_on.map_or_else(String::new, |day| format!(" sown on {day}"))
+}
+
+fn in_the_nursery(sown: &[NaiveDate]) -> String {
+    let days: Vec<String> = sown.iter().map(NaiveDate::to_string).collect();
+    if days.is_empty() {
+        return ", and none is in the nursery by then".to_owned();
+    }
+    format!(
+        "; what is in the nursery by then was sown on {}",
+        days.join(" and ")
+    )
 }
 
 /// Names that the garden has.
@@ -570,9 +597,10 @@ impl State {
         Ok(())
     }
 
-    /// Seedlings that are lost are of the sowing that was said. Else they are taken to be of what
-    /// still waits to be set out, the oldest first, then spares, the youngest first; and last of
-    /// what must have left the nursery, whatever was put down of it.
+    /// Seedlings that are lost are of the sowing that was said, and of no other. Where none was
+    /// said they are taken to be of what still waits to be set out, the oldest first, then spares,
+    /// the youngest first; and last of what must have left the nursery, whatever was put down of
+    /// it.
     fn lose_seedlings(
         &mut self,
         on: NaiveDate,
@@ -581,22 +609,25 @@ impl State {
         sown_on: Option<NaiveDate>,
     ) -> Result<(), Impossible> {
         self.known.crop(crop)?;
-        let mut order: Vec<&mut Sowing> = self
-            .sowings
-            .iter_mut()
-            .filter(|s| s.crop == crop && s.left() > 0)
-            .collect();
+        if let Some(asked) = sown_on {
+            self.was_sown(on, crop, asked)?;
+        }
+        let is_meant = |s: &&mut Sowing| {
+            s.crop == crop && s.left() > 0 && sown_on.is_none_or(|said| s.on == said)
+        };
+        let mut order: Vec<&mut Sowing> = self.sowings.iter_mut().filter(is_meant).collect();
         order.sort_by_key(|s| {
             let age = (on - s.on).num_days();
             let is_in_time = self.known.is_in_time(s, on);
             let waits = is_in_time && s.waits();
             let then = if waits { -age } else { age };
-            (Some(s.on) != sown_on, !is_in_time, !waits, then)
+            (!is_in_time, !waits, then)
         });
         let there: u32 = order.iter().map(|s| s.left()).sum();
         if there < cells {
             return Err(Impossible::TooFew {
                 crop: crop.to_owned(),
+                sown_on,
                 there,
                 asked: cells,
             });
@@ -608,6 +639,22 @@ impl State {
             rest -= here;
         }
         Ok(())
+    }
+
+    /// Whether a crop was sown on a day, by what was put down until another.
+    fn was_sown(&self, on: NaiveDate, crop: &str, asked: NaiveDate) -> Result<(), Impossible> {
+        let of_crop = self.sowings.iter().filter(|s| s.crop == crop);
+        if of_crop.clone().any(|s| s.on == asked) {
+            return Ok(());
+        }
+        let is_there = |s: &&Sowing| self.is_in_nursery(s, on);
+        let mut sown: Vec<NaiveDate> = of_crop.filter(is_there).map(|s| s.on).collect();
+        sown.dedup();
+        Err(Impossible::NotSown {
+            crop: crop.to_owned(),
+            asked,
+            sown,
+        })
     }
 
     fn harvest(&mut self, hole: &str, taken: Taken, last: bool) -> Result<(), Impossible> {

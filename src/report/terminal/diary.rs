@@ -35,8 +35,8 @@ pub fn taken_as(charged: &Charged) -> String {
     let of: Vec<String> = charged.of.iter().map(|day| long_date(*day)).collect();
     let or: Vec<String> = charged.or.iter().map(|day| long_date(*day)).collect();
     format!(
-        "taken to be of the {crop} sown on {}; if they are of what was sown on {}, add \
-         `, sown_on: {}` to the line in diary.yaml, before its `}}`",
+        "taken to be of the {crop} sown on {}; if they are of what was sown on {}, take the line out \
+         of diary.yaml and record it again with `--sown {}`",
         list(&of),
         list(&or),
         charged.or[0],
@@ -80,10 +80,15 @@ fn sentence(event: &Event, units: Units) -> String {
         Event::Transplanted { crop, hole, .. } => format!("{crop} set out in {hole}"),
         Event::Lost { hole, why } => format!("the plant in {hole} lost{}", of(why)),
         Event::SeedlingsLost {
-            crop, cells, why, ..
+            crop,
+            cells,
+            sown_on,
+            why,
         } => {
             let cells = super::words::count(*cells as usize, "seedling", "seedlings");
-            format!("{cells} of {crop} lost{}", of(why))
+            let sown =
+                sown_on.map_or_else(String::new, |day| format!(" sown on {}", long_date(day)));
+            format!("{cells} of {crop}{sown} lost{}", of(why))
         }
         Event::Harvested {
             hole, amount, last, ..
