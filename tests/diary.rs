@@ -43,6 +43,7 @@ fn set_out(on: &str, hole: &str, crop: &str) -> Entry {
             hole: hole.to_owned(),
             sown_on: None,
             want: None,
+            given: false,
         },
     )
 }
@@ -94,6 +95,7 @@ fn any_event() -> impl Strategy<Value = Event> {
             hole,
             sown_on: sown.then(|| date("2027-03-03")),
             want: Some(want),
+            given: false,
         }),
         (hole, proptest::option::of(any_words())).prop_map(|(hole, why)| Event::Lost { hole, why }),
         (1..9_u32, any::<bool>(), proptest::option::of(any_words())).prop_map(

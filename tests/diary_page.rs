@@ -21,6 +21,7 @@ fn set_out(on: &str, hole: &str) -> Entry {
             hole: hole.to_owned(),
             sown_on: Some(date("2027-03-03")),
             want: Some("salad heads".to_owned()),
+            given: false,
         },
     )
 }

@@ -21,6 +21,7 @@ fn set_out(on: &str, hole: &str) -> Entry {
             hole: hole.to_owned(),
             sown_on: None,
             want: None,
+            given: false,
         },
     )
 }
@@ -192,6 +193,7 @@ fn later_cuts_teach_too() {
             hole,
             sown_on: None,
             want: None,
+            given: false,
         },
     );
     let first = taken_at("2027-04-03", "deck-1-1", "2027-04-03", 1.0, false);

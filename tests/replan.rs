@@ -199,8 +199,9 @@ fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Again {
     )
     .unwrap();
     if !again.nothing_new {
-        let (state, _) = diary::replay(garden, &diary.entries, date(day));
-        assert_eq!(faults(&again.planned.plan, garden, Some(&state)), [""; 0]);
+        let garden = garden.clone().with_crops_of(diary);
+        let (state, _) = diary::replay(&garden, &diary.entries, date(day));
+        assert_eq!(faults(&again.planned.plan, &garden, Some(&state)), [""; 0]);
     }
     again
 }

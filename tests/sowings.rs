@@ -227,6 +227,7 @@ fn losses_are_of_what_waits() {
             hole: hole.to_owned(),
             sown_on: None,
             want: None,
+            given: false,
         },
         as_planned: true,
     }));

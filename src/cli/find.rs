@@ -9,9 +9,10 @@ use chrono::{NaiveDate, Utc};
 use super::failure::Failure;
 use super::say;
 use crate::garden::Garden;
-use crate::garden::diary::{self, Diary};
+use crate::garden::diary::{self, Diary, Entry, Impossible, State};
 use crate::garden::file::{self, Loaded};
 use crate::plan::{Plan, news};
+use crate::quantity::Units;
 use crate::report::terminal;
 
 /// The plan file in a folder.
@@ -19,9 +20,15 @@ pub const PLAN: &str = "plan.json";
 /// The folder beside the garden file into which a plan goes.
 const OUT: &str = "plan";
 
-/// Reads the garden that a path means; the one in the current folder if there is none.
+/// Reads the garden that a path means; the one in the current folder if there is none. A diary that
+/// cannot be read is told of by the commands that need it.
 pub fn garden(path: Option<&Path>) -> Result<Loaded, Failure> {
-    Ok(file::read(path.unwrap_or(Path::new(".")))?)
+    let loaded = file::read(path.unwrap_or(Path::new(".")))?;
+    let garden = match diary::file::read(&diary_path(&loaded)) {
+        Ok(diary) => loaded.garden.with_crops_of(&diary),
+        Err(_) => loaded.garden,
+    };
+    Ok(Loaded { garden, ..loaded })
 }
 
 /// The folder of the plan: the stated one, or the one beside the garden file.
@@ -119,6 +126,23 @@ pub fn diary(loaded: &Loaded) -> Result<Diary, Failure> {
     Ok(diary)
 }
 
+/// Says what of a diary is left out or taken otherwise: what cannot have happened, what is of another
+/// sowing than was said, and what stands nowhere.
+pub fn tell_odd<'e>(
+    left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
+    state: &State,
+    units: Units,
+) {
+    let left_out = terminal::diary::impossible(left_out, units).into_iter();
+    let of_others = terminal::diary::of_others(state);
+    for note in left_out
+        .chain(of_others)
+        .chain(terminal::diary::strays(state))
+    {
+        say::note(&note);
+    }
+}
+
 /// Today where the garden is.
 pub fn today(garden: &Garden) -> NaiveDate {
     Utc::now()
@@ -137,15 +161,13 @@ pub fn planning_day(
     garden: &Garden,
 ) -> Result<NaiveDate, Failure> {
     let noted = diary.entries.iter().map(|e| e.on).max();
-    if let Some(asked) = asked {
+    let today = today(garden);
+    let is_of_garden = garden.start <= today && today <= garden.last();
+    if let Some(asked) = asked.or(is_of_garden.then_some(today)) {
         return match noted.filter(|&last| asked < last) {
             Some(last) => Err(Failure::DiaryGoesOn { asked, last }),
             None => Ok(asked.max(garden.start)),
         };
-    }
-    let today = today(garden);
-    if garden.start <= today && today <= garden.last() {
-        return Ok(today);
     }
     let day = noted.unwrap_or(garden.start);
     let day = day.clamp(garden.start, garden.last());

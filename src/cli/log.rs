@@ -27,9 +27,8 @@ impl Log {
         let diary = find::diary(&loaded)?;
         let until = log::last_day(&diary.entries, garden);
         let (state, left_out) = diary::replay(garden, &diary.entries, until);
-        for (entry, why) in &left_out {
-            say::note(&terminal::diary::impossible(entry, why, garden.units));
-        }
+        let left_out = left_out.iter().map(|(entry, why)| (*entry, why));
+        find::tell_odd(left_out, &state, garden.units);
         let log = log::log(garden, &state, until);
         if self.json {
             return say::json(&log);

@@ -100,13 +100,8 @@ impl Plan {
         let told = |progress| patience::tell(&bar, progress);
         let again = self.planned(&loaded, &folder, &Watch::new(&stop, &told))?;
         bar.finish_and_clear();
-        for (entry, why) in &again.left_out {
-            say::note(&terminal::diary::impossible(
-                entry,
-                why,
-                loaded.garden.units,
-            ));
-        }
+        let left_out = again.left_out.iter().map(|(entry, why)| (entry, why));
+        find::tell_odd(left_out, &again.state, loaded.garden.units);
         if again.planned.stopped {
             say::note(
                 "stopped early: this is the best plan found so far, checked against every rule.",

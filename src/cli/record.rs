@@ -49,6 +49,12 @@ enum What {
         hole: String,
         /// The crop's key
         crop: String,
+        /// They were given or bought as plants, and are none of the nursery's seedlings
+        #[arg(long)]
+        given: bool,
+        /// The day on which what was given was sown, if that is known
+        #[arg(long, value_name = "DATE", value_parser = find::date, requires = "given")]
+        sown: Option<NaiveDate>,
     },
     /// Plants died: `lost deck-2-3 wilt`; seedlings did: `lost butterhead 3 mould`
     Lost {
@@ -155,7 +161,13 @@ impl What {
     fn said(self) -> Result<Said, Option<NaiveDate>> {
         Ok(match self {
             Self::Sown { crop, cells } => Said::Sown(crop, cells),
-            Self::Transplanted { hole, crop } => Said::Transplanted(hole, crop),
+            Self::Transplanted {
+                hole,
+                crop,
+                given: true,
+                sown,
+            } => Said::Given(hole, crop, sown),
+            Self::Transplanted { hole, crop, .. } => Said::Transplanted(hole, crop),
             Self::Lost { what, words, sown } => Said::Lost(what, words, sown),
             Self::Harvested {
                 hole,

@@ -17,4 +17,4 @@ pub use file::Diary;
 pub use limits::day as check_day;
 pub use line::Fault;
 pub use spoken::{Misunderstood, Said};
-pub use state::{Gone, Impossible, Plant, Reading, Sowing, State, Taken, TopUp, Why};
+pub use state::{Gone, Impossible, OfOther, Plant, Reading, Sowing, State, Taken, TopUp, Why};

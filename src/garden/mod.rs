@@ -20,12 +20,15 @@ mod tree;
 pub mod want;
 mod weather;
 
+use std::collections::BTreeSet;
+
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 
 use crate::language::Language;
 use crate::quantity::{Days, Hours, ParseError, Share, Units};
 use crop::Crop;
 pub use diagnostic::{Diagnostic, Position, Refusal};
+use diary::Diary;
 use place::{Cover, Place};
 use rig::Loop;
 use want::Want;
@@ -62,7 +65,8 @@ pub struct Garden {
     pub rhythm: Rhythm,
     /// Distances and intervals between plants.
     pub spacing: Spacing,
-    /// Cards of all crops that wants, seedlings or seed plants name, in order of their keys.
+    /// Cards of all crops that wants, seedlings, seed plants or the diary name, in order of their
+    /// keys.
     pub crops: Vec<Crop>,
     /// Cards of the other crops that are known, in order of their keys.
     pub other_crops: Vec<Crop>,
@@ -75,10 +79,32 @@ impl Garden {
         self.start + chrono::Days::new(u64::from(self.weeks) * 7) - chrono::Days::new(1)
     }
 
+    /// The garden with the cards of what its diary names, too: what stands there does so whether
+    /// it is still wanted or was given.
+    #[must_use]
+    pub fn with_crops_of(mut self, diary: &Diary) -> Self {
+        let named: BTreeSet<&str> = diary
+            .entries
+            .iter()
+            .filter_map(|e| e.event.crop())
+            .collect();
+        let others = std::mem::take(&mut self.other_crops).into_iter();
+        let (more, others) = others.partition(|c| named.contains(c.key.as_str()));
+        self.other_crops = others;
+        self.crops.extend::<Vec<Crop>>(more);
+        self.crops.sort_by(|a, b| a.key.cmp(&b.key));
+        self
+    }
+
     /// The card of a crop that this garden names.
     #[must_use]
     pub fn crop(&self, key: &str) -> Option<&Crop> {
         self.crops.iter().find(|c| c.key == key)
+    }
+
+    /// Cards of all crops that are known, those first that this garden names.
+    pub fn all_crops(&self) -> impl Iterator<Item = &Crop> {
+        self.crops.iter().chain(&self.other_crops)
     }
 
     /// The crop with this key, or called so in the garden's language.
@@ -86,11 +112,10 @@ impl Garden {
     pub fn crop_called(&self, name: &str) -> Option<&Crop> {
         let called = suggestion::plain(name);
         let by_name = || {
-            self.crops
-                .iter()
+            self.all_crops()
                 .find(|c| suggestion::plain(&c.called) == called)
         };
-        self.crop(name).or_else(by_name)
+        self.all_crops().find(|c| c.key == name).or_else(by_name)
     }
 }
 

@@ -112,12 +112,8 @@ pub enum NotAgain {
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
 pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> {
-    let Around {
-        garden,
-        diary,
-        today,
-        ..
-    } = *around;
+    let Around { diary, today, .. } = *around;
+    let garden = &around.garden.clone().with_crops_of(diary);
     if today < garden.start {
         let start = garden.start;
         return Err(NotAgain::TooSoon { today, start });

@@ -25,6 +25,7 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
             hole,
             sown_on,
             want,
+            given,
         } => {
             // What was not sown yet, or should be gone again, cannot be what was set out.
             let in_time =
@@ -37,7 +38,9 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
                 .min_by_key(|s| ((s.transplant - entry.on).num_days().abs(), s.transplant));
             if let Some(stay) = meant.filter(|_| want.is_none()) {
                 *want = Some(stay.want.clone());
-                *sown_on = sown_on.or(stay.sow);
+                if !*given {
+                    *sown_on = sown_on.or(stay.sow.filter(|&sow| state.can_be_of(crop, sow)));
+                }
             }
         }
         Event::Harvested { hole, expected, .. } if expected.is_none() => {
@@ -48,6 +51,14 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
             });
         }
         _ => {}
+    }
+    entry
+}
+
+/// An entry of the plan's without a sowing that there was not, where the diary has others.
+pub(super) fn of_what_was_sown(mut entry: Entry, state: &State) -> Entry {
+    if let Event::Transplanted { crop, sown_on, .. } = &mut entry.event {
+        *sown_on = sown_on.filter(|&sow| state.can_be_of(crop, sow));
     }
     entry
 }
@@ -153,6 +164,7 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
                 hole: stay.hole.clone(),
                 sown_on: stay.sow,
                 want: Some(stay.want.clone()),
+                given: false,
             }),
     );
     events.extend(sown(plan, &plan.as_taken(garden), day));

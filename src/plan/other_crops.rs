@@ -51,7 +51,7 @@ fn candidates(garden: &Garden, want: usize) -> Vec<&Crop> {
     let own = want.from_crops.iter().filter_map(|key| garden.crop(key));
     let families: Vec<&str> = own.filter_map(Crop::family).collect();
     let in_heads = want.each_week.measure() == Measure::Heads;
-    let all = garden.crops.iter().chain(&garden.other_crops);
+    let all = garden.all_crops();
     all.filter(|crop| !want.from_crops.contains(&crop.key))
         .filter(|crop| crop.family().is_some_and(|f| families.contains(&f)))
         .filter(|crop| !in_heads || matches!(crop.harvest, Harvest::Head { .. }))

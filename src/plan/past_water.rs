@@ -281,6 +281,7 @@ impl Past<'_> {
         let expected = |day: NaiveDate| self.told.and_then(|t| t.ec(day));
         let readings = self.state.readings.iter();
         let of_loop = readings.filter(|r| r.r#loop == self.of_loop.name && Some(r.on) >= filled);
+        let of_loop = of_loop.filter(|r| !r.replaced);
         let measured = of_loop.filter_map(|r| Some((r.on, r.ec?.get())));
         let is_news = |&(on, _): &(NaiveDate, f64)| self.told.is_none_or(|t| on >= t.start);
         match measured.max_by_key(|m| m.0).filter(is_news) {

@@ -6,7 +6,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 
 use super::Plan;
-use super::done::{as_planned, completed, last_by_plan};
+use super::done::{as_planned, completed, last_by_plan, of_what_was_sown};
 use crate::garden::Garden;
 use crate::garden::diary::{
     self, Diary, Entry, Event, Impossible, Misunderstood, Said, Sowing, State,
@@ -162,7 +162,9 @@ pub fn done(
                 left_out.push((entry, None));
                 continue;
             }
-            match state.take_in(&entry) {
+            let entry = of_what_was_sown(entry, &state);
+            let of_garden = state.speaks_of_garden(&entry);
+            match of_garden.and_then(|()| state.take_in(&entry)) {
                 Ok(()) => entries.push(entry),
                 Err(why) => left_out.push((entry, Some(why))),
             }

@@ -50,6 +50,8 @@ pub enum Event {
         sown_on: Option<NaiveDate>,
         /// The want that it is to serve, if known.
         want: Option<String>,
+        /// It was given or bought as a plant, and is of none of the garden's sowings.
+        given: bool,
     },
     /// A plant in a hole died or was thrown away.
     Lost {
@@ -123,6 +125,19 @@ pub enum Event {
         /// The tube.
         tube: String,
     },
+}
+
+impl Event {
+    /// The crop that it names, if any.
+    #[must_use]
+    pub fn crop(&self) -> Option<&str> {
+        match self {
+            Self::Sown { crop, .. }
+            | Self::Transplanted { crop, .. }
+            | Self::SeedlingsLost { crop, .. } => Some(crop),
+            _ => None,
+        }
+    }
 }
 
 /// What the plan had expected of a harvest, and what it had then taken the crop for.

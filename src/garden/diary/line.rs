@@ -42,6 +42,7 @@ struct Keys {
     hole: Option<String>,
     sown_on: Option<NaiveDate>,
     want: Option<String>,
+    given: bool,
     why: Option<String>,
     amount: Option<String>,
     last: bool,
@@ -115,6 +116,7 @@ impl Keys {
                 hole: self.hole.ok_or("it does not say which `hole`")?,
                 sown_on: self.sown_on,
                 want: self.want,
+                given: self.given,
             });
         }
         if let Some(lost) = self.lost {
@@ -226,6 +228,7 @@ pub fn written(entry: &Entry) -> String {
             hole,
             sown_on,
             want,
+            given,
         } => {
             put("transplanted", word(crop));
             put("hole", word(hole));
@@ -233,6 +236,9 @@ pub fn written(entry: &Entry) -> String {
                 .iter()
                 .for_each(|day| put("sown_on", day.to_string()));
             want.iter().for_each(|want| put("want", word(want)));
+            if *given {
+                put("given", "true".to_owned());
+            }
         }
         Event::Lost { hole, why } => {
             put("lost", word(hole));

@@ -25,6 +25,8 @@ pub enum Said {
     Sown(String, u32),
     /// A crop set out in holes.
     Transplanted(String, String),
+    /// A crop that was given or bought as plants set out in holes, and when it was sown, if known.
+    Given(String, String, Option<NaiveDate>),
     /// Plants in holes lost, and of what; or a crop's seedlings, how many, of what, and when they
     /// were sown, if that was said.
     Lost(String, Vec<String>, Option<NaiveDate>),
@@ -52,7 +54,10 @@ impl Said {
     #[must_use]
     pub fn by_keys(&self, garden: &Garden) -> Self {
         let mut said = self.clone();
-        if let Self::Sown(crop, _) | Self::Transplanted(_, crop) | Self::Lost(crop, ..) = &mut said
+        if let Self::Sown(crop, _)
+        | Self::Transplanted(_, crop)
+        | Self::Given(_, crop, _)
+        | Self::Lost(crop, ..) = &mut said
             && let Some(known) = garden.crop_called(crop)
         {
             crop.clone_from(&known.key);
@@ -72,14 +77,8 @@ impl Said {
                 cells: *cells,
                 cups: None,
             }],
-            Self::Transplanted(holes, crop) => listed(holes)
-                .map(|hole| Event::Transplanted {
-                    crop: crop.clone(),
-                    hole,
-                    sown_on: None,
-                    want: None,
-                })
-                .collect(),
+            Self::Transplanted(holes, crop) => set_out(holes, crop, None, false),
+            Self::Given(holes, crop, sown_on) => set_out(holes, crop, *sown_on, true),
             Self::Lost(what, words, sown_on) => lost(what, words, *sown_on, state)?,
             Self::Harvested(holes, words, last) => {
                 harvested(holes, amount(words)?, *last == Some(true))
@@ -112,6 +111,18 @@ impl Said {
 fn listed(names: &str) -> impl Iterator<Item = String> {
     let names = names.split(',').map(str::trim).filter(|n| !n.is_empty());
     names.map(str::to_owned)
+}
+
+fn set_out(holes: &str, crop: &str, sown_on: Option<NaiveDate>, given: bool) -> Vec<Event> {
+    listed(holes)
+        .map(|hole| Event::Transplanted {
+            crop: crop.to_owned(),
+            hole,
+            sown_on,
+            want: None,
+            given,
+        })
+        .collect()
 }
 
 fn lost(

@@ -32,6 +32,10 @@ pub struct State {
     pub readings: Vec<Reading>,
     /// Days whose work was put down as done like the plan said.
     pub done: BTreeSet<NaiveDate>,
+    /// Days of which anything was put down: somebody was there.
+    pub tended: BTreeSet<NaiveDate>,
+    /// Plants set out that are taken to be of another sowing than was said.
+    pub of_others: Vec<OfOther>,
     known: Known,
 }
 
@@ -48,6 +52,21 @@ pub struct Plant {
     pub transplanted: NaiveDate,
     /// What was taken from it, by day.
     pub taken: Vec<Taken>,
+}
+
+/// A plant set out of another sowing than was said, as that has none left.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OfOther {
+    /// Key of its crop.
+    pub crop: String,
+    /// Its hole.
+    pub hole: String,
+    /// When it was set out.
+    pub on: NaiveDate,
+    /// When it was sown, as was said.
+    pub said: NaiveDate,
+    /// When the seedlings were sown that it is taken from.
+    pub taken: NaiveDate,
 }
 
 /// A harvest from a plant.
@@ -145,6 +164,8 @@ pub struct Reading {
     pub ec: Option<Conductivity>,
     /// Acidity.
     pub ph: Option<f64>,
+    /// The tank was filled with fresh solution after it, on the same day.
+    pub replaced: bool,
 }
 
 /// Why something cannot have happened.
@@ -322,8 +343,7 @@ impl Known {
             tubes: layout.tubes.into_iter().map(|t| t.name).collect(),
             loops: garden.loops.iter().map(|l| l.name.clone()).collect(),
             crops: garden
-                .crops
-                .iter()
+                .all_crops()
                 .map(|c| (c.key.clone(), KnownCrop::of(c)))
                 .collect(),
             cells: garden.nursery.cells,
@@ -387,10 +407,42 @@ impl State {
         sowing.left() > 0 && self.known.is_in_time(sowing, on)
     }
 
-    /// Whether the garden has a hole of that name.
+    /// Whether a plant of a crop that is set out can have been sown on a day: seedlings of it are
+    /// left, or none of any other day are.
+    #[must_use]
+    pub fn can_be_of(&self, crop: &str, sown: NaiveDate) -> bool {
+        let mut left = self
+            .sowings
+            .iter()
+            .filter(|s| s.crop == crop && s.left() > 0);
+        left.clone().next().is_none() || left.any(|s| s.on == sown)
+    }
+
+    /// Whether the garden has a hole of that name, or has had one in which something still stands.
     #[must_use]
     pub fn has_hole(&self, name: &str) -> bool {
-        self.known.holes.contains(name)
+        self.known.holes.contains(name) || self.plants.contains_key(name)
+    }
+
+    /// Holes in which something stands though the garden has them not, or no more; each with the
+    /// name that is nearest.
+    pub fn strays(&self) -> impl Iterator<Item = (&str, Option<&str>)> {
+        let holes = self.plants.keys().map(String::as_str);
+        let strays = holes.filter(|hole| !self.known.holes.contains(*hole));
+        let known = || self.known.holes.iter().map(String::as_str);
+        strays.map(move |hole| (hole, nearest(hole, known())))
+    }
+
+    /// Whether an entry speaks of a hole that there is: what stands in one that was taken down can
+    /// only go from there.
+    ///
+    /// # Errors
+    /// Which hole there is not.
+    pub fn speaks_of_garden(&self, entry: &Entry) -> Result<(), Impossible> {
+        match &entry.event {
+            Event::Transplanted { hole, .. } | Event::Blocked { hole } => self.known.hole(hole),
+            _ => Ok(()),
+        }
     }
 
     /// Whether the garden has a crop of that name.
@@ -416,6 +468,7 @@ impl State {
     /// Why it cannot have happened; then nothing changes.
     pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
         self.happen(entry)?;
+        self.tended.insert(entry.on);
         if entry.as_planned {
             self.done.insert(entry.on);
         }
@@ -431,7 +484,25 @@ impl State {
                 hole,
                 sown_on,
                 want,
-            } => self.transplant(on, crop, hole, *sown_on, want.as_ref()),
+                given,
+            } => {
+                self.known.crop(crop)?;
+                self.empty_hole(hole)?;
+                let sown = if *given {
+                    None
+                } else {
+                    self.of_sowing(on, crop, hole, *sown_on)
+                };
+                let plant = Plant {
+                    crop: crop.clone(),
+                    want: want.clone(),
+                    sown: sown.or(*sown_on),
+                    transplanted: on,
+                    taken: Vec::new(),
+                };
+                self.plants.insert(hole.clone(), plant);
+                Ok(())
+            }
             Event::Lost { hole, why } => self.remove(on, hole, Why::Lost(why.clone())),
             Event::SeedlingsLost {
                 crop,
@@ -470,6 +541,11 @@ impl State {
             }
             Event::Refilled { r#loop } => {
                 Known::look("loop", r#loop, self.known.loops.iter())?;
+                let mut readings = self.readings.iter_mut().rev();
+                let of_day = readings.by_ref().take_while(|r| r.on == on);
+                of_day
+                    .filter(|r| r.r#loop == *r#loop)
+                    .for_each(|r| r.replaced = true);
                 self.refills.push((on, r#loop.clone()));
                 Ok(())
             }
@@ -480,6 +556,7 @@ impl State {
                     r#loop: r#loop.clone(),
                     ec: *ec,
                     ph: *ph,
+                    replaced: false,
                 });
                 Ok(())
             }
@@ -489,10 +566,11 @@ impl State {
                 Ok(())
             }
             Event::Unblocked { hole } => {
+                if self.blocked.remove(hole) {
+                    return Ok(());
+                }
                 self.known.hole(hole)?;
-                let was = self.blocked.remove(hole);
-                was.then_some(())
-                    .ok_or(Impossible::NotBlocked { hole: hole.clone() })
+                Err(Impossible::NotBlocked { hole: hole.clone() })
             }
             Event::Cleaned { tube } => self.clean(on, tube),
         }
@@ -528,7 +606,6 @@ impl State {
 
     /// The hole, free for a plant.
     fn empty_hole(&self, hole: &str) -> Result<(), Impossible> {
-        self.known.hole(hole)?;
         if self.blocked.contains(hole) {
             return Err(Impossible::Blocked {
                 hole: hole.to_owned(),
@@ -544,41 +621,39 @@ impl State {
         }
     }
 
-    fn transplant(
+    /// When a plant that is set out was sown: it comes from the sowing that was meant, else from the
+    /// oldest, and from spares last. One that comes from none was bought or given.
+    fn of_sowing(
         &mut self,
         on: NaiveDate,
         crop: &str,
         hole: &str,
-        sown_on: Option<NaiveDate>,
-        want: Option<&String>,
-    ) -> Result<(), Impossible> {
-        self.known.crop(crop)?;
-        self.empty_hole(hole)?;
-        // From the sowing that was meant, else from the oldest, and from spares last; a plant that
-        // comes from none was bought or given.
+        said: Option<NaiveDate>,
+    ) -> Option<NaiveDate> {
         let of_crop = |s: &&mut Sowing| s.crop == crop && s.on <= on && s.left() > 0;
         let sowing = self
             .sowings
             .iter_mut()
             .filter(of_crop)
-            .min_by_key(|s| (Some(s.on) != sown_on, !s.waits(), s.on));
-        let sown = sowing.map(|sowing| {
-            sowing.moved += 1;
-            sowing.on
-        });
-        let plant = Plant {
-            crop: crop.to_owned(),
-            want: want.cloned(),
-            sown: sown.or(sown_on),
-            transplanted: on,
-            taken: Vec::new(),
-        };
-        self.plants.insert(hole.to_owned(), plant);
-        Ok(())
+            .min_by_key(|s| (Some(s.on) != said, !s.waits(), s.on))?;
+        sowing.moved += 1;
+        let taken = sowing.on;
+        if let Some(said) = said.filter(|&said| said != taken) {
+            self.of_others.push(OfOther {
+                crop: crop.to_owned(),
+                hole: hole.to_owned(),
+                on,
+                said,
+                taken,
+            });
+        }
+        Some(taken)
     }
 
     fn plant(&mut self, hole: &str) -> Result<&mut Plant, Impossible> {
-        self.known.hole(hole)?;
+        if !self.plants.contains_key(hole) {
+            self.known.hole(hole)?;
+        }
         self.plants.get_mut(hole).ok_or(Impossible::Empty {
             hole: hole.to_owned(),
         })

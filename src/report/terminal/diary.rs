@@ -1,7 +1,7 @@
 //! Entries of the diary in a sentence.
 
 use super::words::{list, long_date};
-use crate::garden::diary::{Entry, Event, Fault, Impossible};
+use crate::garden::diary::{Entry, Event, Fault, Impossible, OfOther, State};
 use crate::plan::record::Charged;
 use crate::quantity::Units;
 
@@ -54,11 +54,67 @@ pub fn left_out(entry: &Entry, why: Option<&Impossible>, units: Units) -> String
     }
 }
 
-/// An entry that cannot have happened.
+/// Entries that cannot have happened, one to the note; what names one and the same that the garden
+/// has not is told once.
+pub fn impossible<'e>(
+    left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
+    units: Units,
+) -> Vec<String> {
+    let mut told: Vec<(&Entry, &Impossible, usize)> = Vec::new();
+    for (entry, why) in left_out {
+        let is_unknown = matches!(why, Impossible::Unknown { .. });
+        match told.iter_mut().find(|t| is_unknown && t.1 == why) {
+            Some((.., times)) => *times += 1,
+            None => told.push((entry, why, 1)),
+        }
+    }
+    told.into_iter()
+        .map(|(entry, why, times)| {
+            let what = sentence(&entry.event, units);
+            let more = match times {
+                1 => String::new(),
+                2 => ", and so is another line that names it".to_owned(),
+                _ => format!(", and so are {} other lines that name it", times - 1),
+            };
+            format!(
+                "the diary's {what} on {} is left out{more}: {why}",
+                entry.on
+            )
+        })
+        .collect()
+}
+
+/// Plants that are taken to be of another sowing than the diary says, a note each.
+pub fn of_others(state: &State) -> impl Iterator<Item = String> {
+    state.of_others.iter().map(|plant| {
+        let OfOther {
+            crop,
+            hole,
+            on,
+            said,
+            taken,
+        } = plant;
+        format!(
+            "the diary's {crop} set out in {hole} on {on} is taken to be of what was sown on \
+             {taken}: of what was sown on {said} there is none left. Where it was given, add \
+             `given: true` to the line"
+        )
+    })
+}
+
+/// What stands by the diary in holes that the garden has not; nothing where there is none.
 #[must_use]
-pub fn impossible(entry: &Entry, why: &Impossible, units: Units) -> String {
-    let what = sentence(&entry.event, units);
-    format!("the diary's {what} on {} is left out: {why}", entry.on)
+pub fn strays(state: &State) -> Option<String> {
+    let strays: Vec<(&str, Option<&str>)> = state.strays().collect();
+    let (first, near) = *strays.first()?;
+    let holes: Vec<String> = strays.iter().map(|s| s.0.to_owned()).collect();
+    let near = near.filter(|_| strays.len() == 1);
+    let hint = near.map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"));
+    Some(format!(
+        "by the diary something stands in {}, which this garden has not{hint}; it is left out. If it \
+         came out with its tube, say so, such as `record cleared {first}`",
+        list(&holes)
+    ))
 }
 
 /// A line that is no entry.
@@ -77,7 +133,12 @@ fn sentence(event: &Event, units: Units) -> String {
             let cells = super::words::count(*cells as usize, "cell", "cells");
             format!("{crop} sown in {cells}")
         }
-        Event::Transplanted { crop, hole, .. } => format!("{crop} set out in {hole}"),
+        Event::Transplanted {
+            crop, hole, given, ..
+        } => {
+            let given = if *given { "given " } else { "" };
+            format!("{given}{crop} set out in {hole}")
+        }
         Event::Lost { hole, why } => format!("the plant in {hole} lost{}", of(why)),
         Event::SeedlingsLost {
             crop,
