@@ -17,6 +17,7 @@ pub mod record;
 pub mod risk;
 pub mod seed;
 pub mod sowings;
+mod tended;
 pub mod water;
 
 pub use again::{Again, Around, NotAgain, again};
@@ -220,7 +221,7 @@ pub struct WeekOutcome {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum NotCounted {
-    /// Nothing sown after the start can be ripe yet.
+    /// Nothing sown from the plan's first day on can be ripe yet.
     BeforeFirstHarvest,
     /// The grower does not want it then.
     NotWanted,

@@ -152,6 +152,29 @@ fn a_harvest_tells_how_long_it_took(
     assert!((seen - right).abs() < 1e-9, "{seen}, not {right}");
 }
 
+/// Where something is put down on most workdays, plants were not looked at on one that has nothing:
+/// what was due then and came late for somebody's illness does not make its crop a slow one.
+#[rstest]
+#[case::nobody_came(&[], 0.0)]
+#[case::somebody_came_the_first_time(&["2027-05-01"], libm::log((42.0 + 54.0) / 2.0 / 42.0))]
+fn what_nobody_looked_at_teaches_nothing(#[case] came: &[&str], #[case] right: f64) {
+    let lines = ["2027-03-24", "2027-03-27", "2027-03-31"].into_iter();
+    let lines = lines.chain(["2027-04-03", "2027-04-07", "2027-04-10", "2027-04-14"]);
+    let lines = lines.chain(["2027-04-17", "2027-04-21", "2027-04-24", "2027-04-28"]);
+    let lines = lines.chain(came.iter().copied());
+    let mut entries = vec![set_out("2027-03-20", "deck-1-1")];
+    entries.extend(lines.map(|on| entries::sown(on, "butterhead", 1)));
+    entries.push(taken_at("2027-05-13", "deck-1-1", "2027-05-01", 1.0, true));
+    let seen = pace_of("butterhead", &entries).pace;
+    let right = shrunk(&[right], PACE_NOISE, PACE_SPREAD).mean;
+    assert_eq!(seen.seen, 1);
+    assert!(
+        (seen.mean - right).abs() < 1e-9,
+        "{}, not {right}",
+        seen.mean
+    );
+}
+
 /// After one late harvest a margin is left, and plants come on their day by it. That they do is no
 /// reason to leave more, and the crop is not taken for slower than it was.
 #[test]

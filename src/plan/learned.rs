@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 
 use super::CropSeen;
+use super::tended::Tended;
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::diary::{Expected, Gone, Plant, Sowing, State, Taken, Why};
@@ -204,6 +205,8 @@ struct Seen<'a> {
     /// The crop of each plant that was lost before its first harvest.
     lost: Vec<&'a str>,
     today: NaiveDate,
+    /// Days on which somebody was there.
+    tended: Tended<'a>,
 }
 
 impl<'a> Seen<'a> {
@@ -218,6 +221,7 @@ impl<'a> Seen<'a> {
             lost: lost.map(|g| g.plant.crop.as_str()).collect(),
             plants: gone.chain(stands).collect(),
             today,
+            tended: Tended::of(&garden.rhythm, state),
         }
     }
 
@@ -266,7 +270,7 @@ impl<'a> Seen<'a> {
             return Some(Pace::Is(times(seen)));
         }
         let before = expected.on.iter_days().take_while(|d| *d < taken);
-        let looks = before.filter(|d| self.garden.rhythm.is_workday(*d));
+        let looks = before.filter(|d| self.tended.on(*d));
         Some(match looks.last() {
             Some(unripe) => Pace::Is(times(f64::midpoint(until(unripe), seen))),
             None => Pace::AtMost(times(seen)),
@@ -422,18 +426,15 @@ const MOST_RAISED: (i64, i64) = (250, 50);
 
 /// By how much more than is wanted should be planned for, so that what is wanted comes in spite
 /// of what goes wrong here: as much as past weeks have lacked of it, weeks in which nobody was
-/// there not counted. In thousandths of what is wanted, 1000 at the least.
+/// there, or put down anything at all, not counted. In thousandths of what is wanted, 1000 at the least.
 #[must_use]
 pub fn raised_milli(garden: &Garden, state: &State, want: usize, today: NaiveDate) -> i64 {
     let this_week = monday(today);
-    let tended = |monday: NaiveDate| {
-        let mut days = monday.iter_days().take(7);
-        days.any(|d| garden.rhythm.is_workday(d))
-    };
+    let tended = Tended::of(&garden.rhythm, state);
     let weeks = weeks_of_want(garden, state, want, today);
     let counted = weeks
         .iter()
-        .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended(m));
+        .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended.in_week(m));
     #[allow(clippy::cast_precision_loss)]
     let (count, met) = counted.fold((0.0, 0.0), |(count, met), &(_, wanted, had)| {
         (count + 1.0, met + wanted.min(had) as f64 / wanted as f64)
