@@ -54,6 +54,7 @@ mod lessons;
 mod light;
 mod lived;
 mod mixing;
+mod odd_months;
 mod optimum;
 mod page;
 mod path;

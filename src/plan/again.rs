@@ -137,13 +137,14 @@ pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> 
         .former
         .filter(|f| !around.anew && f.garden == garden.name && f.start <= today);
     let nothing_new = former.is_some_and(|f| is_nothing_new(f, around));
-    let solved = solved(&built, &setting, former, around.effort, watch);
+    let is_same = former.is_some_and(|f| f.made_from == around.made_from);
+    let solved = solved(&built, &setting, (former, is_same), around.effort, watch);
     let mut planned = make::told(&corrected, &setting, built, solved, around.made_from)
         .map_err(NotAgain::Broken)?;
     match former {
         _ if nothing_new => {}
         // What would help is a matter of the rig, not of the weeks that are left.
-        Some(former) if former.made_from == around.made_from => {
+        Some(former) if is_same => {
             limits::bounds(&mut planned);
             planned.plan.would_help.clone_from(&former.would_help);
         }
@@ -198,10 +199,12 @@ fn note_overdue(plan: &mut Plan, former: &Plan, state: &State) {
     }
 }
 
+/// `former` is the plan so far, if there is one, and whether it is of the garden as it is now: of
+/// another one it may fit as a whole and leave new holes, wants or weeks empty.
 fn solved(
     built: &build::Built,
     setting: &Setting,
-    former: Option<&Plan>,
+    (former, is_same): (Option<&Plan>, bool),
     effort: Effort,
     watch: &Watch<'_>,
 ) -> Solved {
@@ -216,7 +219,7 @@ fn solved(
     };
     let carried = carry(&model, &built.standing_gains, former, setting);
     let mut state = carried.state;
-    if carried.whole {
+    if carried.whole && is_same {
         // Only what lies beyond the shown weeks is not in the former plan.
         mend::fill(&mut state, problem.days.cast_signed());
         let solution = state.solution();

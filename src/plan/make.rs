@@ -355,7 +355,11 @@ impl Maker<'_> {
         if harvest_weeks(there, want).any(|w| w == week) {
             return NotCounted::NobodyToPlant;
         }
-        match harvest_weeks(there, want).min() {
+        // What stands or is on hand already is another matter.
+        let sown = there.kinds.iter().flat_map(|k| &k.batches);
+        let sown = sown.filter(|b| b.want == want && b.lot.is_none());
+        let sown = sown.flat_map(|b| b.ends.iter().flat_map(|e| &e.yields));
+        match sown.map(|y| y.week as usize).min() {
             Some(first) if week < first => NotCounted::BeforeFirstHarvest,
             _ => NotCounted::OutOfSeason,
         }

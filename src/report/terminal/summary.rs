@@ -166,7 +166,9 @@ fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
 
 fn why_not_counted(why: NotCounted) -> &'static str {
     match why {
-        NotCounted::BeforeFirstHarvest => "nothing sown since the start can be ripe yet.",
+        NotCounted::BeforeFirstHarvest => {
+            "nothing sown from the plan's first day on can be ripe yet."
+        }
         NotCounted::NotWanted => "you do not want any then.",
         NotCounted::OutOfSeason => "none of its crops can come ripe then.",
         NotCounted::NobodyThere => "nobody is there to harvest.",
