@@ -13,6 +13,7 @@ use crate::planner::model::Model;
 use crate::planner::most;
 use crate::planner::problem::Problem;
 use crate::planner::state::State;
+use crate::planner::threads;
 use crate::planner::watch::Watch;
 use crate::week;
 
@@ -47,24 +48,36 @@ pub fn bounds(planned: &mut Planned) {
         ..
     } = planned;
     let model = Model::new(&built.problem);
-    let mut asked = most::Most::new(&model);
     let limits = binding::binding(&mut State::of(&model, solution));
+    let mut most = most(&model, plan).into_iter();
     for (n, want) in plan.wants.iter_mut().enumerate() {
-        want.most = months(&want.weeks)
-            .into_iter()
-            .map(|(month, weeks)| {
-                let counted = want.weeks[weeks.clone()].iter().filter(|w| w.counts());
-                let counted = counted.count();
-                Most {
-                    month,
-                    each_week: units(asked.of(n, weeks), counted),
-                }
-            })
+        let months = months(&want.weeks).into_keys().zip(&mut most);
+        want.most = months
+            .map(|(month, each_week)| Most { month, each_week })
             .collect();
         for (week, limit) in want.weeks.iter_mut().zip(&limits[n * model.weeks..]) {
             week.limit = limit.filter(|_| week.is_short());
         }
     }
+}
+
+/// The most of each want in each of its months, in units a week.
+fn most(model: &Model<'_>, plan: &Plan) -> Vec<f64> {
+    let wants = plan.wants.iter().enumerate();
+    let asked = wants.flat_map(|(n, want)| {
+        let months = months(&want.weeks).into_values();
+        months.map(move |weeks| (n, weeks))
+    });
+    let asked: Vec<_> = asked.collect();
+    threads::in_parts(&asked, make::threads(), |part| {
+        let mut most = most::Most::new(model);
+        let each = part.iter().map(|(n, weeks)| {
+            let counted = plan.wants[*n].weeks[weeks.clone()].iter();
+            let counted = counted.filter(|w| w.counts()).count();
+            units(most.of(*n, weeks.clone()), counted)
+        });
+        each.collect()
+    })
 }
 
 /// Thousandths over some weeks as units a week.

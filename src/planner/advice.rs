@@ -5,6 +5,7 @@ use super::effort::Effort;
 use super::problem::{Hole, Pair, Problem};
 use super::solution::Solution;
 use super::solve;
+use super::threads::in_parts;
 use super::watch::Watch;
 
 /// One thing to change.
@@ -79,21 +80,24 @@ pub fn advice(
     watch: &Watch<'_>,
 ) -> Vec<Advice> {
     let watch = watch.silent();
-    let plan = |problem: &Problem| solve::solution(problem, Effort::Quick, threads, &watch);
-    let now = met_milli(problem, &plan(problem));
-    let tried = changes.into_iter().map(|(change, changed)| {
-        let then = met_milli(&changed, &plan(&changed));
-        let gains_milli = then
-            .iter()
-            .zip(&now)
-            .map(|(then, now)| then - now)
-            .collect();
-        Advice {
-            change,
-            gains_milli,
-            weeks: weeks_that_count(&changed),
-        }
+    let all = changes.iter().map(|(_, changed)| changed);
+    let all: Vec<&Problem> = std::iter::once(problem).chain(all).collect();
+    let met = in_parts(&all, threads, |part| {
+        let plan = |problem| solve::solution(problem, Effort::Quick, &watch);
+        part.iter().map(|p| met_milli(p, &plan(p))).collect()
     });
+    let (now, changed) = met.split_first().expect("the problem itself is planned");
+    let tried = changes
+        .into_iter()
+        .zip(changed)
+        .map(|((change, changed), then)| {
+            let gains_milli = then.iter().zip(now).map(|(then, now)| then - now).collect();
+            Advice {
+                change,
+                gains_milli,
+                weeks: weeks_that_count(&changed),
+            }
+        });
     let mut helpful: Vec<Advice> = tried.filter(|a| harvests(problem, a) > 0).collect();
     helpful.sort_by_key(|a| -harvests(problem, a));
     if watch.is_stopped() {

@@ -20,5 +20,6 @@ pub mod search;
 pub mod solution;
 pub mod solve;
 pub mod state;
+pub mod threads;
 pub mod together;
 pub mod watch;

@@ -8,6 +8,7 @@ use super::problem::Problem;
 use super::search::{NEAR, Search, WARM};
 use super::solution::Solution;
 use super::state::State;
+use super::threads::in_parts;
 use super::watch::Watch;
 
 /// A solved problem.
@@ -85,12 +86,12 @@ pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_
     }
 }
 
-/// A good solution of a problem, as [`solve`] finds it but for the time that it spends on the
-/// ceiling.
+/// A good solution of a problem, as [`solve`] finds it on one thread, but for the time that it
+/// spends on the ceiling.
 #[must_use]
-pub fn solution(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solution {
+pub fn solution(problem: &Problem, effort: Effort, watch: &Watch<'_>) -> Solution {
     let model = Model::new(problem);
-    let (best, _, searches) = begin(&model, effort, threads, watch);
+    let (best, _, searches) = begin(&model, effort, 1, watch);
     let rounds = 0..ROUNDS;
     rounds
         .fold(best, |best, round| searches.from(best, round))
@@ -213,21 +214,9 @@ fn cheapest<'m>(
     run: impl Fn(usize) -> Search<'m> + Sync,
 ) -> State<'m> {
     let numbers: Vec<usize> = (0..count).collect();
-    let share = count.div_ceil(threads).max(1);
-    let found: Vec<(usize, State<'m>)> = std::thread::scope(|scope| {
-        let run = &run;
-        let all = |mine: &'_ [usize]| mine.iter().map(|&n| (n, run(n).into_state())).collect();
-        let workers: Vec<_> = numbers
-            .chunks(share)
-            .map(|mine| scope.spawn(move || -> Vec<_> { all(mine) }))
-            .collect();
-        let found = workers
-            .into_iter()
-            .map(|w| w.join().expect("a search ends"));
-        found.flatten().collect()
+    let found = in_parts(&numbers, threads, |part| {
+        part.iter().map(|&n| run(n).into_state()).collect()
     });
-    let best = found
-        .into_iter()
-        .min_by_key(|(n, state)| (state.cost(), *n));
-    best.expect("at least one was run").1
+    let best = found.into_iter().min_by_key(State::cost);
+    best.expect("at least one was run")
 }
