@@ -251,7 +251,7 @@ fn a_good_calendar_is_read_as_good() {
 #[case::more_seed("where ", "seed-order", |e: &str| e.replacen(": 1", ": 2", 1))]
 #[case::more_cups("sown on ", "sow", |e: &str| e.replacen("to have ", "to have 1", 1))]
 #[case::another_crop("set out on ", "transplant", |e: &str| e.replace("butterhead", "romaine"))]
-#[case::another_tube("scrub on ", "deep-clean", |e: &str| e.replace("Tube corner-1", "Tube corner-9"))]
+#[case::another_tube("scrub on ", "deep-clean", |e: &str| e.replace("Tube deck-1", "Tube deck-9"))]
 #[case::of_another_kind("told: twice: ", "harvest", |e: &str| e.replace("CATEGORIES:Harvest", "CATEGORIES:Clear"))]
 #[case::of_no_kind("of no kind", "harvest", |e: &str| e.replace("CATEGORIES:Harvest", "CATEGORIES:Other"))]
 #[case::about_something_else("it is about ", "harvest", |e: &str| e.replace("-ABOUT:", "-ABOUT:more "))]

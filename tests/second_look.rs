@@ -496,6 +496,10 @@ fn a_busy_garden_is_planned_as_stated() {
     (stay.transplant, stay.removal) = (day - Days::new(7), day + Days::new(7));
 })]
 #[case::never_scrubbed("not between 2027-04-12 and 2027-05-10", |c: &mut Case| c.plan.cleans.clear())]
+#[case::never_scrubbed_after_the_seed_plant("not between 2027-07-10 and 2027-07-18", |c: &mut Case| {
+    let after = date("2027-07-10")..=date("2027-07-18");
+    c.plan.cleans.retain(|clean| !after.contains(&clean.day));
+})]
 #[case::scrubbed_out_of_turn("which is not its turn", |c: &mut Case| c.plan.cleans[0].day = date("2027-03-03"))]
 #[case::scrubbed_unasked("which nobody asked for", |c: &mut Case| c.garden.rhythm.deep_clean = None)]
 #[case::a_tube_of_nowhere("scrubbed: no tube deck-9", |c: &mut Case| c.plan.cleans[0].tube = "deck-9".into())]
@@ -612,11 +616,11 @@ fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
 #[case::left_in_its_hole("taken out on", Kind::Clear, "Lift out", "Wipe out")]
 #[case::another_tube("scrub", Kind::DeepClean, "Tube deck-1", "Tube deck-2")]
 #[case::much_water("litres: ", Kind::TopUp, "about ", "about 1")]
-#[case::not_full(
+#[case::full(
     "are lacking",
     Kind::TopUp,
-    "to the full mark",
-    "no more, as the solution is soon changed"
+    "no more, as the solution is soon changed",
+    "to the full mark"
 )]
 #[case::no_water("top-ups on", Kind::TopUp, ": about", " about")]
 fn a_word_told_wrong_is_seen(

@@ -1,5 +1,6 @@
 //! From a garden to its problem.
 
+mod cleans;
 mod seed_plants;
 mod setting;
 mod standing;
@@ -8,11 +9,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
+use cleans::Cleaning;
+use seed_plants::Flowering;
 pub use seed_plants::{Kept, LeftOut, WhyNotKept, taken_for_seed};
 pub use setting::{Setting, Stands, counted_as, want_of};
 
 use super::problem::{
-    Batch, Clean, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,
+    Batch, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,
 };
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
@@ -189,7 +192,7 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
             .collect(),
         pairs,
         apart: cannot_share(garden),
-        cleans: cleans(garden, setting, &layout, &calendar, &standing, &kept),
+        cleans: Cleaning::new(garden, setting, &layout, &calendar, &standing, &kept).cleans(),
         standing,
     };
     let too_tall = kinds.too_tall(garden, setting, &layout);
@@ -672,80 +675,6 @@ fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
         }
     }
     apart
-}
-
-/// The windows in which tubes are scrubbed, as far as they lie wholly in the days looked at.
-///
-/// They are counted from the garden's start, whatever day it is. One in which (or half an
-/// interval before) the tube was scrubbed is done with; one that has passed without is made up
-/// for as soon as can be.
-fn cleans(
-    garden: &Garden,
-    setting: &Setting,
-    layout: &Layout,
-    calendar: &Calendar,
-    standing: &[Standing],
-    kept: &[Kept],
-) -> Vec<Clean> {
-    let Some(clean) = garden.rhythm.deep_clean else {
-        return Vec::new();
-    };
-    let every = i64::from(whole_days(clean.every.get()));
-    let slack = i64::from(whole_days(clean.slack.get()));
-    let gone_by = (setting.today - garden.start).num_days();
-    let mut cleans = Vec::new();
-    for middle in (1..).map(|n| n * every) {
-        let Ok(last) = usize::try_from((middle + slack - gone_by).max(0)) else {
-            break;
-        };
-        if last >= calendar.days {
-            break;
-        }
-        let missed = middle + slack < gone_by;
-        // The next one is near enough to do for both.
-        if missed && middle + every - slack <= gone_by {
-            continue;
-        }
-        for (tube, about) in layout.tubes.iter().enumerate() {
-            let done = setting
-                .cleaned
-                .get(&about.name)
-                .is_some_and(|&day| (day - garden.start).num_days() >= middle - every / 2);
-            if done {
-                continue;
-            }
-            let first = usize::try_from(middle - slack - gone_by).unwrap_or(0);
-            let last = if missed {
-                usize::try_from(slack).unwrap_or(0)
-            } else {
-                last
-            };
-            // What stands has to come out first, which may take it out of the window; if into the
-            // next one, that does for both.
-            let here = standing
-                .iter()
-                .filter(|s| layout.holes[s.hole].tube == tube);
-            let empty = here.map(|s| s.ends[0].day as usize).max().unwrap_or(0);
-            let next = usize::try_from(middle + every - slack - gone_by).unwrap_or(0);
-            let next_ends = usize::try_from(middle + every + slack - gone_by).unwrap_or(0);
-            if last < empty && next <= empty && next_ends < calendar.days {
-                continue;
-            }
-            let window = first..=last.max(empty).min(calendar.days - 1);
-            let window = seed_plants::outside(window, tube, layout, kept);
-            if calendar
-                .workdays
-                .iter()
-                .any(|d| window.contains(d) && *d >= empty)
-            {
-                cleans.push(Clean {
-                    tube,
-                    days: [day_number(*window.start()), day_number(*window.end())],
-                });
-            }
-        }
-    }
-    cleans
 }
 
 /// When crops can be set out, in the light that suits each best.

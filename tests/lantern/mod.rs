@@ -6,7 +6,7 @@ use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome, water};
 use steadyleaf::quantity::{Conductivity, Share, Years};
 
-const FILE: &str = r#"
+pub const FILE: &str = r#"
 garden: Lantern Court rooftop
 start: 2027-03-01
 weeks: 52

@@ -1,13 +1,11 @@
 //! Plants left to flower for their seed: what room they take from the others.
 
-use std::ops::RangeInclusive;
-
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Gains, Maker, ON_HAND_MILLI, Stands, cannot_share, cells_milli, day_number, millimetres,
-    whole_days,
+    Gains, Maker, ON_HAND_MILLI, Setting, Stands, cannot_share, cells_milli, day_number,
+    millimetres, whole_days,
 };
 use crate::garden::holes::{self, Layout};
 use crate::garden::{Garden, SeedPlant};
@@ -64,11 +62,15 @@ pub enum WhyNotKept {
 /// what stands in the hole from the stated day on, and was not set out after its end.
 #[must_use]
 pub fn taken_for_seed(garden: &Garden, stands: &Stands, today: NaiveDate) -> Option<NaiveDate> {
+    let stated = stated(garden, stands, today)?;
+    Some(workday_from(garden, stated.until.max(today)))
+}
+
+/// What is stated of a plant that stands, if it is left to flower by a day.
+fn stated<'a>(garden: &'a Garden, stands: &Stands, by: NaiveDate) -> Option<&'a SeedPlant> {
     let kept = garden.keep_for_seed.iter();
-    let kept = kept.filter(|k| k.hole == stands.hole && k.crop == stands.crop);
-    let mut kept = kept.filter(|k| k.from <= today && stands.transplanted < k.until);
-    let until = kept.next()?.until.max(today);
-    Some(workday_from(garden, until))
+    let mut kept = kept.filter(|k| k.hole == stands.hole && k.crop == stands.crop);
+    kept.find(|k| k.from <= by && stands.transplanted < k.until)
 }
 
 fn workday_from(garden: &Garden, day: NaiveDate) -> NaiveDate {
@@ -81,6 +83,47 @@ impl Kept {
     fn stands(&self, from: u32, to: u32, apart: u32) -> bool {
         from < self.removal + apart && self.transplant < to + apart
     }
+}
+
+/// When a seed plant stands in its hole, in days from the one from which is planned.
+pub(super) struct Flowering {
+    /// Index of its hole.
+    pub(super) hole: usize,
+    /// It stands already.
+    pub(super) stands: bool,
+    pub(super) from: i64,
+    pub(super) until: i64,
+}
+
+/// All seed plants: those that are gone, those that stand, and those yet to be set out.
+pub(super) fn flowering(
+    garden: &Garden,
+    setting: &Setting,
+    layout: &Layout,
+    kept: &[Kept],
+) -> Vec<Flowering> {
+    let today = setting.today;
+    let one = |stands: &Stands, gone: Option<NaiveDate>| {
+        let by = gone.map_or(Some(today), |day| day.pred_opt())?;
+        let from = stated(garden, stands, by)?.from.max(stands.transplanted);
+        let until = gone.or_else(|| taken_for_seed(garden, stands, today))?;
+        Some(Flowering {
+            hole: layout.holes.iter().position(|h| h.id == stands.hole)?,
+            stands: gone.is_none(),
+            from: (from - today).num_days(),
+            until: (until - today).num_days(),
+        })
+    };
+    let gone = setting.gone.iter();
+    let gone = gone.filter_map(|(plant, day)| one(plant, Some(*day)));
+    let here = setting.standing.iter().filter_map(|s| one(s, None));
+    let to_come = kept.iter().map(|k| Flowering {
+        hole: k.hole,
+        stands: false,
+        from: k.transplant.into(),
+        until: k.removal.into(),
+    });
+    gone.chain(here).chain(to_come).collect()
 }
 
 /// How a seed plant is in the way of a hole.
@@ -361,28 +404,4 @@ fn clash(
             at(radius, from) + at(&plant.radius_mm, plant.transplant) > limit
         }),
     }
-}
-
-/// The longest part of a tube's cleaning window in which no seed plant stands in the tube.
-pub(super) fn outside(
-    window: RangeInclusive<usize>,
-    tube: usize,
-    layout: &Layout,
-    kept: &[Kept],
-) -> RangeInclusive<usize> {
-    let here = kept.iter().filter(|k| layout.holes[k.hole].tube == tube);
-    here.fold(window, |window, k| {
-        let (from, to) = (k.transplant as usize, k.removal as usize);
-        if *window.end() <= from || to <= *window.start() {
-            return window;
-        }
-        let (first, last) = window.into_inner();
-        let (before, after) = (first..=from, to..=last);
-        let length = |w: &RangeInclusive<usize>| (w.end() + 1).saturating_sub(*w.start());
-        if length(&before) >= length(&after) {
-            before
-        } else {
-            after
-        }
-    })
 }

@@ -21,6 +21,8 @@ pub struct Setting {
     pub days: u32,
     /// What stands in holes.
     pub standing: Vec<Stands>,
+    /// What stood in holes, and when it went.
+    pub gone: Vec<(Stands, NaiveDate)>,
     /// Seedlings in the nursery that can be counted on.
     pub seedlings: Vec<Seedlings>,
     /// Holes that cannot be used.
@@ -61,6 +63,7 @@ impl Setting {
             today: garden.start,
             days: garden.weeks * 7,
             standing: Vec::new(),
+            gone: Vec::new(),
             seedlings: garden.seedlings.clone(),
             blocked: BTreeSet::new(),
             cleaned: BTreeMap::new(),
@@ -83,6 +86,11 @@ impl Setting {
                 .plants
                 .iter()
                 .map(|(hole, plant)| stands(garden, hole, plant))
+                .collect(),
+            gone: state
+                .gone
+                .iter()
+                .map(|gone| (stands(garden, &gone.hole, &gone.plant), gone.on))
                 .collect(),
             seedlings: seedlings(garden, state, today),
             blocked: state.blocked.clone(),

@@ -308,14 +308,15 @@ impl<'a> Look<'a> {
         }
     }
 
-    /// The last day on which something that stands in a tube is taken out.
+    /// The last day on which something that stands in a tube is taken out, but for plants left to
+    /// flower.
     pub(super) fn stands_until(&self, tube: &str) -> Option<NaiveDate> {
         let here = self
             .plants
             .iter()
             .filter(|p| self.holes[p.hole].tube == tube);
-        let given = here.filter(|p| p.is_given());
-        given.map(|p| p.stay.removal).max()
+        let stands = here.filter(|p| p.stay.stands && !p.stay.for_seed);
+        stands.map(|p| p.stay.removal).max()
     }
 }
 

@@ -156,10 +156,15 @@ impl Look<'_> {
                 middle + TimeDelta::days(slack),
             )
         });
+        let mut turns = Vec::new();
         for (first, last) in windows.take_while(|(_, last)| *last <= plan.last) {
             // Anything since half an interval before does for it.
             let middle = first + TimeDelta::days(slack);
             let since = middle - TimeDelta::days(every / 2);
+            let Some((first, last)) = self.around_seed_plants(tube, (first, last), every) else {
+                continue;
+            };
+            turns.push(first..=last);
             let done = |day: &NaiveDate| {
                 (if self.state.is_some() { since } else { first }) <= *day && *day <= last
             };
@@ -167,6 +172,7 @@ impl Look<'_> {
             let mut can_be = can_be.filter(|d| self.is_workday(*d));
             let is_late = self.stands_until(tube).is_some_and(|until| first < until);
             if first >= plan.start
+                && last <= plan.last
                 && can_be.next().is_some()
                 && !is_late
                 && !days_of.iter().any(done)
@@ -179,10 +185,40 @@ impl Look<'_> {
             from_middle.min(every - from_middle) <= slack
                 && (day - start).num_days() >= every - slack
         };
-        let stray = days_of.iter().find(|d| !in_window(**d));
+        let is_turn =
+            |day: NaiveDate| in_window(day) || turns.iter().any(|turn| turn.contains(&day));
+        let stray = days_of.iter().find(|d| !is_turn(**d));
         if let Some(day) = stray.filter(|_| self.state.is_none()) {
             faults.push(format!("scrubbed: {tube} on {day}, which is not its turn"));
         }
+    }
+
+    /// A window in which a tube is scrubbed, as stated where it has a day without a plant left to
+    /// flower; else so many days as stated from when no such plant is there, as long as those are
+    /// nearer to this window than to the next; `None` where none is.
+    fn around_seed_plants(
+        &self,
+        tube: &str,
+        (first, last): (NaiveDate, NaiveDate),
+        every: i64,
+    ) -> Option<(NaiveDate, NaiveDate)> {
+        let seed_plants = self.plants.iter().filter(|p| p.stay.for_seed);
+        let here = seed_plants.filter(|p| self.holes[p.hole].tube == tube);
+        let here: Vec<_> = here.map(|p| (p.stay.transplant, p.stay.removal)).collect();
+        let is_free = |day: &NaiveDate| !here.iter().any(|(from, to)| from < day && day < to);
+        if first
+            .iter_days()
+            .take_while(|d| *d <= last)
+            .any(|d| is_free(&d))
+        {
+            return Some((first, last));
+        }
+        let next = first + TimeDelta::days(every);
+        let is_nearer = |day: &NaiveDate| *day - last < next - *day;
+        let out = last.iter_days().find(is_free).filter(is_nearer)?;
+        let days = out.iter_days().take_while(is_nearer);
+        let until = days.take_while(|d| (*d - out) * 2 <= last - first).last()?;
+        Some((out, until))
     }
 
     /// Crops that stand in a loop at once share bands of EC and pH.

@@ -1,0 +1,198 @@
+//! When tubes are emptied and scrubbed.
+
+use std::cmp::Reverse;
+use std::ops::RangeInclusive;
+
+use chrono::NaiveDate;
+
+use super::{Calendar, Flowering, Kept, Setting, day_number, seed_plants, whole_days};
+use crate::garden::Garden;
+use crate::garden::holes::Layout;
+use crate::planner::problem::{Clean, Standing};
+
+/// What tells when tubes can be scrubbed. Days count from the one from which is planned, those
+/// before it below 0.
+pub(super) struct Cleaning<'a> {
+    setting: &'a Setting,
+    layout: &'a Layout,
+    calendar: &'a Calendar,
+    standing: &'a [Standing],
+    flowering: Vec<Flowering>,
+    start: NaiveDate,
+    /// From one scrubbing of a tube to the next, and by how much it may come sooner or later;
+    /// none where tubes are not scrubbed.
+    rhythm: Option<(i64, i64)>,
+}
+
+impl<'a> Cleaning<'a> {
+    pub(super) fn new(
+        garden: &Garden,
+        setting: &'a Setting,
+        layout: &'a Layout,
+        calendar: &'a Calendar,
+        standing: &'a [Standing],
+        kept: &[Kept],
+    ) -> Self {
+        Self {
+            setting,
+            layout,
+            calendar,
+            standing,
+            flowering: seed_plants::flowering(garden, setting, layout, kept),
+            start: garden.start,
+            rhythm: garden.rhythm.deep_clean.map(|clean| {
+                let days = |span| i64::from(whole_days(span));
+                (days(clean.every.get()), days(clean.slack.get()))
+            }),
+        }
+    }
+
+    /// The windows in which tubes are scrubbed, as far as they lie wholly in the days looked at.
+    ///
+    /// They are counted from the garden's start, whatever day it is. One in which (or half an
+    /// interval before) the tube was scrubbed is done with; one that has passed without is made up
+    /// for as soon as can be. So is one in which a seed plant stands all the time, as soon as that
+    /// is out; but where the next one is nearer then, that does for it.
+    pub(super) fn cleans(&self) -> Vec<Clean> {
+        let Some((every, slack)) = self.rhythm else {
+            return Vec::new();
+        };
+        let start = (self.start - self.setting.today).num_days();
+        let mut cleans = Vec::new();
+        for middle in (1..).map(|n| start + n * every) {
+            if (middle + slack).max(0) >= self.days() {
+                break;
+            }
+            let turn = Turn {
+                middle,
+                every,
+                slack,
+            };
+            let tubes = 0..self.layout.tubes.len();
+            cleans.extend(tubes.filter_map(|tube| self.clean(tube, turn)));
+        }
+        cleans
+    }
+
+    /// When a tube is scrubbed in its turn, if it is to be and there is a day for it.
+    fn clean(&self, tube: usize, turn: Turn) -> Option<Clean> {
+        let scrubbed = self.setting.cleaned.get(&self.layout.tubes[tube].name);
+        let scrubbed = scrubbed.map(|&day| (day - self.setting.today).num_days());
+        if scrubbed.is_some_and(|day| turn.begins() <= day) {
+            return None;
+        }
+        let stated = turn.window();
+        let due = self.free(tube, stated.clone(), *stated.start());
+        let due = due.or_else(|| self.made_up_for(tube, *stated.end(), turn))?;
+        let next = turn.next();
+        let due = match due.end() {
+            0.. => due,
+            // The next one is near enough to do for both.
+            _ if *next.window().start() <= 0 => return None,
+            _ => 0..=turn.slack,
+        };
+        // What stands has to come out first, which may take it out of the window; if into the
+        // next one, that does for both.
+        let empty = self.empty_from(tube);
+        let (next_first, next_last) = next.window().into_inner();
+        if *due.end() < empty && next_first <= empty && next_last < self.days() {
+            return None;
+        }
+        let last = (*due.end()).max(empty).min(self.days() - 1);
+        let window = self.free(tube, *due.start().max(&0)..=last, empty);
+        let (first, last) = window
+            .or_else(|| self.made_up_for(tube, last, turn))?
+            .into_inner();
+        let window =
+            usize::try_from(first).ok()?..=usize::try_from(last.min(self.days() - 1)).ok()?;
+        let is_free = |day: &&usize| {
+            window.contains(day) && i64::try_from(**day).is_ok_and(|day| empty <= day)
+        };
+        self.calendar.workdays.iter().find(is_free)?;
+        Some(Clean {
+            tube,
+            days: [day_number(*window.start()), day_number(*window.end())],
+        })
+    }
+
+    fn days(&self) -> i64 {
+        i64::try_from(self.calendar.days).unwrap_or(i64::MAX)
+    }
+
+    /// From when on all that stands in a tube can be out, but for seed plants.
+    fn empty_from(&self, tube: usize) -> i64 {
+        let here = self.standing.iter().filter(|s| {
+            let is_seed_plant = self.flowering.iter().any(|f| f.hole == s.hole && f.stands);
+            self.layout.holes[s.hole].tube == tube && !is_seed_plant
+        });
+        here.map(|s| i64::from(s.ends[0].day)).max().unwrap_or(0)
+    }
+
+    fn flowering(&self, tube: usize) -> impl Iterator<Item = &Flowering> {
+        let of_tube = move |f: &&Flowering| self.layout.holes[f.hole].tube == tube;
+        self.flowering.iter().filter(of_tube)
+    }
+
+    /// The seed plant that stands in a tube both before and after a day.
+    fn stands_over(&self, tube: usize, day: i64) -> Option<&Flowering> {
+        self.flowering(tube).find(|f| f.from < day && day < f.until)
+    }
+
+    /// The part of a window without seed plants that has the most days from one on, if any has.
+    fn free(
+        &self,
+        tube: usize,
+        window: RangeInclusive<i64>,
+        from: i64,
+    ) -> Option<RangeInclusive<i64>> {
+        let outs = self.flowering(tube).map(|f| f.until);
+        let begins = std::iter::once(*window.start()).chain(outs);
+        let begins =
+            begins.filter(|day| window.contains(day) && self.stands_over(tube, *day).is_none());
+        let parts = begins.map(|first| {
+            let comes = self.flowering(tube).map(|f| f.from);
+            let comes = comes.filter(|&day| first <= day).min();
+            first..=comes.unwrap_or(i64::MAX).min(*window.end())
+        });
+        parts
+            .filter(|part| from <= *part.end())
+            .max_by_key(|part| (part.end() - from.max(*part.start()), Reverse(*part.start())))
+    }
+
+    /// When a turn is made up for that has no day by a given one: as soon as no seed plant stands
+    /// in the tube, if that is nearer to it than to the next.
+    fn made_up_for(&self, tube: usize, by: i64, turn: Turn) -> Option<RangeInclusive<i64>> {
+        let mut first = by + 1;
+        while let Some(stands) = self.stands_over(tube, first) {
+            first = stands.until;
+        }
+        let next = turn.next().begins();
+        (first < next).then(|| first..=(first + turn.slack).min(next - 1))
+    }
+}
+
+/// A tube's turn to be scrubbed.
+#[derive(Clone, Copy)]
+struct Turn {
+    middle: i64,
+    every: i64,
+    slack: i64,
+}
+
+impl Turn {
+    fn next(self) -> Self {
+        Self {
+            middle: self.middle + self.every,
+            ..self
+        }
+    }
+
+    const fn window(self) -> RangeInclusive<i64> {
+        self.middle - self.slack..=self.middle + self.slack
+    }
+
+    /// From when on a scrubbing does for this one, rather than for the one before.
+    const fn begins(self) -> i64 {
+        self.middle - self.every / 2
+    }
+}
