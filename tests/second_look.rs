@@ -268,6 +268,17 @@ const LAMPS: &str = "latitude: 59.6\n  cover: { kind: indoors, day: 72 F, night:
     ("2027-10-05", "{ every: 8 weeks, slack: 10 days }"),
     "spinach",
 )]
+#[case::harvested_this_week(
+    (LAMPS, "2027-07-09", 20),
+    "form: level, tubes: 1, length: 80 cm, hole_every: 20 cm",
+    "- { want: leaves, from_crops: [spinach], each_week: 50 g }",
+    "- { on: 2027-10-02, transplanted: spinach, hole: b-1-1 }
+- { on: 2027-10-02, transplanted: spinach, hole: b-1-3 }
+- { on: 2027-10-28, harvested: b-1-1, amount: 60 g }
+- { on: 2027-10-28, harvested: b-1-3, amount: 60 g }",
+    ("2027-10-29", "none"),
+    "spinach",
+)]
 fn gardens_with_a_past_are_planned_again_as_stated(
     #[case] (place, start, weeks): (&str, &str, u32),
     #[case] bank: &str,
@@ -596,6 +607,7 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::changed_too_often("water: greens is changed on", |c: &mut Case| c.garden.rhythm.change_solution = Span::days(60.0))]
 #[case::never_filled("dry roots", |c: &mut Case| c.plan.water[1].changes.clear())]
 #[case::more_in_the_tubes("in the tubes", |c: &mut Case| c.plan.water[0].in_tubes += 1.0)]
+#[case::more_than_can_be("can be", |c: &mut Case| c.plan.wants[1].most[1].each_week = 1.0)]
 #[case::below_its_bound("cost: ", |c: &mut Case| c.plan.figures.bound_milli = Some(i64::MAX))]
 fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
     let mut case = GOOD.clone();

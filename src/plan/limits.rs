@@ -49,7 +49,7 @@ pub fn bounds(planned: &mut Planned) {
     } = planned;
     let model = Model::new(&built.problem);
     let limits = binding::binding(&mut State::of(&model, solution));
-    let mut most = most(&model, plan).into_iter();
+    let mut most = most(&model, plan, &built.harvested_milli).into_iter();
     for (n, want) in plan.wants.iter_mut().enumerate() {
         let months = months(&want.weeks).into_keys().zip(&mut most);
         want.most = months
@@ -61,8 +61,9 @@ pub fn bounds(planned: &mut Planned) {
     }
 }
 
-/// The most of each want in each of its months, in units a week.
-fn most(model: &Model<'_>, plan: &Plan) -> Vec<f64> {
+/// The most of each want in each of its months, in units a week; with what the week under way has
+/// had already.
+fn most(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
     let wants = plan.wants.iter().enumerate();
     let asked = wants.flat_map(|(n, want)| {
         let months = months(&want.weeks).into_values();
@@ -74,7 +75,8 @@ fn most(model: &Model<'_>, plan: &Plan) -> Vec<f64> {
         let each = part.iter().map(|(n, weeks)| {
             let counted = plan.wants[*n].weeks[weeks.clone()].iter();
             let counted = counted.filter(|w| w.counts()).count();
-            units(most.of(*n, weeks.clone()), counted)
+            let had = if weeks.contains(&0) { had_milli[*n] } else { 0 };
+            units(most.of(*n, weeks.clone()) + had, counted)
         });
         each.collect()
     })

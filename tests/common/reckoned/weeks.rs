@@ -7,7 +7,7 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::diary::Plant;
 use steadyleaf::garden::want::Want;
-use steadyleaf::plan::WeekOutcome;
+use steadyleaf::plan::{WantOutcome, WeekOutcome};
 use steadyleaf::quantity::Measure;
 
 use super::Look;
@@ -90,6 +90,7 @@ impl Look<'_> {
             self.sums(n, &told.weeks, faults);
             self.counted(n, &told.weeks, faults);
             self.met(n, faults);
+            most(told, faults);
             for week in &told.weeks {
                 cost += cost_of_week(self.garden, want, week);
                 let empty = WeekOutcome {
@@ -266,6 +267,24 @@ impl Look<'_> {
         };
         if !right {
             faults.push(format!("met: {} is {met} of {wanted}", told.want));
+        }
+    }
+}
+
+/// No month gives more a week than it is told that it could.
+fn most(told: &WantOutcome, faults: &mut Vec<String>) {
+    for most in &told.most {
+        let month = |monday: NaiveDate| (monday + Days::new(3)).format("%Y-%m").to_string();
+        let of_month = |w: &&WeekOutcome| month(w.monday) == most.month;
+        let counted = told.weeks.iter().filter(|w| w.target > 0.0);
+        let given: Vec<f64> = counted.filter(of_month).map(|w| w.delivered).collect();
+        #[allow(clippy::cast_precision_loss)]
+        let mean = given.iter().sum::<f64>() / given.len() as f64;
+        if given.is_empty() || mean > most.each_week + 0.001 {
+            faults.push(format!(
+                "most: {} gives {mean} a week in {}, which can be {}",
+                told.want, most.month, most.each_week
+            ));
         }
     }
 }
