@@ -204,6 +204,13 @@ impl Start {
             Self::Plug => "plug",
         }
     }
+
+    /// So many seeds, cuttings or plugs.
+    #[must_use]
+    pub fn counted(self, n: u64, language: Language) -> String {
+        let values = [("kind", self.word().into()), ("n", n.into())];
+        language.text_with("count-starts", values)
+    }
 }
 
 /// The seed, or the cuttings or plugs in its place.

@@ -3,7 +3,6 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::terminal::words::amount;
-use crate::garden::crop::Start;
 use crate::language::{Language, Value};
 use crate::quantity::{Measure, Units, Years};
 
@@ -63,12 +62,6 @@ impl Words {
     pub(super) fn count(&self, key: &str, n: usize) -> String {
         let values = [("n", Value::from(n))];
         self.language.text_with(&format!("page-{key}"), values)
-    }
-
-    /// So many seeds, cuttings or plugs.
-    pub(super) fn count_starts(&self, starts: Start, n: u64) -> String {
-        let values = [("kind", starts.word().into()), ("n", n.into())];
-        self.say("count-starts", values)
     }
 
     /// So much of a want, its unit written as in the plan (`heads` or `g`).

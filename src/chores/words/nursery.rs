@@ -8,12 +8,6 @@ use crate::nature::seed::Sowing;
 use crate::quantity::Years;
 
 impl Words {
-    /// So many seeds, cuttings or plugs.
-    pub(in crate::chores) fn count_starts(self, starts: Start, n: u64) -> String {
-        let values = [("kind", starts.word().into()), ("n", n.into())];
-        self.0.text_with("count-starts", values)
-    }
-
     pub(in crate::chores) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
         let key = if only_seed {
             "seed-order"
@@ -41,7 +35,7 @@ impl Words {
         let values = [
             ("crop", crop.into()),
             ("kind", starts.word().into()),
-            ("seeds", self.count_starts(starts, n).into()),
+            ("seeds", starts.counted(n, self.0).into()),
             ("sowings", sowings.into()),
             ("until", self.0.date(until, today).into()),
             ("years", years.into()),
@@ -76,7 +70,7 @@ impl Words {
         cups: usize,
     ) -> String {
         let what = match seeds {
-            Some(n) => self.count_starts(starts, n.into()),
+            Some(n) => starts.counted(n.into(), self.0),
             None => self.cups(cups),
         };
         format!("{crop} ({what})")
@@ -88,12 +82,12 @@ impl Words {
         let (key, cups) = match &batch.sowing {
             None => ("sow-line-cups", self.cups(batch.cups)),
             Some(sowing) if sowing.seeds_per_cell == 1 => {
-                let seeds = self.count_starts(batch.starts, sowing.cells.into());
+                let seeds = batch.starts.counted(sowing.cells.into(), self.0);
                 values.push(("seeds", seeds.into()));
                 ("sow-line-seeds", batch.cups.to_string())
             }
             Some(sowing) => {
-                let each = self.count_starts(batch.starts, sowing.seeds_per_cell.into());
+                let each = batch.starts.counted(sowing.seeds_per_cell.into(), self.0);
                 values.push(("cells", sowing.cells.into()));
                 values.push(("each", each.into()));
                 values.push(("plants", batch.plants.into()));

@@ -40,7 +40,7 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
 fn number(supply: &SeedSupply, n: u64, words: &Words) -> String {
     let all = match supply.starts {
         Start::Seed => n.to_string(),
-        Start::Cutting | Start::Plug => words.count_starts(supply.starts, n),
+        Start::Cutting | Start::Plug => supply.starts.counted(n, words.language()),
     };
     if supply.in_house == 0 {
         return all;
