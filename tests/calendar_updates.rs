@@ -224,6 +224,31 @@ fn what_is_not_asked_for_is_left_as_it_was() {
     );
 }
 
+/// Of a series that goes on beyond the days asked for nothing is taken away.
+#[test]
+fn a_series_goes_on_beyond_a_window() {
+    let checks: Vec<Chore> = date("2027-03-01")
+        .iter_days()
+        .step_by(7)
+        .take(60)
+        .map(|day| chore(&day.to_string(), Kind::Check, "roof", "Check the rig"))
+        .collect();
+    let first = anew(&checks);
+    assert!(first.told.iter().any(|told| told.last.is_some()));
+    let garden = garden();
+    let mut options = options_on("2027-03-01");
+    options.days = Some(14);
+    let part = Update::new(&checks, &garden, &first, &options);
+    let whole = Update::new(&checks, &garden, &first, &options_on("2027-03-01"));
+    assert_eq!(part.file(None), whole.file(None));
+    assert_eq!(part.state(), &first);
+    // Asked for the first time, it ends with the window.
+    let part = Update::new(&checks, &garden, &State::default(), &options);
+    let told = &part.state().told[..];
+    assert_eq!(told.len(), 1);
+    assert_eq!(told[0].last, Some(date("2027-03-08")));
+}
+
 #[test]
 fn a_window_is_so_many_days_from_today() {
     let chores: Vec<Chore> = date("2027-03-01")

@@ -48,7 +48,7 @@ pub(super) fn update(
     let mut remembered: Vec<Told> = others.into_iter().cloned().collect();
     for (item, known) in items.iter().zip(&matches) {
         let known = known.map(|i| before[i]);
-        match item.told_on(|day| teller.is_asked_for(item, day)) {
+        match teller.asked_for(item, known) {
             None => remembered.extend(known.cloned()),
             Some(item) => {
                 let uid = match known {
@@ -162,8 +162,16 @@ impl Teller<'_> {
         })
     }
 
-    fn is_asked_for(&self, item: &Item, day: NaiveDate) -> bool {
-        self.is_wanted(item.kind()) && self.is_in_window(day)
+    /// An item on the days that are asked for; of a series that is known, it goes on beyond them
+    /// as far as it did.
+    fn asked_for(&self, item: &Item, known: Option<&Told>) -> Option<Item> {
+        let is_asked_for = item.days.iter().any(|day| self.is_in_window(*day));
+        if !is_asked_for || !self.is_wanted(item.kind()) {
+            return None;
+        }
+        let series = known.and_then(|told| Some(told.day..=told.last?));
+        let is_known = |day| series.as_ref().is_some_and(|days| days.contains(&day));
+        item.told_on(|day| self.is_in_window(day) || is_known(day))
     }
 
     fn entry(&self, item: &Item, uid: String, known: Option<&Told>) -> Entry {
