@@ -3,20 +3,21 @@
 
 use std::sync::LazyLock;
 
-use chrono::{Days, NaiveTime};
+use chrono::{Days, NaiveDate, NaiveTime};
 use rstest::rstest;
 use serde_json::Value;
-use steadyleaf::calendar::{Options, State as Known, Update, wire};
-use steadyleaf::chores::chores;
+use steadyleaf::calendar::{Form, Options, State as Known, Update, wire};
+use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::diary::{self, Diary, State};
 use steadyleaf::plan::{Again, Plan, Planned};
 use steadyleaf::quantity::{Conductivity, Hours, Units};
-use steadyleaf::report::{figures, page, terminal};
+use steadyleaf::report::{figures, log, page, standing, terminal};
 
 use crate::lantern::date;
 use crate::reckoned::{
-    faults_in_calendar, faults_in_data, faults_on_page, faults_on_sheet, faults_told,
+    Asked, faults_in_calendar, faults_in_data, faults_in_log, faults_in_part, faults_on_map,
+    faults_on_page, faults_on_sheet, faults_told,
 };
 use crate::second_look::{BUSY, planned_alone, read, replanned};
 
@@ -57,9 +58,50 @@ pub fn to_everybody(planned: &Planned, garden: &Garden) -> Vec<String> {
             (plan, garden, None),
             first,
         ));
+        faults.extend(in_parts(plan, garden, &file.1));
     }
     faults.extend(on_paper(planned, garden, None));
     faults.extend(on_paper(planned, &spanish, None));
+    faults
+}
+
+/// Parts of a calendar that one may ask for.
+fn parts() -> [Asked; 3] {
+    let only = vec![Kind::Harvest, Kind::Sow, Kind::SeedOrder];
+    let asked = |todos, only, days| Asked { todos, only, days };
+    [
+        asked(true, Vec::new(), None),
+        asked(false, only.clone(), None),
+        asked(true, only, Some(28)),
+    ]
+}
+
+fn options(asked: &Asked) -> Options {
+    let mut options = Options::default();
+    options.form = if asked.todos {
+        Form::Todos
+    } else {
+        Form::Events
+    };
+    options.only.clone_from(&asked.only);
+    options.days = asked.days;
+    options
+}
+
+/// What is amiss in parts of a calendar; `known` is all of it.
+fn in_parts(plan: &Plan, garden: &Garden, known: &Known) -> Vec<String> {
+    let mut faults = Vec::new();
+    for asked in parts() {
+        let (part, _) = calendar(plan, garden, &Known::default(), &options(&asked));
+        faults.extend(faults_in_part(&part, &asked, (plan, garden)));
+    }
+    // Where all is known, a part is told as it is.
+    let mut some_days = Options::default();
+    some_days.days = Some(28);
+    let (_, known_still) = calendar(plan, garden, known, &some_days);
+    if known_still != *known {
+        faults.push("calendar: another one, where a part of it was asked for".to_owned());
+    }
     faults
 }
 
@@ -82,12 +124,32 @@ fn on_paper(planned: &Planned, garden: &Garden, state: Option<&State>) -> Vec<St
         let sheet = page::sheet(plan, garden, &chores, day);
         let monday = steadyleaf::week::monday(day);
         faults.extend(faults_on_sheet(&sheet, monday, all));
+        faults.extend(faults_on_map(&map(plan, garden, day), day, all));
     }
     let summary = figures::summary(plan, garden, &planned.built.problem);
     let summary: Value = serde_json::to_value(summary).expect("data");
     let json = serde_json::to_string(plan).expect("data");
     faults.extend(faults_in_data(&json, &summary, plan));
     faults
+}
+
+/// The holes of `map --json`.
+fn map(plan: &Plan, garden: &Garden, day: NaiveDate) -> Value {
+    let holes = standing::standing(plan, &plan.as_taken(garden), day);
+    serde_json::to_value(holes).expect("data")
+}
+
+/// What `log --json` prints.
+fn log_of(garden: &Garden, diary: &Diary) -> Value {
+    let until = log::last_day(&diary.entries, garden);
+    let (state, left_out) = diary::replay(garden, &diary.entries, until);
+    assert!(left_out.is_empty(), "{left_out:?}");
+    serde_json::to_value(log::log(garden, &state, until)).expect("data")
+}
+
+/// What is amiss in what is told of a diary so far.
+pub fn so_far(garden: &Garden, diary: &Diary) -> Vec<String> {
+    faults_in_log(&log_of(garden, diary), garden, &diary.entries)
 }
 
 /// What is amiss in what is handed out of a plan made again, after a first one was.
@@ -214,7 +276,7 @@ fn a_day_later(event: &str) -> String {
     let mut event = event.to_owned();
     for name in ["DTEND", "DTSTART"] {
         let day = value(&event, name).to_owned();
-        let next = chrono::NaiveDate::parse_from_str(&day, "%Y%m%d").expect("a day") + Days::new(1);
+        let next = NaiveDate::parse_from_str(&day, "%Y%m%d").expect("a day") + Days::new(1);
         let line = format!("{name};VALUE=DATE:");
         event = event.replace(
             &format!("{line}{day}"),
@@ -288,8 +350,19 @@ fn a_calendar_in_other_lines_is_seen(#[case] octets: usize, #[case] told: &str) 
 struct Later {
     again: Again,
     state: State,
+    diary: Diary,
     calendar: String,
 }
+
+/// What else there is of this spring.
+const SPRING: &str = "- { on: 2027-03-03, sown: rocket, cells: 6 }
+- { on: 2027-03-10, lost: rocket, cells: 2 }
+- { on: 2027-04-14, topped_up: greens, amount: 3.5 l }
+- { on: 2027-04-14, read: greens, ec: 1.6 mS/cm, ph: 6.1 }
+- { on: 2027-04-28, topped_up: greens, amount: 4 l }
+- { on: 2027-05-05, refilled: greens }
+- { on: 2027-05-08, read: greens, ec: 1.8 mS/cm }
+";
 
 static LATER: LazyLock<Later> = LazyLock::new(|| {
     let Handed {
@@ -309,20 +382,24 @@ static LATER: LazyLock<Later> = LazyLock::new(|| {
         .enumerate()
         .map(|(n, s)| {
             let (crop, hole, on) = (&s.crop, &s.hole, s.transplant);
-            let lost = if n % 3 == 0 {
-                format!("- {{ on: 2027-05-10, lost: {hole} }}\n")
-            } else {
-                String::new()
+            let then = match n % 3 {
+                0 => format!("- {{ on: 2027-05-10, lost: {hole} }}\n"),
+                1 if crop == "rocket" => {
+                    format!("- {{ on: 2027-05-11, harvested: {hole}, amount: 12.5 g }}\n")
+                }
+                _ => String::new(),
             };
-            format!("- {{ on: {on}, transplanted: {crop}, hole: {hole} }}\n{lost}")
+            format!("- {{ on: {on}, transplanted: {crop}, hole: {hole} }}\n{then}")
         })
         .collect();
+    let lines = format!("{lines}{SPRING}");
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("diary.yaml");
     std::fs::write(&path, lines).expect("a diary");
     let diary: Diary = diary::file::read(&path).expect("a diary");
     let again = replanned(garden, &diary, today, &planned.plan);
-    let (state, _) = diary::replay(garden, &diary.entries, today);
+    let (state, left_out) = diary::replay(garden, &diary.entries, today);
+    assert!(left_out.is_empty(), "{left_out:?}");
     let mut options = Options::default();
     options.today = Some(again.planned.plan.start);
     options.files = vec![before.clone()];
@@ -330,6 +407,7 @@ static LATER: LazyLock<Later> = LazyLock::new(|| {
     Later {
         again,
         state,
+        diary,
         calendar,
     }
 });
@@ -448,4 +526,127 @@ fn spoilt_data_are_seen(#[case] told: &str, #[case] spoil: fn(&mut Value, &mut V
     spoil(&mut data, &mut summary);
     let faults = faults_in_data(&data.to_string(), &summary, &GOOD.planned.plan);
     assert!(faults.iter().any(|f| f.contains(told)), "{faults:#?}");
+}
+
+#[rstest]
+#[case::a_task_left_out("left out: ", "VTODO", "-KIND:harvest", |_: &str| String::new())]
+#[case::of_another_kind("told: twice: ", "VTODO", "-KIND:harvest", |e: &str| {
+    e.replace("CATEGORIES:Harvest", "CATEGORIES:Check").replacen("SUMMARY:Harvest", "SUMMARY:Check", 1)
+})]
+#[case::due_another_day("left out: ", "VTODO", "-KIND:sow", |e: &str| {
+    let due = value(e, "DUE");
+    e.replace(due, &format!("{}", due.parse::<u32>().expect("a day") + 1))
+})]
+#[case::begun_as_well("due ", "VTODO", "-KIND:sow", |e: &str| e.replace("DUE;VALUE=DATE:", "DTSTART;VALUE=DATE:20270301\r\nDUE;VALUE=DATE:"))]
+#[case::an_event("a VEVENT", "VTODO", "-KIND:sow", |e: &str| e.replace("VTODO", "VEVENT"))]
+fn a_spoilt_part_is_seen(
+    #[case] told: &str,
+    #[case] component: &str,
+    #[case] mark: &str,
+    #[case] edit: Edit,
+) {
+    let Handed {
+        garden, planned, ..
+    } = &*GOOD;
+    let plan = &planned.plan;
+    let [asked, ..] = parts();
+    let (part, _) = calendar(plan, garden, &Known::default(), &options(&asked));
+    assert_eq!(faults_in_part(&part, &asked, (plan, garden)), [""; 0]);
+    let (begin, end) = (format!("BEGIN:{component}"), format!("END:{component}\r\n"));
+    let whole = wire::unfolded(&part);
+    let mut parts: Vec<String> = whole.split_inclusive(&end).map(str::to_owned).collect();
+    let spoilt = parts
+        .iter_mut()
+        .find(|part| part.contains(mark))
+        .expect("one");
+    let at = spoilt.find(&begin).expect("its begin");
+    *spoilt = format!("{}{}", &spoilt[..at], edit(&spoilt[at..]));
+    let part: String = parts
+        .concat()
+        .split_terminator("\r\n")
+        .map(wire::folded)
+        .collect();
+    let faults = faults_in_part(&part, &asked, (plan, garden));
+    assert!(faults.iter().any(|f| f.contains(told)), "{faults:#?}");
+}
+
+/// What is not asked for is too much.
+#[test]
+fn more_than_a_part_is_seen() {
+    let Handed {
+        garden, planned, ..
+    } = &*GOOD;
+    let plan = &planned.plan;
+    let [all, _, some] = parts();
+    let (part, _) = calendar(plan, garden, &Known::default(), &options(&all));
+    let faults = faults_in_part(&part, &some, (plan, garden));
+    assert!(
+        faults.iter().any(|f| f.contains("unplanned: ")),
+        "{faults:#?}"
+    );
+}
+
+#[rstest]
+#[case::another_crop("crop", "chard".into())]
+#[case::out_another_day("removal", "2027-05-18".into())]
+#[case::harvested_this_week("harvest_this_week", "2027-05-18".into())]
+#[case::riper("grown", 2.into())]
+fn a_spoilt_map_is_seen(#[case] key: &str, #[case] wrong: Value) {
+    let Handed {
+        garden, planned, ..
+    } = &*GOOD;
+    let mut map = map(&planned.plan, garden, date(WEEK));
+    let mut holes = map.as_array_mut().unwrap().iter_mut();
+    let hole = holes.find(|hole| hole["plant"].is_object()).unwrap();
+    hole["plant"][key] = wrong;
+    let faults = faults_on_map(&map, date(WEEK), GOOD.all());
+    assert!(
+        faults.len() == 1 && faults[0].contains(" stands on "),
+        "{faults:#?}"
+    );
+}
+
+#[test]
+fn a_map_with_holes_emptied_or_left_out_is_seen() {
+    let Handed {
+        garden, planned, ..
+    } = &*GOOD;
+    let good = map(&planned.plan, garden, date(WEEK));
+    let faults = |map: Value| faults_on_map(&map, date(WEEK), GOOD.all());
+    let mut emptied = good.clone();
+    let mut holes = emptied.as_array_mut().unwrap().iter_mut();
+    holes.find(|hole| hole["plant"].is_object()).unwrap()["plant"] = Value::Null;
+    assert_eq!(faults(emptied).len(), 1);
+    let mut fewer = good;
+    fewer.as_array_mut().unwrap().pop();
+    assert!(faults(fewer)[0].contains("holes of "));
+}
+
+#[test]
+fn a_good_log_is_read_as_good() {
+    assert_eq!(so_far(&GOOD.garden, &LATER.diary), [""; 0]);
+}
+
+#[rstest]
+#[case::more_harvested("rocket gave", |log: &mut Value| log["wants"][1]["weeks"][0]["harvested"] = 99.into())]
+#[case::met_better("rocket gave", |log: &mut Value| log["wants"][1]["met"] = 1.into())]
+#[case::a_week_left_out("rocket gave", |log: &mut Value| drop(log["wants"][1]["weeks"].as_array_mut().unwrap().pop()))]
+#[case::fewer_sown("sown and", |log: &mut Value| rocket(log)["sown"] = 5.into())]
+#[case::fewer_lost_in_the_nursery("sown and", |log: &mut Value| rocket(log)["lost_in_nursery"] = 1.into())]
+#[case::more_lost("sown and", |log: &mut Value| rocket(log)["lost"] = 99.into())]
+#[case::a_crop_left_out("crops, not", |log: &mut Value| drop(log["crops"].as_array_mut().unwrap().pop()))]
+#[case::more_water("loops had", |log: &mut Value| log["loops"][0]["litres"] = 9.into())]
+#[case::an_older_ec("loops had", |log: &mut Value| log["loops"][0]["ec"] = serde_json::json!(["2027-04-14", 1.6]))]
+#[case::no_filling("loops had", |log: &mut Value| log["loops"][0]["filled"] = Value::Null)]
+#[case::until_another_day("until ", |log: &mut Value| log["until"] = "2027-05-12".into())]
+fn a_spoilt_log_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Value)) {
+    let mut log = log_of(&GOOD.garden, &LATER.diary);
+    spoil(&mut log);
+    let faults = faults_in_log(&log, &GOOD.garden, &LATER.diary.entries);
+    assert!(faults.iter().any(|f| f.contains(told)), "{faults:#?}");
+}
+
+fn rocket(log: &mut Value) -> &mut Value {
+    let mut crops = log["crops"].as_array_mut().unwrap().iter_mut();
+    crops.find(|crop| crop["crop"] == "rocket").unwrap()
 }

@@ -179,6 +179,8 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
                 seed,
                 &folder.path().join("diary.yaml"),
             );
+            let misread = handed_out::so_far(&garden, &diary);
+            prop_assert!(misread.is_empty(), "{:#?}", misread);
             let again = replanned(&garden, &diary, today, &plan);
             if !again.nothing_new {
                 let (state, _) = diary::replay(&garden, &diary.entries, today);

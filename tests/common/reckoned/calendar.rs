@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, TimeZone, Utc};
+use chrono::{DateTime, Datelike, Days, NaiveDate, TimeDelta, TimeZone, Utc};
 use steadyleaf::chores::Kind;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::diary::State;
@@ -32,6 +32,65 @@ const STAMPS: [&str; 3] = ["DTSTAMP", "LAST-MODIFIED", "SEQUENCE"];
 /// How long a chore that has a time of day lasts.
 const LASTS: TimeDelta = TimeDelta::minutes(30);
 
+/// What is asked for of a calendar: tasks instead of events, some kinds of work only, so many days
+/// only.
+#[derive(Debug, Clone, Default)]
+pub struct Asked {
+    pub todos: bool,
+    pub only: Vec<Kind>,
+    pub days: Option<u32>,
+}
+
+/// What a first calendar file tells amiss of what was asked for of a plan.
+pub fn faults_in_part(file: &str, asked: &Asked, (plan, garden): (&Plan, &Garden)) -> Vec<String> {
+    let garden = as_proved(garden, plan);
+    let component = if asked.todos { "VTODO" } else { "VEVENT" };
+    let events = match events(file, component, &garden) {
+        Ok(events) => events,
+        Err(fault) => return vec![format!("calendar: {fault}")],
+    };
+    let mut faults = Vec::new();
+    twice(&events, &mut faults);
+    if let Some(event) = events.iter().find(|e| e.is_cancelled || e.sequence > 0) {
+        faults.push(format!("calendar: {} was never told", event.uid));
+    }
+    if let Some(series) = events.iter().find(|e| asked.todos && e.days.len() > 1) {
+        faults.push(format!(
+            "calendar: {} is to be done again and again",
+            series.uid
+        ));
+    }
+    let days = asked.days.map_or(plan.last, |days| {
+        plan.start + Days::new(u64::from(days) - 1)
+    });
+    match Look::new(plan, &garden, None) {
+        Ok(look) => {
+            let told: Vec<Told> = events.iter().flat_map(Event::each_day).collect();
+            look.told_of(&told, (plan.start, days), &asked.only, &mut faults);
+        }
+        Err(unknown) => faults.extend(unknown),
+    }
+    faults
+}
+
+fn twice(events: &[Event], faults: &mut Vec<String>) {
+    let mut known = BTreeSet::new();
+    for event in events {
+        if !known.insert(&event.uid) {
+            faults.push(format!("calendar: twice the UID {}", event.uid));
+        }
+    }
+}
+
+impl Event {
+    fn each_day(&self) -> impl Iterator<Item = Told> {
+        self.days.iter().map(|&day| Told {
+            day,
+            ..self.told.clone()
+        })
+    }
+}
+
 /// What a calendar file tells amiss of a plan; `former` is the file that it follows upon, `today`
 /// the day on which it was written, `worked` whether that day's work is in the diary.
 pub fn faults_in_calendar(
@@ -41,17 +100,12 @@ pub fn faults_in_calendar(
     (today, worked): (NaiveDate, bool),
 ) -> Vec<String> {
     let garden = as_proved(garden, plan);
-    let events = match events(file, &garden) {
+    let events = match events(file, "VEVENT", &garden) {
         Ok(events) => events,
         Err(fault) => return vec![format!("calendar: {fault}")],
     };
     let mut faults = Vec::new();
-    let mut known = BTreeSet::new();
-    for event in &events {
-        if !known.insert(&event.uid) {
-            faults.push(format!("calendar: twice the UID {}", event.uid));
-        }
-    }
+    twice(&events, &mut faults);
     let look = match Look::new(plan, &garden, state) {
         Ok(look) => look,
         Err(unknown) => return unknown,
@@ -62,14 +116,7 @@ pub fn faults_in_calendar(
         worked && event.days == [today] && former.is_some_and(|f| f.contains(&event.uid))
     };
     let alive: Vec<&Event> = alive.filter(|e| !done(e)).collect();
-    let told = alive.iter().flat_map(|event| {
-        let on = |&day: &NaiveDate| Told {
-            day,
-            ..event.told.clone()
-        };
-        event.days.iter().map(on)
-    });
-    let mut told: Vec<Told> = told.collect();
+    let mut told: Vec<Told> = alive.iter().flat_map(|event| event.each_day()).collect();
     if worked {
         // Of today's it is not asked whether it was done or is still planned.
         told.retain(|t| t.day > today);
@@ -79,7 +126,7 @@ pub fn faults_in_calendar(
         look.told(&told, (plan.start, plan.last), &mut faults);
     }
     if let Some(former) = former {
-        match self::events(former, &garden) {
+        match self::events(former, "VEVENT", &garden) {
             Ok(former) => follow(&events, &former, today, worked, &mut faults),
             Err(fault) => faults.push(format!("calendar before: {fault}")),
         }
@@ -149,7 +196,7 @@ fn follow(
     }
 }
 
-fn events(file: &str, garden: &Garden) -> Result<Vec<Event>, String> {
+fn events(file: &str, named: &str, garden: &Garden) -> Result<Vec<Event>, String> {
     let calendar = ical::read(file)?;
     if calendar.name != "VCALENDAR" || calendar.one("VERSION")?.value != "2.0" {
         return Err("no calendar".to_owned());
@@ -166,7 +213,7 @@ fn events(file: &str, garden: &Garden) -> Result<Vec<Event>, String> {
             return Err("another time zone".to_owned());
         }
     }
-    let others = ["VEVENT", "VTIMEZONE"];
+    let others = [named, "VTIMEZONE"];
     if let Some(other) = calendar
         .parts
         .iter()
@@ -174,7 +221,7 @@ fn events(file: &str, garden: &Garden) -> Result<Vec<Event>, String> {
     {
         return Err(format!("a {}", other.name));
     }
-    let events = calendar.parts.iter().filter(|c| c.name == "VEVENT");
+    let events = calendar.parts.iter().filter(|c| c.name == named);
     let events = events.map(|of_file| {
         let uid = of_file.one("UID")?.value.clone();
         event(of_file, garden, zones.first().copied()).map_err(|why| format!("{uid}: {why}"))
@@ -192,11 +239,20 @@ fn event(of_file: &Component, garden: &Garden, zone: Option<&Component>) -> Resu
     if stamp("LAST-MODIFIED")? != changed {
         return Err("two times of its last change".to_owned());
     }
-    let days = of_file.days()?;
+    let is_task = of_file.name == "VTODO";
+    let days = if is_task {
+        vec![of_file.moment("DUE")?.day()]
+    } else {
+        of_file.days()?
+    };
     let Some(&day) = days.first() else {
         return Err("on no day".to_owned());
     };
-    lasts(of_file, garden, zone)?;
+    if is_task {
+        due(of_file, garden)?;
+    } else {
+        lasts(of_file, garden, zone)?;
+    }
     let category = of_file.text("CATEGORIES")?.unwrap_or_default();
     let kind = tongue
         .kind(&category)
@@ -281,9 +337,38 @@ fn lasts(event: &Component, garden: &Garden, zone: Option<&Component>) -> Result
     Ok(())
 }
 
+/// On its day, or at the time at which the garden asks to be reminded; nothing else says when.
+fn due(task: &Component, garden: &Garden) -> Result<(), String> {
+    let due = task.moment("DUE")?;
+    let here = garden.place.timezone;
+    let right = match (garden.rhythm.remind_at, due) {
+        (None, Moment::Day(_)) => true,
+        (Some(at), Moment::Time(time, zone)) => {
+            let local = here.from_local_datetime(&time.date().and_time(at));
+            zone == here && (time.time() == at || local.earliest().is_none())
+        }
+        _ => false,
+    };
+    let others = ["DTSTART", "DTEND", "DURATION", "RRULE", "TRANSP"];
+    let other = others.iter().find(|name| task.all(name).next().is_some());
+    match (right, other) {
+        (true, None) => Ok(()),
+        _ => Err(format!("due {due:?}, {other:?}")),
+    }
+}
+
 fn alarm(event: &Component, garden: &Garden, is_cancelled: bool) -> Result<(), String> {
     let asked = garden.rhythm.alarm.filter(|_| !is_cancelled);
-    let rung: Result<Vec<f64>, String> = event.parts.iter().map(hours_before).collect();
+    // A task has no start to reckon from (3.8.6.3).
+    let from = (event.name == "VTODO").then_some("END");
+    let related = |alarm: &Component| -> Result<f64, String> {
+        let trigger = alarm.one("TRIGGER")?;
+        if trigger.parameters.get("RELATED").map(String::as_str) != from {
+            return Err(format!("{trigger:?}"));
+        }
+        hours_before(alarm)
+    };
+    let rung: Result<Vec<f64>, String> = event.parts.iter().map(related).collect();
     let right = match (asked, &rung?[..]) {
         (None, []) => true,
         (Some(asked), [rung]) => (rung - asked.get()).abs() < 1.0 / 60.0,

@@ -17,11 +17,11 @@ pub fn faults_in_data(plan_json: &str, summary: &Value, plan: &Plan) -> Vec<Stri
     faults
 }
 
-fn day(value: &Value) -> Option<NaiveDate> {
+pub(super) fn day(value: &Value) -> Option<NaiveDate> {
     value.as_str()?.parse().ok()
 }
 
-fn list<'v>(value: &'v Value, key: &str) -> &'v [Value] {
+pub(super) fn list<'v>(value: &'v Value, key: &str) -> &'v [Value] {
     value[key].as_array().map_or(&[], Vec::as_slice)
 }
 

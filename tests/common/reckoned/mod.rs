@@ -13,9 +13,11 @@ mod days;
 mod harvests;
 mod ical;
 mod life;
+mod map;
 mod paper;
 mod places;
 mod rig;
+mod so_far;
 mod tank;
 mod told;
 mod weeks;
@@ -31,11 +33,13 @@ use steadyleaf::garden::diary::State;
 use steadyleaf::plan::{Plan, Stay};
 use steadyleaf::quantity;
 
-pub use calendar::faults_in_calendar;
+pub use calendar::{Asked, faults_in_calendar, faults_in_part};
 pub use data::faults_in_data;
 use life::{Air, Growing};
+pub use map::faults_on_map;
 pub use paper::{faults_on_page, faults_on_sheet};
 use rig::Hole;
+pub use so_far::faults_in_log;
 use told::Told;
 pub use weeks::cost_of_week;
 

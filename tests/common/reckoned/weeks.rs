@@ -16,7 +16,7 @@ use super::Look;
 const STAY_COST: i64 = 1000;
 
 /// The Monday of a day's week.
-fn monday(day: NaiveDate) -> NaiveDate {
+pub(super) fn monday(day: NaiveDate) -> NaiveDate {
     day - Days::new(u64::from(day.weekday().num_days_from_monday()))
 }
 
@@ -289,7 +289,7 @@ fn most(told: &WantOutcome, faults: &mut Vec<String>) {
     }
 }
 
-fn in_season(want: &Want, day: NaiveDate) -> bool {
+pub(super) fn in_season(want: &Want, day: NaiveDate) -> bool {
     let Some((from, until)) = want.between else {
         return true;
     };

@@ -50,12 +50,24 @@ impl Look<'_> {
     pub(super) fn told(
         &self,
         told: &[Told],
+        days: (NaiveDate, NaiveDate),
+        faults: &mut Vec<String>,
+    ) {
+        self.told_of(told, days, &[], faults);
+    }
+
+    /// The same of some kinds of work only, or of all if none is named.
+    pub(super) fn told_of(
+        &self,
+        told: &[Told],
         (first, last): (NaiveDate, NaiveDate),
+        only: &[Kind],
         faults: &mut Vec<String>,
     ) {
         let mut say = Say {
             look: self,
             tongue: Tongue::of(self.garden.language.code()),
+            only,
             faults,
         };
         let (first, last) = (first.max(self.plan.start), last.min(self.plan.last));
@@ -63,7 +75,8 @@ impl Look<'_> {
         for one in told {
             say.one(one);
         }
-        if (first, last) == (self.plan.start, self.plan.last) {
+        let is_seed_told = [Kind::SeedOrder, Kind::Sow].map(|kind| say.is_asked_for(kind));
+        if (first, last) == (self.plan.start, self.plan.last) && is_seed_told == [true; 2] {
             say.seed(told);
         }
     }
@@ -93,10 +106,16 @@ fn band(all: &[Solution]) -> Option<[f64; 4]> {
 struct Say<'a, 'g> {
     look: &'a Look<'g>,
     tongue: &'static Tongue,
+    /// Kinds of work; all if empty.
+    only: &'a [Kind],
     faults: &'a mut Vec<String>,
 }
 
 impl Say<'_, '_> {
+    fn is_asked_for(&self, kind: Kind) -> bool {
+        self.only.is_empty() || self.only.contains(&kind)
+    }
+
     fn hold(&mut self, what: &str, day: NaiveDate, mut told: Vec<String>, mut meant: Vec<String>) {
         told.sort_unstable();
         meant.sort_unstable();
@@ -149,11 +168,12 @@ impl Say<'_, '_> {
         meant.extend(look.leak_test().map(|(day, _)| (day, Kind::LeakTest)));
         let turns = look.turns();
         meant.extend(turns.iter().map(|(_, to, _)| (to.first, Kind::Swap)));
-        meant.retain(|(day, _)| first <= *day && *day <= last);
+        meant.retain(|(day, kind)| first <= *day && *day <= last && self.is_asked_for(*kind));
         let mut seen = BTreeSet::new();
         for one in told {
             let work = (one.day, one.kind);
-            let is_known = one.kind == Kind::SeedOrder || meant.contains(&work);
+            let is_known =
+                one.kind == Kind::SeedOrder && self.is_asked_for(one.kind) || meant.contains(&work);
             if !is_known || !(first..=last).contains(&one.day) {
                 self.faults.push(format!("told: unplanned: {work:?}"));
             }
