@@ -152,11 +152,13 @@ fn a_harvest_tells_how_long_it_took(
     assert!((seen - right).abs() < 1e-9, "{seen}, not {right}");
 }
 
-/// Where something is put down on most workdays, plants were not looked at on one that has nothing:
-/// what was due then and came late for somebody's illness does not make its crop a slow one.
+/// Where something is put down in most weeks, plants were not looked at in a longer time that has
+/// nothing: what was due then and came late for somebody's illness does not make its crop a slow one.
+/// On a workday alone there can be nothing to put down.
 #[rstest]
 #[case::nobody_came(&[], 0.0)]
 #[case::somebody_came_the_first_time(&["2027-05-01"], libm::log((42.0 + 54.0) / 2.0 / 42.0))]
+#[case::somebody_came_in_between(&["2027-05-05"], libm::log((53.0 + 54.0) / 2.0 / 42.0))]
 fn what_nobody_looked_at_teaches_nothing(#[case] came: &[&str], #[case] right: f64) {
     let lines = ["2027-03-24", "2027-03-27", "2027-03-31"].into_iter();
     let lines = lines.chain(["2027-04-03", "2027-04-07", "2027-04-10", "2027-04-14"]);
