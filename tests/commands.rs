@@ -72,6 +72,23 @@ fn what_the_plan_does_not_know_yet_is_said() {
     }
     run(&["plan", "--effort", "quick", "--today", &day(2)]);
     run(&["map", &day(2)]).stderr(contains("news").not());
+    // What was given takes its place on a day on which one plans, and is lost again on another.
+    let given = ["transplanted", hole, crop, "--given"];
+    run(&[&["record"], &given[..], &["--on", &day(2)]].concat());
+    run(&["record", "lost", hole, "wilt", "--on", &day(2)]);
+    run(&[&["record"], &given[..], &["--on", &day(2)]].concat());
+    run(&["plan", "--effort", "quick", "--today", &day(2)]);
+    run(&["map", &day(2)]).stderr(contains("news").not());
+    run(&["record", "sown", crop, "1", "--on", &day(2)]);
+    run(&["map", &day(2)]).stderr(contains("news").not());
+    run(&["record", "lost", hole, "wilt", "--on", &day(3)]);
+    run(&["map", &day(3)]).stderr(contains(&*told));
+    run(&[&["record"], &given[..], &["--on", &day(3)]].concat());
+    run(&["map", &day(3)]).stderr(contains("news").not());
+    run(&["record", "lost", hole, "wilt", "--on", &day(4)]);
+    let other = ["record", "transplanted", hole, "rocket", "--given", "--on"];
+    run(&[&other[..], &[&day(4)]].concat());
+    run(&["map", &day(4)]).stderr(contains(&*told));
 }
 
 #[test]

@@ -1,14 +1,20 @@
 //! What the diary has and a plan does not know of: until one plans again, what the plan shows is
 //! wrong there.
 
+use chrono::Days;
+
 use super::{Plan, Stay};
 use crate::garden::diary::{Diary, Event};
 
-/// Holes in which, since the plan was made, a plant came out that it has stand on, or that were
-/// blocked and that it plans for; each once, in the order in which it happened.
+/// A plant set out no more than so much sooner than planned is the one that was planned.
+const SOONER: Days = Days::new(7);
+
+/// Holes in which, since the plan was made, a plant came out that it has stand on, or one was set
+/// out that it does not have, or that were blocked and that it plans for; each once, in the order
+/// in which it happened.
 #[must_use]
 pub fn news<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
-    let mut holes = Vec::new();
+    let mut holes: Vec<&str> = Vec::new();
     for entry in diary.entries.iter().filter(|e| e.on >= plan.start) {
         let on = entry.on;
         let stands_on = |s: &Stay| (s.stands || s.transplant < on) && on < s.removal;
@@ -20,6 +26,18 @@ pub fn news<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
                 hole, last: true, ..
             } => (hole.as_str(), &stands_on),
             Event::Blocked { hole } => (hole.as_str(), &is_to_come),
+            // It may be one that the plan has there, in the place of one that came out.
+            Event::Transplanted { hole, crop, .. } => {
+                holes.retain(|h| h != hole);
+                let is_it = |s: &Stay| {
+                    let is_in_time = s.transplant <= on + SOONER && on < s.removal;
+                    s.hole == *hole && s.crop == *crop && is_in_time
+                };
+                if !plan.stays.iter().any(is_it) {
+                    holes.push(hole);
+                }
+                continue;
+            }
             _ => continue,
         };
         let mut here = plan.stays.iter().filter(|stay| stay.hole == hole);
