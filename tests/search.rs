@@ -11,6 +11,7 @@ use steadyleaf::planner::model::{ArcId, Model};
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
 use steadyleaf::planner::search::{NEAR, Search, search};
 use steadyleaf::planner::solve::solve;
+use steadyleaf::planner::threads::in_parts;
 use steadyleaf::planner::watch::Watch;
 
 fn shapes() -> impl Strategy<Value = Shape> {
@@ -159,6 +160,14 @@ fn the_same_plan_twice(#[case] shape: Shape) {
     let problem = invented(shape);
     let plan = || search(&Model::new(&problem), Effort::Quick, 7);
     assert_eq!(plan(), plan());
+}
+
+/// Parted among more or fewer threads, what work gives stands in the order of its list.
+#[rstest]
+fn parted_work_keeps_its_order(#[values(0, 1, 2, 3, 9)] threads: usize, #[values(0, 1, 7)] n: u32) {
+    let list: Vec<u32> = (0..n).collect();
+    let doubled = in_parts(&list, threads, |part| part.iter().map(|n| n * 2).collect());
+    assert_eq!(doubled, list.iter().map(|n| n * 2).collect::<Vec<u32>>());
 }
 
 /// Where two wants ask for solutions that do not go together, a plan is no dearer than to give one
