@@ -82,14 +82,17 @@ impl Garden {
     /// The garden with the cards of what its diary names, too: what stands there does so whether
     /// it is still wanted or was given.
     #[must_use]
-    pub fn with_crops_of(mut self, diary: &Diary) -> Self {
-        let named: BTreeSet<&str> = diary
-            .entries
-            .iter()
-            .filter_map(|e| e.event.crop())
-            .collect();
+    pub fn with_crops_of(self, diary: &Diary) -> Self {
+        let named = diary.entries.iter().filter_map(|e| e.event.crop());
+        let named: BTreeSet<&str> = named.collect();
+        self.with_crops(|key| named.contains(key))
+    }
+
+    /// The garden with the cards of more crops.
+    #[must_use]
+    pub fn with_crops(mut self, is_named: impl Fn(&str) -> bool) -> Self {
         let others = std::mem::take(&mut self.other_crops).into_iter();
-        let (more, others) = others.partition(|c| named.contains(c.key.as_str()));
+        let (more, others) = others.partition(|c| is_named(&c.key));
         self.other_crops = others;
         self.crops.extend::<Vec<Crop>>(more);
         self.crops.sort_by(|a, b| a.key.cmp(&b.key));

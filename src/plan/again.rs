@@ -17,7 +17,7 @@ use crate::planner::effort::Effort;
 use crate::planner::model::Model;
 use crate::planner::problem::Problem;
 use crate::planner::solution::Solution;
-use crate::planner::solve::{self, Solved};
+use crate::planner::solve::Solved;
 use crate::planner::watch::Watch;
 
 /// Later weeks are turned over, and the coming ones for a plan made wholly anew, only if that costs
@@ -210,10 +210,7 @@ fn solved(
 ) -> Solved {
     let problem = &built.problem;
     let model = Model::new(problem);
-    let fresh = || {
-        let solved = solve::solve(problem, effort, make::threads(), watch);
-        mend::with_time(&model, solved)
-    };
+    let fresh = || make::anew(&model, effort, watch);
     let Some(former) = former else {
         return fresh();
     };

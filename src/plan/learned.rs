@@ -426,7 +426,8 @@ const MOST_RAISED: (i64, i64) = (250, 50);
 
 /// By how much more than is wanted should be planned for, so that what is wanted comes in spite
 /// of what goes wrong here: as much as past weeks have lacked of it, weeks in which nobody was
-/// there, or put down anything at all, not counted. In thousandths of what is wanted, 1000 at the least.
+/// there, or put down anything at all, not counted. In thousandths of what is wanted, 1000 at the
+/// least.
 #[must_use]
 pub fn raised_milli(garden: &Garden, state: &State, want: usize, today: NaiveDate) -> i64 {
     let this_week = monday(today);

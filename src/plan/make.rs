@@ -49,13 +49,16 @@ pub fn make(
     watch: &Watch<'_>,
 ) -> Result<Planned, Vec<Broken>> {
     let built = build::build(garden);
-    let threads = threads();
-    let solved = solve::solve(&built.problem, effort, threads, watch);
-    let solved = mend::with_time(&Model::new(&built.problem), solved);
+    let solved = anew(&Model::new(&built.problem), effort, watch);
     let setting = Setting::at_start(garden);
     let mut planned = told(garden, &setting, built, solved, made_from)?;
     limits::tell(&mut planned, garden, &setting, watch);
     Ok(planned)
+}
+
+/// A solution that is made wholly anew, with time in hand.
+pub(super) fn anew(model: &Model<'_>, effort: Effort, watch: &Watch<'_>) -> Solved {
+    mend::with_time(model, solve::of_model(model, effort, threads(), watch))
 }
 
 /// How many threads there are to search with; no result depends on it.

@@ -60,12 +60,8 @@ fn candidates(garden: &Garden, want: usize) -> Vec<&Crop> {
 
 /// The garden, one of its wants taking another crop too.
 fn with(garden: &Garden, want: usize, crop: &Crop) -> Garden {
-    let mut garden = garden.clone();
+    let mut garden = garden.clone().with_crops(|key| key == crop.key);
     garden.wants[want].from_crops.push(crop.key.clone());
-    if garden.crop(&crop.key).is_none() {
-        garden.crops.push(crop.clone());
-        garden.crops.sort_by(|a, b| a.key.cmp(&b.key));
-    }
     garden
 }
 

@@ -47,8 +47,14 @@ const TOGETHER: usize = 2;
 /// with any number of `threads`, unless the watch ends it early.
 #[must_use]
 pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
-    let model = Model::new(problem);
-    let (mut best, mut climb, mut searches) = begin(&model, effort, threads, watch);
+    of_model(&Model::new(problem), effort, threads, watch)
+}
+
+/// The same of a problem whose model is made already.
+#[must_use]
+pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
+    let problem = model.problem;
+    let (mut best, mut climb, mut searches) = begin(model, effort, threads, watch);
     // The ceiling is raised beside the searches, which are over when they come near it.
     let mut rounds = GLANCE;
     for round in 0..ROUNDS {
