@@ -8,43 +8,41 @@ use steadyleaf::plan::Plan;
 
 use super::data::day;
 use super::weeks::monday;
-use super::{Look, Plant, as_proved};
+use super::{Look, Plant, looked_at};
 
 /// What the holes told of a day are amiss of a plan.
 pub fn faults_on_map(
     holes: &Value,
     on: NaiveDate,
-    (plan, garden, state): (&Plan, &Garden, Option<&State>),
+    of: (&Plan, &Garden, Option<&State>),
 ) -> Vec<String> {
-    let garden = as_proved(garden, plan);
-    let look = match Look::new(plan, &garden, state) {
-        Ok(look) => look,
-        Err(unknown) => return unknown,
-    };
-    let told: Vec<&Value> = holes.as_array().into_iter().flatten().collect();
-    let names = told.iter().map(|hole| hole["hole"].as_str().unwrap_or(""));
-    if !names.eq(look.holes.iter().map(|hole| hole.name.as_str())) {
-        return vec![format!("map: {} holes of {}", told.len(), look.holes.len())];
-    }
-    let mut faults = Vec::new();
-    for (told, hole) in told.into_iter().zip(&look.holes) {
-        let here = look.plants.iter().filter(|p| p.stay.hole == hole.name);
-        let here = here.filter(|p| p.stay.transplant <= on && on <= p.stay.removal);
-        // On the day on which one follows upon another, the one that leaves.
-        let stands = here.min_by_key(|p| p.stay.transplant);
-        let right = match stands {
-            None => told["plant"].is_null(),
-            Some(plant) => look.is_plant(&told["plant"], plant, on),
-        };
-        if !right {
-            let name = stands.map_or_else(|| "nothing".to_owned(), Plant::name);
-            faults.push(format!("map: {told}, where {name} stands on {on}"));
-        }
-    }
-    faults
+    looked_at(of, |look, faults| look.map(holes, on, faults))
 }
 
 impl Look<'_> {
+    fn map(&self, holes: &Value, on: NaiveDate, faults: &mut Vec<String>) {
+        let told: Vec<&Value> = holes.as_array().into_iter().flatten().collect();
+        let names = told.iter().map(|hole| hole["hole"].as_str().unwrap_or(""));
+        if !names.eq(self.holes.iter().map(|hole| hole.name.as_str())) {
+            faults.push(format!("map: {} holes of {}", told.len(), self.holes.len()));
+            return;
+        }
+        for (told, hole) in told.into_iter().zip(&self.holes) {
+            let here = self.plants.iter().filter(|p| p.stay.hole == hole.name);
+            let here = here.filter(|p| p.stay.transplant <= on && on <= p.stay.removal);
+            // On the day on which one follows upon another, the one that leaves.
+            let stands = here.min_by_key(|p| p.stay.transplant);
+            let right = match stands {
+                None => told["plant"].is_null(),
+                Some(plant) => self.is_plant(&told["plant"], plant, on),
+            };
+            if !right {
+                let name = stands.map_or_else(|| "nothing".to_owned(), Plant::name);
+                faults.push(format!("map: {told}, where {name} stands on {on}"));
+            }
+        }
+    }
+
     fn is_plant(&self, told: &Value, plant: &Plant<'_>, on: NaiveDate) -> bool {
         let stay = plant.stay;
         let mut cuts = self.taken_before(plant);

@@ -46,19 +46,29 @@ pub use weeks::cost_of_week;
 /// Every rule that a plan breaks, in words; none if it is good. `state` is what the diary says of
 /// the day from which it was planned, where there is a diary.
 pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String> {
+    looked_at((plan, garden, state), |look, faults| {
+        look.days(faults);
+        look.places(faults);
+        look.harvests(faults);
+        look.weeks(faults);
+        look.water(faults);
+        let told: Vec<Told> = chores(plan, look.garden).iter().map(Told::from).collect();
+        look.told(&told, (plan.start, plan.last), faults);
+    })
+}
+
+/// What is found amiss by a look at a plan, with the cards as they have proved; what it names that
+/// the garden has not, if it cannot be looked at.
+fn looked_at(
+    (plan, garden, state): (&Plan, &Garden, Option<&State>),
+    find: impl FnOnce(&Look<'_>, &mut Vec<String>),
+) -> Vec<String> {
     let garden = as_proved(garden, plan);
-    let look = match Look::new(plan, &garden, state) {
-        Ok(look) => look,
-        Err(faults) => return faults,
-    };
     let mut faults = Vec::new();
-    look.days(&mut faults);
-    look.places(&mut faults);
-    look.harvests(&mut faults);
-    look.weeks(&mut faults);
-    look.water(&mut faults);
-    let told: Vec<Told> = chores(plan, &garden).iter().map(Told::from).collect();
-    look.told(&told, (plan.start, plan.last), &mut faults);
+    match Look::new(plan, &garden, state) {
+        Ok(look) => find(&look, &mut faults),
+        Err(unknown) => faults = unknown,
+    }
     faults
 }
 

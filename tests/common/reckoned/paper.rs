@@ -12,7 +12,7 @@ use steadyleaf::plan::Plan;
 
 use super::told::Told;
 use super::words::{Tongue, amount};
-use super::{Look, as_proved};
+use super::{Look, looked_at};
 
 fn all<'a>(of: ElementRef<'a>, selector: &str) -> Vec<ElementRef<'a>> {
     let selector = Selector::parse(selector).expect("a selector");
@@ -45,86 +45,79 @@ fn chore(item: ElementRef<'_>) -> (String, Vec<String>) {
 pub fn faults_on_sheet(
     sheet: &str,
     monday: NaiveDate,
-    (plan, garden, state): (&Plan, &Garden, Option<&State>),
+    of: (&Plan, &Garden, Option<&State>),
 ) -> Vec<String> {
-    let garden = as_proved(garden, plan);
-    let tongue = Tongue::of(garden.language.code());
-    let look = match Look::new(plan, &garden, state) {
-        Ok(look) => look,
-        Err(unknown) => return unknown,
-    };
-    let mut faults = Vec::new();
-    let html = Html::parse_document(sheet);
-    let mut told = Vec::new();
-    for day in all(html.root_element(), ".work-day") {
-        let heading = within(day, "h3").into_iter().map(text).next();
-        let heading = heading.unwrap_or_default();
-        let Some(date) = tongue.heading(&heading) else {
-            faults.push(format!("sheet: no day `{heading}`"));
-            continue;
-        };
-        for item in all(day, "ul.chores > li") {
-            let (title, lines) = chore(item);
-            let Some(kind) = tongue.kind_of(&title) else {
-                faults.push(format!("sheet: no work `{title}`"));
-                continue;
-            };
-            told.push(Told {
-                day: date,
-                kind,
-                title,
-                lines,
-                about: None,
-                is_short: false,
-            });
-        }
-    }
-    for each in all(html.root_element(), ".each") {
-        let heading = within(each, "h3").into_iter().map(text).next();
-        let kind = tongue
-            .each
-            .iter()
-            .find(|(h, _)| Some(*h) == heading.as_deref());
-        let Some((_, kind)) = kind else {
-            faults.push(format!("sheet: no work `{heading:?}`"));
-            continue;
-        };
-        let lines: Vec<String> = all(each, "li").into_iter().map(text).collect();
-        for one in told.iter_mut().filter(|t| t.kind == *kind) {
-            one.lines.extend(lines.clone());
-        }
-    }
-    let sunday = monday + Days::new(6);
-    look.told(&told, (monday, sunday), &mut faults);
-    faults
+    looked_at(of, |look, faults| look.sheet(sheet, monday, faults))
 }
 
 /// What the page tells amiss of a plan.
-pub fn faults_on_page(
-    page: &str,
-    (plan, garden, state): (&Plan, &Garden, Option<&State>),
-) -> Vec<String> {
-    let garden = as_proved(garden, plan);
-    let look = match Look::new(plan, &garden, state) {
-        Ok(look) => look,
-        Err(unknown) => return unknown,
-    };
-    let mut faults = Vec::new();
-    let html = Html::parse_document(page);
-    let root = html.root_element();
-    look.told(
-        &chores_of_page(root, &garden, &mut faults),
-        (plan.start, plan.last),
-        &mut faults,
-    );
-    look.harvest_tables(root, &mut faults);
-    look.seed_table(root, &mut faults);
-    let data = all(root, "#plan-data").first().map(|s| s.inner_html());
-    match data.and_then(|text| serde_json::from_str(&text).ok()) {
-        Some(data) => look.page_data(&data, &mut faults),
-        None => faults.push("page: no data".to_owned()),
+pub fn faults_on_page(page: &str, of: (&Plan, &Garden, Option<&State>)) -> Vec<String> {
+    looked_at(of, |look, faults| look.page(page, faults))
+}
+
+impl Look<'_> {
+    fn sheet(&self, sheet: &str, monday: NaiveDate, faults: &mut Vec<String>) {
+        let tongue = Tongue::of(self.garden.language.code());
+        let html = Html::parse_document(sheet);
+        let mut told = Vec::new();
+        for day in all(html.root_element(), ".work-day") {
+            let heading = within(day, "h3").into_iter().map(text).next();
+            let heading = heading.unwrap_or_default();
+            let Some(date) = tongue.heading(&heading) else {
+                faults.push(format!("sheet: no day `{heading}`"));
+                continue;
+            };
+            for item in all(day, "ul.chores > li") {
+                let (title, lines) = chore(item);
+                let Some(kind) = tongue.kind_of(&title) else {
+                    faults.push(format!("sheet: no work `{title}`"));
+                    continue;
+                };
+                told.push(Told {
+                    day: date,
+                    kind,
+                    title,
+                    lines,
+                    about: None,
+                    is_short: false,
+                });
+            }
+        }
+        for each in all(html.root_element(), ".each") {
+            let heading = within(each, "h3").into_iter().map(text).next();
+            let kind = tongue
+                .each
+                .iter()
+                .find(|(h, _)| Some(*h) == heading.as_deref());
+            let Some((_, kind)) = kind else {
+                faults.push(format!("sheet: no work `{heading:?}`"));
+                continue;
+            };
+            let lines: Vec<String> = all(each, "li").into_iter().map(text).collect();
+            for one in told.iter_mut().filter(|t| t.kind == *kind) {
+                one.lines.extend(lines.clone());
+            }
+        }
+        let sunday = monday + Days::new(6);
+        self.told(&told, (monday, sunday), faults);
     }
-    faults
+
+    fn page(&self, page: &str, faults: &mut Vec<String>) {
+        let html = Html::parse_document(page);
+        let root = html.root_element();
+        self.told(
+            &chores_of_page(root, self.garden, faults),
+            (self.plan.start, self.plan.last),
+            faults,
+        );
+        self.harvest_tables(root, faults);
+        self.seed_table(root, faults);
+        let data = all(root, "#plan-data").first().map(|s| s.inner_html());
+        match data.and_then(|text| serde_json::from_str(&text).ok()) {
+            Some(data) => self.page_data(&data, faults),
+            None => faults.push("page: no data".to_owned()),
+        }
+    }
 }
 
 fn chores_of_page(root: ElementRef<'_>, garden: &Garden, faults: &mut Vec<String>) -> Vec<Told> {
