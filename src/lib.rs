@@ -14,15 +14,19 @@
 //! [`chores::chores`] turns a plan into dated things to do; [`calendar`] writes these as iCalendar,
 //! [`report`] shows plan and garden in the terminal and on pages. [`output`] writes files, all or
 //! none. [`cli`] has the commands, which read, ask and print.
-pub mod quantity;
+pub mod units;
 
 mod fingerprint;
 
 pub mod week;
 
-pub mod language;
+pub mod text;
+
+pub mod reader;
 
 pub mod garden;
+
+pub mod diary;
 
 pub mod nature;
 
@@ -34,10 +38,14 @@ pub mod plan;
 
 pub mod chores;
 
+pub mod summary;
+
+pub mod messages;
+
 pub mod calendar;
 
-pub mod report;
+pub mod page;
 
-pub mod output;
+pub mod terminal;
 
 pub mod cli;

@@ -7,7 +7,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plumbing::finding::{Check, Finding, Verdict};
 use steadyleaf::plumbing::sheet::{LoopSheet, sheet};
-use steadyleaf::report::acceptance::acceptance;
+use steadyleaf::summary::acceptance::acceptance;
 
 use Verdict::{Change, Fine, Look};
 
@@ -414,7 +414,7 @@ wants:
 
 /// What `check` says, in one line.
 fn judged(garden: &Garden) -> String {
-    let text = steadyleaf::report::terminal::check::check(garden);
+    let text = steadyleaf::terminal::check::check(garden);
     let text = anstream::adapter::strip_str(&text).to_string();
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -425,7 +425,7 @@ fn judged(garden: &Garden) -> String {
 #[case("tower")]
 fn the_sheet_reads_well(#[case] form: &str) {
     let garden = dry_run(form);
-    let text = steadyleaf::report::terminal::check::check(&garden);
+    let text = steadyleaf::terminal::check::check(&garden);
     let text = anstream::adapter::strip_str(&text).to_string();
     let from = text.find("Is loop").expect("a sheet");
     let until = text.find("Take care").expect("cautions");

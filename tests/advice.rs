@@ -6,7 +6,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Change, Help, Plan, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
+use steadyleaf::planner::monitor::Watch;
 
 /// What a garden states in the places that the tests change.
 #[derive(Clone, Copy)]

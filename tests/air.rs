@@ -7,7 +7,7 @@ use rstest::rstest;
 use steadyleaf::garden::place::Cover;
 use steadyleaf::nature::air::{Course, DayAir, air};
 use steadyleaf::nature::sun;
-use steadyleaf::quantity::{DailyLight, Hours, Share, Temperature, Warming};
+use steadyleaf::units::{DailyLight, Hours, Share, Temperature, Warming};
 
 use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
 

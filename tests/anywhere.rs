@@ -7,7 +7,7 @@ use steadyleaf::garden::file;
 use steadyleaf::nature::season::OutOfSeason;
 use steadyleaf::plan::{NotCounted, Planned, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
+use steadyleaf::planner::monitor::Watch;
 
 use crate::reckoned::faults;
 

@@ -2,13 +2,13 @@
 
 use crate::problems::{Shape, invented};
 use rstest::rstest;
-use steadyleaf::planner::binding::{Limit, binding};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::Model;
+use steadyleaf::planner::explain::bottleneck::{Limit, binding};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::problem::model::Model;
 use steadyleaf::planner::problem::{Clean, End, Problem, Standing};
+use steadyleaf::planner::search::state::State;
 use steadyleaf::planner::solve::solve;
-use steadyleaf::planner::state::State;
-use steadyleaf::planner::watch::Watch;
 
 /// The limits of the short weeks of a plan, by want and week.
 fn limits(problem: &Problem) -> Vec<(usize, usize, Limit)> {

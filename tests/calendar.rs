@@ -14,7 +14,7 @@ use rstest::rstest;
 use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::Garden;
-use steadyleaf::report::terminal;
+use steadyleaf::terminal;
 
 /// What an event says to its reader.
 #[derive(Debug, Clone, PartialEq, Eq)]

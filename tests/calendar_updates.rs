@@ -309,7 +309,7 @@ fn tasks_are_due_on_their_day_and_are_no_events() {
 #[test]
 fn the_garden_may_ask_for_an_alarm() {
     let mut garden = garden();
-    garden.rhythm.alarm = Some(steadyleaf::quantity::Hours::hours(14.0));
+    garden.rhythm.alarm = Some(steadyleaf::units::Hours::hours(14.0));
     let chores = [sow("2027-03-03", "kale")];
     let told = Update::new(&chores, &garden, &State::default(), &Options::default());
     assert!(told.file(None).contains("\r\nTRIGGER:-PT14H\r\n"));

@@ -11,7 +11,7 @@ use serde_yaml::Value;
 use steadyleaf::garden::cards::parse;
 use steadyleaf::garden::crop::Crop;
 use steadyleaf::garden::{Refusal, file};
-use steadyleaf::nature::pace::reference_air;
+use steadyleaf::nature::development::reference_air;
 use steadyleaf::nature::seed;
 
 use crate::tables::{Row, group, known, rows, with};

@@ -3,18 +3,18 @@
 use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::planner::ceiling::Climb;
+use steadyleaf::planner::bound::lower_bound::Climb;
+use steadyleaf::planner::bound::max_supply::Most;
+use steadyleaf::planner::bound::packing_cuts::{Crowds, Stay};
 use steadyleaf::planner::checker::check;
-use steadyleaf::planner::cost;
-use steadyleaf::planner::crowds::{Crowds, Stay};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::{Arc, Model};
-use steadyleaf::planner::most::Most;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::problem::cost;
+use steadyleaf::planner::problem::model::{Arc, Model};
+use steadyleaf::planner::problem::solution::{Placed, Solution};
 use steadyleaf::planner::problem::{Hole, Pair, Problem};
 use steadyleaf::planner::search::search;
-use steadyleaf::planner::solution::{Placed, Solution};
 use steadyleaf::planner::solve::solve;
-use steadyleaf::planner::watch::Watch;
 
 /// The bound after many rounds, aimed at a plan quickly found.
 fn bound(problem: &Problem) -> i64 {
@@ -371,7 +371,7 @@ fn ended_early() {
     use std::sync::atomic::{AtomicBool, Ordering};
     let problem = invented(Shape::default());
     let stop = AtomicBool::new(false);
-    let told = |p: steadyleaf::planner::watch::Progress| {
+    let told = |p: steadyleaf::planner::monitor::Progress| {
         if p.done > 1_000 {
             stop.store(true, Ordering::Relaxed);
         }

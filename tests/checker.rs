@@ -4,10 +4,10 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::checker::{Broken, check};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::Model;
+use steadyleaf::planner::problem::model::Model;
+use steadyleaf::planner::problem::solution::{Placed, Solution};
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
 use steadyleaf::planner::search::search;
-use steadyleaf::planner::solution::{Placed, Solution};
 
 fn good() -> (Problem, Solution) {
     let problem = invented(Shape {

@@ -9,10 +9,10 @@ use rstest::rstest;
 use steadyleaf::chores::{self, Chore, DETAIL_LINES, Kind, SUMMARY_LENGTH};
 use steadyleaf::garden::crop::Start;
 use steadyleaf::garden::{Absence, Garden};
-use steadyleaf::language::Language;
 use steadyleaf::nature::seed;
 use steadyleaf::plan::Plan;
-use steadyleaf::quantity::{Conductivity, Days, Units, Years};
+use steadyleaf::text::Language;
+use steadyleaf::units::{Conductivity, Days, Units, Years};
 
 /// The chores of a plan whose tanks are followed in this garden.
 fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {

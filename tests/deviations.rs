@@ -6,11 +6,11 @@ use std::sync::LazyLock;
 
 use chrono::{Days, NaiveDate};
 use rstest::rstest;
-use steadyleaf::garden::diary::{self, Said};
+use steadyleaf::diary::{self, Said};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::{Around, Plan, Stay, again, make, record};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
+use steadyleaf::planner::monitor::Watch;
 
 static SHELF: LazyLock<(Garden, Plan)> = LazyLock::new(|| first("attic-shelf"));
 static TOWERS: LazyLock<(Garden, Plan)> = LazyLock::new(|| first("mist-hill-towers"));

@@ -7,11 +7,11 @@ use std::thread;
 
 use proptest::prelude::*;
 use rstest::rstest;
+use steadyleaf::diary::file::{append, read};
+use steadyleaf::diary::{Diary, Entry, Event, Expected, Impossible, State, check, replay};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::file::{append, read};
-use steadyleaf::garden::diary::{Diary, Entry, Event, Expected, Impossible, State, check, replay};
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::quantity::{Amount, Conductivity, Mass, Measure, Volume};
+use steadyleaf::units::{Amount, Conductivity, Mass, Measure, Volume};
 
 use crate::entries::{entry, sown};
 use crate::lantern::date;

@@ -2,13 +2,13 @@
 
 use rstest::rstest;
 use scraper::{ElementRef, Html, Selector};
+use steadyleaf::diary::{Entry, Event, replay};
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::{Entry, Event, replay};
-use steadyleaf::language::Language;
+use steadyleaf::page;
 use steadyleaf::planner::build;
-use steadyleaf::quantity::{Amount, Conductivity, Measure, Volume};
-use steadyleaf::report::log::{Log, log};
-use steadyleaf::report::page;
+use steadyleaf::summary::log::{Log, log};
+use steadyleaf::text::Language;
+use steadyleaf::units::{Amount, Conductivity, Measure, Volume};
 
 use crate::entries::{self, entry, sown};
 use crate::lantern::{date, empty_plan, garden, head, spring, watered};

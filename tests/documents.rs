@@ -64,9 +64,9 @@ fn every_dependency_has_its_reason() {
 fn every_field_of_the_formats_is_told() {
     let developers = read("DEVELOPERS.md");
     for source in [
-        "src/plan.rs",
+        "src/plan/mod.rs",
         "src/plan/water.rs",
-        "src/planner/problem.rs",
+        "src/planner/problem/mod.rs",
         "src/calendar/state.rs",
     ] {
         let text = read(source);

@@ -11,7 +11,7 @@ use steadyleaf::nature::evaporation::{
 };
 use steadyleaf::nature::growth::Growth;
 use steadyleaf::nature::light::daily_light;
-use steadyleaf::quantity::Share;
+use steadyleaf::units::Share;
 
 /// Litres that one butterhead drinks from transplant on the day until it is ripe, and days.
 fn head(garden: &Garden, transplant: &str) -> (f64, usize) {

@@ -10,8 +10,8 @@ use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::plan;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::Conductivity;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::units::Conductivity;
 
 use crate::{brew, handed_out, reckoned};
 

@@ -12,7 +12,7 @@ use steadyleaf::garden::place::{Climate, Cover};
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
 use steadyleaf::garden::{Absence, Garden, Seeds};
-use steadyleaf::quantity::{
+use steadyleaf::units::{
     Amount, DailyLight, Hours, Length, Measure, Share, Temperature, Units, Warming,
 };
 

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::pace::{HALF_LIGHT, Pace, light_response};
-use steadyleaf::nature::warmth::Response;
+use steadyleaf::nature::development::{HALF_LIGHT, Pace, light_response};
+use steadyleaf::nature::temperature::Response;
 
 fn steady(t: f64) -> DayAir {
     DayAir::under_lamps(t, t, 17.0, 12.0)

@@ -8,11 +8,12 @@ use rstest::rstest;
 use serde_json::Value;
 use steadyleaf::calendar::{Form, Options, State as Known, Update, wire};
 use steadyleaf::chores::{Kind, chores};
+use steadyleaf::diary::{self, Diary, State};
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::{self, Diary, State};
 use steadyleaf::plan::{Again, Plan, Planned};
-use steadyleaf::quantity::{Conductivity, Hours, Units};
-use steadyleaf::report::{figures, log, page, standing, terminal};
+use steadyleaf::summary::{figures, log, snapshot};
+use steadyleaf::units::{Conductivity, Hours, Units};
+use steadyleaf::{page, terminal};
 
 use crate::lantern::date;
 use crate::reckoned::{
@@ -37,7 +38,7 @@ fn for_others(garden: &Garden) -> Garden {
 /// The same in Spanish.
 fn in_spanish(garden: &Garden) -> Garden {
     let mut garden = garden.clone();
-    garden.language = steadyleaf::language::Language::of_code("es").expect("Spanish");
+    garden.language = steadyleaf::text::Language::of_code("es").expect("Spanish");
     garden
 }
 
@@ -135,7 +136,7 @@ fn on_paper(planned: &Planned, garden: &Garden, state: Option<&State>) -> Vec<St
 
 /// The holes of `map --json`.
 fn map(plan: &Plan, garden: &Garden, day: NaiveDate) -> Value {
-    let holes = standing::standing(plan, &plan.as_taken(garden), day);
+    let holes = snapshot::standing(plan, &plan.as_taken(garden), day);
     serde_json::to_value(holes).expect("data")
 }
 

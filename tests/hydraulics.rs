@@ -11,7 +11,7 @@ use steadyleaf::plumbing::load::{FLOOR_LOAD, bank_weight, floor_pressure};
 use steadyleaf::plumbing::outage::hours_wet;
 use steadyleaf::plumbing::pump::{delivered, lift_at};
 use steadyleaf::plumbing::tube::{Segment, brimful, standing_water, streams};
-use steadyleaf::quantity::{Flow, Length, Share};
+use steadyleaf::units::{Flow, Length, Share};
 
 #[track_caller]
 fn close(found: f64, expected: f64, within: f64) {

@@ -6,14 +6,15 @@ use anstream::adapter::strip_str;
 use rstest::rstest;
 use scraper::{Html, Selector};
 use steadyleaf::chores::{self, Kind};
+use steadyleaf::diary::{Entry, Event};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{Entry, Event};
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{self, Planned};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::Volume;
-use steadyleaf::report::{figures, page, terminal};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::summary::figures;
+use steadyleaf::units::Volume;
+use steadyleaf::{page, terminal};
 
 const GARDEN: &str = "
 garden: Thimble Yard

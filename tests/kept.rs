@@ -5,12 +5,12 @@ use std::path::Path;
 
 use chrono::{Days, NaiveDate};
 use rstest::rstest;
+use steadyleaf::diary::{self, Diary};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{self, Diary};
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Around, Plan, again, make, record};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
+use steadyleaf::planner::monitor::Watch;
 
 use crate::second_look::BUSY;
 

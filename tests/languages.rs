@@ -12,9 +12,9 @@ use rstest::rstest;
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::cards::{self, Cards};
 use steadyleaf::garden::{Absence, Garden};
-use steadyleaf::language::Language;
 use steadyleaf::plan::Plan;
-use steadyleaf::report::terminal::week::{of_week, week};
+use steadyleaf::terminal::week::{of_week, week};
+use steadyleaf::text::Language;
 
 fn spanish() -> Language {
     Language::of_code("es").expect("Spanish")

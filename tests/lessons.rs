@@ -2,12 +2,14 @@
 
 use chrono::Days;
 use rstest::rstest;
+use steadyleaf::diary::{Entry, Event, Expected, replay};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{Entry, Event, Expected, replay};
-use steadyleaf::nature::chance::shrunk;
-use steadyleaf::plan::learned::{DIES, Learned, PACE_NOISE, PACE_SPREAD, USUAL_PLANTS, learned};
-use steadyleaf::quantity::Share;
+use steadyleaf::nature::statistics::shrunk;
+use steadyleaf::plan::calibration::{
+    DIES, Learned, PACE_NOISE, PACE_SPREAD, USUAL_PLANTS, learned,
+};
+use steadyleaf::units::Share;
 
 use crate::entries::{self, entry};
 use crate::gardens::garden_at;

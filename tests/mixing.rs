@@ -7,7 +7,7 @@ use steadyleaf::plumbing::drift::{Mixture, UPTAKE};
 use steadyleaf::plumbing::solution::{
     common, half_strength, mixed, set_point, stock_for, stock_to_raise, to_reach, water_to_thin,
 };
-use steadyleaf::quantity::Conductivity;
+use steadyleaf::units::Conductivity;
 
 #[track_caller]
 fn close(found: f64, expected: f64, within: f64) {

@@ -8,12 +8,12 @@
 use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::checker::check;
-use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::problem::cost;
+use steadyleaf::planner::problem::solution::{Placed, Solution};
 use steadyleaf::planner::problem::{Pair, Problem, Want};
-use steadyleaf::planner::solution::{Placed, Solution};
 use steadyleaf::planner::solve::solve;
-use steadyleaf::planner::watch::Watch;
 
 /// What a week costs, worked out by hand from the formula of the design: weight * T/u * (100 s +
 /// 100 s² + 5 o + 10 o²), where `o` counts from the target or one harvest, whichever is more.

@@ -19,13 +19,13 @@ use steadyleaf::garden::holes;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::nature::canopy::{Canopy, FULL};
+use steadyleaf::page;
 use steadyleaf::plan::{self, Plan};
 use steadyleaf::planner::effort::Effort;
+use steadyleaf::planner::monitor::Watch;
 use steadyleaf::planner::problem::Problem;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::Length;
-use steadyleaf::report::page;
-use steadyleaf::report::standing;
+use steadyleaf::summary::snapshot;
+use steadyleaf::units::Length;
 use steadyleaf::week::monday;
 
 /// A garden with a bank of every form, its names as given.
@@ -351,7 +351,7 @@ fn plants_are_as_grown_and_as_wide_as_they_are() {
     for after in [40, 55, 62, 80] {
         let on = CASE.plan.start + Days::new(after);
         let day = i64::try_from(after).unwrap();
-        for (hole, standing) in standing::standing(&CASE.plan, &CASE.garden, on)
+        for (hole, standing) in snapshot::standing(&CASE.plan, &CASE.garden, on)
             .iter()
             .enumerate()
         {

@@ -2,12 +2,12 @@
 
 use crate::problems::{Shape, invented};
 use rstest::rstest;
-use steadyleaf::planner::model::{ArcId, Model};
-use steadyleaf::planner::pair::{Best, Lane, Space, Task, solve};
-use steadyleaf::planner::path::{Finder, Gap};
-use steadyleaf::planner::prices::Prices;
+use steadyleaf::planner::bound::prices::Prices;
+use steadyleaf::planner::problem::model::{ArcId, Model};
 use steadyleaf::planner::problem::{Clean, Problem};
-use steadyleaf::planner::state::State;
+use steadyleaf::planner::search::pair::{Best, Lane, Space, Task, solve};
+use steadyleaf::planner::search::path::{Finder, Gap};
+use steadyleaf::planner::search::state::State;
 
 /// Every path through a class's arcs, as lists of arcs.
 fn every_path(model: &Model<'_>, from: u32, path: &mut Vec<ArcId>, all: &mut Vec<Vec<ArcId>>) {

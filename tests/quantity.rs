@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::quantity::{
+use steadyleaf::units::{
     Amount, Conductivity, DailyLight, Days, Flow, Hours, Length, Mass, Measure, ParseError,
     Quantity, Share, Temperature, Units, Volume, Warming, WindSpeed, Years,
 };

@@ -12,11 +12,11 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
 use steadyleaf::calendar;
+use steadyleaf::diary::{Diary, Event};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{Diary, Event};
 use steadyleaf::garden::file;
 use steadyleaf::plan::{Plan, Stay};
-use steadyleaf::report::standing::standing;
+use steadyleaf::summary::snapshot::standing;
 
 const GARDEN: &str = "garden: Reed Lane shelf
 start: 2027-03-01
@@ -152,7 +152,7 @@ fn lost_seedlings_are_told_of_which_sowing() {
     let garden = file::parse(GARDEN, "garden.yaml", &Cards::built_in()).unwrap();
     let day = "2027-03-13".parse().unwrap();
     let diary = diary(folder);
-    let (state, refused) = steadyleaf::garden::diary::replay(&garden, &diary.entries, day);
+    let (state, refused) = steadyleaf::diary::replay(&garden, &diary.entries, day);
     assert_eq!(refused, []);
     let lost: Vec<u32> = state.sowings.iter().map(|s| s.lost).collect();
     assert_eq!(lost, [1, 2]);

@@ -8,24 +8,24 @@ use crate::reckoned::faults;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
+use steadyleaf::diary::{self, Diary, Event, Said, State};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::Harvest;
-use steadyleaf::garden::diary::{self, Diary, Event, Said, State};
 use steadyleaf::garden::{Absence, Garden, file};
-use steadyleaf::language::Language;
 use steadyleaf::nature::canopy::Canopy;
+use steadyleaf::page::report;
+use steadyleaf::plan::calibration::learned;
 use steadyleaf::plan::changes::{Reason, What, changes};
-use steadyleaf::plan::learned::learned;
 use steadyleaf::plan::water::{Because, SolutionChange};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
-use steadyleaf::planner::binding::Limit;
 use steadyleaf::planner::build::{Setting, build_from};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity;
-use steadyleaf::report::page::report;
-use steadyleaf::report::standing::standing;
-use steadyleaf::report::terminal;
+use steadyleaf::planner::explain::bottleneck::Limit;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::summary::snapshot::standing;
+use steadyleaf::terminal;
+use steadyleaf::text::Language;
+use steadyleaf::units;
 
 fn garden(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))
@@ -70,7 +70,7 @@ fn known(garden: &Garden, fate: &Fate) -> Garden {
     let mut garden = garden.clone();
     for crop in &mut garden.crops {
         let days = crop.hole.days.get() * (fate.pace)(&crop.key);
-        crop.hole.days = quantity::Days::days(days);
+        crop.hole.days = units::Days::days(days);
     }
     for (_, from, until) in fate.booked {
         let (from, until) = (date(from), date(until));
@@ -827,11 +827,11 @@ fn lateness_is_learned_slowly() {
 /// is topped up by its level alone.
 fn by_level(change_solution: f64) -> (Garden, Plan) {
     let mut garden = shelf();
-    garden.rhythm.change_solution = quantity::Days::days(change_solution);
+    garden.rhythm.change_solution = units::Days::days(change_solution);
     for crop in &mut garden.crops {
         crop.solution.ec = (
-            quantity::Conductivity::millisiemens(0.1),
-            quantity::Conductivity::millisiemens(9.0),
+            units::Conductivity::millisiemens(0.1),
+            units::Conductivity::millisiemens(9.0),
         );
     }
     let plan = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
@@ -904,7 +904,7 @@ fn a_planned_top_up_is_done_once(
             ec: None,
             ph: Some(6.0),
         };
-        let done = steadyleaf::garden::diary::Entry {
+        let done = steadyleaf::diary::Entry {
             on: day,
             event: read,
             as_planned: true,

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::garden::holes::{Hole, Layout, Near, bank_holes, near, of_loops};
 use steadyleaf::garden::rig::{Bank, Form, Loop, Tank};
-use steadyleaf::quantity::{Length, Share, Volume};
+use steadyleaf::units::{Length, Share, Volume};
 
 fn cm(number: f64) -> Length {
     Length::metres(number / 100.0)

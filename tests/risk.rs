@@ -8,12 +8,12 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::nature::seed::{chance_of_enough, sowing};
-use steadyleaf::plan::learned::DIES;
+use steadyleaf::plan::calibration::DIES;
 use steadyleaf::plan::risk::{Risk, WEATHER_SPREAD, months_warmer, risk};
 use steadyleaf::plan::{Plan, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::report::terminal::risk as terminal;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::terminal::risk as terminal;
 
 fn garden() -> Garden {
     let text = "garden: Reed Lane shelf
@@ -82,22 +82,22 @@ fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
     };
     let stay = plan.stays.iter().find(shown).unwrap().clone();
     plan.stays = vec![stay.clone()];
-    let known = steadyleaf::plan::learned::Learned {
+    let known = steadyleaf::plan::calibration::Learned {
         crop: "pak-choi".into(),
-        pace: steadyleaf::nature::chance::Shrunk {
+        pace: steadyleaf::nature::statistics::Shrunk {
             mean: 0.0,
             sd: 1e-9,
             seen: 1000,
         },
         margin: 0.0,
-        yields: steadyleaf::nature::chance::Shrunk {
+        yields: steadyleaf::nature::statistics::Shrunk {
             mean: 0.0,
             sd: 1e-9,
             seen: 1000,
         },
-        survival: steadyleaf::nature::chance::ShareKnown::NOTHING,
+        survival: steadyleaf::nature::statistics::ShareKnown::NOTHING,
         cells: (0, 0),
-        living: steadyleaf::nature::chance::ShareKnown::stated(1.0 - dies, 30.0),
+        living: steadyleaf::nature::statistics::ShareKnown::stated(1.0 - dies, 30.0),
     };
     for want in &mut plan.wants {
         for week in &mut want.weeks {
@@ -204,7 +204,7 @@ fn spares_buy_more_where_fewer_come_up() {
     let usual = gained(&garden);
     let mut poor = garden.clone();
     for crop in &mut poor.crops {
-        crop.seed.losses = steadyleaf::quantity::Share::fraction(0.45);
+        crop.seed.losses = steadyleaf::units::Share::fraction(0.45);
     }
     let poorer = gained(&poor);
     println!("{usual} weeks usually, {poorer} where half is lost");

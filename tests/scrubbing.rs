@@ -4,8 +4,8 @@
 use crate::lantern::{FILE, date};
 use chrono::{Days, NaiveDate};
 use rstest::rstest;
+use steadyleaf::diary::{Entry, Event, replay};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{Entry, Event, replay};
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::planner::build::{Setting, build_from};
 

@@ -5,14 +5,14 @@ use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::checker::check;
-use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::{ArcId, Model};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::parallel::in_parts;
+use steadyleaf::planner::problem::cost;
+use steadyleaf::planner::problem::model::{ArcId, Model};
 use steadyleaf::planner::problem::{Lot, Problem, Standing};
 use steadyleaf::planner::search::{NEAR, Search, search};
 use steadyleaf::planner::solve::solve;
-use steadyleaf::planner::threads::in_parts;
-use steadyleaf::planner::watch::Watch;
 
 fn shapes() -> impl Strategy<Value = Shape> {
     (

@@ -6,10 +6,10 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
 use steadyleaf::garden::place::Cover;
 use steadyleaf::nature::air::{DayAir, air};
+use steadyleaf::nature::development::{Pace, reference_air};
 use steadyleaf::nature::growth::{Growth, OutOfSeason};
-use steadyleaf::nature::pace::{Pace, reference_air};
-use steadyleaf::quantity::Share;
-use steadyleaf::report::season::{Outcome, Reason, Transplant, why_never, years};
+use steadyleaf::summary::season::{Outcome, Reason, Transplant, why_never, years};
+use steadyleaf::units::Share;
 
 use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
 

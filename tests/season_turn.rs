@@ -11,8 +11,9 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{self, Plan, Planned, Stay};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::report::{figures, terminal};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::summary::figures;
+use steadyleaf::terminal;
 
 fn garden(text: &str) -> Garden {
     let garden = file::parse(text, "garden.yaml", &Cards::built_in());

@@ -13,9 +13,9 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
+use steadyleaf::diary::{self, Diary, Said, Sowing, State};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
-use steadyleaf::garden::diary::{self, Diary, Said, Sowing, State};
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
 use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
@@ -23,10 +23,10 @@ use steadyleaf::plan::record::NotRecorded;
 use steadyleaf::plan::water::Low;
 use steadyleaf::plan::{self, Again, Around, NotKept, Plan, Planned, Stay, again, make, record};
 use steadyleaf::planner::build::WhyNotKept;
-use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::{Progress, Watch};
-use steadyleaf::quantity::{
+use steadyleaf::planner::monitor::{Progress, Watch};
+use steadyleaf::planner::problem::cost;
+use steadyleaf::units::{
     Conductivity, DailyLight, Days as Span, Length, Share, Temperature, Volume,
 };
 

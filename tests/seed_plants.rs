@@ -6,16 +6,17 @@ use chrono::{Days, NaiveDate};
 use rstest::rstest;
 use steadyleaf::calendar::{self, wire};
 use steadyleaf::chores::{self, Chore, Kind};
+use steadyleaf::diary;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::language::Language;
 use steadyleaf::plan::{self, Again, Around, Plan, Planned, Stay, again, record};
 use steadyleaf::planner::build::{Setting, Stands, WhyNotKept, build_from};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity;
-use steadyleaf::report::{figures, page, terminal};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::summary::figures;
+use steadyleaf::text::Language;
+use steadyleaf::units;
+use steadyleaf::{page, terminal};
 
 use crate::lantern::date;
 
@@ -87,7 +88,7 @@ fn a_plant_left_for_its_seed_keeps_its_hole() {
 #[test]
 fn a_seed_plants_hole_stays_empty_before_and_after() {
     let mut garden = with_a_seed_plant();
-    garden.spacing.changeover = quantity::Days::days(9.0);
+    garden.spacing.changeover = units::Days::days(9.0);
     let plan = planned(&garden).plan;
     let mut here: Vec<&Stay> = plan.stays.iter().filter(|s| s.hole == "deck-1-3").collect();
     here.sort_by_key(|s| s.transplant);

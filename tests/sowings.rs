@@ -7,20 +7,20 @@ use chrono::NaiveDate;
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::chores::{self, Kind};
+use steadyleaf::diary::{self, Entry, Event};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::diary::{self, Entry, Event};
 use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::{Garden, Seeds, file};
-use steadyleaf::language::Language;
 use steadyleaf::nature::seed as sown_seed;
-use steadyleaf::plan::learned::learned;
+use steadyleaf::plan::calibration::learned;
 use steadyleaf::plan::seed;
 use steadyleaf::plan::sowings::sowings;
 use steadyleaf::plan::{Plan, as_planned, make};
 use steadyleaf::planner::build::Setting;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::{DailyLight, Hours, Temperature};
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::text::Language;
+use steadyleaf::units::{DailyLight, Hours, Temperature};
 
 use crate::lantern::{date, empty_plan, garden as roof, head};
 

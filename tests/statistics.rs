@@ -1,7 +1,9 @@
 //! Intervals and estimates against published values and a reference library.
 
 use rstest::rstest;
-use steadyleaf::nature::chance::{ShareKnown, clopper_pearson, normal_quantile, shrunk, wilson};
+use steadyleaf::nature::statistics::{
+    ShareKnown, clopper_pearson, normal_quantile, shrunk, wilson,
+};
 
 fn near(value: f64, wanted: f64, within: f64) {
     assert!((value - wanted).abs() <= within, "{value} is not {wanted}");

@@ -8,8 +8,8 @@ use steadyleaf::nature::air::air;
 use steadyleaf::nature::growth::Growth;
 use steadyleaf::plan::{Plan, Planned, Stay, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::Share;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::units::Share;
 
 fn garden(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{e}"))

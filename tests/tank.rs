@@ -9,12 +9,12 @@ use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::rig::{Footprint, Nutrients, TopUp};
 use steadyleaf::garden::{Absence, Garden, file};
-use steadyleaf::language::Language;
 use steadyleaf::plan::Plan;
 use steadyleaf::plan::water::{Because, LoopWater, Low};
 use steadyleaf::plumbing::tank::{Course, Found, TankDay, Why, at_start, follow};
-use steadyleaf::quantity::{Conductivity, Length, Volume};
-use steadyleaf::report::water::figures;
+use steadyleaf::summary::water::figures;
+use steadyleaf::text::Language;
+use steadyleaf::units::{Conductivity, Length, Volume};
 
 /// Ten litres a day from a tank of 100 l that keeps 50 l, tended every third day.
 fn course() -> Course {

@@ -12,11 +12,11 @@ use steadyleaf::garden::file;
 use steadyleaf::plan::{
     Change, Figures, Gain, Harvest, Help, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water,
 };
-use steadyleaf::planner::binding::Limit;
+use steadyleaf::planner::explain::bottleneck::Limit;
 use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
-use steadyleaf::report::codes::codes;
-use steadyleaf::report::terminal::{self, WIDTH};
-use steadyleaf::report::{figures, season, standing};
+use steadyleaf::summary::codes::codes;
+use steadyleaf::summary::{figures, season, snapshot};
+use steadyleaf::terminal::{self, WIDTH};
 
 const GARDEN: &str = r#"
 garden: Thimble Yard
@@ -404,7 +404,7 @@ fn week(#[case] date: &str, #[case] wide: usize) {
 #[case::narrow("2027-04-15", 34)]
 fn map(#[case] date: &str, #[case] wide: usize) {
     let (garden, plan) = (garden(), plan());
-    let holes = standing::standing(&plan, &garden, day(date));
+    let holes = snapshot::standing(&plan, &garden, day(date));
     let text = terminal::map::map(&holes, &garden, day(date), wide);
     insta::assert_snapshot!(format!("map-{date}-in-{wide}"), plain(&text));
 }
@@ -433,7 +433,7 @@ fn narrowed(#[case] wide: usize) {
 fn what_leaves_is_shown_on_the_day_on_which_it_makes_room() {
     let (garden, plan) = (garden(), plan());
     let crop_on = |date| {
-        let holes = standing::standing(&plan, &garden, day(date));
+        let holes = snapshot::standing(&plan, &garden, day(date));
         let hole = holes.into_iter().find(|h| h.hole == "deck-1-2").unwrap();
         hole.plant.map(|p| p.crop)
     };
@@ -447,7 +447,7 @@ fn what_leaves_is_shown_on_the_day_on_which_it_makes_room() {
 fn plants_only_grow_while_nothing_is_cut() {
     let (garden, plan) = (garden(), plan());
     let grown = |date| {
-        let holes = standing::standing(&plan, &garden, day(date));
+        let holes = snapshot::standing(&plan, &garden, day(date));
         let hole = holes.into_iter().find(|h| h.hole == "deck-1-1").unwrap();
         hole.plant.unwrap().grown.unwrap()
     };

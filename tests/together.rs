@@ -6,18 +6,18 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
+use steadyleaf::planner::bound::block_dp::Together;
+use steadyleaf::planner::bound::lower_bound::over;
+use steadyleaf::planner::bound::max_supply::Most;
+use steadyleaf::planner::bound::prices::Prices;
 use steadyleaf::planner::build;
-use steadyleaf::planner::ceiling::over;
-use steadyleaf::planner::cost;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::model::{ArcId, Model};
-use steadyleaf::planner::most::Most;
-use steadyleaf::planner::pair::{Best, Lane};
-use steadyleaf::planner::prices::Prices;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::problem::cost;
+use steadyleaf::planner::problem::model::{ArcId, Model};
 use steadyleaf::planner::problem::{End, Problem, Standing, Yield};
+use steadyleaf::planner::search::pair::{Best, Lane};
 use steadyleaf::planner::solve::solve;
-use steadyleaf::planner::together::Together;
-use steadyleaf::planner::watch::Watch;
 
 /// Every plan of a hole, as lists of arcs: what stands in it comes first.
 fn every_path(model: &Model<'_>, hole: usize) -> Vec<Vec<ArcId>> {

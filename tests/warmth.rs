@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::warmth::{Response, heat_sum};
+use steadyleaf::nature::temperature::{Response, heat_sum};
 
 #[track_caller]
 fn close(is: f64, ought: f64, tolerance: f64) {

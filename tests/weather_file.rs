@@ -10,8 +10,8 @@ use steadyleaf::garden::file::read;
 use steadyleaf::garden::place::{AirMeans, Climate};
 use steadyleaf::garden::{Garden, Refusal};
 use steadyleaf::nature::evaporation::reference;
-use steadyleaf::quantity::Share;
-use steadyleaf::report::terminal::check::check;
+use steadyleaf::terminal::check::check;
+use steadyleaf::units::Share;
 
 /// A garden under the sky, the climate of its place as stated, with a weather file beside it.
 fn garden(climate: &str, weather: &str) -> Result<Garden, Refusal> {

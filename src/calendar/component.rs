@@ -3,9 +3,9 @@
 use chrono::{DateTime, Days, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Utc};
 use icalendar::{Alarm, Component, Event, EventLike, Property, Todo};
 
-use super::item::{Item, Rule};
-use super::state::Told;
-use super::{Form, Options, text, timezone, wire};
+use crate::calendar::item::{Item, Rule};
+use crate::calendar::state::Told;
+use crate::calendar::{Form, Options, text, timezone, wire};
 use crate::chores::Kind;
 use crate::garden::Garden;
 

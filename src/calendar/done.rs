@@ -1,8 +1,8 @@
 //! Work of today that was done: its event stays as it stands in the calendar, its task is ticked
 //! off.
 
-use super::state::Told;
-use super::{Form, wire};
+use crate::calendar::state::Told;
+use crate::calendar::{Form, wire};
 
 /// What is told of work that was done, and its component, unfolded; nothing if no file has it any
 /// more.

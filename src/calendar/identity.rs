@@ -3,8 +3,8 @@
 
 use std::collections::BTreeSet;
 
-use super::item::Item;
-use super::{Form, text};
+use crate::calendar::item::Item;
+use crate::calendar::{Form, text};
 use crate::chores::Chore;
 use crate::fingerprint::{fnv_1a, hexadecimal};
 use crate::garden::Garden;
@@ -49,7 +49,7 @@ pub(super) fn about(chore: &Chore) -> String {
 
 /// The UID of something that was never told before; a number sets it apart where one that has
 /// moved away holds it already.
-pub(super) fn new(item: &Item, garden: &Garden, form: Form, taken: &BTreeSet<String>) -> String {
+pub(crate) fn new(item: &Item, garden: &Garden, form: Form, taken: &BTreeSet<String>) -> String {
     let mut stem = stem(&item.chore, garden);
     // A task and an event of one UID cannot both be in a calendar.
     if form == Form::Todos {

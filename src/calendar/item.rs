@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate, Weekday};
 
-use super::state::{State, Told};
-use super::{Form, timezone};
+use crate::calendar::state::{State, Told};
+use crate::calendar::{Form, timezone};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 
@@ -42,7 +42,7 @@ impl Item {
         }
     }
 
-    pub(super) fn kind(&self) -> Kind {
+    pub(crate) fn kind(&self) -> Kind {
         self.chore.kind
     }
 

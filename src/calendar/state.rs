@@ -4,9 +4,9 @@
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::Form;
-use super::item::Item;
-use super::{identity, text, wire};
+use crate::calendar::Form;
+use crate::calendar::item::Item;
+use crate::calendar::{identity, text, wire};
 use crate::chores::Kind;
 
 /// Version of the state file's format.
@@ -97,7 +97,9 @@ impl State {
     /// somebody else tell nothing.
     #[must_use]
     pub fn of_calendars<'a>(files: impl IntoIterator<Item = &'a str>) -> Self {
-        let ours = files.into_iter().filter(|file| super::is_ours(file));
+        let ours = files
+            .into_iter()
+            .filter(|file| crate::calendar::is_ours(file));
         let mut told: Vec<Told> = ours.flat_map(read_calendar).collect();
         // The same event in two files was changed last in one of them.
         told.sort_by(|a, b| (&a.uid, b.sequence, b.changed).cmp(&(&b.uid, a.sequence, a.changed)));

@@ -7,10 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
-use super::component::{self, Stamp};
-use super::item::{self, Item};
-use super::state::{State, Told};
-use super::{Options, done, identity, text, wire};
+use crate::calendar::component::{self, Stamp};
+use crate::calendar::item::{self, Item};
+use crate::calendar::state::{State, Told};
+use crate::calendar::{Options, done, identity, text, wire};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 

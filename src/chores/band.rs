@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
+use crate::chores::plan_view::Scene;
 use crate::garden::crop::Solution;
 use crate::plumbing::solution;
 

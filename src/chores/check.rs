@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::band;
-use super::scene::Scene;
-use super::{Chore, Kind};
+use crate::chores::band;
+use crate::chores::plan_view::Scene;
+use crate::chores::{Chore, Kind};
 use crate::garden::Absence;
 use crate::garden::crop::Solution;
 use crate::plumbing::{solution, tube};
-use crate::quantity::Volume;
+use crate::units::Volume;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let planted = scene.stays.iter().map(|p| p.stay.transplant).min();
@@ -98,7 +98,7 @@ fn loop_lines(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> Vec<Stri
 
 /// Whether anything is in the nursery when the day's work is done.
 fn has_seedlings(scene: &Scene, day: NaiveDate) -> bool {
-    let in_nursery = |p: &super::scene::Planted| {
+    let in_nursery = |p: &crate::chores::plan_view::Planted| {
         (p.stay.on_hand || p.stay.sow.is_some_and(|sow| sow <= day)) && day < p.stay.transplant
     };
     scene.stays.iter().any(in_nursery)

@@ -4,11 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::holes::Hole;
-use super::line::Line;
-use super::scene::{ByDay, Scene};
-use super::words::harvest::Afterwards;
-use super::{Chore, Kind};
+use crate::chores::holes::Hole;
+use crate::chores::line::Line;
+use crate::chores::plan_view::{ByDay, Scene};
+use crate::chores::words::harvest::Afterwards;
+use crate::chores::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let after = WhatFollows::of(scene);

@@ -8,9 +8,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
-use super::solution;
-use super::{Chore, Kind};
+use crate::chores::plan_view::Scene;
+use crate::chores::solution;
+use crate::chores::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::holes::Hole;
-use super::line::Line;
-use super::scene::{ByDay, Planted, Scene};
-use super::words::harvest::Manner;
-use super::{Chore, Kind};
+use crate::chores::holes::Hole;
+use crate::chores::line::Line;
+use crate::chores::plan_view::{ByDay, Planted, Scene};
+use crate::chores::words::harvest::Manner;
+use crate::chores::{Chore, Kind};
 use crate::garden::crop::Harvest;
 
 /// What is told in one line. Ordered by the place of the want in the plan.

@@ -1,6 +1,6 @@
 //! Holes in short, readable form: `deck-1: 2, 5; wall-2: 1-4`.
 
-use super::words::{self, Words};
+use crate::chores::words::{self, Words};
 
 /// A list of holes longer than this [characters] is told as sums on a screen.
 const LIST_LENGTH: usize = 160;
@@ -112,7 +112,7 @@ fn first_that_fit(sums: &[String], words: Words) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::language::Language;
+    use crate::text::Language;
 
     fn told(names: &[&str]) -> String {
         let banks = ["deck", "east-wall"];

@@ -4,8 +4,8 @@
 
 use chrono::Days;
 
-use super::scene::Scene;
-use super::{Chore, Kind};
+use crate::chores::plan_view::Scene;
+use crate::chores::{Chore, Kind};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     // A plan made again around plants is for a rig that runs.

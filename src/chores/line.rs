@@ -1,7 +1,7 @@
 //! A line of a chore's details, and how it is told where there is little room.
 
-use super::holes::{self, Hole};
-use super::words::Words;
+use crate::chores::holes::{self, Hole};
+use crate::chores::words::Words;
 
 /// A line for paper, and its like for a screen.
 #[derive(Debug, Clone)]

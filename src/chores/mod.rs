@@ -2,22 +2,22 @@
 //!
 //! One file a kind of chore; each reads the plan laid beside the garden and gives at most one [`Chore`] a
 //! day. Every word that the grower reads comes out of the
-//! catalogues in `languages/`, by way of `words/`.
+//! catalogues in `src/text/catalogues/`, by way of `words/`.
 
 mod band;
 mod check;
 mod clear;
+pub(crate) mod crop_changeover;
 mod deep_clean;
 mod harvest;
 mod holes;
 mod leak_test;
 mod line;
-mod scene;
+pub(crate) mod plan_view;
 mod seed_order;
 mod solution;
 mod sow;
 mod supplies;
-mod swap;
 mod top_up;
 mod transplant;
 mod words;
@@ -26,11 +26,11 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
-use crate::language::Language;
 use crate::plan::Plan;
-use scene::Scene;
+use crate::text::Language;
+pub use crop_changeover::{Turn, season_turns};
+use plan_view::Scene;
 pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
-pub use swap::{Turn, season_turns};
 
 /// All that is to be done of one kind on one day.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -154,7 +154,7 @@ pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
         transplant::chores,
         sow::chores,
         check::chores,
-        swap::chores,
+        crop_changeover::chores,
     ];
     let mut chores: Vec<Chore> = kinds.iter().flat_map(|of_kind| of_kind(&scene)).collect();
     chores.sort_by_key(|chore| (chore.day, chore.kind));

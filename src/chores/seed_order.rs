@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
-use super::sow;
-use super::{Chore, Kind};
+use crate::chores::plan_view::Scene;
+use crate::chores::sow;
+use crate::chores::{Chore, Kind};
 use crate::garden::crop::Start;
 use crate::plan::seed::{Order, orders};
 

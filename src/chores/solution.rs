@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::band;
-use super::scene::Scene;
-use super::words::solution::Drained;
-use super::{Chore, Kind};
+use crate::chores::band;
+use crate::chores::plan_view::Scene;
+use crate::chores::words::solution::Drained;
+use crate::chores::{Chore, Kind};
 use crate::plan::water::{Because, Emptied, LoopWater, SolutionChange};
-use crate::quantity::Volume;
+use crate::units::Volume;
 
 /// A change told beside what is left of the old solution is worth it from so much on \[l\].
 const WORTH_TELLING: f64 = 1.0;

@@ -4,15 +4,15 @@ use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
-use super::words::nursery::Batch;
-use super::{Chore, Kind};
+use crate::chores::plan_view::Scene;
+use crate::chores::words::nursery::Batch;
+use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Start};
 use crate::nature::air::{DayAir, air};
 use crate::nature::seed::Sowing;
 use crate::plan::sowings::Sown;
-use crate::quantity::{Share, Temperature};
+use crate::units::{Share, Temperature};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let (mut hinted, mut thinned) = (BTreeSet::new(), false);

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::scene::Scene;
-use super::sow;
+use crate::chores::plan_view::Scene;
+use crate::chores::sow;
 use crate::garden::Garden;
 use crate::garden::crop::Start;
 use crate::plan::water::LoopWater;

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
-use super::{Chore, Kind};
+use crate::chores::plan_view::Scene;
+use crate::chores::{Chore, Kind};
 use crate::plan::water::{LoopWater, TopUp};
-use crate::quantity::Volume;
+use crate::units::Volume;
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<(&LoopWater, &TopUp)>> = BTreeMap::new();

@@ -1,10 +1,10 @@
 //! Seedlings into holes.
 
-use super::holes::Hole;
-use super::line::Line;
-use super::scene::{ByDay, Scene};
-use super::words::nursery::Origin;
-use super::{Chore, Kind, sow};
+use crate::chores::holes::Hole;
+use crate::chores::line::Line;
+use crate::chores::plan_view::{ByDay, Scene};
+use crate::chores::words::nursery::Origin;
+use crate::chores::{Chore, Kind, sow};
 
 pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     let mut days: ByDay<(&str, Origin), Hole> = ByDay::new();

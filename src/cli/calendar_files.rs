@@ -7,11 +7,11 @@ use chrono::{NaiveDate, TimeDelta};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
-use super::find;
 use crate::calendar::{self, Form, Options, State, Update};
 use crate::chores::{Chore, Kind};
+use crate::cli::context;
+use crate::cli::files::{Draft, Target};
 use crate::garden::{self, Garden};
-use crate::output::{Draft, Target};
 
 /// What was told so far, beside the plan.
 const STATE: &str = "calendar-state.json";
@@ -33,7 +33,7 @@ pub struct Calendar {
     days: Option<u32>,
     /// The day that counts as today: with a diary it is planned from; the calendar's changes are
     /// dated by it [default: with a diary today, else the garden's first day]
-    #[arg(long, value_name = "DATE", value_parser = find::date)]
+    #[arg(long, value_name = "DATE", value_parser = context::date)]
     pub today: Option<NaiveDate>,
     /// Ring so long before each chore, such as "14 h" or "30 min"; all-day chores count from midnight
     #[arg(long, value_name = "TIME", value_parser = garden::alarm)]

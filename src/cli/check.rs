@@ -4,10 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::failure::Failure;
-use super::{find, say};
-use crate::report::acceptance::acceptance;
-use crate::report::terminal;
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
+use crate::summary::acceptance::acceptance;
+use crate::terminal;
 
 /// Read a garden and say what was understood, judge its rig before planting,
 /// and give the cautions that it calls for
@@ -22,10 +22,10 @@ pub struct Check {
 
 impl Check {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
+        let loaded = context::garden(self.garden.as_deref())?;
         if self.json {
-            return say::json(&acceptance(&loaded.garden));
+            return output::json(&acceptance(&loaded.garden));
         }
-        say::view(&terminal::check::check(&loaded.garden))
+        output::view(&terminal::check::check(&loaded.garden))
     }
 }

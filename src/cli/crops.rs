@@ -5,16 +5,16 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde::Serialize;
 
-use super::failure::Failure;
-use super::{find, say};
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
 use crate::garden::Garden;
 use crate::garden::cards::Cards;
 use crate::garden::crop::Crop;
 use crate::garden::file::{FILE_NAME, Loaded};
-use crate::quantity::Units;
-use crate::report::card::{Fact, facts, in_short};
-use crate::report::season::{self, Year};
-use crate::report::terminal;
+use crate::summary::card::{Fact, facts, in_short};
+use crate::summary::season::{self, Year};
+use crate::terminal;
+use crate::units::Units;
 
 /// List the crop cards, or show one with its year in your garden
 #[derive(Debug, Args)]
@@ -50,11 +50,11 @@ impl Crops {
         match &self.crop {
             None if self.json => {
                 let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
-                say::json(&list)
+                output::json(&list)
             }
             None => {
                 let cards: Vec<Crop> = cards.iter().cloned().collect();
-                say::view(&terminal::crops::crops(&cards, units))
+                output::view(&terminal::crops::crops(&cards, units))
             }
             Some(key) => {
                 let card = cards.get(key).ok_or_else(|| no_crop(key, &cards))?;
@@ -69,14 +69,14 @@ impl Crops {
     /// who looks for the name of a crop may well have a garden file that is not.
     fn garden(&self) -> Result<Option<Loaded>, Failure> {
         if let Some(path) = &self.garden {
-            return find::garden(Some(path)).map(Some);
+            return context::garden(Some(path)).map(Some);
         }
         if !Path::new(FILE_NAME).exists() {
             return Ok(None);
         }
-        let loaded = find::garden(None).ok();
+        let loaded = context::garden(None).ok();
         if loaded.is_none() {
-            say::note(
+            output::note(
                 "garden.yaml is not right yet, so it is left out here; `steadyleaf check` tells why.",
             );
         }
@@ -86,7 +86,7 @@ impl Crops {
     fn one(&self, card: &Crop, garden: Option<&Garden>, units: Units) -> Result<(), Failure> {
         let years = garden.map_or_else(Vec::new, |garden| season::years(garden, card));
         if self.json {
-            return say::json(&Told {
+            return output::json(&Told {
                 key: &card.key,
                 called: &card.called,
                 botanical: &card.botanical,
@@ -96,9 +96,11 @@ impl Crops {
                 years,
             });
         }
-        say::view(&terminal::crops::crop(card, units, &years))?;
+        output::view(&terminal::crops::crop(card, units, &years))?;
         if garden.is_none() {
-            say::note("with --garden PATH it also tells when this crop can stand in your garden.");
+            output::note(
+                "with --garden PATH it also tells when this crop can stand in your garden.",
+            );
         }
         Ok(())
     }

@@ -4,10 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::failure::Failure;
-use super::{find, say};
-use crate::garden::diary;
-use crate::report::{log, terminal};
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
+use crate::diary;
+use crate::summary::log;
+use crate::terminal;
 
 /// Tell what the diary says so far: harvests against wants, days to harvest, losses, water
 #[derive(Debug, Args)]
@@ -22,17 +23,17 @@ pub struct Log {
 
 impl Log {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
+        let loaded = context::garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
-        let diary = find::diary(&loaded)?;
+        let diary = context::diary(&loaded)?;
         let until = log::last_day(&diary.entries, garden);
         let (state, left_out) = diary::replay(garden, &diary.entries, until);
         let left_out = left_out.iter().map(|(entry, why)| (*entry, why));
-        find::tell_odd(left_out, &state, garden.units);
+        context::tell_odd(left_out, &state, garden.units);
         let log = log::log(garden, &state, until);
         if self.json {
-            return say::json(&log);
+            return output::json(&log);
         }
-        say::result(&terminal::log::log(&log, garden))
+        output::result(&terminal::log::log(&log, garden))
     }
 }

@@ -6,16 +6,16 @@ use chrono::NaiveDate;
 use clap::Args;
 use serde::Serialize;
 
-use super::failure::Failure;
-use super::{find, say};
-use crate::report::standing::{self, HoleOnDay};
-use crate::report::terminal::map;
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
+use crate::summary::snapshot::{self, HoleOnDay};
+use crate::terminal::map;
 
 /// Draw the rig as it stands on a day: each hole's crop and how grown it is
 #[derive(Debug, Args)]
 pub struct Map {
     /// The day, such as 2027-05-03 [default: today, or the plan's first day]
-    #[arg(value_parser = find::date)]
+    #[arg(value_parser = context::date)]
     date: Option<NaiveDate>,
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH")]
@@ -36,13 +36,13 @@ struct Told {
 
 impl Map {
     pub fn run(self) -> Result<(), Failure> {
-        let find::Asked {
+        let context::Asked {
             garden, plan, day, ..
-        } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
-        let holes = standing::standing(&plan, &garden, day);
+        } = context::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
+        let holes = snapshot::standing(&plan, &garden, day);
         if self.json {
-            return say::json(&Told { day, holes });
+            return output::json(&Told { day, holes });
         }
-        say::result(&map::map(&holes, &garden, day, say::columns()))
+        output::result(&map::map(&holes, &garden, day, output::columns()))
     }
 }

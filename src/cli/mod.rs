@@ -2,15 +2,16 @@
 
 mod calendar_files;
 mod check;
+pub(crate) mod context;
 mod crops;
-mod failure;
-mod find;
+pub(crate) mod error;
+pub mod files;
 mod log;
 mod map;
-mod patience;
+pub(crate) mod output;
 mod plan;
+pub(crate) mod progress;
 mod record;
-mod say;
 mod sheet;
 mod start;
 mod week;
@@ -65,7 +66,7 @@ pub fn run() -> ExitCode {
     match done {
         Ok(()) => ExitCode::from(DONE),
         Err(failure) => {
-            say::failure(&failure);
+            output::failure(&failure);
             ExitCode::from(REFUSED)
         }
     }

@@ -5,20 +5,21 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
-use super::calendar_files::{self, Calendar};
-use super::failure::Failure;
-use super::{find, patience, say};
 use crate::chores;
+use crate::cli::calendar_files::{self, Calendar};
+use crate::cli::error::Failure;
+use crate::cli::files::{self, Draft, Target};
+use crate::cli::{context, output, progress};
 use crate::garden::file::Loaded;
-use crate::output::{self, Draft, Target};
 use crate::plan::changes::Change;
 use crate::plan::risk::{self, Risk};
 use crate::plan::{self, Again, Around, Planned};
 use crate::planner::effort;
+use crate::planner::monitor::Watch;
 use crate::planner::problem::Problem;
-use crate::planner::watch::Watch;
-use crate::report::figures::{self, Summary};
-use crate::report::{log, page, terminal};
+use crate::summary::figures::{self, Summary};
+use crate::summary::log;
+use crate::{page, terminal};
 
 /// The page in the plan's folder.
 const REPORT: &str = "report.html";
@@ -86,24 +87,24 @@ struct Told<'a> {
 
 impl Plan {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
+        let loaded = context::garden(self.garden.as_deref())?;
+        let folder = context::out_folder(self.out.as_deref(), &loaded.path);
         let calendars = self.calendar.targets(&folder);
         let targets = self.targets(&folder);
-        output::look_at_all(targets.iter().chain(&calendars))?;
+        files::look_at_all(targets.iter().chain(&calendars))?;
         if !self.quiet {
-            say::at_work(&format!("Planning {} ...", loaded.garden.name));
+            output::at_work(&format!("Planning {} ...", loaded.garden.name));
         }
 
-        let stop = patience::stop_on_interrupt();
-        let bar = patience::bar(self.quiet);
-        let told = |progress| patience::tell(&bar, progress);
+        let stop = progress::stop_on_interrupt();
+        let bar = progress::bar(self.quiet);
+        let told = |progress| progress::tell(&bar, progress);
         let again = self.planned(&loaded, &folder, &Watch::new(&stop, &told))?;
         bar.finish_and_clear();
         let left_out = again.left_out.iter().map(|(entry, why)| (entry, why));
-        find::tell_odd(left_out, &again.state, loaded.garden.units);
+        context::tell_odd(left_out, &again.state, loaded.garden.units);
         if again.planned.stopped {
-            say::note(
+            output::note(
                 "stopped early: this is the best plan found so far, checked against every rule.",
             );
         }
@@ -120,24 +121,24 @@ impl Plan {
                 .drafts(&folder, &chores, garden, planned.plan.start, again.worked);
         drafts.splice(1..1, calendars);
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
-        output::write_all(&drafts)?;
+        files::write_all(&drafts)?;
         self.tell(&again, &folder, made)
     }
 
     /// The plan of the garden as stated, or around what its diary says.
     fn planned(&self, loaded: &Loaded, folder: &Path, watch: &Watch<'_>) -> Result<Again, Failure> {
         let garden = &loaded.garden;
-        let diary = find::diary(loaded)?;
+        let diary = context::diary(loaded)?;
         let effort = self.effort.into();
         if diary.entries.is_empty() {
             let planned = plan::make(garden, &loaded.fingerprint, effort, watch)?;
             return Ok(Again::first(planned, garden.clone()));
         }
-        let former = find::former(folder);
+        let former = context::former(folder);
         let around = Around {
             garden,
             diary: &diary,
-            today: find::planning_day(self.calendar.today, &diary, garden)?,
+            today: context::planning_day(self.calendar.today, &diary, garden)?,
             former: former.as_ref(),
             made_from: &loaded.fingerprint,
             effort,
@@ -151,7 +152,7 @@ impl Plan {
             return Ok(());
         }
         for path in calendar_files::left_behind(folder, &made) {
-            say::note(&format!(
+            output::note(&format!(
                 "{} is of an earlier plan and was left as it was.",
                 path.display()
             ));
@@ -164,17 +165,17 @@ impl Plan {
             .map(|seasons| risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED));
         if self.json {
             let summary = &summary;
-            return say::json(&Told {
+            return output::json(&Told {
                 summary,
                 changes,
                 risk: risk.as_ref(),
                 made,
             });
         }
-        say::view(&terminal::summary::summary(&summary, garden, &made))?;
-        say::view(&terminal::changes::changes(again))?;
+        output::view(&terminal::summary::summary(&summary, garden, &made))?;
+        output::view(&terminal::changes::changes(again))?;
         match &risk {
-            Some(risk) => say::view(&terminal::risk::risk(risk, garden)),
+            Some(risk) => output::view(&terminal::risk::risk(risk, garden)),
             None => Ok(()),
         }
     }
@@ -186,7 +187,7 @@ impl Plan {
             is_ours,
         };
         let mut targets = vec![
-            target(&folder.join(find::PLAN), is_our_plan),
+            target(&folder.join(context::PLAN), is_our_plan),
             target(&folder.join(REPORT), page::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));

@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Args, Subcommand};
 
-use super::failure::Failure;
-use super::{find, say};
-use crate::garden::diary::Said;
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
+use crate::diary::Said;
 use crate::plan::record::{self, Recorded};
-use crate::quantity::Units;
-use crate::report::terminal::diary;
+use crate::terminal::diary;
+use crate::units::Units;
 
 /// Put down what happened: what was sown, set out, harvested, lost, topped up, refilled
 #[derive(Debug, Args)]
@@ -22,7 +22,7 @@ pub struct Record {
     #[command(subcommand)]
     what: What,
     /// The day on which it happened [default: today]
-    #[arg(long, value_name = "DATE", value_parser = find::date, global = true)]
+    #[arg(long, value_name = "DATE", value_parser = context::date, global = true)]
     on: Option<NaiveDate>,
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH", global = true)]
@@ -53,7 +53,7 @@ enum What {
         #[arg(long)]
         given: bool,
         /// The day on which what was given was sown, if that is known
-        #[arg(long, value_name = "DATE", value_parser = find::date, requires = "given")]
+        #[arg(long, value_name = "DATE", value_parser = context::date, requires = "given")]
         sown: Option<NaiveDate>,
     },
     /// Plants died: `lost deck-2-3 wilt`; seedlings did: `lost butterhead 3 mould`
@@ -63,7 +63,7 @@ enum What {
         /// How many seedlings, and of what
         words: Vec<String>,
         /// The day on which the seedlings were sown, where several sowings are in the nursery
-        #[arg(long, value_name = "DATE", value_parser = find::date)]
+        #[arg(long, value_name = "DATE", value_parser = context::date)]
         sown: Option<NaiveDate>,
     },
     /// Something was harvested: `harvested deck-1-1 160 g`
@@ -130,25 +130,25 @@ enum What {
     /// A day's work was done just as planned: `done`, `done 2027-05-05`
     Done {
         /// The day
-        #[arg(value_parser = find::date)]
+        #[arg(value_parser = context::date)]
         date: Option<NaiveDate>,
     },
 }
 
 impl Record {
     pub fn run(self) -> Result<(), Failure> {
-        let loaded = find::garden(self.garden.as_deref())?;
+        let loaded = context::garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
-        let folder = find::out_folder(self.out.as_deref(), &loaded.path);
-        let path = find::diary_path(&loaded);
-        let on = self.on.unwrap_or_else(|| find::today(garden));
+        let folder = context::out_folder(self.out.as_deref(), &loaded.path);
+        let path = context::diary_path(&loaded);
+        let on = self.on.unwrap_or_else(|| context::today(garden));
         let recorded = match self.what.said() {
             Ok(said) => {
-                let plan = find::former(&folder);
+                let plan = context::former(&folder);
                 record::said(&path, garden, plan.as_ref(), on, &said)?
             }
             Err(date) => {
-                let plan = find::plan(&folder, &loaded)?;
+                let plan = context::plan(&folder, &loaded)?;
                 record::done(&path, garden, &plan, date.unwrap_or(on))?
             }
         };
@@ -189,14 +189,14 @@ impl What {
 
 fn tell(recorded: &Recorded, units: Units) -> Result<(), Failure> {
     for (entry, why) in &recorded.left_out {
-        say::note(&diary::left_out(entry, why.as_ref(), units));
+        output::note(&diary::left_out(entry, why.as_ref(), units));
     }
-    say::result(&diary::recorded(&recorded.added, units))?;
+    output::result(&diary::recorded(&recorded.added, units))?;
     if !recorded.taken_out.is_empty() {
-        say::note(&diary::taken_out(&recorded.taken_out));
+        output::note(&diary::taken_out(&recorded.taken_out));
     }
     if let Some(charged) = &recorded.charged {
-        say::note(&diary::taken_as(charged));
+        output::note(&diary::taken_as(charged));
     }
     Ok(())
 }

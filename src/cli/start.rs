@@ -6,8 +6,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::failure::Failure;
-use super::say;
+use crate::cli::error::Failure;
+use crate::cli::output;
 use crate::garden::file::FILE_NAME;
 
 /// The garden that is written, comments and all.
@@ -37,7 +37,7 @@ impl Start {
                 .and_then(|mut file| file.write_all(BEGINNING.as_bytes()))
                 .map_err(refused)?,
         }
-        say::result(&format!(
+        output::result(&format!(
             "Made {}: a small garden that plans as it is.\n\n\
              Next:\n  \
              1. open it in a text editor and make it yours\n  \

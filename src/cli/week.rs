@@ -6,17 +6,17 @@ use chrono::NaiveDate;
 use clap::Args;
 use serde::Serialize;
 
-use super::failure::Failure;
-use super::{find, say};
 use crate::chores::{self, Chore};
-use crate::report::terminal::week;
+use crate::cli::error::Failure;
+use crate::cli::{context, output};
+use crate::terminal::week;
 use crate::week::monday;
 
 /// Tell the chores of a week, day by day
 #[derive(Debug, Args)]
 pub struct Week {
     /// Any day of the week, such as 2027-05-03 [default: today, or the plan's first day]
-    #[arg(value_parser = find::date)]
+    #[arg(value_parser = context::date)]
     date: Option<NaiveDate>,
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH")]
@@ -37,16 +37,16 @@ struct Told {
 
 impl Week {
     pub fn run(self) -> Result<(), Failure> {
-        let find::Asked {
+        let context::Asked {
             garden, plan, day, ..
-        } = find::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
+        } = context::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
         let chores = week::of_week(chores::chores(&plan, &garden), day);
         if self.json {
-            return say::json(&Told {
+            return output::json(&Told {
                 monday: monday(day),
                 chores,
             });
         }
-        say::result(&week::week(&chores, &garden, day, say::columns()))
+        output::result(&week::week(&chores, &garden, day, output::columns()))
     }
 }

@@ -2,7 +2,7 @@
 //! it. The limits are there to catch slips of the pen; what a home rig really is lies well
 //! inside them.
 
-use crate::quantity::{
+use crate::units::{
     Amount, Conductivity, DailyLight, Days, Flow, Hours, Length, Mass, Measure, Quantity, Share,
     Temperature, Units, Volume, Warming, WindSpeed, Years,
 };

@@ -1,7 +1,7 @@
 //! Crop cards: one crop's facts.
 
-use crate::language::Language;
-use crate::quantity::{
+use crate::text::Language;
+use crate::units::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
 

@@ -8,9 +8,9 @@
 use std::collections::BTreeMap;
 use std::f64::consts::{SQRT_2, TAU};
 
-use super::Garden;
-use super::rig::{Bank, Form, Loop};
-use crate::quantity::Length;
+use crate::garden::Garden;
+use crate::garden::rig::{Bank, Form, Loop};
+use crate::units::Length;
 
 /// How far a plant in a tower's slanted cup stands out from the tube's wall \[m\]
 /// (common practice, no published source).

@@ -6,17 +6,10 @@
 pub(crate) mod bounds;
 pub mod cards;
 pub mod crop;
-mod decode;
-pub mod diagnostic;
-pub mod diary;
 pub mod file;
 pub mod holes;
 pub mod place;
 pub mod rig;
-mod source;
-mod suggestion;
-mod syntax;
-mod tree;
 pub mod want;
 mod weather;
 
@@ -24,11 +17,11 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 
-use crate::language::Language;
-use crate::quantity::{Days, Hours, ParseError, Share, Units};
+use crate::diary::Diary;
+pub use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
+use crate::text::Language;
+use crate::units::{Days, Hours, ParseError, Share, Units};
 use crop::Crop;
-pub use diagnostic::{Diagnostic, Position, Refusal};
-use diary::Diary;
 use place::{Cover, Place};
 use rig::Loop;
 use want::Want;
@@ -113,10 +106,10 @@ impl Garden {
     /// The crop with this key, or called so in the garden's language.
     #[must_use]
     pub fn crop_called(&self, name: &str) -> Option<&Crop> {
-        let called = suggestion::plain(name);
+        let called = crate::reader::suggestion::plain(name);
         let by_name = || {
             self.all_crops()
-                .find(|c| suggestion::plain(&c.called) == called)
+                .find(|c| crate::reader::suggestion::plain(&c.called) == called)
         };
         self.all_crops().find(|c| c.key == name).or_else(by_name)
     }

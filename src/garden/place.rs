@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
 
-use crate::quantity::{DailyLight, Hours, Length, Share, Temperature, Warming, WindSpeed};
+use crate::units::{DailyLight, Hours, Length, Share, Temperature, Warming, WindSpeed};
 
 /// Position, shelter and climate.
 #[derive(Debug, Clone)]

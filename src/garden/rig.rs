@@ -1,6 +1,6 @@
 //! The rig as stated: loops, tanks, pumps and banks of tubes.
 
-use crate::quantity::{Conductivity, Flow, Length, Share, Volume};
+use crate::units::{Conductivity, Flow, Length, Share, Volume};
 
 /// One tank with the banks that its pump feeds.
 #[derive(Debug, Clone)]

@@ -1,6 +1,6 @@
 //! What the grower wants to eat each week.
 
-use crate::quantity::Amount;
+use crate::units::Amount;
 
 /// So much of something, every week of its season.
 #[derive(Debug, Clone)]

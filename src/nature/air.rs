@@ -4,10 +4,10 @@ use std::f64::consts::PI;
 
 use chrono::{Days, NaiveDate};
 
-use super::climate::Outdoors;
-use super::{light, sun};
 use crate::garden::place::{Cover, Place};
-use crate::quantity::Share;
+use crate::nature::climate::Outdoors;
+use crate::nature::{light, sun};
+use crate::units::Share;
 
 /// One day of air and light where the plant stands.
 #[derive(Debug, Clone, Copy, PartialEq)]

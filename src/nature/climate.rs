@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
-use super::sun;
 use crate::garden::place::{self, Place};
+use crate::nature::sun;
 
 /// Share of the sky's radiation that reaches the ground under full cloud (FAO-56, eq. 35).
 const CLOUDY: f64 = 0.25;

@@ -5,12 +5,12 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::air::{self, DayAir};
-use super::climate::{self, Monthly, Outdoors};
-use super::{light, sun, water};
 use crate::garden::crop::Crop;
 use crate::garden::place::{AirMeans, Cover, Place};
-use crate::quantity::Share;
+use crate::nature::air::{self, DayAir};
+use crate::nature::climate::{self, Monthly, Outdoors};
+use crate::nature::{light, sun, water};
+use crate::units::Share;
 
 /// Water that a MJ evaporates [mm] (FAO-56, eq. 20).
 const MM_PER_MJ: f64 = 0.408;

@@ -1,7 +1,7 @@
 //! When a ripe plant may be taken, cut or picked, and what that gives.
 
-use super::running::Running;
 use crate::garden::crop::Harvest;
+use crate::nature::prefix_sums::Running;
 
 /// What one harvest gives.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,7 +35,7 @@ pub(super) struct Harvests {
 /// A ripe plant, and what goes on around it.
 pub(super) struct Ripe<'a> {
     /// First day on which it is ripe.
-    pub(super) day: usize,
+    pub(crate) day: usize,
     /// The first day before which it must be gone.
     pub(super) until: usize,
     /// Growth, in days at the card's reference.
@@ -47,7 +47,7 @@ pub(super) struct Ripe<'a> {
     /// Whether somebody is there on a day.
     pub(super) is_workday: &'a dyn Fn(usize) -> bool,
     /// The weekday of day 0, counted from Monday.
-    pub(super) weekday: usize,
+    pub(crate) weekday: usize,
 }
 
 impl Ripe<'_> {

@@ -12,16 +12,16 @@
 //! how much can be told from so many trials.
 pub mod air;
 pub mod canopy;
-pub mod chance;
 pub mod climate;
+pub mod development;
 pub mod evaporation;
 pub mod growth;
 pub mod harvest;
 pub mod light;
-pub mod pace;
-mod running;
+pub(crate) mod prefix_sums;
 pub mod season;
 pub mod seed;
+pub mod statistics;
 pub mod sun;
-pub mod warmth;
+pub mod temperature;
 pub mod water;

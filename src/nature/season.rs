@@ -1,7 +1,7 @@
 //! Whether a plant stands the air: survival and running to seed.
 
-use super::air::DayAir;
 use crate::garden::crop::{Bolting, Cardinals, Crop};
+use crate::nature::air::DayAir;
 
 /// Why a plant set out on a day would come to nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -86,7 +86,7 @@ struct Rule {
 }
 
 impl Season {
-    pub(super) fn new(crop: &Crop, air: &[DayAir]) -> Self {
+    pub(crate) fn new(crop: &Crop, air: &[DayAir]) -> Self {
         let when = |harm: &dyn Fn(&DayAir) -> bool| next(&air.iter().map(harm).collect::<Vec<_>>());
         Self {
             days: air.len(),

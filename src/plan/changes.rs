@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use super::mend::FIRM;
-use super::{Plan, Stay, past_water};
-use crate::garden::diary::{Sowing, State, Why};
+use crate::diary::{Sowing, State, Why};
+use crate::plan::warm_start::FIRM;
+use crate::plan::{Plan, Stay, past_water};
 
 /// One thing that moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -3,13 +3,13 @@
 
 use chrono::NaiveDate;
 
-use super::sowings::sowings;
-use super::water::LoopWater;
-use super::{Plan, Stay};
+use crate::diary::{Entry, Event, Expected, State};
 use crate::garden::Garden;
 use crate::garden::crop::Harvest;
-use crate::garden::diary::{Entry, Event, Expected, State};
-use crate::quantity::{Amount, Mass, Measure};
+use crate::plan::sowings::sowings;
+use crate::plan::water::LoopWater;
+use crate::plan::{Plan, Stay};
+use crate::units::{Amount, Mass, Measure};
 
 /// An entry with what the plan knows of it: which want and sowing a plant set out was meant for,
 /// which harvest was expected. `state` is how things stood before it.
@@ -121,7 +121,7 @@ fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
     })
 }
 
-fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&super::Harvest> {
+fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&crate::plan::Harvest> {
     let harvests = stay.harvests.iter();
     harvests.min_by_key(|h| ((h.day - day).num_days().abs(), h.day))
 }

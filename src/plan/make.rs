@@ -5,21 +5,21 @@ use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 
-use super::{
-    Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
-    limits, mend, seed, water,
-};
 use crate::garden::{Garden, SeedPlant};
+use crate::plan::{
+    Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
+    diagnose, seed, warm_start, water,
+};
+use crate::planner::bound::lower_bound::Ceiling;
 use crate::planner::build::{self, Built, Kept, Setting};
-use crate::planner::ceiling::Ceiling;
 use crate::planner::checker::{self, Broken};
-use crate::planner::cost;
 use crate::planner::effort::Effort;
-use crate::planner::model::Model;
+use crate::planner::monitor::Watch;
 use crate::planner::problem::Problem;
-use crate::planner::solution::{Placed, Solution};
+use crate::planner::problem::cost;
+use crate::planner::problem::model::Model;
+use crate::planner::problem::solution::{Placed, Solution};
 use crate::planner::solve::{self, Solved};
-use crate::planner::watch::Watch;
 use crate::week;
 
 /// A plan and what it came from.
@@ -52,13 +52,13 @@ pub fn make(
     let solved = anew(&Model::new(&built.problem), effort, watch);
     let setting = Setting::at_start(garden);
     let mut planned = told(garden, &setting, built, solved, made_from)?;
-    limits::tell(&mut planned, garden, &setting, watch);
+    diagnose::tell(&mut planned, garden, &setting, watch);
     Ok(planned)
 }
 
 /// A solution that is made wholly anew, with time in hand.
 pub(super) fn anew(model: &Model<'_>, effort: Effort, watch: &Watch<'_>) -> Solved {
-    mend::with_time(model, solve::of_model(model, effort, threads(), watch))
+    warm_start::with_time(model, solve::of_model(model, effort, threads(), watch))
 }
 
 /// How many threads there are to search with; no result depends on it.

@@ -3,8 +3,8 @@
 
 use chrono::Days;
 
-use super::{Plan, Stay};
-use crate::garden::diary::{Diary, Event};
+use crate::diary::{Diary, Event};
+use crate::plan::{Plan, Stay};
 
 /// A plant set out no more than so much sooner than planned is the one that was planned.
 const SOONER: Days = Days::new(7);

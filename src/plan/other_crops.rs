@@ -1,13 +1,13 @@
 //! Crops that could serve a want as well: of a family with one of its own.
 
-use super::{NotCounted, Plan, WantOutcome, WeekOutcome};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
+use crate::plan::{NotCounted, Plan, WantOutcome, WeekOutcome};
 
-use crate::planner::advice::Change;
 use crate::planner::build::{self, Setting};
+use crate::planner::explain::advice::Change;
 use crate::planner::problem::{Batch, Problem, Want};
-use crate::quantity::Measure;
+use crate::units::Measure;
 
 /// So many weeks without a crop in season are worth looking for one.
 const BARREN: usize = 4;

@@ -3,12 +3,12 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::water::{self, Because, LoopWater, SolutionChange};
-use super::{Plan, Stay, TubeClean};
+use crate::diary::{Plant, State, TopUp};
 use crate::garden::Garden;
-use crate::garden::diary::{Plant, State, TopUp};
 use crate::garden::holes::bank_of;
 use crate::garden::rig::Loop;
+use crate::plan::water::{self, Because, LoopWater, SolutionChange};
+use crate::plan::{Plan, Stay, TubeClean};
 use crate::plumbing::tank::Found;
 
 /// A top-up or filling that was put down so many days off stands for the one that was told of

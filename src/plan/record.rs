@@ -5,12 +5,10 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
-use super::Plan;
-use super::done::{as_planned, completed, last_by_plan, of_what_was_sown};
+use crate::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, Sowing, State};
 use crate::garden::Garden;
-use crate::garden::diary::{
-    self, Diary, Entry, Event, Impossible, Misunderstood, Said, Sowing, State,
-};
+use crate::plan::Plan;
+use crate::plan::done::{as_planned, completed, last_by_plan, of_what_was_sown};
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]

@@ -28,18 +28,18 @@ use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 
-use super::learned::{DIES, Learned, PACE_SPREAD};
-use super::sowings::sowings;
-use super::{Plan, Stay, WantOutcome};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::garden::holes;
 use crate::garden::place::Cover;
 use crate::nature::air::{Course, DayAir, air};
-use crate::nature::chance::wilson;
 use crate::nature::growth::Growth;
 use crate::nature::seed;
-use crate::quantity::Share;
+use crate::nature::statistics::wilson;
+use crate::plan::calibration::{DIES, Learned, PACE_SPREAD};
+use crate::plan::sowings::sowings;
+use crate::plan::{Plan, Stay, WantOutcome};
+use crate::units::Share;
 
 /// How far monthly means of temperature lie from their own long-term mean \[K\] (our assumption,
 /// from memory: 1 to 2 K in the middle latitudes).

@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
-use super::Plan;
-use super::sowings::Sown;
+use crate::diary::State;
 use crate::garden::Garden;
-use crate::garden::diary::State;
 use crate::nature::seed;
+use crate::plan::Plan;
+use crate::plan::sowings::Sown;
 
 /// Seed of one crop that comes into the house at once; or cuttings or plugs.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -89,7 +89,7 @@ pub(super) fn in_house(
             ..lot.clone()
         }));
         let as_told = former.as_taken(garden);
-        let sown = super::sowings::sowings(former, &as_told);
+        let sown = crate::plan::sowings::sowings(former, &as_told);
         let orders = orders(former, &as_told, &sown).into_iter();
         lots.extend(orders.filter(|o| o.day < today).map(|order| SeedLot {
             crop: order.crop.to_owned(),

@@ -7,9 +7,9 @@ use std::ops::Range;
 
 use chrono::NaiveDate;
 
-use super::Plan;
 use crate::garden::Garden;
 use crate::nature::seed::{self, CERTAINTY, Cell, Sowing};
+use crate::plan::Plan;
 
 /// Cups of one crop that are sown on one day and set out on another.
 #[derive(Debug, Clone, PartialEq)]

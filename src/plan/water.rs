@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
-use super::{Stay, TubeClean};
 use crate::garden::Garden;
 use crate::garden::crop::Solution;
 use crate::garden::holes::{bank_of, bank_of_tube};
@@ -15,6 +14,7 @@ use crate::nature::air::{self, DayAir};
 use crate::nature::canopy::Canopy;
 use crate::nature::evaporation;
 use crate::nature::growth::Growth;
+use crate::plan::{Stay, TubeClean};
 use crate::plumbing::tank::{self, Course, Found, TankDay, Why};
 use crate::plumbing::{load, outage, solution, tube};
 

@@ -6,8 +6,8 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use super::problem::Problem;
-use super::solution::Solution;
+use crate::planner::problem::Problem;
+use crate::planner::problem::solution::Solution;
 
 /// A broken rule.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! How much work planning is: a number of moves, never a time.
 
-use super::problem::Problem;
+use crate::planner::problem::Problem;
 
 /// How much work to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

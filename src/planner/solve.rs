@@ -1,15 +1,15 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use super::ceiling::{Ceiling, Climb, Mixed, close};
-use super::cost;
-use super::effort::Effort;
-use super::model::Model;
-use super::problem::Problem;
-use super::search::{NEAR, Search, WARM};
-use super::solution::Solution;
-use super::state::State;
-use super::threads::in_parts;
-use super::watch::Watch;
+use crate::planner::bound::lower_bound::{Ceiling, Climb, Mixed, close};
+use crate::planner::effort::Effort;
+use crate::planner::monitor::Watch;
+use crate::planner::parallel::in_parts;
+use crate::planner::problem::Problem;
+use crate::planner::problem::cost;
+use crate::planner::problem::model::Model;
+use crate::planner::problem::solution::Solution;
+use crate::planner::search::state::State;
+use crate::planner::search::{NEAR, Search, WARM};
 
 /// A solved problem.
 #[derive(Debug, Clone)]

@@ -1,6 +1,6 @@
 //! Whether the water runs back to the tank fast enough.
 
-use super::tube::Segment;
+use crate::plumbing::tube::Segment;
 
 /// Manning's roughness of smooth plastic pipe (Chow 1959, table 5-6, smooth surfaces).
 const MANNING: f64 = 0.009;

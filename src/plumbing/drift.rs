@@ -1,6 +1,6 @@
 //! Where the EC goes between two changes of the solution.
 
-use super::solution::mixed;
+use crate::plumbing::solution::mixed;
 
 /// EC of what plants take up with each litre that they drink \[mS/cm\], whatever they stand in.
 ///

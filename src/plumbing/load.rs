@@ -1,9 +1,9 @@
 //! What a rig weighs. Never a proof that anything bears it.
 
-use super::friction::{DENSITY, GRAVITY};
-use super::tube;
 use crate::garden::holes::bank_holes;
 use crate::garden::rig::{Bank, Footprint, Tank};
+use crate::plumbing::friction::{DENSITY, GRAVITY};
+use crate::plumbing::tube;
 
 /// Weight of a metre of tube for each metre of its bore [kg/m2]: 1.71 kg/m for the common 110 mm
 /// PVC pipe of 103.6 mm bore (a maker's table for EN 1401).

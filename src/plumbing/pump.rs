@@ -2,7 +2,7 @@
 
 use crate::garden::rig::{Hose, Pump};
 
-use super::friction::hose_loss;
+use crate::plumbing::friction::hose_loss;
 
 /// The lift \[m\] at which a pump moves a flow [l/h].
 ///

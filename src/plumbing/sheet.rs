@@ -5,14 +5,14 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::finding::{Basis, Check, Finding, Verdict};
-use super::{drain, drift, friction, load, outage, pump, solution, tube};
 use crate::garden::crop::Crop;
 use crate::garden::holes::bank_holes;
 use crate::garden::place::Cover;
 use crate::garden::rig::{Bank, Form, Loop};
 use crate::garden::{Garden, Rhythm};
 use crate::nature::{air, evaporation};
+use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
+use crate::plumbing::{drain, drift, friction, load, outage, pump, solution, tube};
 
 /// Water for each stream, at the least and as advised [l/h]: 1.5 and 2 l/min (common practice).
 const STREAM: (f64, f64) = (90.0, 120.0);

@@ -4,7 +4,7 @@
 //! that (by 6 % for potassium chloride at 10 mmol/l), so measure after mixing.
 
 use crate::garden::crop::Solution;
-use crate::quantity::Conductivity;
+use crate::units::Conductivity;
 
 /// The band that suits all of these; `None` for none, or where they have nothing in common.
 #[must_use]

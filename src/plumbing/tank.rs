@@ -3,9 +3,9 @@
 //! Volumes are whole millilitres, so that the water balance closes exactly. Work is done in the
 //! morning of a workday, plants drink after it.
 
-use super::drift::Mixture;
-use super::solution::{half_strength, to_reach};
 use crate::garden::rig::{Nutrients, TopUp};
+use crate::plumbing::drift::Mixture;
+use crate::plumbing::solution::{half_strength, to_reach};
 
 /// A change this near to a deep clean of the same loop [days] is done with it (common practice,
 /// no published source).

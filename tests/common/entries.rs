@@ -1,7 +1,7 @@
 //! Entries of a diary.
 
-use steadyleaf::garden::diary::{Entry, Event, Expected};
-use steadyleaf::quantity::Amount;
+use steadyleaf::diary::{Entry, Event, Expected};
+use steadyleaf::units::Amount;
 
 use crate::lantern::date;
 

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome, water};
-use steadyleaf::quantity::{Conductivity, Share, Years};
+use steadyleaf::units::{Conductivity, Share, Years};
 
 pub const FILE: &str = r#"
 garden: Lantern Court rooftop
@@ -38,7 +38,7 @@ rhythm:
 pub fn garden() -> Garden {
     let mut garden = file::parse(FILE, "garden.yaml", &Cards::built_in())
         .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-    garden.rhythm.change_solution = steadyleaf::quantity::Days::days(14.0);
+    garden.rhythm.change_solution = steadyleaf::units::Days::days(14.0);
     let names = ["butterhead lettuce", "pak choi", "sweet basil"];
     for (crop, called) in garden.crops.iter_mut().zip(names) {
         crop.called = called.to_owned();

@@ -7,8 +7,8 @@ use std::path::Path;
 use chrono::{Datelike, Days, NaiveDate};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
+use steadyleaf::diary::{self, Said, State};
 use steadyleaf::garden::crop::Harvest;
-use steadyleaf::garden::diary::{self, Said, State};
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::nature::air::air;
 use steadyleaf::nature::growth::Growth;
@@ -16,8 +16,8 @@ use steadyleaf::nature::seed;
 use steadyleaf::plan::record::{NotRecorded, said};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::watch::Watch;
-use steadyleaf::quantity::Share;
+use steadyleaf::planner::monitor::Watch;
+use steadyleaf::units::Share;
 
 use crate::reckoned::faults;
 
@@ -404,7 +404,7 @@ impl Life<'_> {
             .iter()
             .position(|w| w.from_crops.iter().any(|c| c == crop));
         let want = want.expect("a want");
-        let heads = wants[want].each_week.measure() == steadyleaf::quantity::Measure::Heads;
+        let heads = wants[want].each_week.measure() == steadyleaf::units::Measure::Heads;
         let weekday = i64::from(self.garden.start.weekday().num_days_from_monday());
         let week = ((day - self.garden.start).num_days() + weekday) / 7;
         let milli = if heads { 1000 } else { (grams * 1000.0) as i64 };

@@ -1,7 +1,7 @@
 //! What is taken, and holes cleared after it.
 
-use super::{Words, tenths};
-use crate::quantity::{Mass, OUNCE, POUND, Units};
+use crate::chores::words::{Words, tenths};
+use crate::units::{Mass, OUNCE, POUND, Units};
 
 impl Words {
     fn manner(self, manner: Manner) -> String {
@@ -17,13 +17,7 @@ impl Words {
     }
 
     /// An amount of a want, such as `5 salad heads` or `80 g basil`.
-    pub(in crate::chores) fn amount_of(
-        self,
-        want: &str,
-        unit: &str,
-        number: f64,
-        units: Units,
-    ) -> String {
+    pub(crate) fn amount_of(self, want: &str, unit: &str, number: f64, units: Units) -> String {
         if unit == "heads" {
             return self.heads_of(want, number);
         }
@@ -53,12 +47,12 @@ impl Words {
         self.0.text_with("heads-of", values)
     }
 
-    pub(in crate::chores) fn harvest_summary(self, amounts: &[String]) -> String {
+    pub(crate) fn harvest_summary(self, amounts: &[String]) -> String {
         self.headline("harvest", amounts)
     }
 
     /// What one crop gives to a want; `amount` as [`amount_of`](Self::amount_of) writes it.
-    pub(in crate::chores) fn harvest_line(
+    pub(crate) fn harvest_line(
         self,
         amount: &str,
         unit: &str,
@@ -80,16 +74,16 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn harvest_hints(self) -> Vec<String> {
+    pub(crate) fn harvest_hints(self) -> Vec<String> {
         self.texts(["harvest-hint"])
     }
 
-    pub(in crate::chores) fn clear_summary(self, holes: usize) -> String {
+    pub(crate) fn clear_summary(self, holes: usize) -> String {
         let holes = self.holes(holes);
         self.0.text_with("clear", [("holes", holes.into())])
     }
 
-    pub(in crate::chores) fn clear_line(self, afterwards: Afterwards, holes: &str) -> String {
+    pub(crate) fn clear_line(self, afterwards: Afterwards, holes: &str) -> String {
         let key = match afterwards {
             Afterwards::TubeScrubbed => "clear-scrubbed",
             Afterwards::PlantedAgain => "clear-planted-again",
@@ -99,7 +93,7 @@ impl Words {
     }
 
     /// Seed plants of a crop come out.
-    pub(in crate::chores) fn seed_line(self, crop: &str, n: usize, holes: &str) -> String {
+    pub(crate) fn seed_line(self, crop: &str, n: usize, holes: &str) -> String {
         let values = [
             ("plants", self.number_of(crop, n).into()),
             ("holes", holes.into()),
@@ -126,7 +120,7 @@ fn around<'a>(text: &'a str, word: &str) -> Option<(&'a str, &'a str)> {
 
 /// How a crop is taken on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::chores) enum Manner {
+pub(crate) enum Manner {
     /// The plant, once.
     Whole,
     /// A cut; which one, where the plan knows.
@@ -143,7 +137,7 @@ pub(in crate::chores) enum Manner {
 
 /// What becomes of a cleared hole on the same day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::chores) enum Afterwards {
+pub(crate) enum Afterwards {
     /// Its whole tube is scrubbed.
     TubeScrubbed,
     /// Another plant goes in.

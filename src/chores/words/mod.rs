@@ -1,21 +1,21 @@
 //! From names, numbers and dates to the sentences of a chore, in the grower's language.
 //!
 //! Which text is told is decided here and in the files beside this one, a file for what is done
-//! with the same things; the texts themselves are in `languages/`.
+//! with the same things; the texts themselves are in `src/text/catalogues/`.
 
-pub(super) mod harvest;
-pub(super) mod nursery;
+pub(crate) mod harvest;
+pub(crate) mod nursery;
 mod rig;
-pub(super) mod solution;
-pub(super) mod turn;
+pub(crate) mod solution;
+pub(crate) mod turn;
 
-use super::{Kind, SUMMARY_LENGTH};
-use crate::language::Language;
+use crate::chores::{Kind, SUMMARY_LENGTH};
+use crate::text::Language;
 
 /// The longest line of details on a screen [characters]: a few lines of a phone.
 pub(super) const LINE_LENGTH: usize = 400;
 
-pub(super) fn kind(kind: Kind, language: Language) -> String {
+pub(crate) fn kind(kind: Kind, language: Language) -> String {
     language.text(&format!("kind-{}", kind.key()))
 }
 

@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::Words;
+use crate::chores::words::Words;
 use crate::garden::crop::Start;
 use crate::nature::seed::Sowing;
-use crate::quantity::Years;
+use crate::units::Years;
 
 impl Words {
-    pub(in crate::chores) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
+    pub(crate) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
         let key = if only_seed {
             "seed-order"
         } else {
@@ -18,7 +18,7 @@ impl Words {
     }
 
     /// How much of one crop is sown or started in so many sowings up to `until`.
-    pub(in crate::chores) fn seed_needed(
+    pub(crate) fn seed_needed(
         self,
         crop: &str,
         (starts, n): (Start, u64),
@@ -43,7 +43,7 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn seed_hints(self) -> Vec<String> {
+    pub(crate) fn seed_hints(self) -> Vec<String> {
         self.texts(["seed-hint"])
     }
 
@@ -51,7 +51,7 @@ impl Words {
         self.0.text_with("count-cups", [("n", n.into())])
     }
 
-    pub(in crate::chores) fn sow_summary(self, crops: &[String], starts: &[Start]) -> String {
+    pub(crate) fn sow_summary(self, crops: &[String], starts: &[Start]) -> String {
         let seeds = starts.iter().filter(|s| **s == Start::Seed).count();
         let key = match seeds {
             0 => "sow-starts",
@@ -62,7 +62,7 @@ impl Words {
     }
 
     /// What is sown of one crop: seeds, cuttings or plugs, or cups if their number is unknown.
-    pub(in crate::chores) fn sow_crop(
+    pub(crate) fn sow_crop(
         self,
         crop: &str,
         starts: Start,
@@ -76,7 +76,7 @@ impl Words {
         format!("{crop} ({what})")
     }
 
-    pub(in crate::chores) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
+    pub(crate) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
         let date = self.0.date(batch.transplant, today);
         let mut values = vec![("crop", crop.into()), ("date", date.into())];
         let (key, cups) = match &batch.sowing {
@@ -105,7 +105,7 @@ impl Words {
         self.0.text_with("sow-line-short", values)
     }
 
-    pub(in crate::chores) fn sow_hint(self, starts: Start) -> String {
+    pub(crate) fn sow_hint(self, starts: Start) -> String {
         self.0.text(match starts {
             Start::Seed => "sow-hint",
             Start::Cutting => "sow-hint-cutting",
@@ -113,12 +113,12 @@ impl Words {
         })
     }
 
-    pub(in crate::chores) fn sow_hint_thin(self) -> String {
+    pub(crate) fn sow_hint_thin(self) -> String {
         self.0.text("sow-hint-thin")
     }
 
     /// Where the tray is too warm for some crops' seed.
-    pub(in crate::chores) fn sow_too_warm(self, crops: &[&str], below: &str) -> String {
+    pub(crate) fn sow_too_warm(self, crops: &[&str], below: &str) -> String {
         let values = [
             ("crops", self.0.list(crops).into()),
             ("below", below.into()),
@@ -127,16 +127,16 @@ impl Words {
     }
 
     /// So many plants of a crop, such as `6 butterhead lettuce`.
-    pub(in crate::chores) fn number_of(self, crop: &str, n: usize) -> String {
+    pub(crate) fn number_of(self, crop: &str, n: usize) -> String {
         let values = [("n", n.into()), ("crop", crop.into())];
         self.0.text_with("number-of-crop", values)
     }
 
-    pub(in crate::chores) fn transplant_summary(self, crops: &[String]) -> String {
+    pub(crate) fn transplant_summary(self, crops: &[String]) -> String {
         self.headline("transplant", crops)
     }
 
-    pub(in crate::chores) fn transplant_line(
+    pub(crate) fn transplant_line(
         self,
         crop: &str,
         (n, starts): (usize, Start),
@@ -159,14 +159,14 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn transplant_hints(self) -> Vec<String> {
+    pub(crate) fn transplant_hints(self) -> Vec<String> {
         self.texts(["transplant-hint", "transplant-hint-spares"])
     }
 }
 
 /// Where the seedlings come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::chores) enum Origin {
+pub(crate) enum Origin {
     /// Sown on a day.
     Sown(NaiveDate),
     /// Sown on a day, to be left to flower for its seed.
@@ -176,13 +176,13 @@ pub(in crate::chores) enum Origin {
 }
 
 /// Cups of one crop, sown for one day of transplant.
-pub(in crate::chores) struct Batch {
-    pub(in crate::chores) cups: usize,
+pub(crate) struct Batch {
+    pub(crate) cups: usize,
     /// Plants in a cup.
-    pub(in crate::chores) plants: u32,
-    pub(in crate::chores) starts: Start,
-    pub(in crate::chores) sowing: Option<Sowing>,
+    pub(crate) plants: u32,
+    pub(crate) starts: Start,
+    pub(crate) sowing: Option<Sowing>,
     /// The chance of enough, where there is no room for all the spares.
-    pub(in crate::chores) short: Option<f64>,
-    pub(in crate::chores) transplant: NaiveDate,
+    pub(crate) short: Option<f64>,
+    pub(crate) transplant: NaiveDate,
 }

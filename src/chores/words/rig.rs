@@ -2,21 +2,16 @@
 
 use chrono::NaiveDate;
 
-use super::{Words, shortened};
 use crate::chores::SUMMARY_LENGTH;
-use crate::quantity::{Mass, Units, Volume};
+use crate::chores::words::{Words, shortened};
+use crate::units::{Mass, Units, Volume};
 
 impl Words {
-    pub(in crate::chores) fn leak_test_summary(self) -> String {
+    pub(crate) fn leak_test_summary(self) -> String {
         self.0.text("leak-test")
     }
 
-    pub(in crate::chores) fn leak_test_loop(
-        self,
-        name: &str,
-        holds: Volume,
-        units: Units,
-    ) -> String {
+    pub(crate) fn leak_test_loop(self, name: &str, holds: Volume, units: Units) -> String {
         // A litre of water weighs a kilogram, near enough.
         let weight = Mass::grams((holds.get() * 1000.0).round()).in_units(units);
         let values = [
@@ -27,7 +22,7 @@ impl Words {
         self.0.text_with("leak-test-loop", values)
     }
 
-    pub(in crate::chores) fn leak_test_hints(
+    pub(crate) fn leak_test_hints(
         self,
         first_planting: NaiveDate,
         today: NaiveDate,
@@ -53,17 +48,17 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn deep_clean_summary(self, names: &[&str]) -> String {
+    pub(crate) fn deep_clean_summary(self, names: &[&str]) -> String {
         let tubes = self.of_tubes("tubes", names);
         let summary = self.0.text_with("deep-clean", [("tubes", tubes.into())]);
         shortened(&summary, SUMMARY_LENGTH)
     }
 
-    pub(in crate::chores) fn deep_clean_line(self, names: &[&str]) -> String {
+    pub(crate) fn deep_clean_line(self, names: &[&str]) -> String {
         self.of_tubes("deep-clean-line", names)
     }
 
-    pub(in crate::chores) fn deep_clean_hints(self, with_solution: bool) -> Vec<String> {
+    pub(crate) fn deep_clean_hints(self, with_solution: bool) -> Vec<String> {
         let mut hints = self.texts([
             "deep-clean-hint-shut",
             "deep-clean-hint-brush",

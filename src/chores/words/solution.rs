@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::Words;
+use crate::chores::words::Words;
 use crate::garden::crop::Solution;
 use crate::plan::water::TopUp;
-use crate::quantity::{Conductivity, GALLON, Units, Volume};
+use crate::units::{Conductivity, GALLON, Units, Volume};
 
 impl Words {
-    pub(in crate::chores) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
+    pub(crate) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
         let lead = if first {
             "solution-first"
         } else {
@@ -17,12 +17,12 @@ impl Words {
         self.headline(lead, loops)
     }
 
-    pub(in crate::chores) fn solution_empty_summary(self, loops: &[&str]) -> String {
+    pub(crate) fn solution_empty_summary(self, loops: &[&str]) -> String {
         self.headline("solution-empty", loops)
     }
 
     /// A loop drained, as nothing stands there for weeks: until a day, if one is known.
-    pub(in crate::chores) fn solution_empty(
+    pub(crate) fn solution_empty(
         self,
         name: &str,
         drained: Volume,
@@ -47,7 +47,7 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn solution_line(
+    pub(crate) fn solution_line(
         self,
         name: &str,
         drained: Drained,
@@ -72,13 +72,7 @@ impl Words {
     }
 
     /// What to mix so that, with what is left in the tubes, it comes to what is aimed at.
-    pub(in crate::chores) fn solution_mixes(
-        self,
-        name: &str,
-        left: Volume,
-        ec: f64,
-        units: Units,
-    ) -> String {
+    pub(crate) fn solution_mixes(self, name: &str, left: Volume, ec: f64, units: Units) -> String {
         let values = [
             ("loop", name.into()),
             ("litres", left.poured(units).into()),
@@ -87,18 +81,13 @@ impl Words {
         self.0.text_with("solution-mixes", values)
     }
 
-    pub(in crate::chores) fn solution_tubes_too(self, name: &str) -> String {
+    pub(crate) fn solution_tubes_too(self, name: &str) -> String {
         self.0
             .text_with("solution-tubes-too", [("loop", name.into())])
     }
 
     /// Where the water goes that fills more than the tank.
-    pub(in crate::chores) fn solution_in_tubes(
-        self,
-        name: &str,
-        in_tubes: Volume,
-        units: Units,
-    ) -> String {
+    pub(crate) fn solution_in_tubes(self, name: &str, in_tubes: Volume, units: Units) -> String {
         let values = [
             ("loop", name.into()),
             ("litres", in_tubes.in_units(units).into()),
@@ -107,7 +96,7 @@ impl Words {
     }
 
     /// The line of a filling with what to aim at: EC [mS/cm] and pH.
-    pub(in crate::chores) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
+    pub(crate) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
         let values = [
             ("fill", fill.into()),
             ("ec", format!("{ec:.1}").into()),
@@ -117,7 +106,7 @@ impl Words {
     }
 
     /// The stock that it takes where its strength is known \[ml\].
-    pub(in crate::chores) fn solution_stock(
+    pub(crate) fn solution_stock(
         self,
         name: &str,
         stock_ml: f64,
@@ -138,13 +127,13 @@ impl Words {
         self.0.text_with("solution-stock", values)
     }
 
-    pub(in crate::chores) fn solution_by_volume(self, name: &str) -> String {
+    pub(crate) fn solution_by_volume(self, name: &str) -> String {
         self.0
             .text_with("solution-by-volume", [("loop", name.into())])
     }
 
     /// The caution goes with every filling; how it is done, with the first.
-    pub(in crate::chores) fn solution_hints(self, first: bool) -> Vec<String> {
+    pub(crate) fn solution_hints(self, first: bool) -> Vec<String> {
         let mut hints = Vec::new();
         if first {
             hints.extend(self.texts(["solution-hint-stir", "solution-hint-carry"]));
@@ -154,11 +143,7 @@ impl Words {
     }
 
     /// Each loop with what it takes.
-    pub(in crate::chores) fn top_up_summary(
-        self,
-        loops: &[(&str, Volume)],
-        units: Units,
-    ) -> String {
+    pub(crate) fn top_up_summary(self, loops: &[(&str, Volume)], units: Units) -> String {
         let said = |(name, litres): &(&str, Volume)| {
             let values = [
                 ("loop", (*name).into()),
@@ -171,7 +156,7 @@ impl Words {
     }
 
     /// What goes into a tank: up to the full, or less, as its solution is soon changed.
-    pub(in crate::chores) fn top_up_line(
+    pub(crate) fn top_up_line(
         self,
         name: &str,
         top_up: &TopUp,
@@ -199,7 +184,7 @@ impl Words {
     }
 
     /// How it is done; `lids` tells of each tank whether it has one.
-    pub(in crate::chores) fn top_up_hints(self, lids: &[bool]) -> Vec<String> {
+    pub(crate) fn top_up_hints(self, lids: &[bool]) -> Vec<String> {
         let mut hints = self.texts(["top-up-hint"]).to_vec();
         if lids.contains(&true) {
             hints.push(self.0.text("top-up-hint-lid"));
@@ -211,7 +196,7 @@ impl Words {
     }
 
     /// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.
-    pub(in crate::chores) fn band(self, solution: &Solution) -> String {
+    pub(crate) fn band(self, solution: &Solution) -> String {
         self.band_as("band", solution)
     }
 
@@ -224,7 +209,7 @@ impl Words {
     }
 
     /// With one loop its band, otherwise what to look at.
-    pub(in crate::chores) fn check_summary(
+    pub(crate) fn check_summary(
         self,
         bands: &[Option<Solution>],
         nursery_only: bool,
@@ -243,7 +228,7 @@ impl Words {
         self.0.text_with(key, [("what", what.into())])
     }
 
-    pub(in crate::chores) fn check_loop(
+    pub(crate) fn check_loop(
         self,
         name: &str,
         band: Option<&Solution>,
@@ -264,7 +249,7 @@ impl Words {
 
     /// What brings the EC back by a tenth: plain water where it is weak enough, and stock \[ml\]
     /// where its strength is known.
-    pub(in crate::chores) fn check_ec(
+    pub(crate) fn check_ec(
         self,
         name: &str,
         water: Option<Volume>,
@@ -286,15 +271,15 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn check_nursery(self) -> String {
+    pub(crate) fn check_nursery(self) -> String {
         self.0.text("check-nursery")
     }
 
-    pub(in crate::chores) fn check_rig(self) -> String {
+    pub(crate) fn check_rig(self) -> String {
         self.0.text("check-rig")
     }
 
-    pub(in crate::chores) fn check_leaving(
+    pub(crate) fn check_leaving(
         self,
         from: NaiveDate,
         until: NaiveDate,
@@ -314,12 +299,12 @@ impl Words {
     }
 
     /// Seedlings that stand in the nursery while nobody is there.
-    pub(in crate::chores) fn check_seedlings_left(self) -> String {
+    pub(crate) fn check_seedlings_left(self) -> String {
         self.0.text("check-seedlings-left")
     }
 
     /// One tank that falls low while nobody is there.
-    pub(in crate::chores) fn check_falls_low(
+    pub(crate) fn check_falls_low(
         self,
         name: &str,
         from: NaiveDate,
@@ -340,20 +325,20 @@ impl Words {
         self.0.text_with(key, values)
     }
 
-    pub(in crate::chores) fn check_will_not_last(self, falls: &[String]) -> String {
+    pub(crate) fn check_will_not_last(self, falls: &[String]) -> String {
         let falls = falls.join("; ");
         self.0
             .text_with("check-will-not-last", [("falls", falls.into())])
     }
 
-    pub(in crate::chores) fn check_hints(self) -> Vec<String> {
+    pub(crate) fn check_hints(self) -> Vec<String> {
         self.texts(["check-hint"])
     }
 }
 
 /// What is drained before a loop is filled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::chores) enum Drained {
+pub(crate) enum Drained {
     Nothing,
     Tank,
     TankAndTubes,

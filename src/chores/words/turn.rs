@@ -2,10 +2,10 @@
 
 use chrono::NaiveDate;
 
-use super::Words;
+use crate::chores::words::Words;
 
 impl Words {
-    pub(in crate::chores) fn swap_summary(self, turns: &[TakeOver]) -> String {
+    pub(crate) fn swap_summary(self, turns: &[TakeOver]) -> String {
         let turn = |t: &TakeOver| {
             let values = [("to", t.to.into()), ("from", t.from.into())];
             self.0.text_with("swap-turn", values)
@@ -14,7 +14,7 @@ impl Words {
         self.headline("swap", &turns)
     }
 
-    pub(in crate::chores) fn swap_line(self, turn: &TakeOver, today: NaiveDate) -> String {
+    pub(crate) fn swap_line(self, turn: &TakeOver, today: NaiveDate) -> String {
         let key = match turn.last.cmp(&today) {
             std::cmp::Ordering::Equal => "swap-line-today",
             std::cmp::Ordering::Less => "swap-line-past",
@@ -31,9 +31,9 @@ impl Words {
 }
 
 /// One crop of a want takes over from another.
-pub(in crate::chores) struct TakeOver<'a> {
-    pub(in crate::chores) want: &'a str,
-    pub(in crate::chores) from: &'a str,
-    pub(in crate::chores) last: NaiveDate,
-    pub(in crate::chores) to: &'a str,
+pub(crate) struct TakeOver<'a> {
+    pub(crate) want: &'a str,
+    pub(crate) from: &'a str,
+    pub(crate) last: NaiveDate,
+    pub(crate) to: &'a str,
 }

@@ -1,14 +1,14 @@
 //! One crop card, checked against itself.
 
-use super::super::bounds;
-use super::super::crop::{
+use crate::garden::bounds;
+use crate::garden::cards::sources;
+use crate::garden::crop::{
     Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage, Start,
 };
-use super::super::decode::{Entry, Fields, all, meant};
-use super::super::suggestion::{all_of, shortened};
-use super::sources;
-use crate::language::Language;
-use crate::quantity::Temperature;
+use crate::reader::decode::{Entry, Fields, all, meant};
+use crate::reader::suggestion::{all_of, shortened};
+use crate::text::Language;
+use crate::units::Temperature;
 
 /// A crop card whose key must be the stem of its file's name.
 pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {

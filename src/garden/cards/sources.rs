@@ -1,8 +1,8 @@
 //! The `sources` of a crop card: each number in it has one.
 
-use super::super::decode::{Entry, meant};
-use super::super::suggestion::shortened;
-use super::super::tree::{Node, Value};
+use crate::reader::decode::{Entry, meant};
+use crate::reader::suggestion::shortened;
+use crate::reader::tree::{Node, Value};
 
 /// Groups of a card that hold numbers.
 const GROUPS: [&str; 10] = [

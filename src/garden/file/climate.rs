@@ -2,16 +2,16 @@
 
 use std::path::Path;
 
-use super::super::bounds::{self, Bounds};
-use super::super::decode::{Entry, all, month_name};
-use super::super::place::{AirMeans, Climate, Months};
-use super::super::source::Source;
-use super::super::weather;
-use super::{Surroundings, place};
-use crate::quantity::Temperature;
+use crate::garden::bounds::{self, Bounds};
+use crate::garden::file::{Surroundings, place};
+use crate::garden::place::{AirMeans, Climate, Months};
+use crate::garden::weather;
+use crate::reader::decode::{Entry, all, month_name};
+use crate::reader::source::Source;
+use crate::units::Temperature;
 
 /// The `climate` of a place: means of the months.
-pub(super) fn months(entry: Entry<'_>) -> Option<Climate> {
+pub(crate) fn months(entry: Entry<'_>) -> Option<Climate> {
     let f = entry.fields(
         "the climate",
         "climate: { coldest: [7, 8, ...], warmest: [17, 17, ...] }",

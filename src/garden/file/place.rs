@@ -2,11 +2,11 @@
 
 use chrono_tz::{TZ_VARIANTS, Tz};
 
-use super::super::bounds::{self, Bounds, Number};
-use super::super::decode::{Entry, meant};
-use super::super::place::{Cover, Place};
-use super::{Surroundings, climate};
-use crate::quantity::{DailyLight, Hours, Length, Share, Temperature, Warming};
+use crate::garden::bounds::{self, Bounds, Number};
+use crate::garden::file::{Surroundings, climate};
+use crate::garden::place::{Cover, Place};
+use crate::reader::decode::{Entry, meant};
+use crate::units::{DailyLight, Hours, Length, Share, Temperature, Warming};
 
 /// The `place` of a garden.
 pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<Place> {

@@ -1,9 +1,9 @@
 //! Tank, pump, hose, drain and solution of a loop in a garden file.
 
-use super::super::bounds;
-use super::super::decode::{Entry, Fields};
-use super::super::rig::{Drain, Footprint, Hose, Nutrients, Pump, PumpPoint, Tank, TopUp};
-use crate::quantity::{Flow, Length, Share};
+use crate::garden::bounds;
+use crate::garden::rig::{Drain, Footprint, Hose, Nutrients, Pump, PumpPoint, Tank, TopUp};
+use crate::reader::decode::{Entry, Fields};
+use crate::units::{Flow, Length, Share};
 
 /// The `tank` of a loop.
 pub(super) fn tank(entry: Entry<'_>) -> Option<Tank> {

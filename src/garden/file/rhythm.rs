@@ -4,12 +4,12 @@ use std::cell::RefCell;
 
 use chrono::{NaiveTime, Weekday};
 
-use super::super::bounds::{self, Bounds};
-use super::super::decode::{Entry, Fields, all};
-use super::super::suggestion::any_of;
-use super::super::{Absence, DeepClean, Rhythm, Spacing};
-use crate::language::Language;
-use crate::quantity::{Days, Share};
+use crate::garden::bounds::{self, Bounds};
+use crate::garden::{Absence, DeepClean, Rhythm, Spacing};
+use crate::reader::decode::{Entry, Fields, all};
+use crate::reader::suggestion::any_of;
+use crate::text::Language;
+use crate::units::{Days, Share};
 
 const WEEK: [Weekday; 7] = [
     Weekday::Mon,

@@ -1,13 +1,14 @@
 //! Loops, banks and the nursery of a garden file.
 
-use super::super::bounds::{self, in_thousands};
-use super::super::decode::{Entry, Fields, all};
-use super::super::holes::bank_holes;
-use super::super::rig::{Bank, Form, Loop, Nutrients};
-use super::super::{Nursery, place::Cover};
-use super::Names;
-use super::{place, plumbing};
-use crate::quantity::{DailyLight, Length, Share};
+use crate::garden::Nursery;
+use crate::garden::bounds::{self, in_thousands};
+use crate::garden::file::Names;
+use crate::garden::file::{place, plumbing};
+use crate::garden::holes::bank_holes;
+use crate::garden::place::Cover;
+use crate::garden::rig::{Bank, Form, Loop, Nutrients};
+use crate::reader::decode::{Entry, Fields, all};
+use crate::units::{DailyLight, Length, Share};
 
 const BANK: &str = "{ bank: deck, form: level, tubes: 4, length: 1 m }";
 

@@ -2,13 +2,13 @@
 
 use std::cell::RefCell;
 
-use super::super::SeedPlant;
-use super::super::bounds;
-use super::super::cards::Cards;
-use super::super::decode::{Entry, all, meant};
-use super::super::holes;
-use super::super::rig::Loop;
-use super::{rig, wants};
+use crate::garden::SeedPlant;
+use crate::garden::bounds;
+use crate::garden::cards::Cards;
+use crate::garden::file::{rig, wants};
+use crate::garden::holes;
+use crate::garden::rig::Loop;
+use crate::reader::decode::{Entry, all, meant};
 
 const EXAMPLE: &str =
     "- { hole: deck-1-1, crop: sweet-basil, from: 2027-06-02, until: 2027-09-15 }";

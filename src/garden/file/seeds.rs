@@ -4,12 +4,12 @@ use std::cell::RefCell;
 
 use chrono::NaiveDate;
 
-use super::super::Seeds;
-use super::super::bounds;
-use super::super::cards::Cards;
-use super::super::crop::Start;
-use super::super::decode::{Entry, all};
-use super::wants;
+use crate::garden::Seeds;
+use crate::garden::bounds;
+use crate::garden::cards::Cards;
+use crate::garden::crop::Start;
+use crate::garden::file::wants;
+use crate::reader::decode::{Entry, all};
 
 const EXAMPLE: &str = "- { crop: butterhead, count: 40, best_before: 2028-12-31 }";
 

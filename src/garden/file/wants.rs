@@ -4,14 +4,14 @@ use std::cell::RefCell;
 
 use chrono::{Days, NaiveDate};
 
-use super::super::bounds::{self, in_thousands};
-use super::super::cards::Cards;
-use super::super::crop::{Crop, Harvest};
-use super::super::decode::{Entry, Fields, all, did_you_mean};
-use super::super::want::Want;
-use super::super::{Nursery, Seedlings};
-use super::Names;
-use crate::quantity::{Amount, Measure};
+use crate::garden::bounds::{self, in_thousands};
+use crate::garden::cards::Cards;
+use crate::garden::crop::{Crop, Harvest};
+use crate::garden::file::Names;
+use crate::garden::want::Want;
+use crate::garden::{Nursery, Seedlings};
+use crate::reader::decode::{Entry, Fields, all, did_you_mean};
+use crate::units::{Amount, Measure};
 
 const WANT: &str = "- { want: salad, from_crops: [butterhead], each_week: 6 heads }";
 const SEEDLINGS: &str = "- { crop: butterhead, count: 12, sown: 2027-02-18 }";

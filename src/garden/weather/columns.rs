@@ -1,10 +1,10 @@
 //! The columns of a weather file: what its first line names, and the cells beneath.
 
-use super::super::bounds::Bounds;
-use super::super::decode::meant;
-use super::super::suggestion::{all_of, any_of, shortened};
-use super::faults::Faults;
-use crate::quantity::{Hours, Quantity, Share, Temperature, Units, WindSpeed};
+use crate::garden::bounds::Bounds;
+use crate::garden::weather::faults::Faults;
+use crate::reader::decode::meant;
+use crate::reader::suggestion::{all_of, any_of, shortened};
+use crate::units::{Hours, Quantity, Share, Temperature, Units, WindSpeed};
 
 /// Help for who has yet to see a weather file.
 pub(super) const EXAMPLE: &str = "the first line is `date,coldest,warmest`, the others are like `2024-03-01,7.5,16.8`, in degrees Celsius";

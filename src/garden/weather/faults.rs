@@ -1,8 +1,8 @@
 //! What is wrong with a weather file.
 
-use super::super::diagnostic::{Diagnostic, Position, Refusal};
-use super::super::source::Source;
-use super::columns::Cell;
+use crate::garden::weather::columns::Cell;
+use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
+use crate::reader::source::Source;
 
 /// What is wrong with a weather file so far.
 pub(super) struct Faults<'a> {

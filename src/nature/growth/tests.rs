@@ -9,7 +9,7 @@ use crate::garden::crop::{
     Bolting, Cardinals, Coefficient, LightNeed, Seed, Size, Solution, Stage, Start,
 };
 use crate::nature::air::Course;
-use crate::quantity::{
+use crate::units::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
 

@@ -5,9 +5,11 @@ use std::ops::RangeInclusive;
 
 use chrono::NaiveDate;
 
-use super::{Calendar, Flowering, Kept, Setting, day_number, seed_plants, whole_days};
 use crate::garden::Garden;
 use crate::garden::holes::Layout;
+use crate::planner::build::{
+    Calendar, Flowering, Kept, Setting, day_number, seed_plants, whole_days,
+};
 use crate::planner::problem::{Clean, Standing};
 
 /// What tells when tubes can be scrubbed. Days count from the one from which is planned, those
@@ -25,7 +27,7 @@ pub(super) struct Cleaning<'a> {
 }
 
 impl<'a> Cleaning<'a> {
-    pub(super) fn new(
+    pub(crate) fn new(
         garden: &Garden,
         setting: &'a Setting,
         layout: &'a Layout,

@@ -3,16 +3,16 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::{
-    Gains, Maker, ON_HAND_MILLI, Setting, Stands, cannot_share, cells_milli, day_number,
-    millimetres, whole_days,
-};
 use crate::garden::holes::{self, Layout};
 use crate::garden::{Garden, SeedPlant};
 use crate::nature::air::air;
 use crate::nature::growth::{Growth, Past};
+use crate::planner::build::{
+    Gains, Maker, ON_HAND_MILLI, Setting, Stands, cannot_share, cells_milli, day_number,
+    millimetres, whole_days,
+};
 use crate::planner::problem::{Kind, Standing};
-use crate::quantity::{Length, Share};
+use crate::units::{Length, Share};
 
 /// A plant left to flower, from its transplant on.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -4,13 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::diary::{Plant, Sowing, State};
 use crate::garden::bounds::SEEDLING_DAYS;
-use crate::garden::diary::{Plant, Sowing, State};
 use crate::garden::want::Want;
 use crate::garden::{Garden, Seedlings};
 use crate::nature::seed;
 use crate::plumbing::tank::Found;
-use crate::quantity::{Amount, Measure};
+use crate::units::{Amount, Measure};
 
 /// The day from which is planned, and what stands then.
 #[derive(Debug, Clone)]

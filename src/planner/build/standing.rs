@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::{Gains, Maker, day_number, index_of, millimetres, taken_for_seed};
 use crate::garden::holes::Layout;
 use crate::nature::air::air;
 use crate::nature::growth::{Gain, Growth, Past, Rest, RestEnd};
+use crate::planner::build::{Gains, Maker, day_number, index_of, millimetres, taken_for_seed};
 use crate::planner::problem::{End, Standing};
-use crate::quantity::Share;
+use crate::units::Share;
 
 impl Maker<'_> {
     /// What stands, with what each can still give on which day.
@@ -31,7 +31,7 @@ impl Maker<'_> {
 
     /// The end of a plant that is left to flower, if this one is: at the latest the last workday
     /// looked at.
-    fn kept_until(&self, stands: &super::Stands) -> Option<u32> {
+    fn kept_until(&self, stands: &crate::planner::build::Stands) -> Option<u32> {
         let today = self.calendar.start;
         let until = taken_for_seed(self.garden, stands, today)?;
         let until = usize::try_from((until - today).num_days()).ok()?;
@@ -50,7 +50,11 @@ struct Growing<'m, 'g> {
 }
 
 impl Growing<'_, '_> {
-    fn one(&mut self, layout: &Layout, stands: &super::Stands) -> Option<(Standing, Vec<Gains>)> {
+    fn one(
+        &mut self,
+        layout: &Layout,
+        stands: &crate::planner::build::Stands,
+    ) -> Option<(Standing, Vec<Gains>)> {
         let maker = self.maker;
         let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
         let today = self.index(maker.calendar.start);
@@ -102,7 +106,7 @@ impl Growing<'_, '_> {
         &mut self,
         layout: &Layout,
         hole: usize,
-        stands: &super::Stands,
+        stands: &crate::planner::build::Stands,
         today: usize,
     ) -> Option<Rest> {
         let maker = self.maker;

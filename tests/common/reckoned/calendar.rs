@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, TimeDelta, TimeZone, Utc};
 use steadyleaf::chores::Kind;
+use steadyleaf::diary::State;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::State;
 use steadyleaf::plan::Plan;
 
 use super::ical::{self, Component, Moment, Property};

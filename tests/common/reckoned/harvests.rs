@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::garden::crop::Harvest;
-use steadyleaf::quantity::Measure;
+use steadyleaf::units::Measure;
 
 use super::life::{Growing, last_picking, picked_enough};
 use super::{Look, Plant};

@@ -6,9 +6,9 @@ use steadyleaf::garden::crop::{Bolting, Crop, Harvest, Stage};
 use steadyleaf::garden::place::Cover;
 use steadyleaf::nature::air::{self, DayAir};
 use steadyleaf::nature::canopy::{Canopy, FULL};
+use steadyleaf::nature::development::{Pace, reference_air};
 use steadyleaf::nature::harvest::spoiling;
-use steadyleaf::nature::pace::{Pace, reference_air};
-use steadyleaf::quantity::Share;
+use steadyleaf::units::Share;
 
 /// Sums of rounded parts may miss what they are in arithmetic by so much.
 const ROUNDING: f64 = 1e-6;

@@ -2,8 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 use serde_json::{Value, json};
+use steadyleaf::diary::State;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::State;
 use steadyleaf::plan::Plan;
 
 use super::data::day;

@@ -27,11 +27,11 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 use steadyleaf::chores::{Chore, chores};
+use steadyleaf::diary::State;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::{Crop, Harvest};
-use steadyleaf::garden::diary::State;
 use steadyleaf::plan::{Plan, Stay};
-use steadyleaf::quantity;
+use steadyleaf::units;
 
 pub use calendar::{Asked, faults_in_calendar, faults_in_part};
 pub use data::faults_in_data;
@@ -92,8 +92,8 @@ fn as_proved(garden: &Garden, plan: &Plan) -> Garden {
         let Some(card) = garden.crops.iter_mut().find(|c| c.key == seen.crop) else {
             continue;
         };
-        let days = |d: quantity::Days| quantity::Days::days(d.get() * seen.pace);
-        let mass = |m: quantity::Mass| quantity::Mass::grams(m.get() * seen.yields);
+        let days = |d: units::Days| units::Days::days(d.get() * seen.pace);
+        let mass = |m: units::Mass| units::Mass::grams(m.get() * seen.yields);
         card.hole.days = days(card.hole.days);
         match &mut card.harvest {
             Harvest::Head { each, .. } => *each = mass(*each),
@@ -161,7 +161,7 @@ impl Plant<'_> {
 
 /// Whole days, rounded up.
 #[allow(clippy::cast_possible_truncation)]
-fn whole(days: quantity::Days) -> i64 {
+fn whole(days: units::Days) -> i64 {
     days.get().ceil() as i64
 }
 

@@ -6,8 +6,8 @@ use chrono::{Days, NaiveDate};
 use scraper::{ElementRef, Html, Selector};
 use serde_json::Value;
 use steadyleaf::chores::Kind;
+use steadyleaf::diary::State;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::diary::State;
 use steadyleaf::plan::Plan;
 
 use super::told::Told;

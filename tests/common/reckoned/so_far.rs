@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use serde_json::{Value, json};
+use steadyleaf::diary::{Entry, Event};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::Harvest;
-use steadyleaf::garden::diary::{Entry, Event};
-use steadyleaf::quantity::Measure;
+use steadyleaf::units::Measure;
 
 use super::data::{day, list};
 use super::weeks::{in_season, monday};

@@ -3,12 +3,12 @@
 use std::collections::BTreeSet;
 
 use chrono::{Datelike, Days, NaiveDate};
+use steadyleaf::diary::Plant;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::Harvest;
-use steadyleaf::garden::diary::Plant;
 use steadyleaf::garden::want::Want;
 use steadyleaf::plan::{WantOutcome, WeekOutcome};
-use steadyleaf::quantity::Measure;
+use steadyleaf::units::Measure;
 
 use super::Look;
 

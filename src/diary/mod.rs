@@ -1,0 +1,19 @@
+//! The diary: what really happened, in a file of one line an entry that only ever grows.
+//!
+//! [`Entry`] is one thing that happened, `line` writes and reads it, `file` keeps the file, and
+//! [`State`] is what stands where after it all.
+
+pub(crate) mod check;
+pub(crate) mod entry;
+pub mod file;
+pub(crate) mod limits;
+pub(crate) mod line;
+pub(crate) mod request;
+pub(crate) mod state;
+pub use check::{check, replay};
+pub use entry::{Entry, Event, Expected};
+pub use file::Diary;
+pub use limits::day as check_day;
+pub use line::Fault;
+pub use request::{Misunderstood, Said};
+pub use state::{Gone, Impossible, OfOther, Plant, Reading, Sowing, State, Taken, TopUp, Why};

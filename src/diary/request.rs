@@ -1,0 +1,271 @@
+//! What a grower types beside the rig, understood.
+
+use chrono::NaiveDate;
+
+use crate::diary::entry::Event;
+use crate::diary::limits;
+use crate::diary::state::{Impossible, State};
+use crate::garden::Garden;
+use crate::reader::suggestion::nearest;
+use crate::units::{Amount, Conductivity, Volume};
+
+/// Words that were not understood.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct Misunderstood(String);
+
+fn misunderstood<T>(text: String) -> Result<T, Misunderstood> {
+    Err(Misunderstood(text))
+}
+
+/// What a grower said, in words as typed. Several holes are joined by commas.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Said {
+    /// So many cells sown.
+    Sown(String, u32),
+    /// A crop set out in holes.
+    Transplanted(String, String),
+    /// A crop that was given or bought as plants set out in holes, and when it was sown, if known.
+    Given(String, String, Option<NaiveDate>),
+    /// Plants in holes lost, and of what; or a crop's seedlings, how many, of what, and when they
+    /// were sown, if that was said.
+    Lost(String, Vec<String>, Option<NaiveDate>),
+    /// Harvested from holes, how much of all together, and whether the plants came out, if that
+    /// was said.
+    Harvested(String, Vec<String>, Option<bool>),
+    /// Taken out of holes.
+    Cleared(String),
+    /// Water put into a loop's tank.
+    ToppedUp(String, Vec<String>),
+    /// Loops' tanks emptied and filled with fresh solution.
+    Refilled(String),
+    /// A loop's solution measured.
+    Read(String, Vec<String>),
+    /// Holes that cannot be used.
+    Blocked(String),
+    /// Holes that can be used again.
+    Unblocked(String),
+    /// Tubes scrubbed.
+    Cleaned(String),
+}
+
+impl Said {
+    /// The same with crops by their keys, where they are written as the garden calls them.
+    #[must_use]
+    pub fn by_keys(&self, garden: &Garden) -> Self {
+        let mut said = self.clone();
+        if let Self::Sown(crop, _)
+        | Self::Transplanted(_, crop)
+        | Self::Given(_, crop, _)
+        | Self::Lost(crop, ..) = &mut said
+            && let Some(known) = garden.crop_called(crop)
+        {
+            crop.clone_from(&known.key);
+        }
+        said
+    }
+
+    /// What is meant, given how things stand.
+    ///
+    /// # Errors
+    /// If the words cannot be understood.
+    pub fn meant(&self, state: &State) -> Result<Vec<Event>, Misunderstood> {
+        let each = |holes: &str, event: fn(String) -> Event| listed(holes).map(event).collect();
+        Ok(match self {
+            Self::Sown(crop, cells) => vec![Event::Sown {
+                crop: crop.clone(),
+                cells: *cells,
+                cups: None,
+            }],
+            Self::Transplanted(holes, crop) => set_out(holes, crop, None, false),
+            Self::Given(holes, crop, sown_on) => set_out(holes, crop, *sown_on, true),
+            Self::Lost(what, words, sown_on) => lost(what, words, *sown_on, state)?,
+            Self::Harvested(holes, words, last) => {
+                harvested(holes, amount(words)?, *last == Some(true))
+            }
+            Self::ToppedUp(r#loop, words) => {
+                let (amount, full) = water(words)?;
+                vec![Event::ToppedUp {
+                    r#loop: r#loop.clone(),
+                    amount,
+                    full,
+                }]
+            }
+            Self::Read(r#loop, words) => {
+                let (ec, ph) = readings(words)?;
+                vec![Event::Read {
+                    r#loop: r#loop.clone(),
+                    ec,
+                    ph,
+                }]
+            }
+            Self::Refilled(loops) => each(loops, |r#loop| Event::Refilled { r#loop }),
+            Self::Cleared(holes) => each(holes, |hole| Event::Cleared { hole }),
+            Self::Blocked(holes) => each(holes, |hole| Event::Blocked { hole }),
+            Self::Unblocked(holes) => each(holes, |hole| Event::Unblocked { hole }),
+            Self::Cleaned(tubes) => each(tubes, |tube| Event::Cleaned { tube }),
+        })
+    }
+}
+
+fn listed(names: &str) -> impl Iterator<Item = String> {
+    let names = names.split(',').map(str::trim).filter(|n| !n.is_empty());
+    names.map(str::to_owned)
+}
+
+fn set_out(holes: &str, crop: &str, sown_on: Option<NaiveDate>, given: bool) -> Vec<Event> {
+    listed(holes)
+        .map(|hole| Event::Transplanted {
+            crop: crop.to_owned(),
+            hole,
+            sown_on,
+            want: None,
+            given,
+        })
+        .collect()
+}
+
+fn lost(
+    what: &str,
+    words: &[String],
+    sown_on: Option<NaiveDate>,
+    state: &State,
+) -> Result<Vec<Event>, Misunderstood> {
+    let said = |words: &[String]| (!words.is_empty()).then(|| words.join(" "));
+    let count = words.first().and_then(|w| w.parse::<u32>().ok());
+    if state.has_crop(what) {
+        let Some(cells) = count.filter(|&cells| cells > 0) else {
+            return misunderstood(format!(
+                "say how many seedlings were lost, such as `lost {what} 3`"
+            ));
+        };
+        return Ok(vec![Event::SeedlingsLost {
+            crop: what.to_owned(),
+            cells,
+            sown_on,
+            why: said(&words[1..]),
+        }]);
+    }
+    if sown_on.is_some() {
+        return misunderstood(format!(
+            "`--sown` is for seedlings in the nursery, such as `lost butterhead 3`; `{what}` is no \
+             crop of this garden"
+        ));
+    }
+    listed(what)
+        .map(|hole| {
+            if state.has_hole(&hole) {
+                let why = said(words);
+                Ok(Event::Lost { hole, why })
+            } else {
+                let unknown: Impossible = state.no_hole_or_crop(&hole);
+                misunderstood(unknown.to_string())
+            }
+        })
+        .collect()
+}
+
+/// What holes gave together, shared out evenly.
+fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
+    let holes: Vec<String> = listed(holes).collect();
+    let share = |n: u64| {
+        amount.map(|all| {
+            let count = holes.len().max(1) as u64;
+            let rest = u64::from(n < all.milli() % count);
+            Amount::new(all.measure(), all.milli() / count + rest)
+        })
+    };
+    let events = holes.iter().zip(0..).map(|(hole, n)| Event::Harvested {
+        hole: hole.clone(),
+        amount: share(n),
+        last,
+        expected: None,
+    });
+    events.collect()
+}
+
+/// An amount in one or several words: `160 g`, `1 head`, `6 oz`; nothing where there are none.
+///
+/// # Errors
+/// If it is no amount.
+fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
+    if words.is_empty() {
+        return Ok(None);
+    }
+    let text = words.join(" ");
+    text.parse().map(Some).map_err(|_| {
+        Misunderstood(format!(
+            "`{text}` is not an amount; write it like `160 g` or `1 head`"
+        ))
+    })
+}
+
+/// Water put into a tank, and whether it was full then: `14 l`, `14 l full`.
+///
+/// # Errors
+/// If it is no amount of water.
+fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
+    let (words, full) = match words {
+        [amount @ .., last] if last.eq_ignore_ascii_case("full") => (amount, true),
+        _ => (words, false),
+    };
+    let text = words.join(" ");
+    let read = text.parse::<Volume>().ok().filter(|v| v.get() > 0.0);
+    let amount = read.ok_or_else(|| {
+        Misunderstood(format!(
+            "`{text}` is not an amount of water; write it like `14 l`, or `14 l full` where the \
+             tank was full then"
+        ))
+    })?;
+    limits::water(amount).map_err(Misunderstood)?;
+    Ok((amount, full))
+}
+
+/// Readings in words: `ec 1.6 ph 6.1`, either alone, in any order. EC without a unit is in mS/cm.
+///
+/// # Errors
+/// If they are no readings.
+fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Misunderstood> {
+    const FORM: &str = "write readings like `ec 1.6 ph 6.1`";
+    let (mut ec, mut ph) = (None, None);
+    let mut rest = words;
+    while let [key, value, after @ ..] = rest {
+        rest = after;
+        match key.to_lowercase().as_str() {
+            "ec" => {
+                let unit = match after {
+                    [unit, more @ ..]
+                        if format!("{value} {unit}").parse::<Conductivity>().is_ok() =>
+                    {
+                        rest = more;
+                        unit.as_str()
+                    }
+                    _ if value.parse::<f64>().is_ok() => "mS/cm",
+                    _ => "",
+                };
+                let text = format!("{value} {unit}");
+                let read: Conductivity = text
+                    .parse()
+                    .map_err(|_| Misunderstood(format!("`{text}` is not an EC; {FORM}")))?;
+                limits::ec(read).map_err(Misunderstood)?;
+                ec = Some(read);
+            }
+            "ph" => {
+                let read: f64 = value
+                    .parse()
+                    .map_err(|_| Misunderstood(format!("`{value}` is not a pH; {FORM}")))?;
+                limits::ph(read).map_err(Misunderstood)?;
+                ph = Some(read);
+            }
+            other => {
+                let near = nearest(other, ["ec", "ph"]);
+                let near = near.map_or(String::new(), |n| format!("; did you mean `{n}`?"));
+                return misunderstood(format!("`{other}` is not a reading{near}; {FORM}"));
+            }
+        }
+    }
+    if !rest.is_empty() || (ec.is_none() && ph.is_none()) {
+        return misunderstood(FORM.to_owned());
+    }
+    Ok((ec, ph))
+}

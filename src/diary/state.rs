@@ -1,0 +1,779 @@
+//! What stands where, after all that happened.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDate;
+
+use crate::diary::entry::{Entry, Event, Expected};
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Harvest};
+use crate::garden::holes;
+use crate::reader::suggestion::nearest;
+use crate::units::{Amount, Conductivity, Measure};
+
+/// Where everything stands, and what has been.
+#[derive(Debug, Clone, Default)]
+pub struct State {
+    /// What stands in holes.
+    pub plants: BTreeMap<String, Plant>,
+    /// Holes that cannot be used.
+    pub blocked: BTreeSet<String>,
+    /// What went into the nursery, in order of sowing.
+    pub sowings: Vec<Sowing>,
+    /// When each tube was last scrubbed.
+    pub cleaned: BTreeMap<String, NaiveDate>,
+    /// Plants that are gone, in the order in which they went.
+    pub gone: Vec<Gone>,
+    /// Water put into tanks.
+    pub top_ups: Vec<TopUp>,
+    /// Tanks filled with fresh solution: the day and the loop, in their order.
+    pub refills: Vec<(NaiveDate, String)>,
+    /// Measurements of the solution.
+    pub readings: Vec<Reading>,
+    /// Days whose work was put down as done like the plan said.
+    pub done: BTreeSet<NaiveDate>,
+    /// Days of which anything was put down: somebody was there.
+    pub tended: BTreeSet<NaiveDate>,
+    /// Plants set out that are taken to be of another sowing than was said.
+    pub of_others: Vec<OfOther>,
+    known: Known,
+}
+
+/// A plant in a hole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plant {
+    /// Key of its crop.
+    pub crop: String,
+    /// The want that it serves, if that was put down.
+    pub want: Option<String>,
+    /// When it was sown, if known.
+    pub sown: Option<NaiveDate>,
+    /// When it was set out.
+    pub transplanted: NaiveDate,
+    /// What was taken from it, by day.
+    pub taken: Vec<Taken>,
+}
+
+/// A plant set out of another sowing than was said, as that has none left.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OfOther {
+    /// Key of its crop.
+    pub crop: String,
+    /// Its hole.
+    pub hole: String,
+    /// When it was set out.
+    pub on: NaiveDate,
+    /// When it was sown, as was said.
+    pub said: NaiveDate,
+    /// When the seedlings were sown that it is taken from.
+    pub taken: NaiveDate,
+}
+
+/// A harvest from a plant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// The day.
+    pub on: NaiveDate,
+    /// How much, if it was counted or weighed, or taken to be as planned.
+    pub amount: Option<Amount>,
+    /// What the plan had expected.
+    pub expected: Option<Expected>,
+    /// The amount is the plan's.
+    pub as_planned: bool,
+}
+
+/// A plant that is gone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gone {
+    /// The hole in which it stood.
+    pub hole: String,
+    /// The plant.
+    pub plant: Plant,
+    /// When it went.
+    pub on: NaiveDate,
+    /// How.
+    pub why: Why,
+}
+
+/// How a plant went.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Why {
+    /// With its last harvest.
+    Harvested,
+    /// Taken out.
+    Cleared,
+    /// Lost, of what the grower said.
+    Lost(Option<String>),
+}
+
+/// What went into the nursery on one day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sowing {
+    /// Key of the crop.
+    pub crop: String,
+    /// The day.
+    pub on: NaiveDate,
+    /// Cells sown.
+    pub cells: u32,
+    /// For how many cups, if known: the rest are spares.
+    pub cups: Option<u32>,
+    /// Cells whose plants died or never came.
+    pub lost: u32,
+    /// Cells whose plants went into holes.
+    pub moved: u32,
+    /// It stood in the nursery when the garden began, and all of it had come up.
+    pub on_hand: bool,
+}
+
+impl Sowing {
+    /// Cells that are left.
+    #[must_use]
+    pub const fn left(&self) -> u32 {
+        self.cells - self.lost - self.moved
+    }
+
+    /// Whether what it was sown for is still in the nursery: what is left of it afterwards are
+    /// spares.
+    fn waits(&self) -> bool {
+        let all_moved = self.cups.map_or(self.moved > 0, |cups| self.moved >= cups);
+        self.left() > 0 && !all_moved
+    }
+}
+
+/// Water put into a tank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TopUp {
+    /// The day.
+    pub on: NaiveDate,
+    /// The loop.
+    pub r#loop: String,
+    /// How much \[l\].
+    pub litres: f64,
+    /// It was full then.
+    pub full: bool,
+}
+
+/// A measurement of a solution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The day.
+    pub on: NaiveDate,
+    /// The loop.
+    pub r#loop: String,
+    /// Conductivity.
+    pub ec: Option<Conductivity>,
+    /// Acidity.
+    pub ph: Option<f64>,
+    /// The tank was filled with fresh solution after it, on the same day.
+    pub replaced: bool,
+}
+
+/// Why something cannot have happened.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Impossible {
+    /// No such hole, tube, loop or crop.
+    #[error("there is no {what} `{name}` in this garden{hint}")]
+    Unknown {
+        /// What it should be: `hole`, `tube`, `loop`, `crop`, `hole or crop`.
+        what: &'static str,
+        /// As written.
+        name: String,
+        /// `; did you mean ...?`, or nothing.
+        hint: String,
+    },
+    /// Two plants in one hole.
+    #[error(
+        "{hole} already holds {crop}, set out on {since}; record first what became of it: `harvested {hole} --last`, `cleared {hole}` or `lost {hole}`"
+    )]
+    Taken {
+        /// The hole.
+        hole: String,
+        /// What it holds.
+        crop: String,
+        /// Since when.
+        since: NaiveDate,
+    },
+    /// Nothing stands in the hole.
+    #[error("nothing stands in {hole} on that day")]
+    Empty {
+        /// The hole.
+        hole: String,
+    },
+    /// The hole is blocked.
+    #[error("{hole} is blocked; if it can be used again, `record unblocked {hole}` first")]
+    Blocked {
+        /// The hole.
+        hole: String,
+    },
+    /// It is not.
+    #[error("{hole} is not blocked")]
+    NotBlocked {
+        /// The hole.
+        hole: String,
+    },
+    /// More seedlings lost than there are.
+    #[error("the nursery has {there} cells of {crop}{} on that day, not {asked}", of_day(*.sown_on))]
+    TooFew {
+        /// The crop.
+        crop: String,
+        /// The day of their sowing, if that was said.
+        sown_on: Option<NaiveDate>,
+        /// How many there are.
+        there: u32,
+        /// How many were said.
+        asked: u32,
+    },
+    /// Seedlings lost of a sowing that there was not.
+    #[error("no {crop} was sown on {asked}{}", in_the_nursery(.sown))]
+    NotSown {
+        /// The crop.
+        crop: String,
+        /// The day said.
+        asked: NaiveDate,
+        /// The days on which was sown what can be in the nursery.
+        sown: Vec<NaiveDate>,
+    },
+    /// More sown than the nursery holds altogether.
+    #[error("{asked} cells are more than the nursery has ({there})")]
+    TooMany {
+        /// How many there are.
+        there: u32,
+        /// How many were said.
+        asked: u32,
+    },
+    /// A tube with plants in it.
+    #[error("{tube} is not empty: {hole} holds {crop}; record what became of it first")]
+    NotEmpty {
+        /// The tube.
+        tube: String,
+        /// A hole of it.
+        hole: String,
+        /// What stands there.
+        crop: String,
+    },
+    /// An amount of nothing, or of heads where there are none.
+    #[error("{crop} is not harvested in {asked}; {form}")]
+    Measure {
+        /// The crop.
+        crop: String,
+        /// The amount said.
+        asked: String,
+        /// What would do.
+        form: &'static str,
+    },
+    /// A day that is not one of the garden's.
+    #[error("{on} is not a day of this garden: its diary goes from {first} to {last}")]
+    NotOfGarden {
+        /// The day.
+        on: NaiveDate,
+        /// The first day that the diary can have.
+        first: NaiveDate,
+        /// The last.
+        last: NaiveDate,
+    },
+    /// It would make something impossible that was put down for later.
+    #[error("it does not go with what the diary has for {on}: {why}")]
+    Later {
+        /// The later day.
+        on: NaiveDate,
+        /// Why that would be impossible.
+        why: Box<Impossible>,
+    },
+}
+
+fn of_day(sown_on: Option<NaiveDate>) -> String {
+    sown_on.map_or_else(String::new, |day| format!(" sown on {day}"))
+}
+
+fn in_the_nursery(sown: &[NaiveDate]) -> String {
+    let days: Vec<String> = sown.iter().map(NaiveDate::to_string).collect();
+    if days.is_empty() {
+        return ", and none is in the nursery by then".to_owned();
+    }
+    format!(
+        "; what is in the nursery by then was sown on {}",
+        days.join(" and ")
+    )
+}
+
+/// Names that the garden has.
+#[derive(Debug, Clone, Default)]
+struct Known {
+    holes: BTreeSet<String>,
+    tubes: BTreeSet<String>,
+    loops: BTreeSet<String>,
+    crops: BTreeMap<String, KnownCrop>,
+    cells: u32,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct KnownCrop {
+    /// It is taken whole.
+    whole: bool,
+    /// Days after which its seedlings are no longer in the nursery.
+    oldest: i64,
+}
+
+/// Seedlings are no longer in the nursery after so many times their card's days, and so many days
+/// more (common practice, no published source: in a cool place they take longer, and some wait).
+const OLDEST: (f64, f64) = (1.5, 20.0);
+
+impl KnownCrop {
+    fn of(crop: &Crop) -> Self {
+        #[allow(clippy::cast_possible_truncation)]
+        let oldest = (crop.nursery.days.get() * OLDEST.0 + OLDEST.1).ceil() as i64;
+        Self {
+            whole: matches!(crop.harvest, Harvest::Head { .. }),
+            oldest,
+        }
+    }
+}
+
+impl Known {
+    /// Whether a sowing's seedlings can still be in the nursery on a day, by their age.
+    fn is_in_time(&self, sowing: &Sowing, on: NaiveDate) -> bool {
+        let known = self.crops.get(&sowing.crop);
+        known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
+    }
+
+    fn of(garden: &Garden) -> Self {
+        let layout = holes::layout(garden);
+        Self {
+            holes: layout.holes.into_iter().map(|h| h.id).collect(),
+            tubes: layout.tubes.into_iter().map(|t| t.name).collect(),
+            loops: garden.loops.iter().map(|l| l.name.clone()).collect(),
+            crops: garden
+                .all_crops()
+                .map(|c| (c.key.clone(), KnownCrop::of(c)))
+                .collect(),
+            cells: garden.nursery.cells,
+        }
+    }
+
+    fn look<'a>(
+        what: &'static str,
+        name: &str,
+        mut names: impl Iterator<Item = &'a String> + Clone,
+    ) -> Result<(), Impossible> {
+        let all = names.clone();
+        if names.any(|n| n == name) {
+            return Ok(());
+        }
+        let near = nearest(name, all.map(String::as_str));
+        Err(Impossible::Unknown {
+            what,
+            name: name.to_owned(),
+            hint: near.map_or(String::new(), |n| format!("; did you mean `{n}`?")),
+        })
+    }
+
+    fn hole(&self, name: &str) -> Result<(), Impossible> {
+        Self::look("hole", name, self.holes.iter())
+    }
+
+    fn crop(&self, name: &str) -> Result<(), Impossible> {
+        Self::look("crop", name, self.crops.keys())
+    }
+}
+
+impl State {
+    /// Before anything happened: empty holes, and the seedlings that the garden states.
+    #[must_use]
+    pub fn new(garden: &Garden) -> Self {
+        let mut sowings: Vec<Sowing> = garden
+            .seedlings
+            .iter()
+            .map(|s| Sowing {
+                crop: s.crop.clone(),
+                on: s.sown,
+                cells: s.count,
+                cups: Some(s.count),
+                lost: 0,
+                moved: 0,
+                on_hand: true,
+            })
+            .collect();
+        sowings.sort_by_key(|s| s.on);
+        Self {
+            sowings,
+            known: Known::of(garden),
+            ..Self::default()
+        }
+    }
+
+    /// Whether what is left of a sowing can still be in the nursery on a day, by its age.
+    #[must_use]
+    pub fn is_in_nursery(&self, sowing: &Sowing, on: NaiveDate) -> bool {
+        sowing.left() > 0 && self.known.is_in_time(sowing, on)
+    }
+
+    /// Whether a plant of a crop that is set out can have been sown on a day: seedlings of it are
+    /// left, or none of any other day are.
+    #[must_use]
+    pub fn can_be_of(&self, crop: &str, sown: NaiveDate) -> bool {
+        let mut left = self
+            .sowings
+            .iter()
+            .filter(|s| s.crop == crop && s.left() > 0);
+        left.clone().next().is_none() || left.any(|s| s.on == sown)
+    }
+
+    /// Whether the garden has a hole of that name, or has had one in which something still stands.
+    #[must_use]
+    pub fn has_hole(&self, name: &str) -> bool {
+        self.known.holes.contains(name) || self.plants.contains_key(name)
+    }
+
+    /// Holes in which something stands though the garden has them not, or no more; each with the
+    /// name that is nearest.
+    pub fn strays(&self) -> impl Iterator<Item = (&str, Option<&str>)> {
+        let holes = self.plants.keys().map(String::as_str);
+        let strays = holes.filter(|hole| !self.known.holes.contains(*hole));
+        let known = || self.known.holes.iter().map(String::as_str);
+        strays.map(move |hole| (hole, nearest(hole, known())))
+    }
+
+    /// Whether an entry speaks of a hole that there is: what stands in one that was taken down can
+    /// only go from there.
+    ///
+    /// # Errors
+    /// Which hole there is not.
+    pub fn speaks_of_garden(&self, entry: &Entry) -> Result<(), Impossible> {
+        match &entry.event {
+            Event::Transplanted { hole, .. } | Event::Blocked { hole } => self.known.hole(hole),
+            _ => Ok(()),
+        }
+    }
+
+    /// Whether the garden has a crop of that name.
+    #[must_use]
+    pub fn has_crop(&self, name: &str) -> bool {
+        self.known.crops.contains_key(name)
+    }
+
+    /// Why a name is neither a hole's nor a crop's.
+    #[must_use]
+    pub fn no_hole_or_crop(&self, name: &str) -> Impossible {
+        let names = self.known.holes.iter().chain(self.known.crops.keys());
+        Known::look("hole or crop", name, names)
+            .err()
+            .unwrap_or(Impossible::Empty {
+                hole: name.to_owned(),
+            })
+    }
+
+    /// Takes in one more entry, not earlier than those before it.
+    ///
+    /// # Errors
+    /// Why it cannot have happened; then nothing changes.
+    pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
+        self.happen(entry)?;
+        self.tended.insert(entry.on);
+        if entry.as_planned {
+            self.done.insert(entry.on);
+        }
+        Ok(())
+    }
+
+    fn happen(&mut self, entry: &Entry) -> Result<(), Impossible> {
+        let on = entry.on;
+        match &entry.event {
+            Event::Sown { crop, cells, cups } => self.sow(on, crop, *cells, *cups),
+            Event::Transplanted {
+                crop,
+                hole,
+                sown_on,
+                want,
+                given,
+            } => {
+                self.known.crop(crop)?;
+                self.empty_hole(hole)?;
+                let sown = if *given {
+                    None
+                } else {
+                    self.of_sowing(on, crop, hole, *sown_on)
+                };
+                let plant = Plant {
+                    crop: crop.clone(),
+                    want: want.clone(),
+                    sown: sown.or(*sown_on),
+                    transplanted: on,
+                    taken: Vec::new(),
+                };
+                self.plants.insert(hole.clone(), plant);
+                Ok(())
+            }
+            Event::Lost { hole, why } => self.remove(on, hole, Why::Lost(why.clone())),
+            Event::SeedlingsLost {
+                crop,
+                cells,
+                sown_on,
+                ..
+            } => self.lose_seedlings(on, crop, *cells, *sown_on),
+            Event::Harvested {
+                hole,
+                amount,
+                last,
+                expected,
+            } => {
+                let taken = Taken {
+                    on,
+                    amount: *amount,
+                    expected: *expected,
+                    as_planned: entry.as_planned,
+                };
+                self.harvest(hole, taken, *last)
+            }
+            Event::Cleared { hole } => self.remove(on, hole, Why::Cleared),
+            Event::ToppedUp {
+                r#loop,
+                amount,
+                full,
+            } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                self.top_ups.push(TopUp {
+                    on,
+                    r#loop: r#loop.clone(),
+                    litres: amount.get(),
+                    full: *full,
+                });
+                Ok(())
+            }
+            Event::Refilled { r#loop } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                let mut readings = self.readings.iter_mut().rev();
+                let of_day = readings.by_ref().take_while(|r| r.on == on);
+                of_day
+                    .filter(|r| r.r#loop == *r#loop)
+                    .for_each(|r| r.replaced = true);
+                self.refills.push((on, r#loop.clone()));
+                Ok(())
+            }
+            Event::Read { r#loop, ec, ph } => {
+                Known::look("loop", r#loop, self.known.loops.iter())?;
+                self.readings.push(Reading {
+                    on,
+                    r#loop: r#loop.clone(),
+                    ec: *ec,
+                    ph: *ph,
+                    replaced: false,
+                });
+                Ok(())
+            }
+            Event::Blocked { hole } => {
+                self.empty_hole(hole)?;
+                self.blocked.insert(hole.clone());
+                Ok(())
+            }
+            Event::Unblocked { hole } => {
+                if self.blocked.remove(hole) {
+                    return Ok(());
+                }
+                self.known.hole(hole)?;
+                Err(Impossible::NotBlocked { hole: hole.clone() })
+            }
+            Event::Cleaned { tube } => self.clean(on, tube),
+        }
+    }
+
+    fn sow(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        cells: u32,
+        cups: Option<u32>,
+    ) -> Result<(), Impossible> {
+        self.known.crop(crop)?;
+        if cells > self.known.cells {
+            return Err(Impossible::TooMany {
+                there: self.known.cells,
+                asked: cells,
+            });
+        }
+        let at = self.sowings.partition_point(|s| s.on <= on);
+        let sowing = Sowing {
+            crop: crop.to_owned(),
+            on,
+            cells,
+            cups,
+            lost: 0,
+            moved: 0,
+            on_hand: false,
+        };
+        self.sowings.insert(at, sowing);
+        Ok(())
+    }
+
+    /// The hole, free for a plant.
+    fn empty_hole(&self, hole: &str) -> Result<(), Impossible> {
+        if self.blocked.contains(hole) {
+            return Err(Impossible::Blocked {
+                hole: hole.to_owned(),
+            });
+        }
+        match self.plants.get(hole) {
+            None => Ok(()),
+            Some(plant) => Err(Impossible::Taken {
+                hole: hole.to_owned(),
+                crop: plant.crop.clone(),
+                since: plant.transplanted,
+            }),
+        }
+    }
+
+    /// When a plant that is set out was sown: it comes from the sowing that was meant, else from the
+    /// oldest, and from spares last. One that comes from none was bought or given.
+    fn of_sowing(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        hole: &str,
+        said: Option<NaiveDate>,
+    ) -> Option<NaiveDate> {
+        let of_crop = |s: &&mut Sowing| s.crop == crop && s.on <= on && s.left() > 0;
+        let sowing = self
+            .sowings
+            .iter_mut()
+            .filter(of_crop)
+            .min_by_key(|s| (Some(s.on) != said, !s.waits(), s.on))?;
+        sowing.moved += 1;
+        let taken = sowing.on;
+        if let Some(said) = said.filter(|&said| said != taken) {
+            self.of_others.push(OfOther {
+                crop: crop.to_owned(),
+                hole: hole.to_owned(),
+                on,
+                said,
+                taken,
+            });
+        }
+        Some(taken)
+    }
+
+    fn plant(&mut self, hole: &str) -> Result<&mut Plant, Impossible> {
+        if !self.plants.contains_key(hole) {
+            self.known.hole(hole)?;
+        }
+        self.plants.get_mut(hole).ok_or(Impossible::Empty {
+            hole: hole.to_owned(),
+        })
+    }
+
+    fn remove(&mut self, on: NaiveDate, hole: &str, why: Why) -> Result<(), Impossible> {
+        self.plant(hole)?;
+        if let Some(plant) = self.plants.remove(hole) {
+            self.gone.push(Gone {
+                hole: hole.to_owned(),
+                plant,
+                on,
+                why,
+            });
+        }
+        Ok(())
+    }
+
+    /// Seedlings that are lost are of the sowing that was said, and of no other. Where none was
+    /// said they are taken to be of what still waits to be set out, the oldest first, then spares,
+    /// the youngest first; and last of what must have left the nursery, whatever was put down of
+    /// it.
+    fn lose_seedlings(
+        &mut self,
+        on: NaiveDate,
+        crop: &str,
+        cells: u32,
+        sown_on: Option<NaiveDate>,
+    ) -> Result<(), Impossible> {
+        self.known.crop(crop)?;
+        if let Some(asked) = sown_on {
+            self.was_sown(on, crop, asked)?;
+        }
+        let is_meant = |s: &&mut Sowing| {
+            s.crop == crop && s.left() > 0 && sown_on.is_none_or(|said| s.on == said)
+        };
+        let mut order: Vec<&mut Sowing> = self.sowings.iter_mut().filter(is_meant).collect();
+        order.sort_by_key(|s| {
+            let age = (on - s.on).num_days();
+            let is_in_time = self.known.is_in_time(s, on);
+            let waits = is_in_time && s.waits();
+            let then = if waits { -age } else { age };
+            (!is_in_time, !waits, then)
+        });
+        let there: u32 = order.iter().map(|s| s.left()).sum();
+        if there < cells {
+            return Err(Impossible::TooFew {
+                crop: crop.to_owned(),
+                sown_on,
+                there,
+                asked: cells,
+            });
+        }
+        let mut rest = cells;
+        for sowing in order {
+            let here = rest.min(sowing.left());
+            sowing.lost += here;
+            rest -= here;
+        }
+        Ok(())
+    }
+
+    /// Whether a crop was sown on a day, by what was put down until another.
+    fn was_sown(&self, on: NaiveDate, crop: &str, asked: NaiveDate) -> Result<(), Impossible> {
+        let of_crop = self.sowings.iter().filter(|s| s.crop == crop);
+        if of_crop.clone().any(|s| s.on == asked) {
+            return Ok(());
+        }
+        let is_there = |s: &&Sowing| self.is_in_nursery(s, on);
+        let mut sown: Vec<NaiveDate> = of_crop.filter(is_there).map(|s| s.on).collect();
+        sown.dedup();
+        Err(Impossible::NotSown {
+            crop: crop.to_owned(),
+            asked,
+            sown,
+        })
+    }
+
+    fn harvest(&mut self, hole: &str, taken: Taken, last: bool) -> Result<(), Impossible> {
+        let on = taken.on;
+        let whole = {
+            let crop = self.plant(hole)?.crop.clone();
+            let whole = self.known.crops.get(&crop).is_some_and(|known| known.whole);
+            if let Some(amount) = taken.amount {
+                check_measure(&crop, amount, whole)?;
+            }
+            whole
+        };
+        self.plant(hole)?.taken.push(taken);
+        if whole || last {
+            self.remove(on, hole, Why::Harvested)?;
+        }
+        Ok(())
+    }
+
+    fn clean(&mut self, on: NaiveDate, tube: &str) -> Result<(), Impossible> {
+        Known::look("tube", tube, self.known.tubes.iter())?;
+        let in_tube = |hole: &str| hole.rsplit_once('-').is_some_and(|(t, _)| t == tube);
+        if let Some((hole, plant)) = self.plants.iter().find(|(hole, _)| in_tube(hole)) {
+            return Err(Impossible::NotEmpty {
+                tube: tube.to_owned(),
+                hole: hole.clone(),
+                crop: plant.crop.clone(),
+            });
+        }
+        self.cleaned.insert(tube.to_owned(), on);
+        Ok(())
+    }
+}
+
+fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), Impossible> {
+    let form = match amount.measure() {
+        _ if amount.milli() == 0 => "what gave nothing is `record lost` or `record cleared`",
+        Measure::Heads if !whole => "say its weight, such as `80 g`, or leave the amount out",
+        Measure::Heads if amount.milli() != 1000 => "a hole gives one head, or say its weight",
+        _ => return Ok(()),
+    };
+    Err(Impossible::Measure {
+        crop: crop.to_owned(),
+        asked: amount.to_string(),
+        form,
+    })
+}

@@ -1,0 +1,198 @@
+//! A weather file: the coldest and warmest of each day by its date, and, where they are known,
+//! its humidity, wind and sunshine.
+//!
+//! It is read line by line, so that a fault is told where it stands, whatever the line ends.
+
+mod columns;
+mod faults;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::garden::bounds;
+use crate::garden::place::{AirMeans, Weather};
+use crate::reader::decode::month_name;
+use crate::reader::diagnostic::Refusal;
+use crate::reader::source::Source;
+use crate::reader::suggestion::shortened;
+use crate::units::{Hours, Share, Temperature, WindSpeed};
+use columns::{Cell, Column, Header};
+use faults::Faults;
+
+/// Reads a weather file.
+pub(crate) fn read(source: &Source) -> Result<Weather, Refusal> {
+    let mut faults = Faults::of(source);
+    let weather = weather(&mut faults);
+    faults.conclude(weather)
+}
+
+fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
+    let source = faults.source;
+    let mut lines = (1..).zip(source.text.lines()).filter(|(_, line)| {
+        let line = line.trim();
+        !line.is_empty() && !line.starts_with('#')
+    });
+    let Some((number, first)) = lines.next() else {
+        faults.whole("the weather file is empty", columns::EXAMPLE);
+        return None;
+    };
+    let header = Header::read(faults, number, &columns::cells(first))?;
+    let mut days: BTreeMap<NaiveDate, Day> = BTreeMap::new();
+    for (number, line) in lines {
+        let cells = columns::cells(line);
+        let Some((date, day)) = day(faults, &header, number, &cells) else {
+            continue;
+        };
+        if days.insert(date, day).is_some() {
+            faults.cell(
+                number,
+                header.cell(Column::Date, &cells),
+                "this day stands in the file twice",
+                "keep one of the two lines",
+            );
+        }
+    }
+    if faults.is_empty() {
+        tell_of_missing_days(faults, &days);
+    }
+    let means = |faults: &mut _, column, value: &dyn Fn(&Day) -> Option<f64>| {
+        (header.has(column)).then(|| means(faults, column, &days, value))?
+    };
+    let humidity = means(faults, Column::Humidity, &|d| d.humidity.map(Share::get));
+    let wind = means(faults, Column::Wind, &|d| d.wind.map(WindSpeed::get));
+    let sun = means(faults, Column::Sun, &|d| d.sun.map(Hours::get));
+    let air = AirMeans {
+        humidity: humidity.map(|means| means.map(Share::fraction)),
+        wind: wind.map(|means| means.map(WindSpeed::metres_a_second)),
+        sun: sun.map(|means| means.map(Hours::hours)),
+    };
+    let temperatures = |day: Day| (day.coldest, day.warmest);
+    let days = days.into_iter().map(|(date, d)| (date, temperatures(d)));
+    Some(Weather {
+        days: days.collect(),
+        air,
+    })
+}
+
+/// One line of a weather file.
+#[derive(Debug, Clone, Copy)]
+struct Day {
+    coldest: Temperature,
+    warmest: Temperature,
+    humidity: Option<Share>,
+    wind: Option<WindSpeed>,
+    sun: Option<Hours>,
+}
+
+fn day(
+    faults: &mut Faults<'_>,
+    header: &Header,
+    line: usize,
+    cells: &[Cell<'_>],
+) -> Option<(NaiveDate, Day)> {
+    if !header.fits(cells) {
+        let message = format!(
+            "this line has {}, the first line has {}",
+            columns::counted(cells.len()),
+            header.len()
+        );
+        faults.line(line, message, columns::EXAMPLE);
+        return None;
+    }
+    let date = date(faults, line, header.cell(Column::Date, cells)?);
+    let mut row = header.row(faults, line, cells);
+    let coldest = row.number(Column::Coldest, &bounds::AIR);
+    let warmest = row.number(Column::Warmest, &bounds::AIR);
+    let humidity = row.number(Column::Humidity, &bounds::HUMIDITY);
+    let wind = row.number(Column::Wind, &bounds::WIND);
+    let sun = row.number(Column::Sun, &bounds::SUNSHINE);
+    let (date, coldest, warmest) = (date?, coldest?, warmest?);
+    if coldest > warmest {
+        faults.cell(
+            line,
+            header.cell(Column::Coldest, cells),
+            "the coldest of this day is above its warmest",
+            "are they the wrong way round?",
+        );
+        return None;
+    }
+    let day = Day {
+        coldest,
+        warmest,
+        humidity,
+        wind,
+        sun,
+    };
+    Some((date, day))
+}
+
+fn date(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<NaiveDate> {
+    let day = (cell.text.len() == 10)
+        .then(|| NaiveDate::parse_from_str(cell.text, "%Y-%m-%d").ok())
+        .flatten();
+    if day.is_none() {
+        faults.cell(
+            line,
+            Some(cell),
+            format!("`{}` is not a date that exists", shortened(cell.text)),
+            "write year, month and day like `2024-03-01`",
+        );
+    }
+    day
+}
+
+/// The mean of each month over all years.
+fn means(
+    faults: &mut Faults<'_>,
+    column: Column,
+    days: &BTreeMap<NaiveDate, Day>,
+    value: &dyn Fn(&Day) -> Option<f64>,
+) -> Option<[f64; 12]> {
+    // Where something else is wrong, what is missing may only be unreadable.
+    if !faults.is_empty() {
+        return None;
+    }
+    let mut sums = [(0.0, 0.0); 12];
+    for (date, day) in days {
+        if let Some(value) = value(day) {
+            let (sum, n) = &mut sums[date.month0() as usize];
+            (*sum, *n) = (*sum + value, *n + 1.0);
+        }
+    }
+    let missing = (1..).zip(sums).find(|(_, (_, n))| *n == 0.0);
+    if let Some((month, _)) = missing {
+        let (name, month) = (column.name(), month_name(month));
+        faults.whole(
+            format!("no day of {month} has its `{name}` in the weather file"),
+            "every month needs it once at least; where it is not known, leave the column out",
+        );
+        return None;
+    }
+    Some(sums.map(|(sum, n)| sum / n))
+}
+
+/// Tells which days of the year stand in no year of the file.
+fn tell_of_missing_days(faults: &mut Faults<'_>, days: &BTreeMap<NaiveDate, Day>) {
+    let known: BTreeSet<(u32, u32)> = days.keys().map(|d| (d.month(), d.day())).collect();
+    // Any year without a 29 February, which may be answered by the day before.
+    let year = NaiveDate::from_ymd_opt(2001, 1, 1).into_iter();
+    let missing: Vec<(u32, u32)> = year
+        .flat_map(|first| first.iter_days().take(365))
+        .map(|d| (d.month(), d.day()))
+        .filter(|d| !known.contains(d))
+        .collect();
+    if let Some((month, day)) = missing.first() {
+        let first = format!("{day} {}", month_name(*month));
+        let message = match missing.len() {
+            1 => format!("no year of the weather file has a {first}"),
+            n => {
+                format!("{n} days of the year are missing from the weather file, {first} the first")
+            }
+        };
+        faults.whole(
+            message,
+            "every day of the year is needed once at least, whatever the year",
+        );
+    }
+}

@@ -1,0 +1,7 @@
+//! Sentences that page and terminal both tell, each view in its own language.
+
+pub(crate) mod misfits;
+pub(crate) mod rig;
+pub(crate) mod shortages;
+pub(crate) mod water;
+pub(crate) mod words;

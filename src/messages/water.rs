@@ -1,0 +1,90 @@
+//! What a plan makes of a tank, in sentences.
+
+use crate::garden::Rhythm;
+use crate::messages::rig;
+use crate::messages::words::Words;
+use crate::plan::water::{Low, PowerCut, TooStrong};
+use crate::text::Value;
+use crate::units::Volume;
+
+/// On how many days the solution is expected to be stronger than suits, on which the most, and
+/// what helps.
+pub(crate) fn too_strong(strong: &TooStrong, words: &Words) -> String {
+    let values = [
+        ("n", Value::from(strong.days)),
+        ("day", words.day(strong.worst).into()),
+        ("ec", format!("{:.1}", strong.ec).into()),
+        ("suits", format!("{:.1}", strong.suits).into()),
+    ];
+    words.say("told-too-strong", values)
+}
+
+/// How long the roots of a bank stay wet without a pump.
+pub(crate) fn power_cut(cut: &PowerCut, words: &Words) -> String {
+    let when = words.say("told-when-thirstiest", [("day", words.day(cut.day).into())]);
+    let wet = rig::power_cut(cut.hours, &when, words);
+    format!("{}: {wet}.", cut.bank)
+}
+
+/// Each absence that a full tank does not last; the other times in one sentence, so that they do
+/// not bury these.
+pub(crate) fn low(times: &[Low], rhythm: &Rhythm, words: &Words) -> Vec<String> {
+    let nobody_there = |low: &&Low| rhythm.absences(low.from, low.until).next().is_some();
+    let (away, usual): (Vec<&Low>, Vec<&Low>) = times.iter().partition(nobody_there);
+    let mut told: Vec<String> = away.iter().map(|low| one_low(low, words)).collect();
+    match usual[..] {
+        [] => {}
+        [low] => told.push(one_low(low, words)),
+        [first, .., last] => told.push(many_low(&usual, [first, last], words)),
+    }
+    told
+}
+
+fn one_low(low: &Low, words: &Words) -> String {
+    let values = [
+        ("days", days(low, words).into()),
+        ("falls", falls(low, words).into()),
+    ];
+    words.say("told-low", values)
+}
+
+fn many_low(times: &[&Low], [first, last]: [&Low; 2], words: &Words) -> String {
+    let worse = |a: &&&Low, b: &&&Low| {
+        (b.lacking.total_cmp(&a.lacking)).then(a.lowest.total_cmp(&b.lowest))
+    };
+    let worst = times.iter().min_by(worse).map_or(first, |low| low);
+    let values = [
+        ("n", times.len().into()),
+        ("from", words.day(first.from).into()),
+        ("until", words.day(last.until).into()),
+        ("days", days(worst, words).into()),
+        ("falls", falls(worst, words).into()),
+    ];
+    words.say("told-low-many", values)
+}
+
+fn days(low: &Low, words: &Words) -> String {
+    let (from, until) = (words.day(low.from), words.day(low.until));
+    if from == until {
+        return words.say("told-low-on", [("day", from.into())]);
+    }
+    let values = [("from", from.into()), ("until", until.into())];
+    words.say("told-low-from-until", values)
+}
+
+fn falls(low: &Low, words: &Words) -> String {
+    let lowest = Volume::litres(low.lowest).rounded(words.units());
+    let level = if lowest.get() > 0.0 {
+        let lowest = lowest.in_units(words.units());
+        words.say("told-low-falls", [("lowest", lowest.into())])
+    } else {
+        words.say("told-low-dry", [])
+    };
+    if low.lacking > 0.0 {
+        let lacking = Volume::litres(low.lacking).poured(words.units());
+        let values = [("level", level.into()), ("lacking", lacking.into())];
+        words.say("told-low-lacking", values)
+    } else {
+        level
+    }
+}

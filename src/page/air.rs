@@ -1,0 +1,201 @@
+//! The year where the plants stand: warmth, light, and how long crops then take.
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::garden::Garden;
+use crate::messages::words::Words;
+use crate::nature::air::{self, DayAir};
+use crate::page::crop_styles::{Look, Looks};
+use crate::page::lines::{Line, LineChart, Scale};
+use crate::summary::canopy_series::kinds_of_light;
+use crate::summary::season::{self, Outcome, Reason, Year};
+use crate::units::{DailyLight, Temperature};
+
+/// A year is drawn in so many pixels, a point every so many days.
+const WIDE: f64 = 384.0;
+const STEP: usize = 5;
+
+/// The year of the banks that get the same light.
+#[derive(Debug)]
+pub(super) struct YearPart {
+    /// Their names; empty where all banks get the same.
+    pub(super) banks: String,
+    pub(super) charts: Vec<LineChart>,
+    pub(super) rows: Vec<RipeningRow>,
+}
+
+/// How long one crop takes, month by month.
+#[derive(Debug)]
+pub(super) struct RipeningRow {
+    pub(super) look: Look,
+    pub(super) cells: Vec<Cell>,
+}
+
+/// A crop set out in one month.
+#[derive(Debug)]
+pub(super) struct Cell {
+    pub(super) text: String,
+    pub(super) class: &'static str,
+}
+
+/// A part for every kind of light.
+pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPart> {
+    let (lights, kinds) = kinds_of_light(garden);
+    let banks: Vec<&str> = garden
+        .loops
+        .iter()
+        .flat_map(|l| &l.banks)
+        .map(|b| b.name.as_str())
+        .collect();
+    let first = NaiveDate::from_ymd_opt(garden.start.year(), 1, 1).unwrap_or(garden.start);
+    let of_crops: Vec<(&Look, Vec<Year>)> = garden
+        .crops
+        .iter()
+        .map(|crop| (&looks.of(&crop.key).1, season::years(garden, crop)))
+        .collect();
+    lights
+        .iter()
+        .enumerate()
+        .map(|(kind, &light)| {
+            let place = &garden.place;
+            let air = air::air(place, &place.cover, light, first, 365);
+            let names: Vec<&str> = banks
+                .iter()
+                .zip(&kinds)
+                .filter(|(_, k)| **k == kind)
+                .map(|(name, _)| *name)
+                .collect();
+            YearPart {
+                banks: if lights.len() > 1 {
+                    names.join(", ")
+                } else {
+                    String::new()
+                },
+                charts: vec![
+                    temperature(&air, first, garden, words),
+                    light_of(&air, first, garden, words),
+                ],
+                rows: of_crops
+                    .iter()
+                    .map(|(look, years)| row(look, &years[kind], words))
+                    .collect(),
+            }
+        })
+        .collect()
+}
+
+fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
+    let (low, high) = (
+        least(air.iter().map(|d| d.coldest)),
+        most(air.iter().map(|d| d.warmest)),
+    );
+    let told = |t: f64| Temperature::celsius(t.round()).in_units(garden.units);
+    let scale = Scale::around(low, high, 5.0, WIDE / 365.0);
+    let coldest = scale.line(air.iter().map(|d| d.coldest), STEP);
+    let warmest = scale.line(air.iter().map(|d| d.warmest), STEP);
+    let back: Vec<&str> = coldest.split_inclusive(' ').collect();
+    let band = format!(
+        "M{} L{}Z",
+        warmest.trim(),
+        back.into_iter()
+            .rev()
+            .map(|p| format!("{} ", p.trim()))
+            .collect::<String>()
+    );
+    LineChart {
+        title: words.t("temperature"),
+        told: words.with(
+            "temperature-told",
+            &[("low", &told(low)), ("high", &told(high))],
+        ),
+        band,
+        lines: vec![
+            Line {
+                class: "night",
+                path: format!("M{}", coldest.trim()),
+            },
+            Line {
+                class: "noon",
+                path: format!("M{}", warmest.trim()),
+            },
+        ],
+        ..scale.chart(first, air.len(), words, told)
+    }
+}
+
+fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
+    let (low, high) = (
+        least(air.iter().map(|d| d.light)),
+        most(air.iter().map(|d| d.light)),
+    );
+    let told = |l: f64| DailyLight::mol(l.round()).in_units(garden.units);
+    let scale = Scale::around(0.0, high, 10.0, WIDE / 365.0);
+    let line = scale.line(air.iter().map(|d| d.light), STEP);
+    LineChart {
+        title: words.t("light"),
+        told: words.with("light-told", &[("low", &told(low)), ("high", &told(high))]),
+        lines: vec![Line {
+            class: "noon",
+            path: format!("M{}", line.trim()),
+        }],
+        ..scale.chart(first, air.len(), words, told)
+    }
+}
+
+fn least(values: impl Iterator<Item = f64>) -> f64 {
+    values.fold(f64::INFINITY, f64::min)
+}
+
+fn most(values: impl Iterator<Item = f64>) -> f64 {
+    values.fold(f64::NEG_INFINITY, f64::max)
+}
+
+fn row(look: &Look, year: &Year, words: &Words) -> RipeningRow {
+    // Three transplants a month are looked at; the middle one stands for the month.
+    let months = year.transplants.chunks(3).map(|month| month[1].outcome);
+    let quickest = months.clone().filter_map(days).min().unwrap_or(1);
+    RipeningRow {
+        look: look.clone(),
+        cells: months
+            .map(|outcome| match outcome {
+                Outcome::Ripens { days, .. } => Cell {
+                    text: days.to_string(),
+                    class: pace(days, quickest),
+                },
+                Outcome::Fails(why) => Cell {
+                    text: failure(why, words),
+                    class: "fails",
+                },
+            })
+            .collect(),
+    }
+}
+
+fn days(outcome: Outcome) -> Option<usize> {
+    match outcome {
+        Outcome::Ripens { days, .. } => Some(days),
+        Outcome::Fails(_) => None,
+    }
+}
+
+/// How quick it is beside the crop's quickest month.
+fn pace(days: usize, quickest: usize) -> &'static str {
+    if days * 4 <= quickest * 5 {
+        "quick"
+    } else if days * 4 <= quickest * 7 {
+        "fair"
+    } else {
+        "slow"
+    }
+}
+
+fn failure(why: Reason, words: &Words) -> String {
+    match why {
+        Reason::TooCold => words.t("too-cold"),
+        Reason::TooHot => words.t("too-hot"),
+        Reason::Bolts => words.t("bolts"),
+        Reason::TooDark => words.t("too-dark"),
+        Reason::NotInTime => words.t("not-in-time"),
+        Reason::NobodyThere => words.t("nobody"),
+    }
+}

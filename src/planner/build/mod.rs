@@ -1,0 +1,724 @@
+//! From a garden to its problem.
+
+mod cleans;
+mod seed_plants;
+mod setting;
+mod standing;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{Datelike, NaiveDate};
+
+use cleans::Cleaning;
+use seed_plants::Flowering;
+pub use seed_plants::{Kept, LeftOut, WhyNotKept, taken_for_seed};
+pub use setting::{Setting, Stands, counted_as, want_of};
+
+use crate::garden::Garden;
+use crate::garden::crop::{Crop, Harvest};
+use crate::garden::holes::{self, Layout};
+use crate::garden::want::YearDay;
+use crate::nature::air::{DayAir, air};
+use crate::nature::growth::{Gain, Growth, Life, OutOfSeason};
+use crate::nature::seed;
+use crate::planner::problem::{
+    Batch, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,
+};
+use crate::units::{Length, Measure, Share};
+
+/// How long a seedling that is ready may wait in the tray (common practice, no published
+/// source: later its roots circle and its growth checks).
+const SEEDLING_WAITS: usize = 10;
+/// How long one may have waited that is there already: it is not sown for this, but better than
+/// none (common practice, no published source).
+const OVERDUE_WAITS: usize = 2 * SEEDLING_WAITS;
+
+/// Days before the start from which the nursery's air is followed, for seedlings on hand.
+const BEFORE: usize = 120;
+
+/// How far past the shown weeks the planner looks, at the least and at the most.
+const TAIL: (usize, usize) = (28, 126);
+
+/// Nursery cells of a seedling that is on hand: it has come up and needs no spares.
+const ON_HAND_MILLI: u64 = 1000;
+
+/// What one stay costs: seed, cup and labour.
+const STAY_COST_MILLI: i64 = 1000;
+
+/// The problem of a garden, and what was found on the way.
+#[derive(Debug, Clone)]
+pub struct Built {
+    /// The problem.
+    pub problem: Problem,
+    /// The holes, in the problem's order.
+    pub layout: Layout,
+    /// For each kind and batch, what the stay gives on which day, in thousandths of the
+    /// want's unit; of what is harvested once, one entry for each possible removal.
+    pub gains: Vec<Vec<Gains>>,
+    /// For each standing plant and end, what it gives until then on which day.
+    pub standing_gains: Vec<Vec<Gains>>,
+    /// What was harvested before day 0 in its week, for each want, in thousandths of its unit.
+    pub harvested_milli: Vec<i64>,
+    /// Plants left to flower for their seed, that are yet to be set out.
+    pub kept: Vec<Kept>,
+    /// Those of the shown weeks that cannot be.
+    pub not_kept: Vec<LeftOut>,
+    /// Crops that can stand in no hole, or only in some, for want of height.
+    pub too_tall: Vec<TooTall>,
+    /// For each want and crop, on how many of the shown transplant workdays it can be set out,
+    /// and what hinders it on the others.
+    pub seasons: Vec<Season>,
+}
+
+/// Days of harvest and what each gives, in thousandths of the want's unit.
+pub type Gains = Vec<(u32, i64)>;
+
+/// A crop that is too tall for holes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TooTall {
+    /// The crop's key.
+    pub crop: String,
+    /// In how many holes it does not fit.
+    pub holes: usize,
+    /// In how many it fits.
+    pub fits: usize,
+}
+
+/// When a crop can be set out in this garden, in its most favourable holes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Season {
+    /// The crop's key.
+    pub crop: String,
+    /// Transplant workdays in the shown weeks on which it can be set out.
+    pub open: usize,
+    /// Those on which it cannot, by reason.
+    pub shut: Vec<(OutOfSeason, usize)>,
+}
+
+/// Whole days from a span in days, rounded up.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole_days(days: f64) -> u32 {
+    days.ceil() as u32
+}
+
+#[allow(clippy::cast_possible_truncation)]
+const fn day_number(index: usize) -> u32 {
+    index as u32
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn millimetres(length: f64) -> u32 {
+    (length * 1000.0).round() as u32
+}
+
+/// The problem that a garden poses at its start.
+#[must_use]
+pub fn build(garden: &Garden) -> Built {
+    build_from(garden, &Setting::at_start(garden))
+}
+
+/// The problem that a garden poses on a day, around what stands then.
+#[must_use]
+pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
+    let layout = holes::layout(garden);
+    let shown = setting.days as usize;
+    let calendar = Calendar::new(garden, setting.today, shown);
+    let mut maker = Maker {
+        garden,
+        setting,
+        calendar: &calendar,
+        nursery: air(
+            &garden.place,
+            &garden.nursery.cover,
+            Share::fraction(1.0),
+            calendar.date_before(BEFORE),
+            BEFORE + calendar.days,
+        ),
+        lots: Vec::new(),
+    };
+    maker.lots = setting
+        .seedlings
+        .iter()
+        .map(|s| Lot {
+            crop: s.crop.clone(),
+            count: s.count,
+        })
+        .collect();
+    let (mut standing, mut standing_gains) = maker.standing(&layout);
+    let changeover = whole_days(garden.spacing.changeover.get());
+    let (kept, not_kept) = maker.kept(&layout, &standing, changeover);
+    let beside = seed_plants::beside(garden, &layout, &kept);
+    seed_plants::make_way(&mut standing, &mut standing_gains, &beside, &kept);
+    let kinds = HoleKinds::of(garden, setting, &layout, &beside);
+    let lives: Vec<Lives> = kinds
+        .lights
+        .iter()
+        .map(|&light| maker.lives(light))
+        .collect();
+    let (problem_kinds, gains): (Vec<Kind>, Vec<_>) = kinds
+        .kinds
+        .iter()
+        .map(|k| {
+            let (kind, gains) = maker.kind(&lives[k.light], &k.crops);
+            seed_plants::without_clashes(kind, gains, &k.beside, &kept)
+        })
+        .unzip();
+    let wants = maker.wants(&problem_kinds, &standing);
+    let pairs = pairs(garden, &layout, &problem_kinds, &standing);
+    let problem = Problem {
+        schema: SCHEMA,
+        start: setting.today,
+        days: day_number(shown),
+        tail: day_number(calendar.days - shown),
+        workdays: calendar.workdays.iter().map(|&d| day_number(d)).collect(),
+        changeover,
+        neighbours_apart: whole_days(garden.spacing.neighbours_apart.get()),
+        nursery_cells_milli: (u64::from(garden.nursery.cells) * 1000)
+            .saturating_sub(kept.iter().map(|k| k.cells_milli).sum()),
+        stay_cost_milli: STAY_COST_MILLI,
+        wants,
+        kinds: problem_kinds,
+        lots: maker.lots.clone(),
+        holes: layout
+            .holes
+            .iter()
+            .zip(&kinds.of_hole)
+            .map(|(h, &kind)| Hole {
+                id: h.id.clone(),
+                kind,
+                tube: h.tube,
+                r#loop: h.r#loop,
+            })
+            .collect(),
+        pairs,
+        apart: cannot_share(garden),
+        cleans: Cleaning::new(garden, setting, &layout, &calendar, &standing, &kept).cleans(),
+        standing,
+    };
+    let too_tall = kinds.too_tall(garden, setting, &layout);
+    let seasons = seasons(garden, &lives, &calendar, shown);
+    Built {
+        problem,
+        layout,
+        gains,
+        standing_gains,
+        harvested_milli: setting.harvested_milli.clone(),
+        kept,
+        not_kept,
+        too_tall,
+        seasons,
+    }
+}
+
+/// The days looked at.
+struct Calendar {
+    start: NaiveDate,
+    days: usize,
+    workdays: Vec<usize>,
+    is_workday: Vec<bool>,
+}
+
+impl Calendar {
+    /// Looks past the shown days by the longest nursery and stay, to the end of a week.
+    fn new(garden: &Garden, start: NaiveDate, shown: usize) -> Self {
+        let longest = garden
+            .crops
+            .iter()
+            .map(|c| whole_days(c.nursery.days.get() + c.hole.days.get()) as usize * 3 / 2)
+            .max()
+            .unwrap_or(0);
+        let days = shown + longest.clamp(TAIL.0, TAIL.1);
+        let weekday = start.weekday().num_days_from_monday() as usize;
+        let days = (weekday + days).next_multiple_of(7) - weekday;
+        let is_workday: Vec<bool> = start
+            .iter_days()
+            .take(days)
+            .map(|d| garden.rhythm.is_workday(d))
+            .collect();
+        Self {
+            start,
+            days,
+            workdays: (0..days).filter(|&d| is_workday[d]).collect(),
+            is_workday,
+        }
+    }
+
+    fn date_before(&self, days: usize) -> NaiveDate {
+        self.start - chrono::Days::new(days as u64)
+    }
+
+    fn date(&self, day: usize) -> NaiveDate {
+        self.start + chrono::Days::new(day as u64)
+    }
+
+    fn week(&self, day: usize) -> u32 {
+        day_number((self.start.weekday().num_days_from_monday() as usize + day) / 7)
+    }
+
+    fn weeks(&self) -> usize {
+        self.week(self.days - 1) as usize + 1
+    }
+
+    /// The days of a week that are looked at.
+    fn days_of(&self, week: usize) -> std::ops::Range<usize> {
+        let weekday = self.start.weekday().num_days_from_monday() as usize;
+        (week * 7).saturating_sub(weekday)..((week + 1) * 7 - weekday).min(self.days)
+    }
+}
+
+/// Kinds of hole: alike in light and in the crops that fit under what is above.
+struct HoleKinds {
+    lights: Vec<Share>,
+    kinds: Vec<HoleKind>,
+    of_hole: Vec<usize>,
+}
+
+#[derive(PartialEq)]
+struct HoleKind {
+    light: usize,
+    /// Which of the garden's crops fit; none where the hole is blocked.
+    crops: Vec<bool>,
+    /// Seed plants that rule out some stays.
+    beside: Vec<seed_plants::Beside>,
+}
+
+impl HoleKinds {
+    fn of(
+        garden: &Garden,
+        setting: &Setting,
+        layout: &Layout,
+        beside: &[Vec<seed_plants::Beside>],
+    ) -> Self {
+        let lights_of_banks: Vec<Share> = garden
+            .loops
+            .iter()
+            .flat_map(|l| l.banks.iter().map(|b| b.light))
+            .collect();
+        let mut all = Self {
+            lights: Vec::new(),
+            kinds: Vec::new(),
+            of_hole: Vec::new(),
+        };
+        for (hole, beside) in layout.holes.iter().zip(beside) {
+            let light = index_of(&mut all.lights, lights_of_banks[hole.bank]);
+            let blocked = setting.blocked.contains(&hole.id);
+            let fits = |c: &Crop| !blocked && fits_under(c, hole);
+            let crops = garden.crops.iter().map(fits).collect();
+            let beside = beside.clone();
+            let kind = HoleKind {
+                light,
+                crops,
+                beside,
+            };
+            let kind = index_of(&mut all.kinds, kind);
+            all.of_hole.push(kind);
+        }
+        all
+    }
+
+    fn too_tall(&self, garden: &Garden, setting: &Setting, layout: &Layout) -> Vec<TooTall> {
+        let usable: Vec<&holes::Hole> = layout
+            .holes
+            .iter()
+            .filter(|h| !setting.blocked.contains(&h.id))
+            .collect();
+        let holes = usable.len();
+        garden
+            .crops
+            .iter()
+            .filter_map(|crop| {
+                let fits = usable.iter().filter(|h| fits_under(crop, h)).count();
+                (fits < holes).then(|| TooTall {
+                    crop: crop.key.clone(),
+                    holes: holes - fits,
+                    fits,
+                })
+            })
+            .collect()
+    }
+}
+
+/// Whether a crop does not grow into what is above a hole.
+fn fits_under(crop: &Crop, hole: &holes::Hole) -> bool {
+    hole.headroom.is_none_or(|room| crop.size.height <= room)
+}
+
+/// The index of a value in a list, put at its end if it is not there.
+fn index_of<T: PartialEq>(list: &mut Vec<T>, value: T) -> usize {
+    list.iter().position(|v| *v == value).unwrap_or_else(|| {
+        list.push(value);
+        list.len() - 1
+    })
+}
+
+/// What every crop can do under one light: lives by crop and transplant workday.
+struct Lives {
+    of_crop: Vec<Vec<Result<Life, OutOfSeason>>>,
+}
+
+struct Maker<'g> {
+    garden: &'g Garden,
+    setting: &'g Setting,
+    calendar: &'g Calendar,
+    /// The nursery's air from [`BEFORE`] days before the start.
+    nursery: Vec<DayAir>,
+    lots: Vec<Lot>,
+}
+
+impl Maker<'_> {
+    fn lives(&self, light: Share) -> Lives {
+        let place = &self.garden.place;
+        let air = air(
+            place,
+            &place.cover,
+            light,
+            self.calendar.start,
+            self.calendar.days,
+        );
+        let is_workday = |d: usize| self.calendar.is_workday[d];
+        let of_crop = self
+            .garden
+            .crops
+            .iter()
+            .map(|crop| {
+                let growth = Growth::new(crop, &air).from_day(self.calendar.start);
+                let days = self.calendar.workdays.iter();
+                days.map(|&t| growth.life(t, &is_workday)).collect()
+            })
+            .collect();
+        Lives { of_crop }
+    }
+
+    /// The batches of a kind of hole, and what each gives on which day.
+    fn kind(&self, lives: &Lives, fits: &[bool]) -> (Kind, Vec<Gains>) {
+        let mut batches = Vec::new();
+        for (n, crop) in self
+            .garden
+            .crops
+            .iter()
+            .enumerate()
+            .filter(|&(n, _)| fits[n])
+        {
+            let seedlings = Growth::new(crop, &self.nursery);
+            let sown = self.sowings(&seedlings);
+            for (w, want) in self.garden.wants.iter().enumerate() {
+                if !want.from_crops.contains(&crop.key) {
+                    continue;
+                }
+                for life in lives.of_crop[n].iter().flatten() {
+                    let stay = self.stay(crop, w, life);
+                    if stay.ends.is_empty() {
+                        continue;
+                    }
+                    let gains = self.gains(w, &life.harvests);
+                    if let Some(sow) = sown[life.transplant] {
+                        let sow = i32::try_from(sow).unwrap_or(i32::MAX);
+                        batches.push((
+                            Batch {
+                                sow,
+                                ..stay.clone()
+                            },
+                            gains.clone(),
+                        ));
+                    }
+                    let on_hand = self.on_hand(&seedlings, &stay);
+                    batches.extend(on_hand.map(|b| (b, gains.clone())));
+                }
+            }
+        }
+        batches.sort_by(|(a, _), (b, _)| {
+            (a.transplant, &a.crop, a.want, a.sow).cmp(&(b.transplant, &b.crop, b.want, b.sow))
+        });
+        let (batches, gains) = batches.into_iter().unzip();
+        (Kind { batches }, gains)
+    }
+
+    /// For each day, the workday on which to sow what is to be transplanted then: the latest
+    /// that makes a seedling ready in time and not too long before.
+    fn sowings(&self, seedlings: &Growth<'_>) -> Vec<Option<usize>> {
+        let ready: Vec<(usize, usize)> = self
+            .calendar
+            .workdays
+            .iter()
+            .filter_map(|&sow| Some((sow, seedlings.nursery_ready(sow + BEFORE)? - BEFORE)))
+            .collect();
+        (0..self.calendar.days)
+            .map(|day| {
+                ready
+                    .iter()
+                    .rev()
+                    .find(|&&(sow, ready)| sow < day && ready <= day)
+                    .filter(|&&(_, ready)| day - ready <= SEEDLING_WAITS)
+                    .map(|&(sow, _)| sow)
+            })
+            .collect()
+    }
+
+    /// The same stay from seedlings on hand, where they are ready and not too old by then.
+    fn on_hand<'a>(
+        &'a self,
+        seedlings: &'a Growth<'_>,
+        stay: &'a Batch,
+    ) -> impl Iterator<Item = Batch> + 'a {
+        let lots = (0..self.lots.len()).filter(|&lot| self.lots[lot].crop == stay.crop);
+        lots.filter_map(move |lot| {
+            let sow = self.sown_for(seedlings, lot, stay.transplant as usize)?;
+            Some(Batch {
+                sow,
+                cells_milli: ON_HAND_MILLI,
+                lot: Some(lot),
+                ..stay.clone()
+            })
+        })
+    }
+
+    /// The day of sowing of a lot's seedlings, if there are any, ready and not too old for a day of
+    /// transplant.
+    fn sown_for(&self, seedlings: &Growth<'_>, lot: usize, transplant: usize) -> Option<i32> {
+        let age = (self.calendar.start - self.setting.seedlings[lot].sown).num_days();
+        let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
+        let ready = seedlings.nursery_ready(BEFORE - age)?;
+        let waits = (transplant + BEFORE).checked_sub(ready)?;
+        let is_there = self.lots[lot].count > 0 && waits <= OVERDUE_WAITS;
+        is_there.then(|| -i32::try_from(age).unwrap_or(i32::MAX))
+    }
+
+    /// A life as the beginning of stays, without its sowing.
+    fn stay(&self, crop: &Crop, want: usize, life: &Life) -> Batch {
+        let gains = self.gains(want, &life.harvests);
+        let ends = self.ends(&gains, life.once, &life.ends);
+        Batch {
+            crop: crop.key.clone(),
+            want,
+            sow: 0,
+            transplant: day_number(life.transplant),
+            cells_milli: cells_milli(crop),
+            lot: None,
+            once: life.once,
+            radius_mm: life.diameter.iter().map(|d| millimetres(d / 2.0)).collect(),
+            ends,
+        }
+    }
+
+    fn ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<End> {
+        days.iter()
+            .map(|&day| day_number(day))
+            .map(|day| End {
+                day,
+                yields: self.yields(gains, once, day),
+            })
+            .collect()
+    }
+
+    /// What a life gives on which day, in thousandths of the want's unit.
+    #[allow(clippy::cast_possible_truncation)]
+    fn gains(&self, want: usize, harvests: &[Gain]) -> Gains {
+        let measure = self.garden.wants[want].each_week.measure();
+        let milli = |grams: f64| match measure {
+            Measure::Heads => 1000,
+            Measure::Grams => (grams * 1000.0).round() as i64,
+        };
+        harvests
+            .iter()
+            .map(|g| (day_number(g.day), milli(g.grams)))
+            .collect()
+    }
+
+    fn yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Yield> {
+        let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
+        for (day, milli) in counted(gains, once, end) {
+            *by_week.entry(self.calendar.week(day as usize)).or_default() += milli;
+        }
+        by_week
+            .into_iter()
+            .map(|(week, milli)| Yield { week, milli })
+            .collect()
+    }
+
+    fn wants(&self, kinds: &[Kind], standing: &[Standing]) -> Vec<Want> {
+        let weeks = self.calendar.weeks();
+        let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
+        let planted = kinds.iter().flat_map(|k| &k.batches);
+        let planted = planted.map(|b| (b.want, &b.ends));
+        for (want, ends) in planted.chain(standing.iter().map(|s| (s.want, &s.ends))) {
+            for y in ends.iter().flat_map(|e| &e.yields) {
+                possible[want][y.week as usize] = true;
+            }
+        }
+        let stated = self.garden.wants.iter().zip(possible);
+        stated
+            .enumerate()
+            .map(|(n, (want, possible))| Want {
+                id: want.name.clone(),
+                unit: want.each_week.measure().symbol().to_owned(),
+                weight_milli: i64::from(want.importance_milli),
+                harvest_milli: self.harvest_milli(want),
+                target_milli: (0..weeks)
+                    .map(|week| {
+                        let counts = possible[week] && self.is_wanted(want, week);
+                        let each = i64::try_from(want.each_week.milli()).unwrap_or(i64::MAX);
+                        let raised = self.setting.raised_milli[n];
+                        let each = each.saturating_mul(raised) / 1000;
+                        let harvested = self.setting.harvested_milli[n];
+                        match (counts, week) {
+                            (false, _) => 0,
+                            // What the first week has had already is not wanted again.
+                            (true, 0) => (each - harvested).max(0),
+                            (true, _) => each,
+                        }
+                    })
+                    .collect(),
+            })
+            .collect()
+    }
+
+    /// Whether a week lies in a want's season: most of its days do.
+    fn is_wanted(&self, want: &crate::garden::want::Want, week: usize) -> bool {
+        let Some(between) = want.between else {
+            return true;
+        };
+        let days = self.calendar.days_of(week);
+        let inside = days
+            .clone()
+            .filter(|&d| in_season(self.calendar.date(d), between))
+            .count();
+        inside * 2 > days.len()
+    }
+
+    /// What one plant of a want gives at one harvest: the mean over its crops.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_precision_loss)]
+    fn harvest_milli(&self, want: &crate::garden::want::Want) -> i64 {
+        if want.each_week.measure() == Measure::Heads {
+            return 1000;
+        }
+        let grams: Vec<f64> = want
+            .from_crops
+            .iter()
+            .filter_map(|key| self.garden.crop(key))
+            .map(|crop| match crop.harvest {
+                Harvest::Head { each, .. } => each.get(),
+                Harvest::Cut { later, .. } => later.get(),
+                Harvest::Pick { each_week, .. } => each_week.get(),
+            })
+            .collect();
+        let mean = grams.iter().sum::<f64>() / grams.len().max(1) as f64;
+        ((mean * 1000.0).round() as i64).max(1)
+    }
+}
+
+/// What counts of a stay's gains if it is removed on a day: the harvest on that day of what is
+/// harvested once, all up to it otherwise.
+pub fn counted(gains: &[(u32, i64)], once: bool, end: u32) -> impl Iterator<Item = (u32, i64)> {
+    gains
+        .iter()
+        .copied()
+        .filter(move |&(day, _)| if once { day == end } else { day <= end })
+}
+
+/// Whether a day lies in a season of the year, which may span the turn of the year.
+#[must_use]
+pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
+    let day = YearDay {
+        month: date.month(),
+        day: date.day(),
+    };
+    if from <= until {
+        from <= day && day <= until
+    } else {
+        from <= day || day <= until
+    }
+}
+
+/// Nursery cells for one plant in the hole, with spares for what does not come up or is lost on
+/// average, in thousandths, rounded up. More spares are sown where there is room.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn cells_milli(crop: &Crop) -> u64 {
+    (1000.0 / seed::cell(&crop.seed).chance).ceil() as u64
+}
+
+/// Pairs of holes whose plants could touch, or that are side by side in a tube.
+fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind], standing: &[Standing]) -> Vec<Pair> {
+    let widest = widest_mm(kinds);
+    // What stands may be wider than anything that can still be set out.
+    let radii = standing.iter().flat_map(|s| s.radius_mm.iter().flatten());
+    let together = widest + radii.copied().max().unwrap_or(0).max(widest);
+    let slack = 1.0 + garden.spacing.crowding.get();
+    let reach = f64::from(together) / 1000.0 / slack;
+    let along = garden.loops.iter().flat_map(|l| &l.banks);
+    // Neighbours along a tube count however far apart they are.
+    let along = along.map(|b| b.hole_every.get()).fold(reach, f64::max);
+    let near = holes::near(layout, Length::metres(along + 1e-6));
+    near.into_iter()
+        .map(|n| Pair {
+            a: n.a,
+            b: n.b,
+            // Rounding must not let a canopy through that does not fit.
+            limit_mm: millimetres(n.distance.get() * slack - 0.000_499),
+            side_by_side: n.side_by_side,
+        })
+        .filter(|p| p.side_by_side || p.limit_mm < together)
+        .collect()
+}
+
+/// Crops of the garden whose bands of conductivity or acidity have nothing in common.
+fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
+    fn disjoint<T: PartialOrd + Copy>(a: (T, T), b: (T, T)) -> bool {
+        a.1 < b.0 || b.1 < a.0
+    }
+    let mut apart = Vec::new();
+    for (n, a) in garden.crops.iter().enumerate() {
+        for b in &garden.crops[n + 1..] {
+            let (s, t) = (a.solution, b.solution);
+            if disjoint(s.ec, t.ec) || disjoint(s.ph, t.ph) {
+                apart.push((a.key.clone(), b.key.clone()));
+            }
+        }
+    }
+    apart
+}
+
+/// When crops can be set out, in the light that suits each best.
+fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) -> Vec<Season> {
+    let workdays = calendar.workdays.iter().take_while(|&&d| d < shown).count();
+    garden
+        .crops
+        .iter()
+        .enumerate()
+        .map(|(n, crop)| {
+            let of_light = |l: &Lives| {
+                let mut shut: BTreeMap<OutOfSeason, usize> = BTreeMap::new();
+                for reason in l.of_crop[n][..workdays]
+                    .iter()
+                    .filter_map(|l| l.as_ref().err())
+                {
+                    *shut.entry(*reason).or_default() += 1;
+                }
+                let open = workdays - shut.values().sum::<usize>();
+                Season {
+                    crop: crop.key.clone(),
+                    open,
+                    shut: shut.into_iter().collect(),
+                }
+            };
+            lives
+                .iter()
+                .map(of_light)
+                .max_by_key(|s| s.open)
+                .unwrap_or(Season {
+                    crop: crop.key.clone(),
+                    open: 0,
+                    shut: Vec::new(),
+                })
+        })
+        .collect()
+}
+
+/// Names of crops that some kind of hole can take at all.
+#[must_use]
+pub fn possible_crops(problem: &Problem) -> BTreeSet<&str> {
+    problem
+        .kinds
+        .iter()
+        .flat_map(|k| k.batches.iter().map(|b| b.crop.as_str()))
+        .collect()
+}

@@ -1,0 +1,185 @@
+//! What would help a rig that cannot give all that is wanted: the same garden with one thing
+//! changed is planned again, and the difference told.
+
+use crate::planner::effort::Effort;
+use crate::planner::monitor::Watch;
+use crate::planner::parallel::in_parts;
+use crate::planner::problem::solution::Solution;
+use crate::planner::problem::{Hole, Pair, Problem};
+use crate::planner::solve;
+
+/// One thing to change.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Change {
+    /// One more tube like this one.
+    Tube {
+        /// Index of the tube.
+        like: usize,
+        /// Its holes.
+        holes: usize,
+    },
+    /// A nursery half as large again.
+    Nursery {
+        /// Cells more.
+        cells: u64,
+    },
+    /// Tubes may be scrubbed sooner or later than now.
+    Cleaning {
+        /// By so many days more.
+        days: u32,
+    },
+    /// Another crop for a want.
+    Crop {
+        /// Index of the want.
+        want: usize,
+        /// The crop's name.
+        crop: String,
+    },
+}
+
+/// What a change brings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Advice {
+    /// The change.
+    pub change: Change,
+    /// By want: how much more of what is wanted is met over the shown weeks, in thousandths of
+    /// its unit; less if negative.
+    pub gains_milli: Vec<i64>,
+    /// By want: in how many of the shown weeks it is wanted and can be had, so changed.
+    pub weeks: Vec<usize>,
+}
+
+/// Rigs up to this size are planned again for advice: it has to stay a matter of moments.
+const LARGEST: usize = 300;
+/// How much further the windows of cleaning are opened, in days.
+const WIDER: u32 = 28;
+
+/// Whether a rig is small enough for advice.
+#[must_use]
+pub fn is_advised(problem: &Problem) -> bool {
+    problem.holes.len() <= LARGEST
+}
+
+/// Changes to the rig and its care that may help, and the problems so changed.
+#[must_use]
+pub fn changes(problem: &Problem) -> Vec<(Change, Problem)> {
+    let mut changes = vec![one_more_tube(problem), larger_nursery(problem)];
+    if !problem.cleans.is_empty() {
+        changes.push(freer_cleaning(problem));
+    }
+    changes
+}
+
+/// Which of some changes would help, the most helpful first. They leave the wants in their order
+/// and the weeks as they are.
+#[must_use]
+pub fn advice(
+    problem: &Problem,
+    changes: Vec<(Change, Problem)>,
+    threads: usize,
+    watch: &Watch<'_>,
+) -> Vec<Advice> {
+    let watch = watch.silent();
+    let all = changes.iter().map(|(_, changed)| changed);
+    let all: Vec<&Problem> = std::iter::once(problem).chain(all).collect();
+    let met = in_parts(&all, threads, |part| {
+        let plan = |problem| solve::solution(problem, Effort::Quick, &watch);
+        part.iter().map(|p| met_milli(p, &plan(p))).collect()
+    });
+    let (now, changed) = met.split_first().expect("the problem itself is planned");
+    let tried = changes
+        .into_iter()
+        .zip(changed)
+        .map(|((change, changed), then)| {
+            let gains_milli = then.iter().zip(now).map(|(then, now)| then - now).collect();
+            Advice {
+                change,
+                gains_milli,
+                weeks: weeks_that_count(&changed),
+            }
+        });
+    let mut helpful: Vec<Advice> = tried.filter(|a| harvests(problem, a) > 0).collect();
+    helpful.sort_by_key(|a| -harvests(problem, a));
+    if watch.is_stopped() {
+        Vec::new()
+    } else {
+        helpful
+    }
+}
+
+/// All gains of an advice together, in whole harvests.
+fn harvests(problem: &Problem, advice: &Advice) -> i64 {
+    let wants = problem.wants.iter().zip(&advice.gains_milli);
+    wants.map(|(w, gain)| gain / w.harvest_milli).sum()
+}
+
+/// In how many of the shown weeks each want counts.
+fn weeks_that_count(problem: &Problem) -> Vec<usize> {
+    let shown = problem.shown_weeks();
+    let counted = |weeks: &[i64]| weeks.iter().take(shown).filter(|&&t| t > 0).count();
+    let wants = problem.wants.iter();
+    wants.map(|want| counted(&want.target_milli)).collect()
+}
+
+/// How much of each want is met over the shown weeks.
+fn met_milli(problem: &Problem, solution: &Solution) -> Vec<i64> {
+    let shown = problem.shown_weeks();
+    let supply = solution.supply(problem);
+    let wants = problem.wants.iter().zip(&supply);
+    wants
+        .map(|(want, supply)| {
+            let weeks = want.target_milli.iter().zip(supply).take(shown);
+            weeks.map(|(&target, &got)| target.min(got)).sum()
+        })
+        .collect()
+}
+
+/// One more tube like the largest, out of reach of the others.
+fn one_more_tube(problem: &Problem) -> (Change, Problem) {
+    let tubes = problem.holes.iter().map(|h| h.tube + 1).max().unwrap_or(0);
+    let size = |tube: usize| problem.holes.iter().filter(|h| h.tube == tube).count();
+    let like = (0..tubes).rev().max_by_key(|&t| size(t)).unwrap_or(0);
+    let old: Vec<usize> = (0..problem.holes.len())
+        .filter(|&h| problem.holes[h].tube == like)
+        .collect();
+    let mut changed = problem.clone();
+    let first = changed.holes.len();
+    let place = |hole: usize| old.iter().position(|&h| h == hole).map(|n| first + n);
+    for &h in &old {
+        let hole = &problem.holes[h];
+        changed.holes.push(Hole {
+            id: format!("{} again", hole.id),
+            tube: tubes,
+            ..hole.clone()
+        });
+    }
+    for pair in &problem.pairs {
+        if let (Some(a), Some(b)) = (place(pair.a), place(pair.b)) {
+            changed.pairs.push(Pair { a, b, ..*pair });
+        }
+    }
+    for clean in problem.cleans.iter().filter(|c| c.tube == like) {
+        let mut clean = *clean;
+        clean.tube = tubes;
+        changed.cleans.push(clean);
+    }
+    let holes = old.len();
+    (Change::Tube { like, holes }, changed)
+}
+
+fn larger_nursery(problem: &Problem) -> (Change, Problem) {
+    let cells = (problem.nursery_cells_milli / 2000).max(1);
+    let mut changed = problem.clone();
+    changed.nursery_cells_milli += cells * 1000;
+    (Change::Nursery { cells }, changed)
+}
+
+fn freer_cleaning(problem: &Problem) -> (Change, Problem) {
+    let mut changed = problem.clone();
+    let last = problem.days + problem.tail - 1;
+    for clean in &mut changed.cleans {
+        let [from, to] = clean.days;
+        clean.days = [from.saturating_sub(WIDER), (to + WIDER).min(last)];
+    }
+    (Change::Cleaning { days: WIDER }, changed)
+}

@@ -1,0 +1,4 @@
+//! Why a plan cannot give more, and what would help.
+
+pub mod advice;
+pub mod bottleneck;

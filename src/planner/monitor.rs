@@ -1,0 +1,106 @@
+//! Watching long work, and ending it early.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// How far long work has come.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Progress {
+    /// Moves made.
+    pub done: usize,
+    /// Of so many.
+    pub of: usize,
+    /// How far the best plan so far may be from the best there is, in percent of what it is
+    /// worth, where a bound is known.
+    pub gap_percent: Option<f64>,
+}
+
+/// Somebody who watches long work and may end it.
+#[derive(Clone, Copy)]
+pub struct Watch<'a> {
+    stop: Option<&'a AtomicBool>,
+    told: Option<&'a (dyn Fn(Progress) + Sync)>,
+    /// A bound, and the cost of planting nothing.
+    scale: Option<(i64, i64)>,
+    /// The work is over once the cost is as low as this.
+    enough: Option<i64>,
+    /// Moves made before this part of the work, and in all its parts; nothing if it is all.
+    part: Option<(usize, usize)>,
+}
+
+impl<'a> Watch<'a> {
+    /// Nobody watches: the work is done to its end.
+    #[must_use]
+    pub const fn nobody() -> Self {
+        Self {
+            stop: None,
+            told: None,
+            scale: None,
+            enough: None,
+            part: None,
+        }
+    }
+
+    /// Somebody who is told how far it has come, and who ends it by setting `stop`.
+    #[must_use]
+    pub const fn new(stop: &'a AtomicBool, told: &'a (dyn Fn(Progress) + Sync)) -> Self {
+        Self {
+            stop: Some(stop),
+            told: Some(told),
+            scale: None,
+            enough: None,
+            part: None,
+        }
+    }
+
+    /// The same without being told.
+    #[must_use]
+    pub const fn silent(self) -> Self {
+        Self { told: None, ..self }
+    }
+
+    /// The same, knowing a bound and the cost of planting nothing.
+    #[must_use]
+    pub const fn against(self, bound: i64, nothing: i64) -> Self {
+        Self {
+            scale: Some((bound, nothing)),
+            ..self
+        }
+    }
+
+    /// The same, content once the cost is as low as this.
+    #[must_use]
+    pub const fn until(self, enough: Option<i64>) -> Self {
+        Self { enough, ..self }
+    }
+
+    /// The same for a part of work of `of` moves, of which `done` were made before.
+    #[must_use]
+    pub const fn part(self, done: usize, of: usize) -> Self {
+        Self {
+            part: Some((done, of)),
+            ..self
+        }
+    }
+
+    /// Whether the work was ended early.
+    #[must_use]
+    pub fn is_stopped(&self) -> bool {
+        self.stop.is_some_and(|s| s.load(Ordering::Relaxed))
+    }
+
+    /// Tells how far it has come; whether it is to end.
+    #[must_use]
+    pub fn is_over(&self, done: usize, of: usize, cost: i64) -> bool {
+        if let Some(told) = self.told {
+            let (before, of) = self.part.unwrap_or((0, of));
+            let gap =
+                |(bound, nothing)| crate::planner::problem::cost::gap_percent(cost, bound, nothing);
+            told(Progress {
+                done: before + done,
+                of,
+                gap_percent: self.scale.and_then(gap),
+            });
+        }
+        self.is_stopped() || self.enough.is_some_and(|enough| cost <= enough)
+    }
+}

@@ -1,0 +1,289 @@
+//! The search: construct hole by hole, then take out and put back until nothing improves.
+
+pub(crate) mod destroy;
+pub(crate) mod incumbent;
+pub(crate) mod operator_weights;
+pub mod pair;
+pub mod path;
+pub(crate) mod repair;
+pub mod state;
+use std::cmp::Ordering;
+
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+use crate::planner::bound::lower_bound::Mixed;
+use crate::planner::effort::Effort;
+use crate::planner::monitor::Watch;
+use crate::planner::problem::model::{ArcId, Model, as_u32};
+use crate::planner::problem::solution::Solution;
+use crate::planner::search::destroy::Made;
+use crate::planner::search::incumbent::Best;
+use crate::planner::search::operator_weights::{Outcome, Wheel};
+use crate::planner::search::pair::{Lane, Space};
+use crate::planner::search::path::Finder;
+use crate::planner::search::state::State;
+
+/// A good solution of a problem: the same one for the same problem, effort and seed, on every
+/// machine.
+#[must_use]
+pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
+    let mut search = Search::new(model, seed);
+    search.construct();
+    search.improve(effort.moves(model.problem), WARM, &Watch::nobody());
+    search.solution()
+}
+
+/// Differences in cost that the acceptance starts and ends with, as parts of what a harvest
+/// missed costs: from nothing, near a good plan, and when it is to settle.
+pub const WARM: f64 = 0.8;
+/// See [`WARM`].
+pub const NEAR: f64 = 0.3;
+const COLD: f64 = 0.005;
+/// Where crops cannot share a solution, one start in so many is with any that can, not the best.
+const OTHERS: u32 = 3;
+/// Moves between two looks at whether to stop.
+const LOOK: usize = 256;
+
+/// A search under way.
+pub struct Search<'m> {
+    state: State<'m>,
+    best: Best,
+    finder: Finder,
+    random: Pcg64Mcg,
+    /// The paths that the current move changes, as they were.
+    taken: Vec<(usize, Vec<ArcId>)>,
+    moved_cleans: Vec<(usize, u32)>,
+    /// What the current move is.
+    made: Made,
+    /// Which parts are taken out, and in which ways they are filled.
+    parts: Wheel<7>,
+    ways: Wheel<3>,
+    path: Vec<ArcId>,
+    lanes: [Lane; 2],
+    space: Space,
+    together: pair::Best,
+    /// The mean length of a stay of each crop that has any.
+    stay_days: Vec<u32>,
+    /// What a harvest missed costs, on average.
+    missed: f64,
+}
+
+/// The index of the largest.
+fn most(numbers: &[f64]) -> usize {
+    let by_size = |a: &usize, b: &usize| numbers[*a].total_cmp(&numbers[*b]);
+    (0..numbers.len()).rev().max_by(by_size).unwrap_or(0)
+}
+
+fn stay_days(model: &Model<'_>) -> Vec<u32> {
+    let mut sums = vec![(0u64, 0u64); model.crops.len()];
+    for arc in model.classes.iter().flat_map(|c| &c.arcs) {
+        let (days, count) = &mut sums[arc.crop as usize];
+        *days += u64::from(arc.removal - arc.transplant);
+        *count += 1;
+    }
+    sums.into_iter()
+        .filter_map(|(days, count)| days.checked_div(count))
+        .map(|mean| u32::try_from(mean).unwrap_or(u32::MAX).max(7))
+        .collect()
+}
+
+/// What a harvest missed costs where nothing else is short, in thousandths: the mean over
+/// want-weeks.
+fn missed(model: &Model<'_>) -> f64 {
+    let wants = &model.problem.wants;
+    let costs: Vec<i64> = (0..)
+        .zip(&model.cells)
+        .filter(|(_, cell)| cell.target > 0)
+        .map(|(n, cell)| {
+            let one_less = cell.target - wants[cell.want].harvest_milli;
+            model.cell_cost(n, one_less.max(0))
+        })
+        .collect();
+    costs.iter().sum::<i64>() as f64 / costs.len().max(1) as f64
+}
+
+impl<'m> Search<'m> {
+    /// A search that has planted nothing yet.
+    #[must_use]
+    pub fn new(model: &'m Model<'m>, seed: u64) -> Self {
+        Self::going_on(State::empty(model), seed)
+    }
+
+    /// A search that begins with what is planned.
+    #[must_use]
+    pub fn going_on(state: State<'m>, seed: u64) -> Self {
+        Self {
+            stay_days: stay_days(state.model),
+            missed: missed(state.model),
+            best: Best::of(&state),
+            finder: Finder::default(),
+            random: Pcg64Mcg::seed_from_u64(seed),
+            taken: Vec::new(),
+            moved_cleans: Vec::new(),
+            made: Made::default(),
+            parts: Wheel::new(destroy::parts_drawn(state.model)),
+            state,
+            ways: Wheel::new(repair::WAYS_DRAWN),
+            path: Vec::new(),
+            lanes: Default::default(),
+            space: Space::default(),
+            together: pair::Best::default(),
+        }
+    }
+
+    /// The cost of the best solution found.
+    #[must_use]
+    pub const fn cost(&self) -> i64 {
+        self.best.cost
+    }
+
+    /// The best solution found.
+    #[must_use]
+    pub fn solution(self) -> Solution {
+        self.into_state().solution()
+    }
+
+    /// The state of the best solution found.
+    #[must_use]
+    pub fn into_state(mut self) -> State<'m> {
+        self.best.bring_back(&mut self.state);
+        self.state
+    }
+
+    /// Plants hole by hole; where not all crops can share a loop's solution, with those that do
+    /// best together there, or now and then with others.
+    pub fn construct(&mut self) {
+        let model = self.state.model;
+        let company = &model.company;
+        if company.len() < 2 {
+            let holes: Vec<usize> = (0..self.state.paths.len()).collect();
+            self.plant(&holes);
+        } else {
+            for holes in &model.loops {
+                let any = self.random.random_range(0..company.len());
+                if self.random.random_ratio(1, OTHERS) {
+                    self.plant_only(holes, &company[any]);
+                } else {
+                    self.plant_best(holes, company);
+                }
+            }
+        }
+        self.best = Best::of(&self.state);
+    }
+
+    /// Plants a loop's holes with those crops that do best there: the first of the cheapest.
+    fn plant_best(&mut self, holes: &[usize], company: &[Vec<u32>]) {
+        let mut cheapest = i64::MAX;
+        let mut best: Vec<(usize, Vec<ArcId>)> = Vec::new();
+        for crops in company {
+            self.plant_only(holes, crops);
+            if self.state.cost() < cheapest {
+                cheapest = self.state.cost();
+                let paths = holes
+                    .iter()
+                    .map(|&hole| (hole, self.state.paths[hole].clone()));
+                best = paths.collect();
+            }
+        }
+        self.state.restore(&best);
+    }
+
+    /// Plants holes with nothing but some crops.
+    fn plant_only(&mut self, holes: &[usize], crops: &[u32]) {
+        for &hole in holes {
+            self.state.remove(hole, 0, u32::MAX, false);
+        }
+        self.bar_all_but(crops);
+        self.plant(holes);
+        self.finder.barred.clear();
+    }
+
+    /// Plants nothing but some crops until the bar is lifted.
+    fn bar_all_but(&mut self, crops: &[u32]) {
+        let all = 0..as_u32(self.state.model.crops.len());
+        self.finder.barred.clear();
+        self.finder
+            .barred
+            .extend(all.map(|crop| !crops.contains(&crop)));
+    }
+
+    /// Plants holes one by one.
+    fn plant(&mut self, holes: &[usize]) {
+        // Every other hole first: those between then fill the gaps in stage.
+        for &hole in holes
+            .iter()
+            .step_by(2)
+            .chain(holes.iter().skip(1).step_by(2))
+        {
+            self.fill(hole, 0, u32::MAX, true);
+        }
+    }
+
+    /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they
+    /// can be, then fills what is left.
+    pub fn construct_from(&mut self, mix: &[Mixed]) {
+        let tube_of = |hole: usize| self.state.model.problem.holes[hole].tube;
+        let mut planted: Vec<(usize, &[ArcId])> = Vec::new();
+        for group in mix.iter().filter(|g| !g.plans.is_empty()) {
+            let mut left: Vec<f64> = group.plans.iter().map(|p| p.1).collect();
+            let mut chosen = 0;
+            for (n, sides) in group.sets.iter().enumerate() {
+                if n == 0 || tube_of(sides[0][0]) != tube_of(group.sets[n - 1][0][0]) {
+                    chosen = most(&left);
+                }
+                left[chosen] -= 1.0;
+                for (holes, stays) in sides.iter().zip(&group.plans[chosen].0) {
+                    planted.extend(holes.iter().map(|&hole| (hole, stays.as_slice())));
+                }
+            }
+        }
+        for (hole, stays) in planted {
+            for &arc in stays {
+                if self.state.may_stand(hole, arc) {
+                    self.state.insert(hole, &[arc]);
+                }
+            }
+        }
+        self.best = Best::of(&self.state);
+    }
+
+    /// Takes out and puts back, so many times, or until told to stop. It is as warm at the
+    /// beginning as a part of what a harvest missed costs.
+    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Watch<'_>) {
+        let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
+        let mut warmth = warm * self.missed;
+        for n in 0..moves {
+            if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
+                break;
+            }
+            let (before, best) = (self.state.cost(), self.best.cost);
+            self.make();
+            let worse = self.state.cost() - before;
+            let threshold = -warmth * libm::log(self.random.random_range(1e-9..1.0));
+            let is_accepted = (worse as f64) <= threshold;
+            if is_accepted {
+                let changed = self.taken.iter().map(|t| t.0);
+                self.best.follow(&self.state, changed);
+            } else {
+                self.undo();
+            }
+            self.note(match worse.cmp(&0) {
+                _ if self.best.cost < best => Outcome::Best,
+                Ordering::Less => Outcome::Better,
+                Ordering::Greater if is_accepted => Outcome::Accepted,
+                _ => Outcome::Nothing,
+            });
+            warmth *= cooling;
+        }
+    }
+
+    /// Notes how the move went, so that what does well is drawn more often.
+    fn note(&mut self, outcome: Outcome) {
+        let Made { part, way, work } = self.made;
+        self.parts.note(part, work, outcome);
+        if let Some(way) = way {
+            self.ways.note(way, work, outcome);
+        }
+    }
+}

@@ -1,0 +1,320 @@
+//! One hole's best plan with everything else as it stands: a shortest path over workdays,
+//! solved exactly.
+//!
+//! Exact as long as no two stays of the path meet in a want-week or in the nursery: the
+//! search prices such cases truly when it accepts.
+
+use crate::planner::problem::model::{Arc, ArcId, Class, as_u32};
+use crate::planner::search::pair::{Choice, Lane};
+use crate::planner::search::state::State;
+
+/// A part of a hole's plan: positions among the workdays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Gap {
+    /// First position at which a stay may start.
+    pub from: u32,
+    /// Position by which the hole must be free again.
+    pub to: u32,
+}
+
+/// Stays that a joint plan may choose from on one workday. Among many crops most are far from
+/// the best that day, and the joint plan's work grows with the square.
+const KEPT: usize = 6;
+
+/// Keeps the options from `first` on that are worth most for each workday they take.
+fn keep_best(options: &mut Vec<Choice>, first: usize) {
+    let here = &mut options[first..];
+    if here.len() > KEPT {
+        // Costs are negative: a / x < b / y where a * y < b * x.
+        here.sort_unstable_by(|a, b| {
+            let (x, y) = (i64::from(a.to - a.from), i64::from(b.to - b.from));
+            (a.cost * y, a.arc).cmp(&(b.cost * x, b.arc))
+        });
+        options.truncate(first + KEPT);
+    }
+}
+
+impl Gap {
+    /// What two gaps have in common.
+    #[must_use]
+    pub fn common(self, other: Self) -> Self {
+        Self {
+            from: self.from.max(other.from),
+            to: self.to.min(other.to),
+        }
+    }
+}
+
+/// Finds best paths; keeps its working space between calls.
+#[derive(Debug, Default)]
+pub struct Finder {
+    blocked: Vec<u64>,
+    cost: Vec<i64>,
+    choice: Vec<ArcId>,
+    full: Vec<Vec<i32>>,
+    cells: Vec<u64>,
+    cleans: Vec<u32>,
+    scarce: bool,
+    /// Crops, by index, that are not to be planted for now; empty if all may be.
+    pub barred: Vec<bool>,
+}
+
+/// No stay starts here: the hole waits for the next workday.
+const WAIT: ArcId = ArcId::MAX;
+
+impl Finder {
+    /// The gap in a hole's path around the days `low..high`, which its stays were just taken
+    /// out of.
+    #[must_use]
+    pub fn gap(state: &State<'_>, hole: usize, low: u32, high: u32) -> Gap {
+        let workdays = &state.model.problem.workdays;
+        let open_from = state.open_from[hole];
+        let mut gap = Gap {
+            from: as_u32(workdays.partition_point(|&d| d < open_from)),
+            to: as_u32(workdays.len()),
+        };
+        for arc in state.stays(hole) {
+            if arc.removal <= low || arc.stands || arc.transplant < open_from {
+                gap.from = gap.from.max(arc.to);
+            } else if arc.transplant >= high {
+                gap.to = arc.from;
+                break;
+            }
+        }
+        gap
+    }
+
+    /// The best stays to fill a gap with, all else as it stands; and what they change in cost.
+    ///
+    /// `standing`: the gap begins with what stands in the hole, whose end is chosen too.
+    pub fn best(
+        &mut self,
+        state: &mut State<'_>,
+        hole: usize,
+        gap: Gap,
+        standing: bool,
+        path: &mut Vec<ArcId>,
+    ) -> i64 {
+        path.clear();
+        if gap.from >= gap.to && !standing {
+            return 0;
+        }
+        state.settle();
+        let state = &*state;
+        let class = state.model.class(hole);
+        self.look(state, &[hole], gap);
+        let stay_cost = state.model.problem.stay_cost_milli;
+        let delta = state.deltas();
+        let promises = state.promises(hole);
+
+        let base = gap.from as usize;
+        let span = gap.to as usize - base;
+        self.cost.clear();
+        self.cost.resize(span + 1, 0);
+        self.choice.clear();
+        self.choice.resize(span + 1, WAIT);
+        for n in (base..gap.to as usize).rev() {
+            let mut best = self.cost[n + 1 - base];
+            let mut choice = WAIT;
+            let is_here = |&&(a, _): &&(ArcId, i64)| class.arcs[a as usize].from as usize == n;
+            let (promised, price) = promises.iter().find(is_here).copied().unwrap_or((WAIT, 0));
+            // What the stay before gives, as the next may go on from it.
+            let mut gains = 0;
+            for a in class.starts[n]..class.starts[n + 1] {
+                let glance = class.glances[a as usize];
+                let more = glance.more as usize..glance.more as usize + glance.count as usize;
+                let more: i64 = class.items[more].iter().map(|&i| delta[i as usize]).sum();
+                gains = if glance.goes_on { gains + more } else { more };
+                let alone = stay_cost + gains - if a == promised { price } else { 0 };
+                if alone >= 0 || self.is_blocked(a) || glance.to > gap.to {
+                    continue;
+                }
+                let cost = alone + self.cost[glance.to as usize - base];
+                if cost < best && self.admits(state, hole, &class.arcs[a as usize]) {
+                    best = cost;
+                    choice = a;
+                }
+            }
+            self.cost[n - base] = best;
+            self.choice[n - base] = choice;
+        }
+        let (mut total, mut n) = (self.cost[0], gap.from);
+        if standing && let Some((a, cost)) = self.best_standing(state, hole, gap) {
+            path.push(a);
+            (total, n) = (cost, class.arcs[a as usize].to);
+        }
+        while n < gap.to {
+            match self.choice[n as usize - base] {
+                WAIT => n += 1,
+                a => {
+                    path.push(a);
+                    n = class.arcs[a as usize].to;
+                }
+            }
+        }
+        total
+    }
+
+    /// The best end of what stands in a hole, with the best that can follow it.
+    fn best_standing(&self, state: &State<'_>, hole: usize, gap: Gap) -> Option<(ArcId, i64)> {
+        let class = state.model.class(hole);
+        let delta = state.deltas();
+        class
+            .standing
+            .clone()
+            .filter(|&a| !self.is_blocked(a))
+            .filter_map(|a| {
+                let arc = &class.arcs[a as usize];
+                let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+                let gains: i64 = items.iter().map(|&i| delta[i as usize]).sum();
+                let fits = arc.to <= gap.to && self.admits(state, hole, arc);
+                fits.then(|| (a, gains + self.cost[(arc.to - gap.from) as usize]))
+            })
+            .min_by_key(|&(_, cost)| cost)
+    }
+
+    /// The stays with which a gap can be filled in each of several holes of one class alike,
+    /// each priced as if all of them took it.
+    pub fn lane(&mut self, state: &mut State<'_>, holes: &[usize], gap: Gap, lane: &mut Lane) {
+        lane.options.clear();
+        lane.standing.clear();
+        if gap.from >= gap.to {
+            return;
+        }
+        state.settle();
+        let state = &*state;
+        let class = state.model.class(holes[0]);
+        self.look(state, holes, gap);
+        let stay_cost = state.model.problem.stay_cost_milli;
+        let copies = i64::try_from(holes.len()).unwrap_or(1);
+        for n in gap.from as usize..gap.to as usize {
+            let first = lane.options.len();
+            for a in class.starts[n]..class.starts[n + 1] {
+                if self.is_blocked(a) || class.glances[a as usize].to > gap.to {
+                    continue;
+                }
+                let arc = &class.arcs[a as usize];
+                let items = &class.items[arc.items.start as usize..arc.items.end as usize];
+                let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
+                let promised: i64 = holes.iter().map(|&h| state.promised(h, a)).sum();
+                let cost = stay_cost + (gains - promised) / copies;
+                if cost < 0 && self.admits(state, holes[0], arc) {
+                    lane.options.push(Choice {
+                        arc: a,
+                        from: arc.from,
+                        to: arc.to,
+                        cost,
+                    });
+                }
+            }
+            keep_best(&mut lane.options, first);
+        }
+    }
+
+    /// Looks at what stands around holes, before their gaps are filled.
+    fn look(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
+        let class = state.model.class(holes[0]);
+        self.blocked.clear();
+        self.blocked.resize(class.arcs.len().div_ceil(64), 0);
+        for &hole in holes {
+            self.block(state, hole, class, gap);
+        }
+        self.limit_nursery(state, class, gap);
+        let problem = state.model.problem;
+        self.cleans.clear();
+        for &hole in holes {
+            let cleans = &state.model.cleans_of[problem.holes[hole].tube];
+            self.cleans
+                .extend(cleans.iter().map(|&c| state.clean_days[c]));
+        }
+        let shares = state.model.apart.iter().all(Vec::is_empty);
+        self.scarce = !shares || !problem.lots.is_empty();
+    }
+
+    fn is_blocked(&self, arc: ArcId) -> bool {
+        self.blocked[arc as usize / 64] >> (arc % 64) & 1 == 1
+    }
+
+    /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
+    /// stay.
+    fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+        (arc.stands || arc.sow >= state.sown_from)
+            && !self.cleans.iter().any(|&day| arc.stands_over(day))
+            && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
+            && (!self.scarce || self.is_there(state, hole, arc))
+    }
+
+    /// Whether a stay has its seedling, and the solution that it asks for; and is not barred.
+    fn is_there(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+        (arc.stands || self.barred.get(arc.crop as usize) != Some(&true))
+            && !state.is_shut_out(hole, arc)
+            && arc.lot.is_none_or(|l| state.left(l) > 0)
+    }
+
+    /// Marks the stays that neighbours rule out.
+    fn block(&mut self, state: &State<'_>, hole: usize, class: &Class, gap: Gap) {
+        let model = state.model;
+        let workdays = &model.problem.workdays;
+        let apart = model.problem.neighbours_apart;
+        let low = workdays.get(gap.from as usize).copied().unwrap_or(u32::MAX);
+        let high = workdays.get(gap.to as usize).copied().unwrap_or(u32::MAX);
+        let first = class.starts[gap.from as usize] as usize / 64;
+        let last = (class.starts[gap.to as usize] as usize).div_ceil(64);
+        // What stands in the hole is at the end of the arcs.
+        let (first, last) = if class.standing.is_empty() {
+            (first, last)
+        } else {
+            (0, self.blocked.len())
+        };
+        for neighbour in &model.neighbours[hole] {
+            let other = neighbour.hole as usize;
+            let arcs = &model.class(other).arcs;
+            let table = &model.tables[neighbour.table as usize];
+            for &a in &state.paths[other] {
+                let arc = &arcs[a as usize];
+                if !class.standing.is_empty()
+                    || arc.removal.saturating_add(apart) > low
+                        && arc.transplant < high.saturating_add(apart)
+                {
+                    let row = &table.row(a)[first..last];
+                    for (word, ruled_out) in self.blocked[first..last].iter_mut().zip(row) {
+                        *word |= ruled_out;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Notes where the nursery is full, if it is anywhere near.
+    fn limit_nursery(&mut self, state: &State<'_>, class: &Class, gap: Gap) {
+        let arcs = &class.arcs
+            [class.starts[gap.from as usize] as usize..class.starts[gap.to as usize] as usize];
+        self.cells.clear();
+        let Some(most) = arcs.iter().map(|a| a.cells_milli).max() else {
+            return;
+        };
+        let high = i32::try_from(state.model.problem.days + state.model.problem.tail);
+        let (low, high) = (state.first_day(), high.unwrap_or(i32::MAX));
+        if state.fewest_free(low, high) >= most {
+            return;
+        }
+        self.cells.extend(arcs.iter().map(|a| a.cells_milli));
+        self.cells.sort_unstable();
+        self.cells.dedup();
+        self.full
+            .resize_with(self.cells.len().max(self.full.len()), Vec::new);
+        for (&cells, next) in self.cells.iter().zip(&mut self.full) {
+            state.next_full(cells, low, high, next);
+        }
+    }
+
+    fn overfills(&self, cells: u64, sow: i32, transplant: u32, first_day: i32) -> bool {
+        let Ok(n) = self.cells.binary_search(&cells) else {
+            return false;
+        };
+        let at = usize::try_from(sow - first_day).unwrap_or(0);
+        self.full[n]
+            .get(at)
+            .is_some_and(|&d| i64::from(d) < i64::from(transplant))
+    }
+}

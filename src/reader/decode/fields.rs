@@ -1,0 +1,258 @@
+//! A group of keys: what is missing from it, what is unknown in it.
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+use crate::reader::decode::{Entry, Findings};
+use crate::reader::suggestion::{all_of, nearest, shortened};
+use crate::reader::tree::{Key, Node, Value};
+
+/// A group of keys. Which keys are known follows from what is asked for.
+pub(crate) struct Fields<'a> {
+    what: &'static str,
+    pairs: &'a [(Key, Node)],
+    at: usize,
+    findings: &'a Findings,
+    asked: RefCell<Vec<&'static str>>,
+    missing: RefCell<Vec<(&'static str, String)>>,
+    /// Keys that do not belong here and have been told.
+    told: RefCell<Vec<&'static str>>,
+}
+
+impl<'a> Fields<'a> {
+    pub(super) fn of(
+        what: &'static str,
+        pairs: &'a [(Key, Node)],
+        at: usize,
+        findings: &'a Findings,
+    ) -> Self {
+        tell_of_repeats(what, pairs, findings);
+        Self {
+            what,
+            pairs,
+            at,
+            findings,
+            asked: RefCell::new(Vec::new()),
+            missing: RefCell::new(Vec::new()),
+            told: RefCell::new(Vec::new()),
+        }
+    }
+
+    /// The keys of the file's top level.
+    pub(crate) fn of_root(
+        what: &'static str,
+        root: &'a Node,
+        findings: &'a Findings,
+        example: &str,
+    ) -> Option<Self> {
+        match &root.value {
+            Value::Mapping(pairs) => Some(Self::of(what, pairs, root.id, findings)),
+            Value::Nothing => {
+                findings.tell(
+                    root.id,
+                    "the file is empty",
+                    "",
+                    format!("{what} begins with a line such as `{example}`"),
+                );
+                None
+            }
+            other => {
+                let is = match other {
+                    Value::Text(_) => "plain text",
+                    other => other.described(),
+                };
+                findings.tell(
+                    root.id,
+                    format!("{what} is made of lines like `key: value`, and this is {is}"),
+                    "",
+                    format!("{what} begins with a line such as `{example}`"),
+                );
+                None
+            }
+        }
+    }
+
+    /// Where to tell what is wrong.
+    pub(crate) fn findings(&self) -> &'a Findings {
+        self.findings
+    }
+
+    /// The entry of a key: absent (`None`), or there but empty (`Some(None)`, which is told).
+    fn find(&self, key: &'static str) -> Option<Option<Entry<'a>>> {
+        self.asked.borrow_mut().push(key);
+        let (found, node) = self.pairs.iter().find(|(k, _)| k.text == key)?;
+        let entry = Entry {
+            key: &found.text,
+            key_id: found.id,
+            node,
+            findings: self.findings,
+        };
+        if matches!(node.value, Value::Nothing) {
+            let told: Option<()> = entry.wrong(
+                format!("`{key}` has no value"),
+                "nothing stands behind this key",
+                "give it a value, or leave the key out if it may be",
+            );
+            debug_assert!(told.is_none());
+            return Some(None);
+        }
+        Some(Some(entry))
+    }
+
+    /// The value of a key that must be there. The example shows how to write it.
+    pub(crate) fn required<T>(
+        &self,
+        key: &'static str,
+        example: &str,
+        read: impl FnOnce(Entry<'a>) -> Option<T>,
+    ) -> Option<T> {
+        if let Some(found) = self.find(key) {
+            return found.and_then(read);
+        }
+        let mut missing = self.missing.borrow_mut();
+        missing.push((key, example.to_owned()));
+        None
+    }
+
+    /// The value of a key that may be absent: `Some(None)` then.
+    #[allow(clippy::option_option)]
+    pub(crate) fn optional<T>(
+        &self,
+        key: &'static str,
+        read: impl FnOnce(Entry<'a>) -> Option<T>,
+    ) -> Option<Option<T>> {
+        match self.find(key) {
+            None => Some(None),
+            Some(found) => found.and_then(read).map(Some),
+        }
+    }
+
+    /// The value of a key, or its default where the key is absent.
+    pub(crate) fn or<T>(
+        &self,
+        key: &'static str,
+        default: T,
+        read: impl FnOnce(Entry<'a>) -> Option<T>,
+    ) -> Option<T> {
+        self.optional(key, read).map(|v| v.unwrap_or(default))
+    }
+
+    /// All entries, whatever their keys.
+    pub(crate) fn entries(&self) -> Vec<Entry<'a>> {
+        let entries = self.pairs.iter().map(|(key, node)| Entry {
+            key: &key.text,
+            key_id: key.id,
+            node,
+            findings: self.findings,
+        });
+        entries.collect()
+    }
+
+    /// Whether a key is there.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.pairs.iter().any(|(k, _)| k.text == key)
+    }
+
+    /// Whether a key is there inside the group that another key holds.
+    pub(crate) fn has_inside(&self, group: &str, key: &str) -> bool {
+        self.pairs.iter().any(|(k, node)| {
+            k.text == group
+                && matches!(&node.value, Value::Mapping(inner) if inner.iter().any(|(k, _)| k.text == key))
+        })
+    }
+
+    /// Tells what is wrong with the value of a key, or with the group if the key is absent.
+    pub(crate) fn wrong(
+        &self,
+        key: &str,
+        message: impl Into<String>,
+        label: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        let spot = self.pairs.iter().find(|(k, _)| k.text == key);
+        let spot = spot.map_or(self.at, |(key, node)| {
+            Entry {
+                key: &key.text,
+                key_id: key.id,
+                node,
+                findings: self.findings,
+            }
+            .spot()
+        });
+        self.findings.tell(spot, message, label, help);
+    }
+
+    /// Tells of keys that belong to something else, such as `("faces", "a tower")`, and what to
+    /// do about them.
+    pub(crate) fn foreign(&self, keys: &[(&'static str, &str)], help: &str) {
+        for (key, owner) in keys {
+            let Some((found, _)) = self.pairs.iter().find(|(k, _)| k.text == *key) else {
+                continue;
+            };
+            self.told.borrow_mut().push(key);
+            self.findings.tell(
+                found.id,
+                format!("`{key}` belongs to {owner}, which {} is not", self.what),
+                "",
+                help,
+            );
+        }
+    }
+
+    /// Makes keys known that are not looked at, as it is unknown what they should be.
+    pub(crate) fn ask(&self, keys: &[&'static str]) {
+        self.asked.borrow_mut().extend(keys);
+    }
+
+    /// Tells of every key that nobody asked for, and of every one that is missing. A key
+    /// misspelt is told once, not once as unknown and once as missing.
+    pub(crate) fn finish(self) {
+        let asked = self.asked.into_inner();
+        let told = self.told.into_inner();
+        let mut misspelt = Vec::new();
+        for (key, _) in self.pairs {
+            let known = |keys: &[&str]| keys.contains(&key.text.as_str());
+            if known(&asked) || known(&told) {
+                continue;
+            }
+            let absent = asked
+                .iter()
+                .copied()
+                .filter(|k| !self.pairs.iter().any(|(p, _)| p.text == *k));
+            let near = nearest(&key.text, absent);
+            misspelt.extend(near);
+            self.findings.tell(
+                key.id,
+                format!("`{}` is not a key of {}", shortened(&key.text), self.what),
+                near.map_or_else(String::new, |near| format!("did you mean `{near}`?")),
+                format!("its keys are {}", all_of(asked.iter().copied())),
+            );
+        }
+        for (key, example) in self.missing.into_inner() {
+            if misspelt.contains(&key) {
+                continue;
+            }
+            self.findings.tell(
+                self.at,
+                format!("`{key}` is missing from {}", self.what),
+                format!("{} needs `{key}`", self.what),
+                format!("add it, for instance `{example}`"),
+            );
+        }
+    }
+}
+
+/// Tells of keys that are stated more than once.
+pub(super) fn tell_of_repeats(what: &str, pairs: &[(Key, Node)], findings: &Findings) {
+    let mut seen = BTreeSet::new();
+    for (key, _) in pairs {
+        if !seen.insert(key.text.as_str()) {
+            findings.tell(
+                key.id,
+                format!("`{}` is stated twice in {what}", shortened(&key.text)),
+                "the second time",
+                "keep one of the two",
+            );
+        }
+    }
+}

@@ -1,0 +1,155 @@
+//! The diary so far, as text.
+
+use crate::garden::Garden;
+use crate::summary::log::{CropSoFar, Log, LoopSoFar, WantSoFar};
+use crate::terminal::WIDTH;
+use crate::terminal::table::{Side, columns, folded};
+use crate::terminal::words::{amount, called, count, list, long_date, percent, short_date, strong};
+use crate::units::Volume;
+
+/// The whole of it.
+#[must_use]
+pub fn log(log: &Log, garden: &Garden) -> String {
+    if log.crops.is_empty() && log.loops.is_empty() {
+        return "Nothing is in the diary yet: `steadyleaf record` puts down what happens.\n"
+            .to_owned();
+    }
+    let parts = [
+        format!("{}\nup to {}\n", strong(&log.garden), long_date(log.until)),
+        wants(log, garden),
+        crops(log, garden),
+        losses(log, garden),
+        loops(log, garden),
+    ];
+    let parts: Vec<String> = parts.into_iter().filter(|p| !p.is_empty()).collect();
+    parts.join("\n")
+}
+
+fn wants(log: &Log, garden: &Garden) -> String {
+    let mut rows = vec![heads(&["want", "harvested", "wanted so far", "met"])];
+    rows.extend(log.wants.iter().map(|w| want(w, garden)));
+    columns(&[Side::Left, Side::Right, Side::Right, Side::Right], &rows)
+}
+
+fn heads(words: &[&str]) -> Vec<String> {
+    words.iter().map(|w| (*w).to_owned()).collect()
+}
+
+fn want(want: &WantSoFar, garden: &Garden) -> Vec<String> {
+    let said = |number| amount(number, &want.unit, garden.units);
+    vec![
+        want.want.clone(),
+        said(want.harvested),
+        said(want.wanted),
+        want.met.map_or_else(|| "-".to_owned(), percent),
+    ]
+}
+
+fn crops(log: &Log, garden: &Garden) -> String {
+    if log.crops.is_empty() {
+        return String::new();
+    }
+    let mut rows = vec![heads(&[
+        "crop",
+        "cells sown",
+        "set out",
+        "harvested",
+        "days to harvest",
+        "as planned",
+        "pace",
+    ])];
+    rows.extend(log.crops.iter().map(|c| crop(c, garden)));
+    let mut sides = vec![Side::Left];
+    sides.resize(7, Side::Right);
+    columns(&sides, &rows)
+}
+
+fn crop(crop: &CropSoFar, garden: &Garden) -> Vec<String> {
+    let days = |days: Option<f64>| days.map_or_else(|| "-".to_owned(), |d| format!("{d:.1}"));
+    vec![
+        called(garden, &crop.crop).to_owned(),
+        crop.sown.to_string(),
+        crop.set_out.to_string(),
+        crop.harvested.to_string(),
+        days(crop.days),
+        days(crop.days_planned),
+        format!("{:.2}", crop.pace),
+    ]
+}
+
+fn losses(log: &Log, garden: &Garden) -> String {
+    let lines: String = log
+        .crops
+        .iter()
+        .filter(|c| c.lost + c.lost_in_nursery > 0)
+        .map(|c| folded("  ", "    ", &loss(c, garden), WIDTH))
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    format!("{}\n{lines}", strong("Lost"))
+}
+
+fn loss(crop: &CropSoFar, garden: &Garden) -> String {
+    let name = called(garden, &crop.crop);
+    let mut parts = Vec::new();
+    if crop.lost_in_nursery > 0 {
+        let of = format!("{} of {} cells", crop.lost_in_nursery, crop.sown);
+        let likely = crop.come_through.map_or(String::new(), |(least, most)| {
+            let (least, most) = (percent(least), percent(most));
+            format!(" (of all such cells, {least} to {most} would come through)")
+        });
+        parts.push(format!("{of} in the nursery{likely}"));
+    }
+    if crop.lost > 0 {
+        let causes: Vec<String> = crop
+            .causes
+            .iter()
+            .map(|(why, n)| format!("{n} {}", why.as_deref().unwrap_or("not said")))
+            .collect();
+        parts.push(format!(
+            "{} of {} in holes: {}",
+            crop.lost,
+            crop.set_out,
+            list(&causes)
+        ));
+    }
+    format!("{name}: {}.", parts.join("; "))
+}
+
+fn loops(log: &Log, garden: &Garden) -> String {
+    if log.loops.is_empty() {
+        return String::new();
+    }
+    let lines = log.loops.iter().map(|l| {
+        let text = water(l, garden);
+        folded("  ", "    ", &text, WIDTH)
+    });
+    format!("{}\n{}", strong("Water"), lines.collect::<String>())
+}
+
+fn water(of_loop: &LoopSoFar, garden: &Garden) -> String {
+    let litres = |number| Volume::litres(number).in_units(garden.units);
+    let tenths = |number: f64| litres((number * 10.0).round() / 10.0);
+    let mut parts = Vec::new();
+    if of_loop.times > 0 {
+        let times = count(of_loop.times, "top-up", "top-ups");
+        let mut a_day = of_loop
+            .litres_a_day
+            .map_or(String::new(), |l| format!(", {} a day", tenths(l)));
+        if let Some(l) = of_loop.computed_a_day {
+            a_day.push_str(&format!(" ({} computed)", tenths(l)));
+        }
+        parts.push(format!("{} in {times}{a_day}", litres(of_loop.litres)));
+    }
+    if let Some(day) = of_loop.filled {
+        parts.push(format!("filled with fresh solution on {}", short_date(day)));
+    }
+    if let Some((day, ec)) = of_loop.ec {
+        parts.push(format!("EC {ec} on {}", short_date(day)));
+    }
+    if let Some((day, ph)) = of_loop.ph {
+        parts.push(format!("pH {ph} on {}", short_date(day)));
+    }
+    format!("{}: {}.", of_loop.r#loop, parts.join("; "))
+}

@@ -1,0 +1,250 @@
+//! The rig drawn hole by hole, as it stands on a day.
+//!
+//! Level tubes are drawn from the front to the back, wall tubes from the top down as one looks
+//! at them (so every second tube's holes count from the right), towers with a column a face.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::garden::Garden;
+use crate::garden::holes::{self, Hole, Layout};
+use crate::garden::rig::{Bank, Form};
+use crate::summary::codes::codes;
+use crate::summary::snapshot::{HoleOnDay, Plant};
+use crate::terminal::table::{Side, columns, padded, width};
+use crate::terminal::words::{called, faint, long_date, strong};
+
+/// Columns of one hole, the gap behind it included.
+const HOLE: usize = 7;
+/// How grown a plant is, by quarters.
+const QUARTERS: [char; 4] = ['░', '▒', '▓', '█'];
+/// A plant that gives a harvest in the week.
+const HARVEST: char = '*';
+
+/// The whole rig on `day`; `holes` as [`standing`](crate::summary::snapshot::standing) tells
+/// them, drawn no wider than `wide` columns where that is possible.
+#[must_use]
+pub fn map(holes: &[HoleOnDay], garden: &Garden, day: NaiveDate, wide: usize) -> String {
+    let layout = holes::layout(garden);
+    let drawing = Drawing::new(holes, garden, &layout, wide);
+    let title = format!("{} on {}", garden.name, long_date(day));
+    let banks: String = garden
+        .loops
+        .iter()
+        .flat_map(|l| &l.banks)
+        .enumerate()
+        .map(|(at, bank)| format!("\n{}", drawing.bank(at, bank)))
+        .collect();
+    format!("{}\n{banks}\n{}", strong(&title), drawing.legend(garden))
+}
+
+struct Drawing<'a> {
+    layout: &'a Layout,
+    plants: BTreeMap<&'a str, &'a Plant>,
+    codes: BTreeMap<&'a str, String>,
+    wide: usize,
+}
+
+impl<'a> Drawing<'a> {
+    fn new(holes: &'a [HoleOnDay], garden: &'a Garden, layout: &'a Layout, wide: usize) -> Self {
+        let plants: BTreeMap<&str, &Plant> = holes
+            .iter()
+            .filter_map(|hole| Some((hole.hole.as_str(), hole.plant.as_ref()?)))
+            .collect();
+        let mut keys: Vec<&str> = garden.crops.iter().map(|c| c.key.as_str()).collect();
+        // A crop that the garden no longer names may still stand in an older plan.
+        keys.extend(plants.values().map(|p| p.crop.as_str()));
+        keys.sort_unstable();
+        keys.dedup();
+        Self {
+            layout,
+            plants,
+            codes: codes(keys).into_iter().collect(),
+            wide,
+        }
+    }
+
+    fn bank(&self, at: usize, bank: &Bank) -> String {
+        let holes: Vec<&Hole> = self.layout.holes.iter().filter(|h| h.bank == at).collect();
+        let (form, rows) = match &bank.form {
+            Form::Level { .. } => ("level, front tube first", self.tubes(at, &holes)),
+            Form::Wall { .. } => ("wall, water enters at the top left", self.tubes(at, &holes)),
+            Form::Tower { .. } => (
+                "tower, top row first, a column a face",
+                self.towers(at, &holes),
+            ),
+        };
+        let drawn: String = rows.iter().map(|row| self.row(row)).collect();
+        format!("{} ({form})\n{drawn}", strong(&bank.name))
+    }
+
+    /// A row for every tube, from left to right in space.
+    fn tubes(&self, bank: usize, holes: &[&'a Hole]) -> Vec<Row<'a>> {
+        self.tubes_of(bank)
+            .map(|(at, name)| {
+                let mut along: Vec<&Hole> =
+                    holes.iter().filter(|h| h.tube == at).copied().collect();
+                along.sort_by(|a, b| a.position[0].total_cmp(&b.position[0]));
+                let counts_down = along.len() > 1 && along[0].number > along[1].number;
+                Row {
+                    name: format!("{name}{}", if counts_down { " <" } else { " >" }),
+                    holes: along,
+                }
+            })
+            .collect()
+    }
+
+    /// A row for every row of holes around, a face after the other.
+    fn towers(&self, bank: usize, holes: &[&'a Hole]) -> Vec<Row<'a>> {
+        self.tubes_of(bank)
+            .flat_map(|(at, name)| {
+                let around: Vec<&Hole> = holes.iter().filter(|h| h.tube == at).copied().collect();
+                around
+                    .chunk_by(|a, b| a.row == b.row)
+                    .map(|row| Row {
+                        name: format!("{name} {}-{}", row[0].number, row[row.len() - 1].number),
+                        holes: row.to_vec(),
+                    })
+                    .collect::<Vec<_>>()
+            })
+            .collect()
+    }
+
+    fn tubes_of(&self, bank: usize) -> impl Iterator<Item = (usize, &'a str)> {
+        let tubes = self.layout.tubes.iter().enumerate();
+        tubes
+            .filter(move |(_, tube)| tube.bank == bank)
+            .map(|(at, tube)| (at, tube.name.as_str()))
+    }
+
+    /// A row, in as many stretches as the width asks for.
+    fn row(&self, row: &Row<'a>) -> String {
+        let names = self.names();
+        let a_stretch = (self.wide.saturating_sub(names) / HOLE).max(1);
+        row.holes
+            .chunks(a_stretch)
+            .enumerate()
+            .map(|(at, stretch)| {
+                let name = if at == 0 {
+                    row.name.clone()
+                } else {
+                    format!("  from {}", stretch[0].number)
+                };
+                let plants = stretch
+                    .iter()
+                    .map(|hole| self.plants.get(&*hole.id).copied());
+                let (upper, lower): (Vec<_>, Vec<_>) = plants.map(|plant| self.cell(plant)).unzip();
+                let line = |head: &str, cells: Vec<String>| {
+                    let head = padded(head, Side::Left, names);
+                    format!("{}\n", format!("{head}{}", cells.concat()).trim_end())
+                };
+                let lower = line("", lower);
+                line(&format!("  {name}"), upper) + lower.trim_start_matches('\n')
+            })
+            .collect()
+    }
+
+    /// Columns for the names of the rows.
+    fn names(&self) -> usize {
+        // The longest that a row adds to its tube's name is the numbers of a tower's holes.
+        let longest = self.layout.tubes.iter().map(|tube| {
+            let digits = tube.count.to_string().len();
+            width(&tube.name) + 2 * digits + 2
+        });
+        longest.max().unwrap_or(0).max("  from 100".len()) + 4
+    }
+
+    /// Two lines for one hole: crop and growth above, percent below.
+    fn cell(&self, plant: Option<&Plant>) -> (String, String) {
+        let Some(plant) = plant else {
+            return (padded("·", Side::Left, HOLE), " ".repeat(HOLE));
+        };
+        let code = self.codes.get(&*plant.crop).map_or("?", String::as_str);
+        let harvest = if plant.harvest_this_week.is_some() {
+            HARVEST.to_string()
+        } else {
+            String::new()
+        };
+        let (fill, percent) = plant.grown.map_or(('?', String::new()), |grown| {
+            (
+                quarter(grown),
+                format!("{:.0} %", (grown * 100.0 + 1e-9).floor()),
+            )
+        });
+        let upper = format!("{code}{fill}{harvest}");
+        let upper = if harvest.is_empty() {
+            upper
+        } else {
+            strong(&upper)
+        };
+        (
+            padded(&upper, Side::Left, HOLE),
+            padded(&percent, Side::Left, HOLE),
+        )
+    }
+
+    fn legend(&self, garden: &Garden) -> String {
+        let mut counts = BTreeMap::<&str, usize>::new();
+        for plant in self.plants.values() {
+            *counts.entry(&plant.crop).or_default() += 1;
+        }
+        let mut rows: Vec<Vec<String>> = counts
+            .iter()
+            .map(|(&key, count)| {
+                let code = self.codes.get(key).map_or("?", String::as_str);
+                vec![
+                    format!("  {code}"),
+                    called(garden, key).to_owned(),
+                    count.to_string(),
+                ]
+            })
+            .collect();
+        let empty = self.layout.holes.len() - self.plants.len();
+        if empty > 0 {
+            rows.push(vec![
+                "  ·".to_owned(),
+                "empty".to_owned(),
+                empty.to_string(),
+            ]);
+        }
+        let [first, second, third, last] = QUARTERS;
+        let marks = [
+            format!(
+                "  grown: {first} up to a quarter  {second} to half  {third} to three quarters  {last} more"
+            ),
+            format!(
+                "  100 %: ripe   {HARVEST} gives a harvest this week   > < the way the holes count"
+            ),
+        ];
+        let marks: String = marks
+            .iter()
+            .flat_map(|line| marks_folded(line, self.wide))
+            .collect();
+        columns(&[Side::Left, Side::Left, Side::Right], &rows) + &marks
+    }
+}
+
+/// A line of marks, folded between them to so many columns.
+fn marks_folded(line: &str, wide: usize) -> Vec<String> {
+    if width(line) <= wide {
+        return vec![format!("{}\n", faint(line))];
+    }
+    let marks = line.trim().split("  ").map(str::trim);
+    marks
+        .filter(|mark| !mark.is_empty())
+        .map(|mark| format!("{}\n", faint(&format!("  {mark}"))))
+        .collect()
+}
+
+/// Holes drawn in one line.
+struct Row<'a> {
+    name: String,
+    holes: Vec<&'a Hole>,
+}
+
+fn quarter(grown: f64) -> char {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let at = (grown.max(0.0) * 4.0 + 1e-9).floor() as usize;
+    QUARTERS[at.min(3)]
+}

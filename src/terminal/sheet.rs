@@ -1,0 +1,149 @@
+//! The acceptance sheet of a rig.
+
+use crate::messages::rig;
+use crate::messages::words::Words;
+use crate::plumbing::finding::{Check, Finding, Verdict};
+use crate::plumbing::sheet::{DRAIN_BORES, DRAIN_SLOPE, LoopSheet};
+use crate::summary::acceptance::Acceptance;
+use crate::terminal::WIDTH;
+use crate::terminal::table::folded;
+use crate::terminal::words::{count, short_date, strong, warning};
+use crate::units::{Flow, Length, Units, Volume};
+
+/// The sheet, loop by loop, and the leak test.
+pub(super) fn sheet(acceptance: &Acceptance, units: Units) -> String {
+    let loops = acceptance.loops.iter().map(|l| of_loop(l, units));
+    let parts: Vec<String> = loops.chain([leak_test(&acceptance.leak_test)]).collect();
+    parts.join("\n")
+}
+
+fn leak_test(steps: &[String]) -> String {
+    let steps = (1..)
+        .zip(steps)
+        .map(|(n, step)| folded(&format!("  {n}. "), "     ", step, WIDTH));
+    format!(
+        "{}\n{}",
+        strong("Leak test, before the first planting"),
+        steps.collect::<String>()
+    )
+}
+
+fn of_loop(sheet: &LoopSheet, units: Units) -> String {
+    let lines = [
+        water(sheet, units),
+        pump(sheet, units),
+        drain(sheet, units),
+        cups(),
+        solution(sheet),
+    ];
+    let lines: String = lines
+        .iter()
+        .filter(|line| !line.is_empty())
+        .map(|line| folded("  ", "    ", line, WIDTH))
+        .collect();
+    let findings: String = sheet
+        .findings
+        .iter()
+        .map(|finding| told(finding, sheet, units))
+        .collect();
+    let heading = format!("Is loop {} fit for planting?", sheet.r#loop);
+    let unpublished = "Limits without a named source are common practice; none is published.";
+    format!(
+        "{}\n{lines}{findings}{}",
+        strong(&heading),
+        folded("  ", "    ", unpublished, WIDTH)
+    )
+}
+
+fn water(sheet: &LoopSheet, units: Units) -> String {
+    let standing = if sheet.in_tubes > 0.0 {
+        format!("{} in its tubes", litres(sheet.in_tubes, units))
+    } else {
+        "hardly any in its towers".to_owned()
+    };
+    let day = sheet.thirstiest.map_or_else(
+        || "a day".to_owned(),
+        |day| format!("on the thirstiest day, about {}", short_date(day)),
+    );
+    format!(
+        "Water: {standing}; if every hole held a ripe plant, {} {day}.",
+        litres(sheet.thirst, units)
+    )
+}
+
+fn pump(sheet: &LoopSheet, units: Units) -> String {
+    let assumed = if sheet.rises_assumed {
+        " (assumed; `rises` in a `hose` says how high yours is)"
+    } else {
+        ""
+    };
+    let gives = match (sheet.delivered, sheet.hose_takes) {
+        (Some(flow), Some(head)) => format!(
+            " The pump gives {} there; the hose takes {} of its lift.",
+            self::flow(flow, units),
+            length(head, units)
+        ),
+        (Some(flow), None) => format!(
+            " The pump gives {} there, less what its hose takes: state the `hose` to know.",
+            self::flow(flow, units)
+        ),
+        _ => " No pump is stated, so nothing is said of it.".to_owned(),
+    };
+    format!(
+        "Pump: {} of water, {} together at {} each, up to {} above the tank's water{assumed}.{gives}",
+        count(sheet.streams as usize, "stream", "streams"),
+        flow(sheet.asks, units),
+        flow(sheet.asks / f64::from(sheet.streams), units),
+        length(sheet.rises, units),
+    )
+}
+
+/// The rule for drains where none is stated that could be judged (common practice, no published
+/// source).
+fn drain(sheet: &LoopSheet, units: Units) -> String {
+    let is_judged = |finding: &Finding| finding.check == Check::DrainBore;
+    if sheet.findings.iter().any(is_judged) {
+        return String::new();
+    }
+    format!(
+        "Drain: none is stated, so nothing is said of it. A bore of {} or more, falling {:.0} % or more, is usual.",
+        length(DRAIN_BORES.0, units),
+        DRAIN_SLOPE * 100.0,
+    )
+}
+
+/// Common practice, no published source.
+fn cups() -> String {
+    "Holes: a little smaller than the rims of their cups, so that these hang by them and the hole stays shut.".to_owned()
+}
+
+fn solution(sheet: &LoopSheet) -> String {
+    sheet.band.as_ref().map_or_else(String::new, |band| {
+        format!(
+            "Solution for all that is wanted: EC {:.1}-{:.1} mS/cm, pH {:.1}-{:.1}; aim at EC {:.1} and pH {:.1}.",
+            band.ec.0, band.ec.1, band.ph.0, band.ph.1, band.aim.0, band.aim.1
+        )
+    })
+}
+
+fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
+    let mark = match finding.verdict {
+        Verdict::Fine => "fine   ".to_owned(),
+        Verdict::Look => warning("look   "),
+        Verdict::Change => warning("change "),
+    };
+    let text = rig::finding(finding, sheet, &Words::english(units));
+    folded(&format!("  {mark}"), "         ", &text, WIDTH)
+}
+
+fn flow(litres_an_hour: f64, units: Units) -> String {
+    Flow::litres_an_hour(litres_an_hour).in_units(units)
+}
+
+fn length(metres: f64, units: Units) -> String {
+    Length::metres(metres).in_units(units)
+}
+
+fn litres(litres: f64, units: Units) -> String {
+    Volume::litres(litres).in_units(units)
+}
