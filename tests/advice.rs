@@ -6,7 +6,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Change, Help, Plan, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 
 /// What a garden states in the places that the tests change.
 #[derive(Clone, Copy)]
@@ -74,7 +74,7 @@ rhythm:
 }
 
 fn plan(stated: Stated) -> Plan {
-    let made = make(&garden(stated), "", Effort::Normal, &Watch::nobody());
+    let made = make(&garden(stated), "", Effort::Normal, &Monitor::nobody());
     made.expect("a plan that keeps every rule").plan
 }
 

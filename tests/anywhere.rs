@@ -7,7 +7,7 @@ use steadyleaf::garden::file;
 use steadyleaf::nature::season::OutOfSeason;
 use steadyleaf::plan::{NotCounted, Planned, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 
 use crate::reckoned::faults;
 
@@ -56,7 +56,7 @@ wants:
     );
     let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
     let garden = garden.unwrap_or_else(|e| panic!("{e}"));
-    let planned = make(&garden, "", Effort::Quick, &Watch::nobody());
+    let planned = make(&garden, "", Effort::Quick, &Monitor::nobody());
     let planned = planned.expect("a plan that keeps every rule");
     assert_eq!(faults(&planned.plan, &garden, None), [""; 0]);
     planned
@@ -120,7 +120,7 @@ wants:
 rhythm: { workdays: [sat], away: [{ from: 2027-04-25, until: 2027-05-14 }] }
 ";
     let garden = file::parse(text, "garden.yaml", &Cards::built_in()).unwrap();
-    let planned = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
+    let planned = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
     let weeks = planned.plan.wants[0].weeks.iter();
     let reasons: Vec<_> = weeks.filter_map(|w| w.not_counted).collect();
     let told = |why| reasons.iter().filter(|r| **r == why).count();

@@ -4,7 +4,7 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::explain::bottleneck::{Limit, binding};
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::model::Model;
 use steadyleaf::planner::problem::{Clean, End, Problem, Standing};
 use steadyleaf::planner::search::state::State;
@@ -12,7 +12,7 @@ use steadyleaf::planner::solve::solve;
 
 /// The limits of the short weeks of a plan, by want and week.
 fn limits(problem: &Problem) -> Vec<(usize, usize, Limit)> {
-    let solution = solve(problem, Effort::Normal, 2, &Watch::nobody()).solution;
+    let solution = solve(problem, Effort::Normal, 2, &Monitor::nobody()).solution;
     let model = Model::new(problem);
     let limits = binding(&mut State::of(&model, &solution));
     let cells = model.cells.iter().zip(limits);

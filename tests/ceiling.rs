@@ -8,7 +8,7 @@ use steadyleaf::planner::bound::max_supply::Most;
 use steadyleaf::planner::bound::packing_cuts::{Crowds, Stay};
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{Arc, Model};
 use steadyleaf::planner::problem::solution::{Placed, Solution};
@@ -21,7 +21,7 @@ fn bound(problem: &Problem) -> i64 {
     let model = Model::new(problem);
     let plan = search(&model, Effort::Quick, 1);
     let mut climb = Climb::new(&model, &plan);
-    climb.raise(plan.cost(problem), 0, 300, &Watch::nobody());
+    climb.raise(plan.cost(problem), 0, 300, &Monitor::nobody());
     climb.ceiling().bound
 }
 
@@ -106,10 +106,10 @@ proptest! {
         let supply = solution.supply(&problem);
         prop_assert!(bound(&problem) <= cost);
         let mut climb = Climb::new(&model, &solution);
-        climb.raise(cost, 0, 100, &Watch::nobody());
+        climb.raise(cost, 0, 100, &Monitor::nobody());
         prop_assert!(climb.ceiling().bound <= cost);
         if let Some(mut closely) = climb.closely() {
-            closely.raise(cost, 0, 100, &Watch::nobody());
+            closely.raise(cost, 0, 100, &Monitor::nobody());
             prop_assert!(closely.bound() <= cost);
         }
         let weeks = from..(from + 4).min(model.weeks);
@@ -210,7 +210,7 @@ fn the_most_of_a_month_is_what_there_is_room_for() {
 #[test]
 fn a_deck_of_wide_plants_is_bounded_by_room() {
     let problem = always_wide(deck());
-    let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
     let cost = solved.solution.cost(&problem);
     let worth = cost::of_nothing(&problem) - solved.ceiling.bound;
     let gap = (cost - solved.ceiling.bound) as f64 / worth as f64;
@@ -269,7 +269,7 @@ fn close_on_a_small_rig(#[case] level: i64, #[case] spread_mm: u32, #[case] most
         spread_mm,
         ..Shape::default()
     });
-    let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
     let cost = solved.solution.cost(&problem);
     let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
     println!("{level} %, {spread_mm} mm: {gap:.3} %");
@@ -288,7 +288,7 @@ fn close_where_holes_are_odd(#[case] tubes: usize, #[case] holes: usize) {
         level: 100,
         ..Shape::default()
     });
-    let solved = solve(&problem, Effort::Normal, 2, &Watch::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
     let cost = solved.solution.cost(&problem);
     let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
     println!("{tubes} tubes of {holes}: {gap:.3} %");
@@ -356,12 +356,12 @@ fn threads_change_nothing() {
         ..Shape::default()
     });
     let with = |threads| {
-        let solved = solve(&problem, Effort::Quick, threads, &Watch::nobody());
+        let solved = solve(&problem, Effort::Quick, threads, &Monitor::nobody());
         (solved.solution, solved.ceiling.bound)
     };
     let one = with(1);
     assert_eq!(one, with(2));
-    let normal = |threads| solve(&problem, Effort::Normal, threads, &Watch::nobody()).solution;
+    let normal = |threads| solve(&problem, Effort::Normal, threads, &Monitor::nobody()).solution;
     assert_eq!(normal(1), normal(2));
 }
 
@@ -376,7 +376,7 @@ fn ended_early() {
             stop.store(true, Ordering::Relaxed);
         }
     };
-    let solved = solve(&problem, Effort::Thorough, 1, &Watch::new(&stop, &told));
+    let solved = solve(&problem, Effort::Thorough, 1, &Monitor::new(&stop, &told));
     assert!(solved.stopped);
     assert_eq!(
         steadyleaf::planner::checker::check(&problem, &solved.solution),

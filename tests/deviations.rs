@@ -10,7 +10,7 @@ use steadyleaf::diary::{self, Said};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::{Around, Plan, Stay, again, make, record};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 
 static SHELF: LazyLock<(Garden, Plan)> = LazyLock::new(|| first("attic-shelf"));
 static TOWERS: LazyLock<(Garden, Plan)> = LazyLock::new(|| first("mist-hill-towers"));
@@ -19,7 +19,7 @@ fn first(name: &str) -> (Garden, Plan) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     let garden = file::read(&folder.join(name)).unwrap_or_else(|e| panic!("{e}"));
     let garden = garden.garden;
-    let plan = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
+    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
     (garden, plan.plan)
 }
 
@@ -126,7 +126,7 @@ fn a_small_deviation_moves_little(
         effort: Effort::Quick,
         anew: false,
     };
-    let again = again(&around, &Watch::nobody()).unwrap();
+    let again = again(&around, &Monitor::nobody()).unwrap();
     let moved = moved(plan, &again.planned.plan, today, about.as_deref());
     println!("{what:?} after {days} days: {moved} of 100 moved");
     assert!(moved <= at_most, "{moved} of 100 moved, not {at_most}");

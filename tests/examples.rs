@@ -10,7 +10,7 @@ use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::plan;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Conductivity;
 
 use crate::{brew, handed_out, reckoned};
@@ -50,7 +50,7 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
         &loaded.garden,
         &loaded.fingerprint,
         Effort::Quick,
-        &Watch::nobody(),
+        &Monitor::nobody(),
     )
     .expect("a plan that keeps every rule");
     assert_eq!(

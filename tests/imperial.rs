@@ -11,7 +11,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{self, Planned};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::figures;
 use steadyleaf::units::Volume;
 use steadyleaf::{page, terminal};
@@ -42,7 +42,7 @@ rhythm: { workdays: [wed, sat] }
 static GIVEN: LazyLock<(Garden, Planned)> = LazyLock::new(|| {
     let garden = file::parse(GARDEN, "garden.yaml", &Cards::built_in())
         .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-    let planned = plan::make(&garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan");
+    let planned = plan::make(&garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan");
     (garden, planned)
 });
 

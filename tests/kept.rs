@@ -10,7 +10,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Around, Plan, again, make, record};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 
 use crate::second_look::BUSY;
 
@@ -68,7 +68,7 @@ fn moved(garden: &Garden, plan: &Plan, today: NaiveDate) -> Vec<String> {
         effort: Effort::Quick,
         anew: false,
     };
-    let again = again(&around, &Watch::nobody()).unwrap();
+    let again = again(&around, &Monitor::nobody()).unwrap();
     let (before, now) = (to_come(plan, today), to_come(&again.planned.plan, today));
     assert!(!before.is_empty());
     let gone = before.iter().filter(|line| !now.contains(line));
@@ -96,7 +96,7 @@ fn moved(garden: &Garden, plan: &Plan, today: NaiveDate) -> Vec<String> {
 #[case::on_a_wall(example("harbour-wall"), &[45, 47])]
 #[case::of_every_habit(busy(), &[10, 13, 17, 30, 47, 61, 90, 94, 131])]
 fn what_went_as_planned_stays(#[case] garden: Garden, #[case] after: &[u64]) {
-    let plan = make(&garden, "", Effort::Quick, &Watch::nobody());
+    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody());
     let plan = plan.unwrap().plan;
     let mornings = after.iter().map(|&days| garden.start + Days::new(days));
     let moved: Vec<String> = mornings

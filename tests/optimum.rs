@@ -9,7 +9,7 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::solution::{Placed, Solution};
 use steadyleaf::planner::problem::{Pair, Problem, Want};
@@ -167,7 +167,7 @@ fn the_search_finds_it_and_the_ceiling_lies_below() {
     let (mut found, mut all) = (0, 0);
     for (n, problem) in small_problems().iter().enumerate() {
         let best = optimum(problem);
-        let solved = solve(problem, Effort::Normal, 1, &Watch::nobody());
+        let solved = solve(problem, Effort::Normal, 1, &Monitor::nobody());
         let cost = solved.solution.cost(problem);
         assert_eq!(check(problem, &solved.solution), [], "problem {n}");
         assert!(

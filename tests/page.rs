@@ -22,7 +22,7 @@ use steadyleaf::nature::canopy::{Canopy, FULL};
 use steadyleaf::page;
 use steadyleaf::plan::{self, Plan};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::Problem;
 use steadyleaf::summary::snapshot;
 use steadyleaf::units::Length;
@@ -88,7 +88,7 @@ struct Case {
 
 impl Case {
     fn of(garden: Garden) -> Self {
-        let planned = plan::make(&garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan");
+        let planned = plan::make(&garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan");
         Self {
             garden,
             plan: planned.plan,

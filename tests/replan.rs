@@ -21,7 +21,7 @@ use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
 use steadyleaf::planner::build::{Setting, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::explain::bottleneck::Limit;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::snapshot::standing;
 use steadyleaf::terminal;
 use steadyleaf::text::Language;
@@ -96,7 +96,13 @@ fn met(garden: &Garden, targets: &[Vec<i64>], harvested: &[Vec<i64>]) -> f64 {
 fn years(garden: &Garden, fate: Fate) -> (f64, f64) {
     let folder = tempfile::tempdir().unwrap();
     let lived = live(garden, fate, folder.path());
-    let best = make(&known(garden, &fate), "", Effort::Normal, &Watch::nobody()).unwrap();
+    let best = make(
+        &known(garden, &fate),
+        "",
+        Effort::Normal,
+        &Monitor::nobody(),
+    )
+    .unwrap();
     let weeks = garden.weeks as usize;
     let problem = &best.built.problem;
     let targets = problem
@@ -166,7 +172,7 @@ fn harsh_years_are_lived() {
 
 fn room() -> (Garden, Plan) {
     let garden = shelf();
-    let plan = make(&garden, "", Effort::Quick, &Watch::nobody())
+    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody())
         .unwrap()
         .plan;
     (garden, plan)
@@ -195,7 +201,7 @@ fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Again {
             effort: Effort::Quick,
             anew: false,
         },
-        &Watch::nobody(),
+        &Monitor::nobody(),
     )
     .unwrap();
     if !again.nothing_new {
@@ -245,7 +251,7 @@ fn picked_plants_keep_their_last_day(#[case] day: &str) {
         .replace("tubes: 4", "tubes: 2")
         .replace("weeks: 52", "weeks: 40");
     let garden = garden(&text);
-    let made = make(&garden, "", Effort::Quick, &Watch::nobody());
+    let made = make(&garden, "", Effort::Quick, &Monitor::nobody());
     let plan = made.unwrap().plan;
     let picked = |s: &&Stay| s.crop == "kale" && s.removal > date(day);
     let later = |s: &&Stay| s.transplant > date(day) && picked(s);
@@ -834,7 +840,7 @@ fn by_level(change_solution: f64) -> (Garden, Plan) {
             units::Conductivity::millisiemens(9.0),
         );
     }
-    let plan = make(&garden, "", Effort::Quick, &Watch::nobody()).unwrap();
+    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
     (garden, plan.plan)
 }
 
@@ -1086,7 +1092,7 @@ fn a_day_that_is_not_the_gardens_is_told(#[case] day: &str, #[case] why: &str) {
             effort: Effort::Quick,
             anew: false,
         },
-        &Watch::nobody(),
+        &Monitor::nobody(),
     );
     let told = refused.err().unwrap().to_string();
     assert!(told.contains(why), "{told}");

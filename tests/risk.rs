@@ -12,7 +12,7 @@ use steadyleaf::plan::calibration::DIES;
 use steadyleaf::plan::risk::{Risk, WEATHER_SPREAD, months_warmer, risk};
 use steadyleaf::plan::{Plan, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::terminal::risk as terminal;
 
 fn garden() -> Garden {
@@ -36,7 +36,7 @@ rhythm: { workdays: [wed, sat], deep_clean: none }
 }
 
 fn plan(garden: &Garden) -> Plan {
-    make(garden, "", Effort::Quick, &Watch::nobody())
+    make(garden, "", Effort::Quick, &Monitor::nobody())
         .unwrap()
         .plan
 }

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::parallel::in_parts;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
@@ -112,7 +112,7 @@ proptest! {
         let mut problem = invented(shape);
         prop_assume!(!problem.kinds[0].batches.is_empty());
         burden(&mut problem, what);
-        let solved = solve(&problem, Effort::Quick, 1, &Watch::nobody());
+        let solved = solve(&problem, Effort::Quick, 1, &Monitor::nobody());
         prop_assert_eq!(check(&problem, &solved.solution), vec![]);
         prop_assert!(solved.ceiling.bound <= solved.solution.cost(&problem));
     }
@@ -135,7 +135,7 @@ proptest! {
             let priced = |path: &Vec<ArcId>| path.iter().map(|&a| (a, price)).collect();
             state.promise(before.paths.iter().map(priced).collect());
             let mut search = Search::going_on(state, seed);
-            search.improve(2_000, NEAR, &Watch::nobody());
+            search.improve(2_000, NEAR, &Monitor::nobody());
             let with_broken = search.cost();
             let after = search.into_state();
             let broken = (0..problem.holes.len()).flat_map(|h| {
@@ -179,7 +179,7 @@ fn parted_work_keeps_its_order(#[values(0, 1, 2, 3, 9)] threads: usize, #[values
 fn a_loop_is_not_left_to_two_solutions_by_halves(#[case] shape: Shape) {
     let problem = invented(shape);
     let cost = |problem: &Problem| {
-        let solved = solve(problem, Effort::Normal, 2, &Watch::nobody());
+        let solved = solve(problem, Effort::Normal, 2, &Monitor::nobody());
         assert_eq!(check(problem, &solved.solution), []);
         solved.solution.cost(problem)
     };

@@ -11,7 +11,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{self, Plan, Planned, Stay};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::figures;
 use steadyleaf::terminal;
 
@@ -21,7 +21,7 @@ fn garden(text: &str) -> Garden {
 }
 
 fn planned(garden: &Garden) -> Planned {
-    plan::make(garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan")
+    plan::make(garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan")
 }
 
 fn of_crop<'a>(plan: &'a Plan, crop: &str) -> Vec<&'a Stay> {

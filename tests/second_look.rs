@@ -24,7 +24,7 @@ use steadyleaf::plan::water::Low;
 use steadyleaf::plan::{self, Again, Around, NotKept, Plan, Planned, Stay, again, make, record};
 use steadyleaf::planner::build::WhyNotKept;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::{Progress, Watch};
+use steadyleaf::planner::monitor::{Monitor, Progress};
 use steadyleaf::planner::problem::cost;
 use steadyleaf::units::{
     Conductivity, DailyLight, Days as Span, Length, Share, Temperature, Volume,
@@ -40,7 +40,7 @@ pub fn read(text: &str) -> Garden {
 }
 
 fn planned(garden: &Garden) -> Planned {
-    make(garden, "", Effort::Quick, &Watch::nobody()).expect("a plan that keeps every rule")
+    make(garden, "", Effort::Quick, &Monitor::nobody()).expect("a plan that keeps every rule")
 }
 
 /// A plan without what would help, which takes most of the time.
@@ -51,7 +51,7 @@ pub fn planned_alone(garden: &Garden) -> Planned {
             stop.store(true, Ordering::Relaxed);
         }
     };
-    let watch = Watch::new(&stop, &told);
+    let watch = Monitor::new(&stop, &told);
     make(garden, "", Effort::Quick, &watch).expect("a plan that keeps every rule")
 }
 
@@ -157,7 +157,7 @@ pub fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan
         effort: Effort::Quick,
         anew: false,
     };
-    again(&around, &Watch::nobody()).unwrap_or_else(|why| panic!("{why:?}"))
+    again(&around, &Monitor::nobody()).unwrap_or_else(|why| panic!("{why:?}"))
 }
 
 #[test]
@@ -316,7 +316,7 @@ rhythm: {{ workdays: [thu, sat], deep_clean: {clean} }}
         effort: Effort::Quick,
         anew: true,
     };
-    let plan = again(&around, &Watch::nobody())
+    let plan = again(&around, &Monitor::nobody())
         .expect("a plan")
         .planned
         .plan;

@@ -12,7 +12,7 @@ use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{self, Again, Around, Plan, Planned, Stay, again, record};
 use steadyleaf::planner::build::{Setting, Stands, WhyNotKept, build_from};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::figures;
 use steadyleaf::text::Language;
 use steadyleaf::units;
@@ -21,7 +21,7 @@ use steadyleaf::{page, terminal};
 use crate::lantern::date;
 
 fn planned(garden: &Garden) -> Planned {
-    plan::make(garden, "0", Effort::Quick, &Watch::nobody()).expect("a plan")
+    plan::make(garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan")
 }
 
 const RIG: &str = "garden: Lantern Court
@@ -281,7 +281,7 @@ fn planned_again(garden: &Garden, plan: &Plan, today: NaiveDate, path: &Path) ->
         effort: Effort::Quick,
         anew: false,
     };
-    again(&around, &Watch::nobody()).expect("a plan")
+    again(&around, &Monitor::nobody()).expect("a plan")
 }
 
 /// Whatever else is planned again, the seed plant goes on as it was begun: in the nursery, in its

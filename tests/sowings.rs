@@ -18,7 +18,7 @@ use steadyleaf::plan::sowings::sowings;
 use steadyleaf::plan::{Plan, as_planned, make};
 use steadyleaf::planner::build::Setting;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::text::Language;
 use steadyleaf::units::{DailyLight, Hours, Temperature};
 
@@ -50,7 +50,7 @@ rhythm:
 }
 
 fn planned(garden: &Garden) -> Plan {
-    let made = make(garden, "", Effort::Quick, &Watch::nobody());
+    let made = make(garden, "", Effort::Quick, &Monitor::nobody());
     made.expect("a plan that keeps every rule").plan
 }
 

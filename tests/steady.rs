@@ -8,7 +8,7 @@ use steadyleaf::nature::air::air;
 use steadyleaf::nature::growth::Growth;
 use steadyleaf::plan::{Plan, Planned, Stay, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Share;
 
 fn garden(text: &str) -> Garden {
@@ -16,7 +16,7 @@ fn garden(text: &str) -> Garden {
 }
 
 fn plan(garden: &Garden) -> Planned {
-    make(garden, "", Effort::Normal, &Watch::nobody()).expect("a plan that keeps every rule")
+    make(garden, "", Effort::Normal, &Monitor::nobody()).expect("a plan that keeps every rule")
 }
 
 /// A room at the lettuce handbook's conditions (Brechner & Both 2013: 24 C by day, 19 C by

@@ -12,7 +12,7 @@ use steadyleaf::planner::bound::max_supply::Most;
 use steadyleaf::planner::bound::prices::Prices;
 use steadyleaf::planner::build;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
 use steadyleaf::planner::problem::{End, Problem, Standing, Yield};
@@ -172,7 +172,7 @@ rhythm: { workdays: [wed, sat] }
 fn a_tube_of_kale_is_bounded_by_sets() {
     let garden = file::parse(KALE, "garden.yaml", &Cards::built_in()).unwrap();
     let problem = build::build(&garden).problem;
-    let solved = solve(&problem, Effort::Quick, 2, &Watch::nobody());
+    let solved = solve(&problem, Effort::Quick, 2, &Monitor::nobody());
     let cost = solved.solution.cost(&problem);
     let model = Model::new(&problem);
     let pairs = over(&model, &solved.solution, 200).bound;
@@ -187,7 +187,7 @@ fn a_tube_of_kale_is_bounded_by_sets() {
 fn the_most_of_a_tube_of_kale_is_bounded_by_sets() {
     let garden = file::parse(KALE, "garden.yaml", &Cards::built_in()).unwrap();
     let problem = build::build(&garden).problem;
-    let solved = solve(&problem, Effort::Quick, 2, &Watch::nobody());
+    let solved = solve(&problem, Effort::Quick, 2, &Monitor::nobody());
     let got: i64 = solved.solution.supply(&problem)[0].iter().sum();
     let model = Model::new(&problem);
     let most = Most::new(&model).of(0, 0..model.weeks);

@@ -15,7 +15,7 @@ use crate::plan::changes::Change;
 use crate::plan::risk::{self, Risk};
 use crate::plan::{self, Again, Around, Planned};
 use crate::planner::effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::summary::figures::{self, Summary};
 use crate::summary::log;
@@ -99,7 +99,7 @@ impl Plan {
         let stop = progress::stop_on_interrupt();
         let bar = progress::bar(self.quiet);
         let told = |progress| progress::tell(&bar, progress);
-        let again = self.planned(&loaded, &folder, &Watch::new(&stop, &told))?;
+        let again = self.planned(&loaded, &folder, &Monitor::new(&stop, &told))?;
         bar.finish_and_clear();
         let left_out = again.left_out.iter().map(|(entry, why)| (entry, why));
         context::tell_odd(left_out, &again.state, loaded.garden.units);
@@ -126,7 +126,12 @@ impl Plan {
     }
 
     /// The plan of the garden as stated, or around what its diary says.
-    fn planned(&self, loaded: &Loaded, folder: &Path, watch: &Watch<'_>) -> Result<Again, Failure> {
+    fn planned(
+        &self,
+        loaded: &Loaded,
+        folder: &Path,
+        watch: &Monitor<'_>,
+    ) -> Result<Again, Failure> {
         let garden = &loaded.garden;
         let diary = context::diary(loaded)?;
         let effort = self.effort.into();

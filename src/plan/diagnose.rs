@@ -10,7 +10,7 @@ use crate::planner::build::Built;
 use crate::planner::build::Setting;
 use crate::planner::explain::advice::{self, Advice};
 use crate::planner::explain::bottleneck;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::parallel;
 use crate::planner::problem::Problem;
 use crate::planner::problem::model::Model;
@@ -21,7 +21,7 @@ use crate::week;
 const WORTH_TELLING: f64 = 0.05;
 
 /// Adds to a plan what bounds it, and what would help.
-pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &Watch<'_>) {
+pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &Monitor<'_>) {
     bounds(planned);
     let Planned { built, plan, .. } = planned;
     let problem = &built.problem;

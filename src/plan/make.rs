@@ -14,7 +14,7 @@ use crate::planner::bound::lower_bound::Ceiling;
 use crate::planner::build::{self, Built, Kept, Setting};
 use crate::planner::checker::{self, Broken};
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
@@ -46,7 +46,7 @@ pub fn make(
     garden: &Garden,
     made_from: &str,
     effort: Effort,
-    watch: &Watch<'_>,
+    watch: &Monitor<'_>,
 ) -> Result<Planned, Vec<Broken>> {
     let built = build::build(garden);
     let solved = anew(&Model::new(&built.problem), effort, watch);
@@ -57,7 +57,7 @@ pub fn make(
 }
 
 /// A solution that is made wholly anew, with time in hand.
-pub(super) fn anew(model: &Model<'_>, effort: Effort, watch: &Watch<'_>) -> Solved {
+pub(super) fn anew(model: &Model<'_>, effort: Effort, watch: &Monitor<'_>) -> Solved {
     warm_start::with_time(model, solve::of_model(model, effort, threads(), watch))
 }
 

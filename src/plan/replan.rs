@@ -13,7 +13,7 @@ use crate::planner::bound::lower_bound;
 use crate::planner::build::{self, Setting};
 use crate::planner::checker::Broken;
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
@@ -111,7 +111,7 @@ pub enum NotAgain {
 ///
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
-pub fn again(around: &Around<'_>, watch: &Watch<'_>) -> Result<Again, NotAgain> {
+pub fn again(around: &Around<'_>, watch: &Monitor<'_>) -> Result<Again, NotAgain> {
     let Around { diary, today, .. } = *around;
     let garden = &around.garden.clone().with_crops_of(diary);
     if today < garden.start {
@@ -206,7 +206,7 @@ fn solved(
     setting: &Setting,
     (former, is_same): (Option<&Plan>, bool),
     effort: Effort,
-    watch: &Watch<'_>,
+    watch: &Monitor<'_>,
 ) -> Solved {
     let problem = &built.problem;
     let model = Model::new(problem);

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use crate::plan::{Plan, Stay};
 use crate::planner::build::{Gains, Setting};
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::{Arc, ArcId, Model};
@@ -376,7 +376,7 @@ pub(super) fn improve<'m>(
     batches: &[Vec<u32>],
     later: Later,
     effort: Effort,
-    watch: &Watch<'_>,
+    watch: &Monitor<'_>,
 ) -> State<'m> {
     let problem = state.model.problem;
     let mut open = state.clone();

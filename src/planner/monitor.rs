@@ -16,7 +16,7 @@ pub struct Progress {
 
 /// Somebody who watches long work and may end it.
 #[derive(Clone, Copy)]
-pub struct Watch<'a> {
+pub struct Monitor<'a> {
     stop: Option<&'a AtomicBool>,
     told: Option<&'a (dyn Fn(Progress) + Sync)>,
     /// A bound, and the cost of planting nothing.
@@ -27,7 +27,7 @@ pub struct Watch<'a> {
     part: Option<(usize, usize)>,
 }
 
-impl<'a> Watch<'a> {
+impl<'a> Monitor<'a> {
     /// Nobody watches: the work is done to its end.
     #[must_use]
     pub const fn nobody() -> Self {

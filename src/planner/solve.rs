@@ -2,7 +2,7 @@
 
 use crate::planner::bound::lower_bound::{Ceiling, Climb, Mixed, close};
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::parallel::in_parts;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
@@ -46,13 +46,13 @@ const TOGETHER: usize = 2;
 /// Solves a problem. The same problem and effort give the same solution on every machine and
 /// with any number of `threads`, unless the watch ends it early.
 #[must_use]
-pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
+pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Monitor<'_>) -> Solved {
     of_model(&Model::new(problem), effort, threads, watch)
 }
 
 /// The same of a problem whose model is made already.
 #[must_use]
-pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Watch<'_>) -> Solved {
+pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Monitor<'_>) -> Solved {
     let problem = model.problem;
     let (mut best, mut climb, mut searches) = begin(model, effort, threads, watch);
     // The ceiling is raised beside the searches, which are over when they come near it.
@@ -95,7 +95,7 @@ pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Watch
 /// A good solution of a problem, as [`solve`] finds it on one thread, but for the time that it
 /// spends on the ceiling.
 #[must_use]
-pub fn solution(problem: &Problem, effort: Effort, watch: &Watch<'_>) -> Solution {
+pub fn solution(problem: &Problem, effort: Effort, watch: &Monitor<'_>) -> Solution {
     let model = Model::new(problem);
     let (best, _, searches) = begin(&model, effort, 1, watch);
     let rounds = 0..ROUNDS;
@@ -110,7 +110,7 @@ fn begin<'m, 'w>(
     model: &'m Model<'m>,
     effort: Effort,
     threads: usize,
-    watch: &Watch<'w>,
+    watch: &Monitor<'w>,
 ) -> (State<'m>, Climb<'m>, Searches<'w>) {
     let problem = model.problem;
     let mut first = Search::new(model, SEED);
@@ -141,7 +141,7 @@ fn near(problem: &Problem, worth: i64) -> i64 {
 struct Searches<'w> {
     effort: Effort,
     threads: usize,
-    watch: Watch<'w>,
+    watch: Monitor<'w>,
 }
 
 impl Searches<'_> {
@@ -163,7 +163,7 @@ impl Searches<'_> {
 
     /// The watch of the `n`th search of some, before which so many moves were made; only the
     /// first is heard.
-    fn heard(&self, n: usize, done: usize, problem: &Problem) -> Watch<'_> {
+    fn heard(&self, n: usize, done: usize, problem: &Problem) -> Monitor<'_> {
         let [apart, each] = self.moves(problem);
         let watch = self.watch.part(done, apart + ROUNDS * each);
         if n == 0 { watch } else { watch.silent() }

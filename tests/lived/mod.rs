@@ -16,7 +16,7 @@ use steadyleaf::nature::seed;
 use steadyleaf::plan::record::{NotRecorded, said};
 use steadyleaf::plan::{Again, Around, Plan, Stay, again, make};
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Share;
 
 use crate::reckoned::faults;
@@ -133,7 +133,7 @@ impl Life<'_> {
         {
             if plan.is_none() {
                 plan = Some(
-                    make(self.garden, "0 absences", Effort::Quick, &Watch::nobody())
+                    make(self.garden, "0 absences", Effort::Quick, &Monitor::nobody())
                         .unwrap()
                         .plan,
                 );
@@ -191,7 +191,7 @@ impl Life<'_> {
                 effort: Effort::Quick,
                 anew: false,
             },
-            &Watch::nobody(),
+            &Monitor::nobody(),
         )
         .unwrap_or_else(|why| panic!("{today}: {why:?}"));
         assert!(again.left_out.is_empty(), "{:?}", again.left_out);

@@ -35,7 +35,7 @@ pub(crate) struct Dual<'m> {
 }
 
 /// What was found at some prices.
-pub(crate) struct Tried {
+pub(crate) struct DualEvaluation {
     /// The bound, in thousandths.
     pub bound: i64,
     /// The best plan of a set of each group.
@@ -50,7 +50,7 @@ impl<'m> Dual<'m> {
     }
 
     /// The same, with holes near each other planned together: up to three, up to four, and so on.
-    pub fn closely(&self) -> impl Iterator<Item = Self> {
+    pub fn with_larger_blocks(&self) -> impl Iterator<Item = Self> {
         let (model, crowds) = (self.model, &self.crowds);
         let (kinds, kind_of) = crowds.kinds(model);
         blocks::near(model, kind_of, None)
@@ -175,7 +175,7 @@ impl<'m> Dual<'m> {
     /// Plans every group at some prices: for each cell what a harvest is worth, then for each
     /// change in the nursery what a cell costs until the next.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    pub fn attempt(&mut self, prices: &[f64]) -> Tried {
+    pub fn attempt(&mut self, prices: &[f64]) -> DualEvaluation {
         let model = self.model;
         let (worth, prices) = prices.split_at(model.cells.len());
         let (nursery, rents) = prices.split_at(self.nursery.len());
@@ -220,7 +220,7 @@ impl<'m> Dual<'m> {
         }
         // Costs are whole thousandths: so may the bound be, rounded up.
         let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
-        Tried {
+        DualEvaluation {
             bound: i64::try_from(bound).unwrap_or(i64::MIN),
             columns,
         }

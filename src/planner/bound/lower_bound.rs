@@ -21,7 +21,7 @@
 use crate::planner::bound::blocks::{Group, Sides};
 use crate::planner::bound::bundle::Master;
 use crate::planner::bound::dual::Dual;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::{ArcId, Model};
@@ -59,7 +59,7 @@ pub fn close(problem: &Problem, cost: i64) -> i64 {
 pub fn over(model: &Model<'_>, solution: &Solution, rounds: usize) -> Ceiling {
     let cost = solution.cost(model.problem);
     let mut climb = Climb::new(model, solution);
-    climb.raise(cost, close(model.problem, cost), rounds, &Watch::nobody());
+    climb.raise(cost, close(model.problem, cost), rounds, &Monitor::nobody());
     climb.ceiling()
 }
 
@@ -142,7 +142,7 @@ impl<'m> Climb<'m> {
         let prices = &self.master.centre;
         let tries = self
             .dual
-            .closely()
+            .with_larger_blocks()
             .map(|mut dual| (dual.attempt(prices), dual));
         let best = tries.max_by_key(|(tried, _)| tried.bound);
         let (tried, dual) = best.filter(|(tried, _)| tried.bound as f64 > self.centre)?;
@@ -160,7 +160,7 @@ impl<'m> Climb<'m> {
 
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
     /// tried `rounds` times in all, or there is no more to gain, or the work is ended early.
-    pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Watch<'_>) {
+    pub fn raise(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Monitor<'_>) {
         let (mut lets, mut held) = (0, self.master.stiffness);
         let mut unsolved = 0;
         let (mut since, mut before) = (0, self.centre);

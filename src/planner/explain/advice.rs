@@ -2,7 +2,7 @@
 //! changed is planned again, and the difference told.
 
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::parallel::in_parts;
 use crate::planner::problem::solution::Solution;
 use crate::planner::problem::{Hole, Pair, Problem};
@@ -77,7 +77,7 @@ pub fn advice(
     problem: &Problem,
     changes: Vec<(Change, Problem)>,
     threads: usize,
-    watch: &Watch<'_>,
+    watch: &Monitor<'_>,
 ) -> Vec<Advice> {
     let watch = watch.silent();
     let all = changes.iter().map(|(_, changed)| changed);

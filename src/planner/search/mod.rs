@@ -14,7 +14,7 @@ use rand_pcg::Pcg64Mcg;
 
 use crate::planner::bound::lower_bound::Mixed;
 use crate::planner::effort::Effort;
-use crate::planner::monitor::Watch;
+use crate::planner::monitor::Monitor;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
 use crate::planner::problem::solution::Solution;
 use crate::planner::search::destroy::Made;
@@ -30,7 +30,7 @@ use crate::planner::search::state::State;
 pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     let mut search = Search::new(model, seed);
     search.construct();
-    search.improve(effort.moves(model.problem), WARM, &Watch::nobody());
+    search.improve(effort.moves(model.problem), WARM, &Monitor::nobody());
     search.solution()
 }
 
@@ -250,7 +250,7 @@ impl<'m> Search<'m> {
 
     /// Takes out and puts back, so many times, or until told to stop. It is as warm at the
     /// beginning as a part of what a harvest missed costs.
-    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Watch<'_>) {
+    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Monitor<'_>) {
         let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
         let mut warmth = warm * self.missed;
         for n in 0..moves {

@@ -4,7 +4,7 @@ use std::time::Instant;
 
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Watch;
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::Problem;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::solve::{Solved, solve};
@@ -25,7 +25,7 @@ pub fn head(what: &str) {
 pub fn row(name: &str, problem: &Problem) -> (Solved, f64) {
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let began = Instant::now();
-    let solved = solve(problem, Effort::Normal, threads, &Watch::nobody());
+    let solved = solve(problem, Effort::Normal, threads, &Monitor::nobody());
     let seconds = began.elapsed().as_secs_f64();
     let broken = check(problem, &solved.solution);
     assert!(broken.is_empty(), "{name}: {broken:?}");
