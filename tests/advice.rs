@@ -4,7 +4,7 @@
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Change, Help, Plan, make};
+use steadyleaf::plan::{Help, Plan, RigChange, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
@@ -74,7 +74,7 @@ rhythm:
 }
 
 fn plan(stated: Stated) -> Plan {
-    let made = make(&garden(stated), "", Effort::Normal, &Monitor::nobody());
+    let made = plan_garden(&garden(stated), "", Effort::Normal, &Monitor::unwatched());
     made.expect("a plan that keeps every rule").plan
 }
 
@@ -90,17 +90,17 @@ fn promised(then: &Plan, help: &Help) -> f64 {
     help.gains[0].each_week * counted.count() as f64
 }
 
-fn of_tube(change: &Change) -> bool {
-    matches!(change, Change::Tube { .. })
+fn of_tube(change: &RigChange) -> bool {
+    matches!(change, RigChange::Tube { .. })
 }
 
-fn of_nursery(change: &Change) -> bool {
-    matches!(change, Change::Nursery { .. })
+fn of_nursery(change: &RigChange) -> bool {
+    matches!(change, RigChange::Nursery { .. })
 }
 
-fn of_chard(change: &Change) -> bool {
+fn of_chard(change: &RigChange) -> bool {
     *change
-        == Change::Crop {
+        == RigChange::Crop {
             want: "greens".into(),
             crop: "chard".into(),
         }
@@ -112,7 +112,7 @@ fn of_chard(change: &Change) -> bool {
 #[case::no_crop_in_summer(BARREN, of_chard, Stated { crops: "spinach, chard", ..BARREN })]
 fn a_change_brings_what_is_promised(
     #[case] now: Stated,
-    #[case] change: fn(&Change) -> bool,
+    #[case] change: fn(&RigChange) -> bool,
     #[case] then: Stated,
 ) {
     let before = plan(now);
@@ -152,7 +152,7 @@ fn other_crops_are_of_the_family(#[case] stated: Stated, #[case] like: &[&str]) 
         .would_help
         .into_iter()
         .filter_map(|help| match help.change {
-            Change::Crop { crop, .. } => Some(crop),
+            RigChange::Crop { crop, .. } => Some(crop),
             _ => None,
         })
         .collect();

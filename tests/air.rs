@@ -5,7 +5,7 @@ use std::iter::zip;
 use chrono::{Datelike, Days, NaiveDate};
 use rstest::rstest;
 use steadyleaf::garden::place::Cover;
-use steadyleaf::nature::air::{Course, DayAir, air};
+use steadyleaf::nature::air::{DayConditions, DiurnalProfile, growing_conditions};
 use steadyleaf::nature::sun;
 use steadyleaf::units::{DailyLight, Hours, Share, Temperature, Warming};
 
@@ -17,11 +17,11 @@ fn new_year() -> NaiveDate {
     NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()
 }
 
-fn year_at(place: &str, cover: &Cover, share: Share) -> Vec<DayAir> {
-    air(&garden_at(place).place, cover, share, new_year(), 365)
+fn year_at(place: &str, cover: &Cover, share: Share) -> Vec<DayConditions> {
+    growing_conditions(&garden_at(place).place, cover, share, new_year(), 365)
 }
 
-fn means_by_month(air: &[DayAir], of: impl Fn(&DayAir) -> f64) -> [f64; 12] {
+fn means_by_month(air: &[DayConditions], of: impl Fn(&DayConditions) -> f64) -> [f64; 12] {
     let mut sums = [(0.0, 0.0); 12];
     for (day, date) in zip(air, new_year().iter_days()) {
         let (sum, n) = &mut sums[date.month0() as usize];
@@ -76,7 +76,7 @@ fn light_of_a_july_day() {
 fn stated_sunshine_is_used() {
     let with_sun = format!("{COAST}\n    sun: [0, 0, 0, 0, 0, 24, 0, 0, 0, 0, 0, 0]");
     let garden = garden_at(&with_sun);
-    let air = air(&garden.place, &Cover::OpenAir, ALL, new_year(), 365);
+    let air = growing_conditions(&garden.place, &Cover::OpenAir, ALL, new_year(), 365);
     let sky = |day: usize| sun::sky_radiation(39.5, u32::try_from(day).unwrap() + 1);
     // No sun at all leaves a quarter, sun from rise to set three quarters (FAO-56, eq. 35).
     close(air[20].light, 0.25 * sky(20) * 2.0565, 1e-9);
@@ -114,7 +114,7 @@ fn lamps_make_every_day_the_same() {
     close(air[0].light, 12.0, 1e-12);
     close(air[0].day_length, 16.0, 0.0);
     close(air[0].mean(), (23.0 * 16.0 + 18.0 * 8.0) / 24.0, 1e-12);
-    assert_eq!(air[0].course, Course::Lamps { hours: 16.0 });
+    assert_eq!(air[0].course, DiurnalProfile::Lamps { hours: 16.0 });
 }
 
 /// Outdoor light as published: 5 to 60 mol over the United States (Korczynski et al. 2002), less
@@ -129,7 +129,7 @@ fn days_are_plausible(#[case] place: &str, #[case] least: f64) {
         assert!(day.coldest <= day.warmest);
         assert!((least..=60.0).contains(&day.light), "{}", day.light);
         assert!((0.0..=24.0).contains(&day.day_length));
-        assert_eq!(day.course, Course::Sine);
+        assert_eq!(day.course, DiurnalProfile::Sine);
     }
 }
 
@@ -150,5 +150,5 @@ fn south_mirrors_north() {
 #[test]
 fn no_days_no_air() {
     let place = garden_at(COAST).place;
-    assert!(air(&place, &Cover::OpenAir, ALL, new_year(), 0).is_empty());
+    assert!(growing_conditions(&place, &Cover::OpenAir, ALL, new_year(), 0).is_empty());
 }

@@ -1,21 +1,21 @@
 //! All tests, in one program: forty would each link the whole library, which takes gigabytes and
 //! most of the time.
 
-#[path = "common/brew.rs"]
-mod brew;
-#[path = "common/drawn.rs"]
-mod drawn;
 #[path = "common/entries.rs"]
 mod entries;
 #[path = "common/gardens.rs"]
 mod gardens;
+#[path = "common/independent_check/mod.rs"]
+mod independent_check;
 mod lantern;
 #[path = "common/problems.rs"]
 mod problems;
-#[path = "common/reckoned/mod.rs"]
-mod reckoned;
+#[path = "common/random_gardens.rs"]
+mod random_gardens;
 #[path = "common/tables.rs"]
 mod tables;
+#[path = "common/tank_mass_balance.rs"]
+mod tank_mass_balance;
 
 mod acceptance;
 mod advice;
@@ -24,6 +24,7 @@ mod anywhere;
 mod binding;
 mod calendar;
 mod calendar_updates;
+mod calibration;
 mod canopy;
 mod card_page;
 mod cards;
@@ -43,21 +44,20 @@ mod examples;
 mod garden_file;
 mod garden_page;
 mod growth;
-mod handed_out;
 mod hydraulics;
 mod imperial;
 #[cfg(target_os = "linux")]
 mod interrupted;
-mod kept;
 mod languages;
-mod lessons;
 mod light;
-mod lived;
+mod littles_law;
 mod mixing;
 mod odd_months;
 mod optimum;
+mod outputs_match_plan;
 mod page;
 mod path;
+mod plan_rules;
 mod quantity;
 mod record;
 mod replan;
@@ -67,17 +67,17 @@ mod scrubbing;
 mod search;
 mod season;
 mod season_turn;
-mod second_look;
 mod seed_counts;
 mod seed_plants;
 mod sowings;
 mod statistics;
-mod steady;
 mod sun;
 mod tank;
 mod terminal;
 mod together;
+mod unchanged_replan;
 mod warmth;
 mod water;
 mod weather_file;
 mod wrong_gardens;
+mod year_simulation;

@@ -4,12 +4,12 @@ use chrono::Datelike;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::nature::season::OutOfSeason;
-use steadyleaf::plan::{NotCounted, Planned, make};
+use steadyleaf::nature::season::Unsuitable;
+use steadyleaf::plan::{ExcludedWeek, Planned, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
-use crate::reckoned::faults;
+use crate::independent_check::faults;
 
 /// Invented monthly means, plausible for the latitude.
 const NORTH_65: (&str, &str) = (
@@ -56,7 +56,7 @@ wants:
     );
     let garden = file::parse(&text, "garden.yaml", &Cards::built_in());
     let garden = garden.unwrap_or_else(|e| panic!("{e}"));
-    let planned = make(&garden, "", Effort::Quick, &Monitor::nobody());
+    let planned = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched());
     let planned = planned.expect("a plan that keeps every rule");
     assert_eq!(faults(&planned.plan, &garden, None), [""; 0]);
     planned
@@ -88,12 +88,14 @@ fn at_65_north_under_the_sky_only_summer_feeds() {
         .filter(|w| matches!(w.monday.month(), 11 | 12));
     let reasons: Vec<_> = winter.map(|w| w.not_counted).collect();
     assert!(
-        reasons.iter().all(|r| *r == Some(NotCounted::OutOfSeason)),
+        reasons
+            .iter()
+            .all(|r| *r == Some(ExcludedWeek::OutOfSeason)),
         "{reasons:?}"
     );
     let shut = &planned.built.seasons[0].shut;
     assert!(
-        shut.iter().any(|(why, _)| *why == OutOfSeason::TooCold),
+        shut.iter().any(|(why, _)| *why == Unsuitable::TooCold),
         "{shut:?}"
     );
     // The season is too short for more: but every week in it gives something.
@@ -120,14 +122,14 @@ wants:
 rhythm: { workdays: [sat], away: [{ from: 2027-04-25, until: 2027-05-14 }] }
 ";
     let garden = file::parse(text, "garden.yaml", &Cards::built_in()).unwrap();
-    let planned = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
+    let planned = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched()).unwrap();
     let weeks = planned.plan.wants[0].weeks.iter();
     let reasons: Vec<_> = weeks.filter_map(|w| w.not_counted).collect();
     let told = |why| reasons.iter().filter(|r| **r == why).count();
-    assert_eq!(told(NotCounted::OutOfSeason), 0, "{reasons:?}");
-    assert!(told(NotCounted::BeforeFirstHarvest) > 0, "{reasons:?}");
-    assert!(told(NotCounted::NobodyToPlant) > 0, "{reasons:?}");
-    assert!(told(NotCounted::NobodyThere) > 0, "{reasons:?}");
+    assert_eq!(told(ExcludedWeek::OutOfSeason), 0, "{reasons:?}");
+    assert!(told(ExcludedWeek::BeforeFirstHarvest) > 0, "{reasons:?}");
+    assert!(told(ExcludedWeek::NobodyToPlant) > 0, "{reasons:?}");
+    assert!(told(ExcludedWeek::NobodyThere) > 0, "{reasons:?}");
 }
 
 #[test]
@@ -141,13 +143,13 @@ fn at_65_north_basil_never_stands_and_the_plan_says_why() {
         season
             .shut
             .iter()
-            .any(|(why, _)| *why == OutOfSeason::TooCold)
+            .any(|(why, _)| *why == Unsuitable::TooCold)
     );
     let weeks = planned.plan.wants[0].weeks.iter();
     assert!(
         weeks
             .map(|w| w.not_counted)
-            .all(|r| r == Some(NotCounted::OutOfSeason))
+            .all(|r| r == Some(ExcludedWeek::OutOfSeason))
     );
 }
 

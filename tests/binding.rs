@@ -3,18 +3,18 @@
 use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::explain::bottleneck::{Limit, binding};
+use steadyleaf::planner::explain::bottleneck::{Limit, bottlenecks};
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::model::Model;
-use steadyleaf::planner::problem::{Clean, End, Problem, Standing};
+use steadyleaf::planner::problem::{CleanTask, Problem, Standing, StayEnd};
 use steadyleaf::planner::search::state::State;
 use steadyleaf::planner::solve::solve;
 
 /// The limits of the short weeks of a plan, by want and week.
 fn limits(problem: &Problem) -> Vec<(usize, usize, Limit)> {
-    let solution = solve(problem, Effort::Normal, 2, &Monitor::nobody()).solution;
+    let solution = solve(problem, Effort::Normal, 2, &Monitor::unwatched()).solution;
     let model = Model::new(problem);
-    let limits = binding(&mut State::of(&model, &solution));
+    let limits = bottlenecks(&mut State::of(&model, &solution));
     let cells = model.cells.iter().zip(limits);
     cells
         .filter_map(|(cell, limit)| Some((cell.want, cell.week, limit?)))
@@ -55,7 +55,7 @@ fn scrubbed() -> Problem {
     let mut problem = invented(Shape { level: 80, ..ROOMY });
     let day = problem.workdays[30];
     problem.cleans = (0..8)
-        .map(|tube| Clean {
+        .map(|tube| CleanTask {
             tube,
             days: [day, day],
         })
@@ -231,7 +231,7 @@ fn a_bought_plant_needs_a_hole() {
             once: true,
             radius_mm: vec![vec![90; 50]],
             canopies: vec![0],
-            ends: vec![End {
+            ends: vec![StayEnd {
                 day: 49,
                 yields: Vec::new(),
             }],

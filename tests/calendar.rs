@@ -11,7 +11,9 @@ use chrono_tz::Tz;
 use icalendar::Component;
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::calendar::{self, Form, Options, State, Update, calendar, text, uid, wire};
+use steadyleaf::calendar::{
+    self, CalendarOptions, CalendarState, CalendarUpdate, ComponentKind, calendar, text, uid, wire,
+};
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::Garden;
 use steadyleaf::terminal;
@@ -114,7 +116,7 @@ fn meant(chore: &Chore, garden: &Garden) -> Read {
         summary: text::one_line(&chore.summary),
         description: text::lines(&chore.details),
         location: text::one_line(&garden.name),
-        categories: chore.kind.called(garden.language),
+        categories: chore.kind.name(garden.language),
     }
 }
 
@@ -150,7 +152,7 @@ fn chore(day: &str, kind: Kind, summary: &str, details: &[&str]) -> Chore {
         about: String::new(),
         summary: summary.to_owned(),
         details: details.iter().map(|line| (*line).to_owned()).collect(),
-        brief: None,
+        short_details: None,
     }
 }
 
@@ -183,7 +185,7 @@ fn a_small_calendar_reads_well() {
 fn a_small_timed_calendar_reads_well() {
     let mut garden = garden();
     garden.rhythm.remind_at = NaiveTime::from_hms_opt(8, 0, 0);
-    let options = Options::default().ring_before(TimeDelta::minutes(15));
+    let options = CalendarOptions::default().ring_before(TimeDelta::minutes(15));
     let file = calendar::with_options(&two_chores(), &garden, &options);
     assert_lines_are_right(&file);
     insta::assert_snapshot!("timed", file.replace("\r\n", "\n"));
@@ -256,7 +258,7 @@ fn year() -> steadyleaf::plan::Plan {
 #[test]
 fn the_same_garden_gives_the_same_bytes() {
     let mut garden = garden();
-    let options = Options::default().ring_before(TimeDelta::hours(14));
+    let options = CalendarOptions::default().ring_before(TimeDelta::hours(14));
     for remind_at in [None, NaiveTime::from_hms_opt(8, 0, 0)] {
         garden.rhythm.remind_at = remind_at;
         let made = || calendar::with_options(&chores(&year(), &garden), &garden, &options);
@@ -372,7 +374,7 @@ fn half_a_place_is_none() {
     let file = wire::unfolded(&calendar(&[check], &garden));
     assert!(!file.contains("GEO"), "{file}");
     assert!(file.contains("SUMMARY:Check"));
-    assert!(!terminal::check::check(&garden).contains("degrees east"));
+    assert!(!terminal::check::render_check(&garden).contains("degrees east"));
 }
 
 #[rstest]
@@ -383,7 +385,7 @@ fn an_alarm_rings_before_the_start_and_only_when_asked_for(
     #[case] before: TimeDelta,
     #[case] trigger: &str,
 ) {
-    let options = Options::default().ring_before(before);
+    let options = CalendarOptions::default().ring_before(before);
     let file = wire::unfolded(&calendar::with_options(&two_chores(), &garden(), &options));
     assert_eq!(content(&file, "TRIGGER"), [trigger; 2]);
     let alarm = file
@@ -406,7 +408,7 @@ fn an_alarm_rings_before_the_start_and_only_when_asked_for(
 #[test]
 #[should_panic(expected = "before the start")]
 fn an_alarm_cannot_ring_after_the_start() {
-    let _ = Options::default().ring_before(TimeDelta::minutes(-5));
+    let _ = CalendarOptions::default().ring_before(TimeDelta::minutes(-5));
 }
 
 // ---- Lines ----
@@ -624,7 +626,7 @@ fn long_words_before_short_ones_come_to_an_end(
     let mut garden = garden();
     garden.name = text.clone();
     let chores = [chore("2027-03-06", Kind::Check, &text, &[&text])];
-    let options = Options::default().ring_before(TimeDelta::hours(1));
+    let options = CalendarOptions::default().ring_before(TimeDelta::hours(1));
     let file = calendar::with_options(&chores, &garden, &options);
     assert_lines_are_right(&file);
     let file = wire::unfolded(&file);
@@ -671,7 +673,7 @@ proptest! {
         chores[0].summary = summary;
         chores[0].details = details;
         chores[0].about = about;
-        let mut options = Options::default();
+        let mut options = CalendarOptions::default();
         if alarm {
             options = options.ring_before(TimeDelta::hours(1));
         }
@@ -679,19 +681,19 @@ proptest! {
         assert_lines_are_right(&file);
         if todos {
             // Tasks are no events, whatever they are called.
-            options.form = Form::Todos;
+            options.form = ComponentKind::Todos;
             let tasks = calendar::with_options(&chores, &garden, &options);
             assert_lines_are_right(&tasks);
             prop_assert_eq!(by_calcard(&tasks), []);
             prop_assert_eq!(content(&wire::unfolded(&tasks), "BEGIN:VTODO").len(), 2);
         }
         // Cancelled, nothing breaks either, and a lost state is known again from the file.
-        let told = Update::new(&chores, &garden, &State::default(), &options);
-        prop_assert_eq!(&State::of_calendars([told.file(None).as_str()]), told.state());
-        let fallen = Update::new(&[], &garden, told.state(), &options);
+        let told = CalendarUpdate::new(&chores, &garden, &CalendarState::default(), &options);
+        prop_assert_eq!(&CalendarState::of_calendars([told.file(None).as_str()]), told.state());
+        let fallen = CalendarUpdate::new(&[], &garden, told.state(), &options);
         assert_lines_are_right(&fallen.file(None));
-        prop_assert_eq!(&State::of_calendars([fallen.file(None).as_str()]), fallen.state());
-        options.form = Form::Events;
+        prop_assert_eq!(&CalendarState::of_calendars([fallen.file(None).as_str()]), fallen.state());
+        options.form = ComponentKind::Events;
         let meant: Vec<Read> = chores.iter().map(|c| meant(c, &garden)).collect();
         prop_assert_eq!(&by_calcard(&file), &meant);
         prop_assert_eq!(&by_icalendar(&file), &meant);

@@ -6,7 +6,9 @@ use crate::lantern::{basil, date, garden, head, spring, watered};
 use chrono::{Days, NaiveDate, NaiveTime, TimeDelta};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::calendar::{Form, Options, State, Told, Update, wire};
+use steadyleaf::calendar::{
+    CalendarOptions, CalendarState, CalendarUpdate, ComponentKind, PublishedEvent, wire,
+};
 use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::Garden;
 
@@ -17,7 +19,7 @@ fn chore(day: &str, kind: Kind, about: &str, summary: &str) -> Chore {
         about: about.to_owned(),
         summary: summary.to_owned(),
         details: vec!["a detail".to_owned()],
-        brief: None,
+        short_details: None,
     }
 }
 
@@ -54,32 +56,37 @@ fn short(file: &str) -> Vec<String> {
         .collect()
 }
 
-fn options_on(today: &str) -> Options {
-    let mut options = Options::default();
+fn options_on(today: &str) -> CalendarOptions {
+    let mut options = CalendarOptions::default();
     options.today = Some(date(today));
     options
 }
 
-fn update(chores: &[Chore], former: &State, today: &str) -> (String, State) {
+fn update(chores: &[Chore], former: &CalendarState, today: &str) -> (String, CalendarState) {
     let garden = garden();
-    let update = Update::new(chores, &garden, former, &options_on(today));
+    let update = CalendarUpdate::new(chores, &garden, former, &options_on(today));
     (update.file(None), update.state().clone())
 }
 
-fn anew(chores: &[Chore]) -> State {
-    update(chores, &State::default(), "2027-03-01").1
+fn anew(chores: &[Chore]) -> CalendarState {
+    update(chores, &CalendarState::default(), "2027-03-01").1
 }
 
 #[test]
 fn made_again_nothing_changes() {
     let garden = garden();
     let chores = chores(&watered(&spring(), &garden), &garden);
-    let first = Update::new(&chores, &garden, &State::default(), &Options::default());
-    let again = Update::new(&chores, &garden, first.state(), &Options::default());
+    let first = CalendarUpdate::new(
+        &chores,
+        &garden,
+        &CalendarState::default(),
+        &CalendarOptions::default(),
+    );
+    let again = CalendarUpdate::new(&chores, &garden, first.state(), &CalendarOptions::default());
     assert_eq!(first.file(None), again.file(None));
     assert_eq!(first.state(), again.state());
     // Nor on a later day, as long as nothing else does.
-    let later = Update::new(&chores, &garden, first.state(), &options_on("2027-03-02"));
+    let later = CalendarUpdate::new(&chores, &garden, first.state(), &options_on("2027-03-02"));
     assert_eq!(first.file(None), later.file(None));
 }
 
@@ -168,7 +175,7 @@ fn new_workdays_move_every_event() {
     };
     let before = anew(&weekly("2027-03-03"));
     let (_, after) = update(&weekly("2027-03-04"), &before, "2027-03-01");
-    let uids = |state: &State| state.told.iter().map(|t| t.uid.clone()).collect::<Vec<_>>();
+    let uids = |state: &CalendarState| state.told.iter().map(|t| t.uid.clone()).collect::<Vec<_>>();
     assert_eq!(uids(&before), uids(&after));
     assert!(after.told.iter().all(|t| t.sequence == 1 && !t.cancelled));
 }
@@ -192,7 +199,7 @@ fn a_renamed_garden_keeps_its_events() {
     let before = anew(&chores);
     let mut garden = garden();
     garden.name = "Elsewhere".to_owned();
-    let update = Update::new(&chores, &garden, &before, &options_on("2027-03-01"));
+    let update = CalendarUpdate::new(&chores, &garden, &before, &options_on("2027-03-01"));
     assert_eq!(update.state().told.len(), 1);
     assert_eq!(update.state().told[0].uid, before.told[0].uid);
     assert_eq!(update.state().told[0].sequence, 1);
@@ -213,11 +220,11 @@ fn what_is_not_asked_for_is_left_as_it_was() {
     options.only = vec![Kind::Sow];
     options.days = Some(14);
     // The harvest and the late sowing fall away, which is not asked about.
-    let update = Update::new(&before[..1], &garden, &first, &options);
+    let update = CalendarUpdate::new(&before[..1], &garden, &first, &options);
     assert_eq!(short(&update.file(None)), ["20270303 Sow kale"]);
     assert_eq!(update.state(), &first);
     // Asked about everything, both are cancelled.
-    let update = Update::new(&before[..1], &garden, &first, &options_on("2027-03-01"));
+    let update = CalendarUpdate::new(&before[..1], &garden, &first, &options_on("2027-03-01"));
     assert_eq!(
         update.state().told.iter().filter(|t| t.cancelled).count(),
         2
@@ -238,12 +245,12 @@ fn a_series_goes_on_beyond_a_window() {
     let garden = garden();
     let mut options = options_on("2027-03-01");
     options.days = Some(14);
-    let part = Update::new(&checks, &garden, &first, &options);
-    let whole = Update::new(&checks, &garden, &first, &options_on("2027-03-01"));
+    let part = CalendarUpdate::new(&checks, &garden, &first, &options);
+    let whole = CalendarUpdate::new(&checks, &garden, &first, &options_on("2027-03-01"));
     assert_eq!(part.file(None), whole.file(None));
     assert_eq!(part.state(), &first);
     // Asked for the first time, it ends with the window.
-    let part = Update::new(&checks, &garden, &State::default(), &options);
+    let part = CalendarUpdate::new(&checks, &garden, &CalendarState::default(), &options);
     let told = &part.state().told[..];
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].last, Some(date("2027-03-08")));
@@ -259,7 +266,8 @@ fn a_window_is_so_many_days_from_today() {
     let garden = garden();
     let mut options = options_on("2027-03-10");
     options.days = Some(3);
-    let file = Update::new(&chores, &garden, &State::default(), &options).file(None);
+    let file =
+        CalendarUpdate::new(&chores, &garden, &CalendarState::default(), &options).file(None);
     let days: Vec<String> = told(&file).into_iter().map(|[day, ..]| day).collect();
     assert_eq!(days, ["20270310", "20270311", "20270312"]);
 }
@@ -268,7 +276,12 @@ fn a_window_is_so_many_days_from_today() {
 fn a_file_of_each_kind_holds_that_kind_and_says_so() {
     let garden = garden();
     let chores = chores(&watered(&spring(), &garden), &garden);
-    let update = Update::new(&chores, &garden, &State::default(), &Options::default());
+    let update = CalendarUpdate::new(
+        &chores,
+        &garden,
+        &CalendarState::default(),
+        &CalendarOptions::default(),
+    );
     let mut all = 0;
     for kind in Kind::ALL {
         let file = update.file(Some(kind));
@@ -276,7 +289,7 @@ fn a_file_of_each_kind_holds_that_kind_and_says_so() {
         assert_eq!(update.has(kind), of_kind > 0, "{kind:?}");
         let name = format!(
             "NAME:Lantern Court rooftop: {}\r\n",
-            kind.called(garden.language)
+            kind.name(garden.language)
         );
         assert!(file.contains(&name));
         all += of_kind;
@@ -287,11 +300,11 @@ fn a_file_of_each_kind_holds_that_kind_and_says_so() {
 #[test]
 fn tasks_are_due_on_their_day_and_are_no_events() {
     let garden = garden();
-    let mut options = Options::default().ring_before(TimeDelta::hours(14));
-    options.form = Form::Todos;
+    let mut options = CalendarOptions::default().ring_before(TimeDelta::hours(14));
+    options.form = ComponentKind::Todos;
     let chores = [sow("2027-03-03", "kale")];
     let events = anew(&chores);
-    let update = Update::new(&chores, &garden, &events, &options);
+    let update = CalendarUpdate::new(&chores, &garden, &events, &options);
     let file = update.file(None);
     assert!(file.contains("BEGIN:VTODO\r\n") && !file.contains("VEVENT"));
     assert!(file.contains("\r\nDUE;VALUE=DATE:20270303\r\n"));
@@ -311,10 +324,15 @@ fn the_garden_may_ask_for_an_alarm() {
     let mut garden = garden();
     garden.rhythm.alarm = Some(steadyleaf::units::Hours::hours(14.0));
     let chores = [sow("2027-03-03", "kale")];
-    let told = Update::new(&chores, &garden, &State::default(), &Options::default());
+    let told = CalendarUpdate::new(
+        &chores,
+        &garden,
+        &CalendarState::default(),
+        &CalendarOptions::default(),
+    );
     assert!(told.file(None).contains("\r\nTRIGGER:-PT14H\r\n"));
     // What is cancelled does not ring.
-    let cancelled = Update::new(&[], &garden, told.state(), &Options::default());
+    let cancelled = CalendarUpdate::new(&[], &garden, told.state(), &CalendarOptions::default());
     assert!(!cancelled.file(None).contains("VALARM"));
 }
 
@@ -357,9 +375,9 @@ fn checks(days: u64, other: &[&str]) -> Vec<Chore> {
 #[test]
 fn a_chore_that_reads_the_same_on_many_days_is_a_series() {
     // 50 days are told one by one, 51 are a series.
-    let (few, _) = update(&checks(175, &[]), &State::default(), "2027-03-01");
+    let (few, _) = update(&checks(175, &[]), &CalendarState::default(), "2027-03-01");
     assert_eq!(told(&few).len(), 50);
-    let (many, _) = update(&checks(176, &[]), &State::default(), "2027-03-01");
+    let (many, _) = update(&checks(176, &[]), &CalendarState::default(), "2027-03-01");
     assert_eq!(told(&many).len(), 1);
     let lines: Vec<&str> = many.lines().filter(|l| l.starts_with("RRULE")).collect();
     assert_eq!(lines, ["RRULE:FREQ=WEEKLY;UNTIL=20270825;BYDAY=WE,SA"]);
@@ -369,7 +387,7 @@ fn a_chore_that_reads_the_same_on_many_days_is_a_series() {
 fn a_day_that_reads_otherwise_is_a_gap_and_an_event_of_its_own() {
     let (file, state) = update(
         &checks(365, &["2027-05-05", "2027-08-04"]),
-        &State::default(),
+        &CalendarState::default(),
         "2027-03-01",
     );
     assert_eq!(
@@ -382,7 +400,7 @@ fn a_day_that_reads_otherwise_is_a_gap_and_an_event_of_its_own() {
         ["EXDATE;VALUE=DATE:20270505", "EXDATE;VALUE=DATE:20270804"]
     );
     assert!(!file.contains("RECURRENCE-ID"));
-    assert_eq!(State::of_calendars([file.as_str()]), state);
+    assert_eq!(CalendarState::of_calendars([file.as_str()]), state);
 }
 
 #[test]
@@ -390,7 +408,13 @@ fn a_series_has_the_clock_of_its_first_day() {
     let mut garden = garden();
     garden.rhythm.remind_at = NaiveTime::from_hms_opt(8, 0, 0);
     let chores = checks(365, &["2027-05-05"]);
-    let file = Update::new(&chores, &garden, &State::default(), &Options::default()).file(None);
+    let file = CalendarUpdate::new(
+        &chores,
+        &garden,
+        &CalendarState::default(),
+        &CalendarOptions::default(),
+    )
+    .file(None);
     // RFC 5545, 3.3.10: in UTC where the start is local; 26 February 08:00 in Madrid.
     assert!(
         file.contains("RRULE:FREQ=WEEKLY;UNTIL=20280301T070000Z;BYDAY=WE,SA"),
@@ -433,8 +457,13 @@ fn a_lost_state_is_known_again_from_the_calendar() {
     for remind_at in [None, NaiveTime::from_hms_opt(8, 0, 0)] {
         garden.rhythm.remind_at = remind_at;
         let chores = chores(&watered(&spring(), &garden), &garden);
-        let first = Update::new(&chores, &garden, &State::default(), &Options::default());
-        let half = Update::new(
+        let first = CalendarUpdate::new(
+            &chores,
+            &garden,
+            &CalendarState::default(),
+            &CalendarOptions::default(),
+        );
+        let half = CalendarUpdate::new(
             &chores[..40],
             &garden,
             first.state(),
@@ -442,31 +471,40 @@ fn a_lost_state_is_known_again_from_the_calendar() {
         );
         let file = half.file(None);
         assert!(half.state().told.iter().any(|t| t.cancelled));
-        assert_eq!(&State::of_calendars([file.as_str()]), half.state());
+        assert_eq!(&CalendarState::of_calendars([file.as_str()]), half.state());
     }
 }
 
 #[test]
 fn of_an_event_in_two_files_the_later_counts() {
     let before = [sow("2027-03-03", "kale")];
-    let (old, state) = update(&before, &State::default(), "2027-03-01");
+    let (old, state) = update(&before, &CalendarState::default(), "2027-03-01");
     let (new, state) = update(&[sow("2027-03-04", "kale")], &state, "2027-03-01");
-    assert_eq!(State::of_calendars([old.as_str(), new.as_str()]), state);
-    assert_eq!(State::of_calendars([new.as_str(), old.as_str()]), state);
+    assert_eq!(
+        CalendarState::of_calendars([old.as_str(), new.as_str()]),
+        state
+    );
+    assert_eq!(
+        CalendarState::of_calendars([new.as_str(), old.as_str()]),
+        state
+    );
 }
 
 #[test]
 fn somebody_elses_calendar_tells_nothing() {
     let (file, _) = update(
         &[sow("2027-03-03", "kale")],
-        &State::default(),
+        &CalendarState::default(),
         "2027-03-01",
     );
     let theirs = file.replace("PRODID:-//Steadyleaf", "PRODID:-//Other");
-    assert_eq!(State::of_calendars([theirs.as_str()]), State::default());
     assert_eq!(
-        State::of_calendars(["", "BEGIN:VEVENT\r\nUID:x"]),
-        State::default()
+        CalendarState::of_calendars([theirs.as_str()]),
+        CalendarState::default()
+    );
+    assert_eq!(
+        CalendarState::of_calendars(["", "BEGIN:VEVENT\r\nUID:x"]),
+        CalendarState::default()
     );
 }
 
@@ -476,13 +514,13 @@ fn somebody_elses_calendar_tells_nothing() {
 #[case(r#"{"schema": 1, "made_by": "somebody", "told": []}"#)]
 #[case(r#"{"schema": 2, "made_by": "steadyleaf 9.0.0", "told": []}"#)]
 fn what_is_no_state_of_ours_is_not_read(#[case] text: &str) {
-    assert_eq!(State::read(text), None);
+    assert_eq!(CalendarState::read(text), None);
 }
 
 #[test]
 fn the_state_is_read_as_it_was_written() {
     let state = anew(&checks(365, &["2027-05-05"]));
-    assert_eq!(State::read(&state.to_json()), Some(state));
+    assert_eq!(CalendarState::read(&state.to_json()), Some(state));
 }
 
 // ---- Any change ----
@@ -504,8 +542,8 @@ fn any_chores() -> impl Strategy<Value = Vec<Chore>> {
 }
 
 /// A calendar app that takes a file by UID: replaces, adds, and drops what is cancelled.
-fn import(app: &mut BTreeMap<String, (NaiveDate, String, u32)>, state: &State) {
-    for Told {
+fn import(app: &mut BTreeMap<String, (NaiveDate, String, u32)>, state: &CalendarState) {
+    for PublishedEvent {
         uid,
         day,
         summary,
@@ -535,17 +573,17 @@ proptest! {
         plans in proptest::collection::vec(any_chores(), 1..6),
     ) {
         let garden: Garden = garden();
-        let mut state = State::default();
+        let mut state = CalendarState::default();
         let mut app = BTreeMap::new();
         for chores in &plans {
-            let update = Update::new(chores, &garden, &state, &Options::default());
+            let update = CalendarUpdate::new(chores, &garden, &state, &CalendarOptions::default());
             let file = update.file(None);
             let mut uids: Vec<String> = told(&file).into_iter().map(|[_, _, uid, ..]| uid).collect();
             let all = uids.len();
             uids.sort();
             uids.dedup();
             prop_assert_eq!(uids.len(), all);
-            prop_assert_eq!(&State::of_calendars([file.as_str()]), update.state());
+            prop_assert_eq!(&CalendarState::of_calendars([file.as_str()]), update.state());
             state = update.state().clone();
             import(&mut app, &state);
             let mut held: Vec<(NaiveDate, String)> =
@@ -562,11 +600,11 @@ proptest! {
 #[test]
 fn an_eventful_replan_in_the_garden_stays_clean() {
     let garden = garden();
-    let before = Update::new(
+    let before = CalendarUpdate::new(
         &chores(&watered(&spring(), &garden), &garden),
         &garden,
-        &State::default(),
-        &Options::default(),
+        &CalendarState::default(),
+        &CalendarOptions::default(),
     );
     let mut plan = spring();
     plan.stays.truncate(6);
@@ -582,7 +620,7 @@ fn an_eventful_replan_in_the_garden_stays_clean() {
         ["2027-03-10", "2027-03-27", "2027-04-24"],
     ));
     let replanned = chores(&watered(&plan, &garden), &garden);
-    let after = Update::new(
+    let after = CalendarUpdate::new(
         &replanned,
         &garden,
         before.state(),

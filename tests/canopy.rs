@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::canopy::{Canopy, FULL};
+use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
 
 const LETTUCE: Canopy = Canopy {
     seedling: 0.069,
@@ -37,7 +37,7 @@ fn area_grows_fastest_in_the_middle() {
 
 #[test]
 fn a_held_plant_stops_widening() {
-    let at_most = LETTUCE.diameter(FULL);
+    let at_most = LETTUCE.diameter(MAX_DEVELOPMENT);
     assert!((LETTUCE.diameter(2.0) - at_most).abs() < 1e-12);
     assert!(at_most > LETTUCE.diameter(1.0));
 }

@@ -11,7 +11,7 @@ use serde_yaml::Value;
 use steadyleaf::garden::cards::parse;
 use steadyleaf::garden::crop::Crop;
 use steadyleaf::garden::{Refusal, file};
-use steadyleaf::nature::development::reference_air;
+use steadyleaf::nature::development::reference_conditions;
 use steadyleaf::nature::seed;
 
 use crate::tables::{Row, group, known, rows, with};
@@ -135,10 +135,10 @@ fn the_pages_card_is_found_beside_a_garden() {
     let crop = garden.crop("cress-mix").unwrap();
     assert_eq!(crop.family(), Some("Brassicaceae"));
     // What is explained below it.
-    assert_eq!(seed::cell(&crop.seed).seeds, 10);
+    assert_eq!(seed::cell_sowing(&crop.seed).seeds, 10);
     let lamps = 240.0 * crop.hole.hours.get() * 0.0036;
     assert!(
-        (reference_air(&crop.hole).light - lamps).abs() < 0.1,
+        (reference_conditions(&crop.hole).light - lamps).abs() < 0.1,
         "{lamps}"
     );
 }

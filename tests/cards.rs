@@ -5,8 +5,8 @@ use std::ops::RangeInclusive;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
-use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::growth::{OutOfSeason, life};
+use steadyleaf::nature::air::{DayConditions, DiurnalProfile};
+use steadyleaf::nature::growth::{Unsuitable, life};
 
 const LETTUCES: [&str; 4] = ["butterhead", "romaine", "loose-leaf", "loose-leaf-cut"];
 
@@ -52,7 +52,9 @@ fn every_habit_of_harvest_is_there() {
 #[test]
 fn strawberries_are_picked_for_months() {
     let Harvest::Pick {
-        lasts, each_week, ..
+        harvest_period: lasts,
+        each_week,
+        ..
     } = card("strawberry").harvest
     else {
         panic!("strawberries are picked");
@@ -165,7 +167,10 @@ fn seed_comes_up_no_worse_than_the_law_asks(#[case] key: &str, #[case] least: f6
 #[case("spring-onion", 1.0)]
 #[case("celery-leaf", 3.0)]
 fn seed_keeps_as_long_as_the_handbook_says(#[case] key: &str, #[case] years: f64) {
-    let keeps = card(key).seed.keeps.expect("it is raised from seed");
+    let keeps = card(key)
+        .seed
+        .seed_viability
+        .expect("it is raised from seed");
     assert_eq!(keeps.get(), years);
 }
 
@@ -305,7 +310,7 @@ fn a_tomatos_feed_is_too_strong_for_others(#[case] other: &str) {
 #[case("sage", 0.7, 1.05)]
 fn crop_coefficients_are_those_of_fao_56(#[case] key: &str, #[case] young: f64, #[case] full: f64) {
     let coefficient = card(key).coefficient;
-    assert_eq!((coefficient.young, coefficient.full), (young, full));
+    assert_eq!((coefficient.initial, coefficient.mid_season), (young, full));
 }
 
 // ---------------------------------------------------------------------- warmth, time and yield
@@ -321,7 +326,7 @@ fn crop_coefficients_are_those_of_fao_56(#[case] key: &str, #[case] young: f64, 
 #[case("sweet-basil", 28.0)]
 #[case("coriander", 24.0)]
 fn growth_is_fastest_where_trials_found_it(#[case] key: &str, #[case] best: f64) {
-    let found = card(key).temperature.best.get();
+    let found = card(key).temperature.optimum.get();
     assert!((found - best).abs() <= 0.5, "{found} C");
 }
 
@@ -334,7 +339,7 @@ fn butterhead_keeps_the_handbooks_calendar() {
     assert_eq!(crop.nursery.days.get() + crop.hole.days.get(), 35.0);
     assert_eq!((crop.hole.day.get(), crop.hole.night.get()), (24.0, 19.0));
     assert_eq!(
-        (crop.hole.light.get(), crop.light.wanted.get()),
+        (crop.hole.light.get(), crop.light.target_dli.get()),
         (17.0, 17.0)
     );
     let Harvest::Head { each, .. } = crop.harvest else {
@@ -363,7 +368,7 @@ fn rocket_keeps_the_calendar_of_the_floating_bed() {
         first,
         later,
         cuts,
-        between,
+        regrowth_days: between,
         ..
     } = crop.harvest
     else {
@@ -441,43 +446,43 @@ fn big_plants_are_said_to_be_big(#[case] key: &str) {
 // -------------------------------------------------------------------------------------- seasons
 
 /// Steady weather: coldest and warmest of the day [C], light [mol], hours from sunrise to sunset.
-fn weather(coldest: f64, warmest: f64, light: f64, day_length: f64) -> Vec<DayAir> {
-    let day = DayAir {
+fn weather(coldest: f64, warmest: f64, light: f64, day_length: f64) -> Vec<DayConditions> {
+    let day = DayConditions {
         coldest,
         warmest,
-        course: Course::Sine,
+        course: DiurnalProfile::Sine,
         light,
         day_length,
     };
     vec![day; 200]
 }
 
-fn mediterranean_july() -> Vec<DayAir> {
+fn mediterranean_july() -> Vec<DayConditions> {
     weather(21.0, 30.0, 40.0, 14.7)
 }
 
-fn mediterranean_january() -> Vec<DayAir> {
+fn mediterranean_january() -> Vec<DayConditions> {
     weather(7.0, 17.0, 16.0, 9.8)
 }
 
-fn maritime_june() -> Vec<DayAir> {
+fn maritime_june() -> Vec<DayConditions> {
     weather(12.0, 21.0, 41.0, 16.5)
 }
 
-fn cold_bright_march() -> Vec<DayAir> {
+fn cold_bright_march() -> Vec<DayConditions> {
     weather(3.0, 11.0, 18.0, 12.3)
 }
 
-fn hard_frost() -> Vec<DayAir> {
+fn hard_frost() -> Vec<DayConditions> {
     weather(-12.0, 8.0, 12.0, 10.0)
 }
 
-fn dim_november() -> Vec<DayAir> {
+fn dim_november() -> Vec<DayConditions> {
     weather(6.0, 14.0, 5.0, 9.0)
 }
 
 /// What becomes of a crop set out in steady weather: ripe after so many days, or why not.
-fn set_out(key: &str, air: &[DayAir]) -> Result<usize, OutOfSeason> {
+fn set_out(key: &str, air: &[DayConditions]) -> Result<usize, Unsuitable> {
     life(&card(key), air, 0, &|_| true).map(|life| life.ripe)
 }
 
@@ -488,7 +493,7 @@ fn set_out(key: &str, air: &[DayAir]) -> Result<usize, OutOfSeason> {
 #[case::spinach("spinach")]
 #[case::coriander("coriander")]
 fn a_mediterranean_july_sends_cool_crops_to_seed(#[case] key: &str) {
-    assert_eq!(set_out(key, &mediterranean_july()), Err(OutOfSeason::Bolts));
+    assert_eq!(set_out(key, &mediterranean_july()), Err(Unsuitable::Bolts));
 }
 
 #[rstest]
@@ -511,7 +516,7 @@ fn a_mediterranean_july_suits_warm_crops(#[case] key: &str, #[case] days: RangeI
 fn mediterranean_winter_nights_spoil_warm_crops(#[case] key: &str) {
     assert_eq!(
         set_out(key, &mediterranean_january()),
-        Err(OutOfSeason::TooCold)
+        Err(Unsuitable::TooCold)
     );
 }
 
@@ -550,14 +555,14 @@ fn spinach_gives_one_cut_in_long_days() {
 #[case("mizuna")]
 #[case("celery-leaf")]
 fn a_cold_spring_sends_what_takes_it_for_a_winter_to_seed(#[case] key: &str) {
-    assert_eq!(set_out(key, &cold_bright_march()), Err(OutOfSeason::Bolts));
+    assert_eq!(set_out(key, &cold_bright_march()), Err(Unsuitable::Bolts));
 }
 
 #[test]
 fn nothing_outlives_any_frost() {
     for crop in all() {
         let ripe = set_out(&crop.key, &hard_frost());
-        assert_eq!(ripe, Err(OutOfSeason::TooCold), "{}", crop.key);
+        assert_eq!(ripe, Err(Unsuitable::TooCold), "{}", crop.key);
     }
 }
 
@@ -566,7 +571,7 @@ fn lettuce_is_not_worth_planting_in_the_dark() {
     for key in LETTUCES {
         assert_eq!(
             set_out(key, &dim_november()),
-            Err(OutOfSeason::TooDark),
+            Err(Unsuitable::TooDark),
             "{key}"
         );
     }

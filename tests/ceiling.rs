@@ -3,16 +3,16 @@
 use crate::problems::{Shape, invented};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::planner::bound::lower_bound::Climb;
-use steadyleaf::planner::bound::max_supply::Most;
-use steadyleaf::planner::bound::packing_cuts::{Crowds, Stay};
+use steadyleaf::planner::bound::lower_bound::BoundSolver;
+use steadyleaf::planner::bound::max_supply::MaxSupplyBound;
+use steadyleaf::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{Arc, Model};
-use steadyleaf::planner::problem::solution::{Placed, Solution};
-use steadyleaf::planner::problem::{Hole, Pair, Problem};
+use steadyleaf::planner::problem::solution::{PlacedStay, Solution};
+use steadyleaf::planner::problem::{Hole, NearbyPair, Problem};
 use steadyleaf::planner::search::search;
 use steadyleaf::planner::solve::solve;
 
@@ -20,9 +20,9 @@ use steadyleaf::planner::solve::solve;
 fn bound(problem: &Problem) -> i64 {
     let model = Model::new(problem);
     let plan = search(&model, Effort::Quick, 1);
-    let mut climb = Climb::new(&model, &plan);
-    climb.raise(plan.cost(problem), 0, 300, &Monitor::nobody());
-    climb.ceiling().bound
+    let mut climb = BoundSolver::new(&model, &plan);
+    climb.improve(plan.cost(problem), 0, 300, &Monitor::unwatched());
+    climb.lower_bound().bound
 }
 
 fn shapes() -> impl Strategy<Value = Shape> {
@@ -72,7 +72,7 @@ proptest! {
         let problem = invented(shape);
         prop_assume!(!problem.kinds[0].batches.is_empty());
         let before = bound(&problem);
-        let allowed = (cost::of_nothing(&problem) - before) / 500 + 2;
+        let allowed = (cost::empty_plan_cost(&problem) - before) / 500 + 2;
 
         let mut hole = problem.clone();
         let tube = shape.tubes;
@@ -105,15 +105,15 @@ proptest! {
         let cost = solution.cost(&problem);
         let supply = solution.supply(&problem);
         prop_assert!(bound(&problem) <= cost);
-        let mut climb = Climb::new(&model, &solution);
-        climb.raise(cost, 0, 100, &Monitor::nobody());
-        prop_assert!(climb.ceiling().bound <= cost);
-        if let Some(mut closely) = climb.closely() {
-            closely.raise(cost, 0, 100, &Monitor::nobody());
+        let mut climb = BoundSolver::new(&model, &solution);
+        climb.improve(cost, 0, 100, &Monitor::unwatched());
+        prop_assert!(climb.lower_bound().bound <= cost);
+        if let Some(mut closely) = climb.with_larger_blocks() {
+            closely.improve(cost, 0, 100, &Monitor::unwatched());
             prop_assert!(closely.bound() <= cost);
         }
         let weeks = from..(from + 4).min(model.weeks);
-        let mut most = Most::new(&model);
+        let mut most = MaxSupplyBound::new(&model);
         for (want, supply) in supply.iter().enumerate() {
             let got: i64 = supply[weeks.clone()].iter().sum();
             prop_assert!(got <= most.of(want, weeks.clone()));
@@ -124,18 +124,18 @@ proptest! {
 /// The stays of a plan as rules for room take them, each so often.
 fn stays<'m>(
     model: &'m Model<'_>,
-    crowds: &Crowds,
+    crowds: &PackingCuts,
     solution: &Solution,
     often: f64,
-) -> Vec<(Stay<'m>, f64)> {
-    let stay = |stay: &Placed| {
+) -> Vec<(FractionalStay<'m>, f64)> {
+    let stay = |stay: &PlacedStay| {
         let (class, in_sets) = (model.class_of[stay.hole], crowds.of_hole[stay.hole]);
         let is_it =
             |a: &&Arc| !a.stands && (a.batch as usize, a.end as usize) == (stay.batch, stay.end);
         let arc = model.classes[class].arcs.iter().find(is_it);
         let arc = arc.expect("its arc");
         (
-            Stay {
+            FractionalStay {
                 class,
                 in_sets,
                 arc,
@@ -157,9 +157,9 @@ proptest! {
         let model = Model::new(&problem);
         let solution = search(&model, Effort::Quick, seed);
         prop_assert_eq!(check(&problem, &solution), []);
-        let mut crowds = Crowds::of(&model);
+        let mut crowds = PackingCuts::of(&model);
         let stays = stays(&model, &crowds, &solution, 1.0);
-        prop_assert!(!crowds.enforce(&model, &stays), "{shape:?}");
+        prop_assert!(!crowds.separate(&model, &stays), "{shape:?}");
     }
 }
 
@@ -179,9 +179,9 @@ fn room_is_not_enough_for_more_than_a_plan() {
     let problem = deck();
     let model = Model::new(&problem);
     let solution = search(&model, Effort::Quick, 1);
-    let mut crowds = Crowds::of(&model);
+    let mut crowds = PackingCuts::of(&model);
     let stays = stays(&model, &crowds, &solution, 1.5);
-    assert!(crowds.enforce(&model, &stays));
+    assert!(crowds.separate(&model, &stays));
 }
 
 /// The same with plants 26 cm wide from the first day.
@@ -199,7 +199,7 @@ fn the_most_of_a_month_is_what_there_is_room_for() {
     apart.pairs.retain(|p| p.side_by_side);
     let [close, apart] = [always_wide(deck()), apart].map(|problem| {
         let model = Model::new(&problem);
-        Most::new(&model).of(0, 20..28)
+        MaxSupplyBound::new(&model).of(0, 20..28)
     });
     println!("{close} of {apart}");
     assert!(close * 100 <= apart * 70);
@@ -210,9 +210,9 @@ fn the_most_of_a_month_is_what_there_is_room_for() {
 #[test]
 fn a_deck_of_wide_plants_is_bounded_by_room() {
     let problem = always_wide(deck());
-    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let worth = cost::of_nothing(&problem) - solved.ceiling.bound;
+    let worth = cost::empty_plan_cost(&problem) - solved.ceiling.bound;
     let gap = (cost - solved.ceiling.bound) as f64 / worth as f64;
     println!("{cost}, {} of {worth}: {gap:.4}", solved.ceiling.bound);
     assert!(gap <= 0.01);
@@ -235,7 +235,7 @@ fn a_bound_is_raised_until_the_master_is_solved() {
     let mut cell = problem.clone();
     cell.nursery_cells_milli += 1000;
     let (bound, of_more) = (bound(&problem), bound(&cell));
-    let worth = cost::of_nothing(&problem) - bound;
+    let worth = cost::empty_plan_cost(&problem) - bound;
     assert!(of_more - bound <= worth / 1000, "{bound} and {of_more}");
 }
 
@@ -250,9 +250,13 @@ fn the_most_of_a_month_is_what_the_holes_hold() {
     let model = Model::new(&problem);
     // One hole, a stay of about 26 days in late spring: one head in four weeks, or two where
     // one falls at each end.
-    let most = Most::new(&model).of(0, 20..24);
+    let most = MaxSupplyBound::new(&model).of(0, 20..24);
     assert!((1_000..=2_000).contains(&most), "{most}");
-    assert_eq!(Most::new(&model).of(0, 0..3), 0, "nothing is ripe so early");
+    assert_eq!(
+        MaxSupplyBound::new(&model).of(0, 0..3),
+        0,
+        "nothing is ripe so early"
+    );
 }
 
 /// How near plan and ceiling are on a rig of 24 holes over a year: the design's own measure.
@@ -269,9 +273,10 @@ fn close_on_a_small_rig(#[case] level: i64, #[case] spread_mm: u32, #[case] most
         spread_mm,
         ..Shape::default()
     });
-    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
+    let gap =
+        cost::gap_percent(cost, solved.ceiling.bound, cost::empty_plan_cost(&problem)).unwrap();
     println!("{level} %, {spread_mm} mm: {gap:.3} %");
     assert!(gap <= most, "{gap}");
 }
@@ -288,9 +293,10 @@ fn close_where_holes_are_odd(#[case] tubes: usize, #[case] holes: usize) {
         level: 100,
         ..Shape::default()
     });
-    let solved = solve(&problem, Effort::Normal, 2, &Monitor::nobody());
+    let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let gap = cost::gap_percent(cost, solved.ceiling.bound, cost::of_nothing(&problem)).unwrap();
+    let gap =
+        cost::gap_percent(cost, solved.ceiling.bound, cost::empty_plan_cost(&problem)).unwrap();
     println!("{tubes} tubes of {holes}: {gap:.3} %");
     assert!(gap <= 0.5, "{gap}");
 }
@@ -315,7 +321,7 @@ fn an_uneven_run_is_bounded_as_well(#[case] holes: usize) {
     uneven.holes[0].kind = 1;
     uneven.holes[holes + 2].kind = 1;
     let [even_bound, uneven_bound] = [bound(&even), bound(&uneven)];
-    let worth = cost::of_nothing(&even) - even_bound;
+    let worth = cost::empty_plan_cost(&even) - even_bound;
     println!("{holes} holes: {even_bound}, {uneven_bound} of {worth}");
     assert!((even_bound - uneven_bound).abs() <= worth / 400);
 }
@@ -335,14 +341,14 @@ fn a_triangle_is_bounded_as_well_as_a_row() {
     let mut triangle = row.clone();
     for a in (0..12).step_by(3) {
         let pair = row.pairs[0];
-        triangle.pairs.push(Pair {
+        triangle.pairs.push(NearbyPair {
             a,
             b: a + 2,
             ..pair
         });
     }
     let [of_row, of_triangle] = [bound(&row), bound(&triangle)];
-    let worth = cost::of_nothing(&row) - of_row;
+    let worth = cost::empty_plan_cost(&row) - of_row;
     println!("{of_row}, {of_triangle} of {worth}");
     assert!(of_triangle >= of_row - worth / 400);
 }
@@ -356,12 +362,12 @@ fn threads_change_nothing() {
         ..Shape::default()
     });
     let with = |threads| {
-        let solved = solve(&problem, Effort::Quick, threads, &Monitor::nobody());
+        let solved = solve(&problem, Effort::Quick, threads, &Monitor::unwatched());
         (solved.solution, solved.ceiling.bound)
     };
     let one = with(1);
     assert_eq!(one, with(2));
-    let normal = |threads| solve(&problem, Effort::Normal, threads, &Monitor::nobody()).solution;
+    let normal = |threads| solve(&problem, Effort::Normal, threads, &Monitor::unwatched()).solution;
     assert_eq!(normal(1), normal(2));
 }
 
@@ -385,7 +391,7 @@ fn ended_early() {
     let cost = solved.solution.cost(&problem);
     assert!(solved.ceiling.bound <= cost);
     assert!(
-        cost < cost::of_nothing(&problem) / 2,
+        cost < cost::empty_plan_cost(&problem) / 2,
         "it is a plan worth having"
     );
 }

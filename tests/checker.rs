@@ -2,11 +2,11 @@
 
 use crate::problems::{Shape, invented};
 use rstest::rstest;
-use steadyleaf::planner::checker::{Broken, check};
+use steadyleaf::planner::checker::{Violation, check};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::model::Model;
-use steadyleaf::planner::problem::solution::{Placed, Solution};
-use steadyleaf::planner::problem::{Lot, Problem, Standing};
+use steadyleaf::planner::problem::solution::{PlacedStay, Solution};
+use steadyleaf::planner::problem::{Problem, SowingLot, Standing};
 use steadyleaf::planner::search::search;
 
 fn good() -> (Problem, Solution) {
@@ -43,7 +43,9 @@ fn two_plants_in_one_hole() {
     problem.changeover = 1;
     let broken = check(&problem, &solution);
     assert!(
-        broken.iter().any(|b| matches!(b, Broken::Overlap { .. })),
+        broken
+            .iter()
+            .any(|b| matches!(b, Violation::Overlap { .. })),
         "{broken:?}"
     );
 }
@@ -55,7 +57,11 @@ fn canopies_that_do_not_fit() {
         pair.limit_mm = 75;
     }
     let broken = check(&problem, &solution);
-    assert!(broken.iter().all(|b| matches!(b, Broken::Crowded { .. })));
+    assert!(
+        broken
+            .iter()
+            .all(|b| matches!(b, Violation::Crowded { .. }))
+    );
     assert!(!broken.is_empty());
 }
 
@@ -64,7 +70,11 @@ fn neighbours_of_one_stage() {
     let (mut problem, solution) = good();
     problem.neighbours_apart = 40;
     let broken = check(&problem, &solution);
-    assert!(broken.iter().all(|b| matches!(b, Broken::SameStage { .. })));
+    assert!(
+        broken
+            .iter()
+            .all(|b| matches!(b, Violation::SameStage { .. }))
+    );
     assert!(!broken.is_empty());
 }
 
@@ -73,7 +83,9 @@ fn an_overfull_nursery() {
     let (mut problem, solution) = good();
     problem.nursery_cells_milli = 1_169;
     let broken = check(&problem, &solution);
-    assert!(matches!(broken[..], [Broken::Nursery { needed_milli, .. }] if needed_milli >= 1_170));
+    assert!(
+        matches!(broken[..], [Violation::Nursery { needed_milli, .. }] if needed_milli >= 1_170)
+    );
 }
 
 #[test]
@@ -85,7 +97,7 @@ fn a_day_off() {
     assert!(
         broken
             .iter()
-            .all(|b| matches!(b, Broken::NotAWorkday { day: d, .. } if *d == i64::from(day)))
+            .all(|b| matches!(b, Violation::NotAWorkday { day: d, .. } if *d == i64::from(day)))
     );
     assert!(!broken.is_empty());
 }
@@ -108,7 +120,7 @@ fn a_tube_not_scrubbed(#[case] spoil: fn(&mut Solution, &Problem)) {
     spoil(&mut solution, &problem);
     let broken = check(&problem, &solution);
     assert!(
-        matches!(broken[..], [Broken::Cleaning { tube: 0, .. }]),
+        matches!(broken[..], [Violation::Cleaning { tube: 0, .. }]),
         "{broken:?}"
     );
 }
@@ -119,7 +131,7 @@ fn crops_that_cannot_share() {
     problem.apart = vec![("crop-0".into(), "crop-1".into())];
     let broken = check(&problem, &solution);
     assert!(
-        matches!(broken[..], [Broken::CannotShare { .. }]),
+        matches!(broken[..], [Violation::CannotShare { .. }]),
         "{broken:?}"
     );
     // In loops of their own they can.
@@ -131,7 +143,7 @@ fn crops_that_cannot_share() {
     for (n, hole) in problem.holes.iter_mut().enumerate() {
         hole.r#loop = n;
     }
-    let holes = |s: &[Placed]| {
+    let holes = |s: &[PlacedStay]| {
         s.iter()
             .map(|s| s.hole)
             .collect::<std::collections::BTreeSet<_>>()
@@ -177,7 +189,7 @@ fn crops_that_cannot_share_and_stand_together() {
         solution.stays = vec![*new.expect("a plant set out beside them")];
         let broken = check(&problem, &solution);
         assert!(
-            matches!(broken[..], [Broken::CannotShare { .. }]),
+            matches!(broken[..], [Violation::CannotShare { .. }]),
             "{broken:?}"
         );
     }
@@ -186,7 +198,7 @@ fn crops_that_cannot_share_and_stand_together() {
 #[test]
 fn more_seedlings_than_are_on_hand() {
     let (mut problem, solution) = good();
-    problem.lots = vec![Lot {
+    problem.lots = vec![SowingLot {
         crop: "crop-0".into(),
         count: 2,
     }];
@@ -194,7 +206,7 @@ fn more_seedlings_than_are_on_hand() {
         batch.lot = Some(0);
     }
     let broken = check(&problem, &solution);
-    assert!(matches!(broken[..], [Broken::Lot { .. }]), "{broken:?}");
+    assert!(matches!(broken[..], [Violation::Lot { .. }]), "{broken:?}");
 }
 
 #[test]
@@ -214,7 +226,7 @@ fn what_stands_already_keeps_its_place() {
     solution.standing_ends = vec![0];
     let broken = check(&problem, &solution);
     assert!(
-        matches!(&broken[0], Broken::Overlap { hole, .. } if *hole == problem.holes[first.hole].id),
+        matches!(&broken[0], Violation::Overlap { hole, .. } if *hole == problem.holes[first.hole].id),
         "{broken:?}"
     );
 }
@@ -229,6 +241,6 @@ fn names_of_nothing(#[case] spoil: fn(&mut Solution)) {
     spoil(&mut solution);
     assert!(matches!(
         check(&problem, &solution)[..],
-        [Broken::NoSuch { .. }]
+        [Violation::NoSuch { .. }]
     ));
 }

@@ -6,8 +6,8 @@ use crate::lantern::{basil, clean, date, empty_plan, garden, head, spring, water
 use chrono::{Datelike, NaiveDate, Weekday};
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::chores::{self, Chore, DETAIL_LINES, Kind, SUMMARY_LENGTH};
-use steadyleaf::garden::crop::Start;
+use steadyleaf::chores::{self, Chore, Kind, MAX_SCREEN_LINES, MAX_TITLE_CHARACTERS};
+use steadyleaf::garden::crop::PropagationStart;
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::nature::seed;
 use steadyleaf::plan::Plan;
@@ -121,7 +121,7 @@ fn seeds_are_enough_with_the_stated_certainty() {
     let mut garden = garden();
     garden.crops[2].seed.per_cup = 3;
     let chores = chores(&spring(), &garden);
-    let six = seed::sowing(&garden.crops[0].seed, 6);
+    let six = seed::cup_sowing(&garden.crops[0].seed, 6);
     let summary = on(&chores, Kind::Sow, "2027-03-03").summary;
     assert_eq!(
         summary,
@@ -129,7 +129,7 @@ fn seeds_are_enough_with_the_stated_certainty() {
     );
     assert!(six.seeds() > 6);
 
-    let basil = seed::sowing(&garden.crops[2].seed, 2);
+    let basil = seed::cup_sowing(&garden.crops[2].seed, 2);
     let details = on(&chores, Kind::Sow, "2027-03-06").details;
     assert_eq!(
         details[1],
@@ -147,10 +147,10 @@ fn seeds_are_enough_with_the_stated_certainty() {
 #[case::spanish("es")]
 fn cuttings_and_plugs_are_not_seed(#[case] language: &str) {
     let mut garden = garden();
-    garden.language = Language::of_code(language).unwrap();
-    for (crop, starts) in [(0, Start::Cutting), (1, Start::Plug)] {
+    garden.language = Language::from_code(language).unwrap();
+    for (crop, starts) in [(0, PropagationStart::Cutting), (1, PropagationStart::Plug)] {
         garden.crops[crop].starts = starts;
-        garden.crops[crop].seed.keeps = None;
+        garden.crops[crop].seed.seed_viability = None;
     }
     let mut plan = empty_plan();
     for (crop, sow, transplant) in [
@@ -192,7 +192,7 @@ fn seedlings_on_hand_are_not_sown() {
 #[test]
 fn seed_is_bought_anew_when_it_has_lost_its_life() {
     let mut garden = garden();
-    garden.crops[0].seed.keeps = Some(Years::years(1.0));
+    garden.crops[0].seed.seed_viability = Some(Years::years(1.0));
     let mut plan = empty_plan();
     plan.last = date("2029-02-25");
     for [sow, transplant, removal] in [
@@ -439,7 +439,7 @@ fn crops_take_over_from_one_another() {
     grow("butterhead", weekly("2027-04-17", 9).collect());
     grow("pak-choi", weekly("2027-06-19", 14).collect());
     grow("butterhead", weekly("2027-10-02", 21).collect());
-    let turns = of_kind(&chores(&plan, &garden()), Kind::Swap);
+    let turns = of_kind(&chores(&plan, &garden()), Kind::CropChangeover);
     insta::assert_snapshot!(told(&turns), @r#"
     Saturday 19 June 2027
       [swap] Season turn: pak choi after butterhead lettuce
@@ -464,7 +464,7 @@ fn crops_that_go_on_side_by_side_take_over_from_nobody() {
     }
     // Until the plan ends both may go on for ever.
     plan.last = date("2027-07-04");
-    assert_eq!(of_kind(&chores(&plan, &garden()), Kind::Swap), []);
+    assert_eq!(of_kind(&chores(&plan, &garden()), Kind::CropChangeover), []);
 }
 
 #[test]
@@ -524,7 +524,7 @@ fn seedlings_are_not_forgotten_before_an_absence(
     #[case] stay: bool,
 ) {
     let mut garden = garden();
-    garden.language = Language::of_code(language).unwrap();
+    garden.language = Language::from_code(language).unwrap();
     let until = date(from) + chrono::Days::new(9);
     add_away(&mut garden, from, &until.to_string());
     let leaving = between(&chores(&spring(), &garden), "2027-03-20", from);
@@ -618,7 +618,7 @@ fn a_large_rigs_day_still_fits_a_screen() {
         "a_large_rig",
         told_with(
             &between(&chores, "2027-04-17", "2027-04-17"),
-            Chore::on_a_screen
+            Chore::calendar_details
         )
     );
 }
@@ -630,7 +630,12 @@ fn a_large_rigs_day_still_fits_a_screen() {
 #[case::what_comes_out(Kind::Clear, "2027-04-17")]
 fn every_hole_of_a_large_rig_is_told(#[case] kind: Kind, #[case] day: &str) {
     let chore = on(&chores(&crowded(), &garden()), kind, day);
-    assert!(chore.on_a_screen().join("\n").contains("see the sheet"));
+    assert!(
+        chore
+            .calendar_details()
+            .join("\n")
+            .contains("see the sheet")
+    );
     let told = chore.details.join("\n");
     assert!(!told.contains("see the sheet"));
     let mut holes: Vec<String> = told.lines().flat_map(holes_in).collect();
@@ -678,9 +683,9 @@ proptest! {
             }
         }
         for chore in chores(&plan, &garden) {
-            prop_assert!(chore.summary.chars().count() <= SUMMARY_LENGTH, "{}", chore.summary);
-            prop_assert!(chore.on_a_screen().len() <= DETAIL_LINES);
-            prop_assert!(chore.on_a_screen().iter().all(|line| line.chars().count() <= 400));
+            prop_assert!(chore.summary.chars().count() <= MAX_TITLE_CHARACTERS, "{}", chore.summary);
+            prop_assert!(chore.calendar_details().len() <= MAX_SCREEN_LINES);
+            prop_assert!(chore.calendar_details().iter().all(|line| line.chars().count() <= 400));
         }
     }
 

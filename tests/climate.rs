@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::climate::{
-    Monthly, Record, clear_sky_radiation, radiation_from_range, radiation_from_sunshine,
+    Monthly, WeatherRecord, clear_sky_radiation, radiation_from_range, radiation_from_sunshine,
     range_adjustment,
 };
 
@@ -125,8 +125,8 @@ fn date(text: &str) -> NaiveDate {
 }
 
 /// Every day of 2025 and 2026: coldest the day of the month, and that plus two in 2026.
-fn two_years() -> Record {
-    Record::new(days_of(2025).chain(days_of(2026)).map(|day| {
+fn two_years() -> WeatherRecord {
+    WeatherRecord::new(days_of(2025).chain(days_of(2026)).map(|day| {
         let coldest = f64::from(day.day()) + if day.year() == 2026 { 2.0 } else { 0.0 };
         (day, coldest, coldest + 10.0)
     }))
@@ -143,7 +143,7 @@ fn weather_record(#[case] day: &str, #[case] coldest: f64) {
 
 #[test]
 fn recorded_leap_day_is_used() {
-    let record = Record::new(days_of(2024).map(|day| {
+    let record = WeatherRecord::new(days_of(2024).map(|day| {
         let coldest = if day.day() == 29 { 5.0 } else { 1.0 };
         (day, coldest, 20.0)
     }));

@@ -250,7 +250,13 @@ fn a_file_for_each_kind_and_tasks_on_request() {
     let folder = planned();
     plan_with(
         &folder,
-        &["--files", "each", "--only", "sow,harvest", "--as", "todos"],
+        &[
+            "--split-by-kind",
+            "--only",
+            "sow,harvest",
+            "--format",
+            "todos",
+        ],
     )
     .success()
     .stdout(contains("todos-sow.ics").and(contains("todos-harvest.ics")))

@@ -33,7 +33,7 @@ fn a_card_gives_what_it_says() {
     assert_eq!(crop.key, "butterhead");
     assert_eq!(crop.called, "butterhead lettuce");
     assert!(
-        matches!(crop.harvest, Harvest::Head { each, holds } if each.get() == 150.0 && holds.get() == 6.0)
+        matches!(crop.harvest, Harvest::Head { each, field_holding } if each.get() == 150.0 && field_holding.get() == 6.0)
     );
     assert_eq!(crop.hole.days.get(), 24.0);
     assert_eq!(crop.temperature.coldest.get(), -2.0);

@@ -6,9 +6,9 @@ use std::sync::LazyLock;
 
 use chrono::{Days, NaiveDate};
 use rstest::rstest;
-use steadyleaf::diary::{self, Said};
+use steadyleaf::diary::{self, RecordRequest};
 use steadyleaf::garden::{Absence, Garden, file};
-use steadyleaf::plan::{Around, Plan, Stay, again, make, record};
+use steadyleaf::plan::{Plan, ReplanInput, Stay, plan_garden, record, replan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
@@ -19,7 +19,7 @@ fn first(name: &str) -> (Garden, Plan) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     let garden = file::read(&folder.join(name)).unwrap_or_else(|e| panic!("{e}"));
     let garden = garden.garden;
-    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
+    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched()).unwrap();
     (garden, plan.plan)
 }
 
@@ -44,11 +44,11 @@ fn put_down(
 ) -> Option<String> {
     let stands =
         |s: &&Stay| s.transplant + Days::new(5) <= today && today + Days::new(10) < s.removal;
-    let (hole, said): (&str, fn(String) -> Said) = match what {
+    let (hole, said): (&str, fn(String) -> RecordRequest) = match what {
         Deviation::Dead => {
             let plant = plan.stays.iter().rfind(stands).expect("a plant stands");
             (&plant.hole, |hole| {
-                Said::Lost(hole, vec!["wilt".into()], None)
+                RecordRequest::Lost(hole, vec!["wilt".into()], None)
             })
         }
         Deviation::Blocked => {
@@ -57,7 +57,7 @@ fn put_down(
                 today < s.transplant && !others.any(|o| o.transplant < today && today <= o.removal)
             };
             let next = plan.stays.iter().find(is_empty).expect("an empty hole");
-            (&next.hole, Said::Blocked)
+            (&next.hole, RecordRequest::Blocked)
         }
         Deviation::Holiday => {
             let from = today + Days::new(60);
@@ -66,7 +66,7 @@ fn put_down(
             return None;
         }
     };
-    record::said(path, garden, Some(plan), today, &said(hole.to_owned())).unwrap();
+    record::record_request(path, garden, Some(plan), today, &said(hole.to_owned())).unwrap();
     Some(hole.to_owned())
 }
 
@@ -107,13 +107,13 @@ fn a_small_deviation_moves_little(
     let today = mornings.find(|d| garden.rhythm.is_workday(*d)).unwrap();
     let before = garden.start.iter_days().take_while(|d| *d < today);
     for day in before.filter(|d| garden.rhythm.is_workday(*d)) {
-        match record::done(&path, &garden, plan, day) {
-            Ok(_) | Err(record::NotRecorded::NothingPlanned(_)) => {}
+        match record::record_done(&path, &garden, plan, day) {
+            Ok(_) | Err(record::RecordError::NothingPlanned(_)) => {}
             Err(why) => panic!("{why}"),
         }
     }
     let about = put_down(what, &mut garden, plan, today, &path);
-    let around = Around {
+    let around = ReplanInput {
         garden: &garden,
         diary: &diary::file::read(&path).unwrap(),
         today,
@@ -124,9 +124,9 @@ fn a_small_deviation_moves_little(
             "with a holiday"
         },
         effort: Effort::Quick,
-        anew: false,
+        fresh: false,
     };
-    let again = again(&around, &Monitor::nobody()).unwrap();
+    let again = replan(&around, &Monitor::unwatched()).unwrap();
     let moved = moved(plan, &again.planned.plan, today, about.as_deref());
     println!("{what:?} after {days} days: {moved} of 100 moved");
     assert!(moved <= at_most, "{moved} of 100 moved, not {at_most}");

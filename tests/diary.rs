@@ -313,8 +313,8 @@ fn the_state_follows_the_days_not_the_order_of_writing() {
     ];
     let on = |day: &str| replay(&garden, &entries, date(day)).0;
     let stands = |state: &State| state.plants.get("deck-1-1").map(|p| p.crop.clone());
-    assert_eq!(on("2027-03-03").sowings.last().unwrap().left(), 12);
-    assert_eq!(on("2027-03-17").sowings.last().unwrap().left(), 11);
+    assert_eq!(on("2027-03-03").sowings.last().unwrap().remaining(), 12);
+    assert_eq!(on("2027-03-17").sowings.last().unwrap().remaining(), 11);
     assert_eq!(
         on("2027-03-17").plants["deck-1-1"].sown,
         Some(date("2027-03-03"))

@@ -6,7 +6,7 @@ use steadyleaf::diary::{Entry, Event, replay};
 use steadyleaf::garden::Garden;
 use steadyleaf::page;
 use steadyleaf::planner::build;
-use steadyleaf::summary::log::{Log, log};
+use steadyleaf::summary::log::{DiaryLog, log};
 use steadyleaf::text::Language;
 use steadyleaf::units::{Amount, Conductivity, Measure, Volume};
 
@@ -82,15 +82,15 @@ fn spring_so_far() -> Vec<Entry> {
     ]
 }
 
-fn told(garden: &Garden, entries: &[Entry], until: &str) -> Log {
+fn told(garden: &Garden, entries: &[Entry], until: &str) -> DiaryLog {
     let (state, left_out) = replay(garden, entries, date(until));
     assert!(left_out.is_empty(), "{left_out:?}");
     log(garden, &state, date(until))
 }
 
-fn report(language: &str, log: Option<&Log>) -> Html {
+fn report(language: &str, log: Option<&DiaryLog>) -> Html {
     let mut garden = garden();
-    garden.language = Language::of_code(language).unwrap();
+    garden.language = Language::from_code(language).unwrap();
     let problem = build::build(&garden).problem;
     let plan = watered(&spring(), &garden);
     Html::parse_document(&page::report(&plan, &garden, &problem, log))

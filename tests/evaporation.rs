@@ -5,11 +5,12 @@ use chrono::{Datelike, NaiveDate};
 use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::nature::air::{DayAir, air};
+use steadyleaf::nature::air::{DayConditions, growing_conditions};
 use steadyleaf::nature::evaporation::{
-    plant_coefficient, plant_water, priestley_taylor, reference, thirstiest, under_lamps,
+    canopy_coefficient, peak_demand_day, plant_transpiration, priestley_taylor,
+    reference_evapotranspiration, under_lamps,
 };
-use steadyleaf::nature::growth::Growth;
+use steadyleaf::nature::growth::GrowthTable;
 use steadyleaf::nature::light::daily_light;
 use steadyleaf::units::Share;
 
@@ -18,15 +19,15 @@ fn head(garden: &Garden, transplant: &str) -> (f64, usize) {
     let first: NaiveDate = transplant.parse().unwrap();
     let full = Share::fraction(1.0);
     let place = &garden.place;
-    let air = air(place, &place.cover, full, first, 150);
-    let reference = reference(place, &place.cover, full, first, 150);
+    let air = growing_conditions(place, &place.cover, full, first, 150);
+    let reference = reference_evapotranspiration(place, &place.cover, full, first, 150);
     let crop = garden.crop("butterhead").unwrap();
-    let life = Growth::new(crop, &air)
+    let life = GrowthTable::new(crop, &air)
         .life(0, &|_| true)
         .expect("it ripens");
     let litres = (0..life.ripe)
         .map(|day| {
-            plant_water(
+            plant_transpiration(
                 crop,
                 reference[day],
                 life.development[day],
@@ -43,7 +44,8 @@ const ROOM: &str = "  latitude: 59.6
 fn mean_of_month(garden: &Garden, first: &str, days: usize) -> f64 {
     let place = &garden.place;
     let first = first.parse().unwrap();
-    let daily = reference(place, &place.cover, Share::fraction(1.0), first, days);
+    let daily =
+        reference_evapotranspiration(place, &place.cover, Share::fraction(1.0), first, days);
     daily.iter().sum::<f64>() / days as f64
 }
 
@@ -116,7 +118,7 @@ fn known_humidity_wind_and_sun_are_used() {
     let garden = garden_at(&place);
     let place = &garden.place;
     let day = "2027-04-15".parse().unwrap();
-    let found = reference(place, &place.cover, Share::fraction(1.0), day, 1)[0];
+    let found = reference_evapotranspiration(place, &place.cover, Share::fraction(1.0), day, 1)[0];
     assert!((found - 5.76).abs() < 0.02, "{found}");
 }
 
@@ -124,7 +126,7 @@ fn known_humidity_wind_and_sun_are_used() {
 /// * 0.77 * 10 MJ = 2.70 mm.
 #[test]
 fn heat_alone_in_moist_air() {
-    let mut air = DayAir::under_lamps(20.0, 20.0, 0.0, 12.0);
+    let mut air = DayConditions::under_lamps(20.0, 20.0, 0.0, 12.0);
     air.light = daily_light(10.0);
     let found = priestley_taylor(&air, 0.0);
     assert!((found - 2.70).abs() < 0.005, "{found}");
@@ -147,9 +149,9 @@ fn sides_in_free_air_count_up_to_a_limit() {
     for crop in cards.iter() {
         for tenth in 0..=13 {
             let development = f64::from(tenth) / 10.0;
-            let coefficient = plant_coefficient(crop, development);
+            let coefficient = canopy_coefficient(crop, development);
             assert!(
-                coefficient > crop.coefficient.young && coefficient <= 2.5,
+                coefficient > crop.coefficient.initial && coefficient <= 2.5,
                 "{}",
                 crop.key
             );
@@ -157,7 +159,7 @@ fn sides_in_free_air_count_up_to_a_limit() {
     }
     // Butterhead: 1.0, and 18 cm over 17.5 cm.
     let butterhead = cards.get("butterhead").unwrap();
-    assert!((plant_coefficient(butterhead, 1.0) - (1.0 + 18.0 / 17.5)).abs() < 1e-9);
+    assert!((canopy_coefficient(butterhead, 1.0) - (1.0 + 18.0 / 17.5)).abs() < 1e-9);
 }
 
 #[test]
@@ -170,7 +172,9 @@ fn shade_saves_water() {
         let garden = garden_at(&place);
         let place = &garden.place;
         let day = "2027-07-01".parse().unwrap();
-        let of = |share| reference(place, &place.cover, Share::fraction(share), day, 1)[0];
+        let of = |share| {
+            reference_evapotranspiration(place, &place.cover, Share::fraction(share), day, 1)[0]
+        };
         assert!(of(0.5) < of(1.0) && of(0.5) > 0.0);
     }
 }
@@ -180,7 +184,7 @@ fn the_thirstiest_day_of_the_north_is_in_its_summer() {
     let garden = garden_at(COAST);
     let place = &garden.place;
     let first = "2027-03-01".parse().unwrap();
-    let (day, most) = thirstiest(place, &place.cover, Share::fraction(1.0), first);
+    let (day, most) = peak_demand_day(place, &place.cover, Share::fraction(1.0), first);
     assert!((6..=8).contains(&day.month()), "{day}");
     assert!(most > 4.0 && most < 9.0);
 }

@@ -13,7 +13,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Conductivity;
 
-use crate::{brew, handed_out, reckoned};
+use crate::{independent_check, outputs_match_plan, tank_mass_balance};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -46,18 +46,21 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
     for of_loop in &mut loaded.garden.loops {
         of_loop.solution.stock = Some(Conductivity::millisiemens(100.0));
     }
-    let planned = plan::make(
+    let planned = plan::plan_garden(
         &loaded.garden,
         &loaded.fingerprint,
         Effort::Quick,
-        &Monitor::nobody(),
+        &Monitor::unwatched(),
     )
     .expect("a plan that keeps every rule");
     assert_eq!(
-        reckoned::faults(&planned.plan, &loaded.garden, None),
+        independent_check::faults(&planned.plan, &loaded.garden, None),
         [""; 0]
     );
-    assert_eq!(handed_out::to_everybody(&planned, &loaded.garden), [""; 0]);
+    assert_eq!(
+        outputs_match_plan::to_everybody(&planned, &loaded.garden),
+        [""; 0]
+    );
     for want in &planned.plan.wants {
         let met = want
             .met
@@ -66,7 +69,7 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
     }
     let loops = loaded.garden.loops.iter().zip(days_above);
     for ((of_loop, &most), water) in loops.zip(&planned.plan.water) {
-        let year = brew::follow(&planned.plan, &loaded.garden, of_loop);
+        let year = tank_mass_balance::follow(&planned.plan, &loaded.garden, of_loop);
         assert!(year.planted > 300, "{}: {}", of_loop.name, year.planted);
         assert!(
             year.above.len() <= most && year.below.is_empty(),

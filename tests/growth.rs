@@ -2,17 +2,17 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::development::{HALF_LIGHT, Pace, light_response};
-use steadyleaf::nature::temperature::Response;
+use steadyleaf::nature::air::{DayConditions, DiurnalProfile};
+use steadyleaf::nature::development::{DevelopmentRate, HALF_SATURATION, light_response};
+use steadyleaf::nature::temperature::TemperatureResponse;
 
-fn steady(t: f64) -> DayAir {
-    DayAir::under_lamps(t, t, 17.0, 12.0)
+fn steady(t: f64) -> DayConditions {
+    DayConditions::under_lamps(t, t, 17.0, 12.0)
 }
 
-fn pace(base: f64, best: f64, limit: f64) -> Pace {
-    Pace {
-        warmth: Response { base, best, limit },
+fn pace(base: f64, best: f64, limit: f64) -> DevelopmentRate {
+    DevelopmentRate {
+        warmth: TemperatureResponse { base, best, limit },
         wanted: 17.0,
     }
 }
@@ -48,7 +48,7 @@ fn weights_under_more_or_less_light(#[case] published: [f64; 4], #[case] within:
 
 #[test]
 fn half_light_gives_half_the_growth() {
-    assert!((light_response(HALF_LIGHT * 17.0, 17.0) - 0.5).abs() < 1e-12);
+    assert!((light_response(HALF_SATURATION * 17.0, 17.0) - 0.5).abs() < 1e-12);
     assert!(light_response(0.0, 17.0).abs() < 1e-12);
     assert!(light_response(0.0, 0.0).abs() < 1e-12);
 }
@@ -62,7 +62,7 @@ fn half_light_gives_half_the_growth() {
 #[case(22.0, 46.0, 1e-9)]
 #[case(26.0, 42.0, 0.04)]
 fn tomato_fruit(#[case] t: f64, #[case] published: f64, #[case] within: f64) {
-    let days = 46.0 / pace(5.0, 25.0, 35.0).against(&steady(t), &steady(22.0));
+    let days = 46.0 / pace(5.0, 25.0, 35.0).relative_rate(&steady(t), &steady(22.0));
     assert!((days / published - 1.0).abs() <= within, "{days}");
 }
 
@@ -77,9 +77,10 @@ fn tomato_fruit(#[case] t: f64, #[case] published: f64, #[case] within: f64) {
 #[case(20.0, 52.0)]
 #[case(22.0, 47.0)]
 fn strawberry_fruit(#[case] t: f64, #[case] published: f64) {
-    let days = 59.0 / pace(3.0, 24.0, 35.0).against(&steady(t), &steady(18.0));
+    let days = 59.0 / pace(3.0, 24.0, 35.0).relative_rate(&steady(t), &steady(18.0));
     assert!((days / published - 1.0).abs() <= 0.05, "{days}");
-    let with_leaf_optimum = 59.0 / pace(3.0, 20.0, 30.0).against(&steady(22.0), &steady(18.0));
+    let with_leaf_optimum =
+        59.0 / pace(3.0, 20.0, 30.0).relative_rate(&steady(22.0), &steady(18.0));
     assert!(with_leaf_optimum / 47.0 > 1.2);
 }
 
@@ -94,13 +95,13 @@ fn strawberry_fruit(#[case] t: f64, #[case] published: f64) {
 #[case::tomato(pace(7.0, 28.0, 40.0), 8.0, &[(15.0, 14.0), (25.0, 6.0), (30.0, 6.0)], (10.0, 43.0), 27.0)]
 #[case::pepper(pace(8.0, 28.0, 40.0), 13.0, &[(25.0, 8.0), (30.0, 8.0)], (15.0, 25.0), 1.0)]
 fn emergence(
-    #[case] pace: Pace,
+    #[case] pace: DevelopmentRate,
     #[case] at_20: f64,
     #[case] rows: &[(f64, f64)],
     #[case] (cold, days_in_cold): (f64, f64),
     #[case] too_slow_by: f64,
 ) {
-    let days = |t: f64| at_20 / pace.against(&steady(t), &steady(20.0));
+    let days = |t: f64| at_20 / pace.relative_rate(&steady(t), &steady(20.0));
     for &(t, published) in rows {
         assert!((days(t) - published).abs() <= 2.0, "{t} C: {}", days(t));
     }
@@ -112,15 +113,15 @@ fn emergence(
 /// ratio of weights is not one of speeds, but the speeds should lie near: 2.2.
 #[test]
 fn basil_likes_it_warm() {
-    let ratio = pace(11.0, 28.0, 38.0).against(&steady(27.0), &steady(18.0));
+    let ratio = pace(11.0, 28.0, 38.0).relative_rate(&steady(27.0), &steady(18.0));
     assert!((ratio - 2.06).abs() < 0.2, "{ratio}");
 }
 
-fn outdoors(coldest: f64, warmest: f64, light: f64) -> DayAir {
-    DayAir {
+fn outdoors(coldest: f64, warmest: f64, light: f64) -> DayConditions {
+    DayConditions {
         coldest,
         warmest,
-        course: Course::Sine,
+        course: DiurnalProfile::Sine,
         light,
         day_length: 12.0,
     }
@@ -144,13 +145,13 @@ proptest! {
         let warmest = (coldest + range).min(24.0);
         let cool = outdoors(coldest, warmest.max(coldest), 17.0);
         let warm = outdoors((coldest + warmer).min(24.0), (warmest + warmer).min(24.0), 17.0);
-        prop_assert!(pace.speed(&cool) <= pace.speed(&warm) + 1e-12);
+        prop_assert!(pace.rate(&cool) <= pace.rate(&warm) + 1e-12);
     }
 
     /// Against itself any air in which something grows has speed one.
     #[test]
     fn every_air_is_its_own_measure(t in 6.0..34.0_f64, light in 0.5..60.0_f64) {
-        let air = DayAir { light, ..steady(t) };
-        prop_assert!((pace(4.0, 24.0, 35.0).against(&air, &air) - 1.0).abs() < 1e-12);
+        let air = DayConditions { light, ..steady(t) };
+        prop_assert!((pace(4.0, 24.0, 35.0).relative_rate(&air, &air) - 1.0).abs() < 1e-12);
     }
 }

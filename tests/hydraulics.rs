@@ -5,12 +5,13 @@ use rstest::rstest;
 use steadyleaf::garden::rig::{Bank, Footprint, Form, Hose, Pump, PumpPoint};
 use steadyleaf::plumbing::drain::{fill_of, gravity_flow};
 use steadyleaf::plumbing::friction::{
-    self, DENSITY, SMOOTH, VISCOSITY, friction_factor, hose_loss, pipe_loss, reynolds, velocity,
+    self, DENSITY, SMOOTH_PIPE_ROUGHNESS, VISCOSITY, friction_factor, hose_friction_loss,
+    pipe_friction_loss, reynolds, velocity,
 };
 use steadyleaf::plumbing::load::{FLOOR_LOAD, bank_weight, floor_pressure};
-use steadyleaf::plumbing::outage::hours_wet;
-use steadyleaf::plumbing::pump::{delivered, lift_at};
-use steadyleaf::plumbing::tube::{Segment, brimful, standing_water, streams};
+use steadyleaf::plumbing::outage::autonomy_hours;
+use steadyleaf::plumbing::pump::{lift_at, operating_flow};
+use steadyleaf::plumbing::tube::{Segment, full_volume, inflow_count, standing_water};
 use steadyleaf::units::{Flow, Length, Share};
 
 #[track_caller]
@@ -106,14 +107,14 @@ fn a_wall_is_one_stream_and_nothing_stands_in_a_tower() {
         tube_gap: mm(600.0),
     };
     let [wall, tower] = [wall, tower].map(|form| Bank::new("it", form, mm(103.6), mm(150.0)));
-    assert_eq!(streams(&level(4, 1.0, 103.6, 51.8)), 4);
-    assert_eq!(streams(&wall), 1);
-    assert_eq!(streams(&tower), 2);
+    assert_eq!(inflow_count(&level(4, 1.0, 103.6, 51.8)), 4);
+    assert_eq!(inflow_count(&wall), 1);
+    assert_eq!(inflow_count(&tower), 2);
     // 6 m of tube, 4.215 l in each.
     close(standing_water(&wall), 25.29, 0.03);
     close(standing_water(&tower), 0.0, 0.0);
     // Pi/4 * 1.036^2 dm2 * 30 dm = 25.29 l.
-    close(brimful(&tower), 25.29, 0.03);
+    close(full_volume(&tower), 25.29, 0.03);
 }
 
 /// Water at 20 C: 998.21 kg/m3 and 1.003e-6 m2/s (IAPWS).
@@ -139,8 +140,16 @@ fn friction_in_a_hose() {
     close(v, 1.3816, 0.0005);
     let re = reynolds(v, 0.016, VISCOSITY);
     close(re, 22_017.0, 22.0);
-    close(friction_factor(re, SMOOTH / 0.016), 0.0255, 0.000_255);
-    close(pipe_loss(1000.0, 0.016, 10.0, SMOOTH), 1.5509, 0.0155);
+    close(
+        friction_factor(re, SMOOTH_PIPE_ROUGHNESS / 0.016),
+        0.0255,
+        0.000_255,
+    );
+    close(
+        pipe_friction_loss(1000.0, 0.016, 10.0, SMOOTH_PIPE_ROUGHNESS),
+        1.5509,
+        0.0155,
+    );
 }
 
 /// A trickle of 60 l/h through 26.1 mm, 3 m long: laminar; fluids 1.3.1.
@@ -150,8 +159,16 @@ fn friction_in_a_trickle() {
     close(v, 0.0312, 0.000_05);
     let re = reynolds(v, 0.0261, VISCOSITY);
     close(re, 810.0, 1.0);
-    close(friction_factor(re, SMOOTH / 0.0261), 0.079_03, 0.000_08);
-    close(pipe_loss(60.0, 0.0261, 3.0, SMOOTH), 0.000_45, 0.000_005);
+    close(
+        friction_factor(re, SMOOTH_PIPE_ROUGHNESS / 0.0261),
+        0.079_03,
+        0.000_08,
+    );
+    close(
+        pipe_friction_loss(60.0, 0.0261, 3.0, SMOOTH_PIPE_ROUGHNESS),
+        0.000_45,
+        0.000_005,
+    );
 }
 
 /// Head lost in 100 ft of Schedule 40 pipe by its US gallons a minute, Illinois Administrative
@@ -169,7 +186,7 @@ fn friction_in_plumbers_pipe(
     #[case] most: f64,
 ) {
     let flow = gpm * 227.124_707_04;
-    let lost = pipe_loss(flow, bore_in * 0.0254, 30.48, SMOOTH) / 0.3048;
+    let lost = pipe_friction_loss(flow, bore_in * 0.0254, 30.48, SMOOTH_PIPE_ROUGHNESS) / 0.3048;
     assert!(
         lost >= feet * 0.98 && lost <= feet * most,
         "{lost} for {feet}"
@@ -198,14 +215,14 @@ fn bends_and_ends_cost_lift() {
         bends,
         rises: None,
     };
-    let straight = pipe_loss(1000.0, 0.016, 10.0, SMOOTH);
+    let straight = pipe_friction_loss(1000.0, 0.016, 10.0, SMOOTH_PIPE_ROUGHNESS);
     close(
-        hose_loss(&hose(0), 1000.0) - straight,
+        hose_friction_loss(&hose(0), 1000.0) - straight,
         1.5 * 0.097_32,
         0.0005,
     );
     close(
-        hose_loss(&hose(2), 1000.0) - straight,
+        hose_friction_loss(&hose(2), 1000.0) - straight,
         3.3 * 0.097_32,
         0.0005,
     );
@@ -223,7 +240,7 @@ fn pump() -> Pump {
 #[case(2.5, 0.0)]
 #[case(3.0, 0.0)]
 fn flow_at_a_height(#[case] rise: f64, #[case] flow: f64) {
-    close(delivered(&pump(), None, rise), flow, 1e-6);
+    close(operating_flow(&pump(), None, rise), flow, 1e-6);
 }
 
 #[test]
@@ -234,9 +251,13 @@ fn flow_through_a_hose_is_where_lift_and_loss_meet() {
         bends: 4,
         rises: None,
     };
-    let flow = delivered(&pump(), Some(&hose), 1.0);
-    assert!(flow < delivered(&pump(), None, 1.0));
-    close(lift_at(&pump(), flow), 1.0 + hose_loss(&hose, flow), 1e-9);
+    let flow = operating_flow(&pump(), Some(&hose), 1.0);
+    assert!(flow < operating_flow(&pump(), None, 1.0));
+    close(
+        lift_at(&pump(), flow),
+        1.0 + hose_friction_loss(&hose, flow),
+        1e-9,
+    );
 }
 
 #[test]
@@ -251,7 +272,7 @@ fn stated_points_of_a_curve_are_kept() {
     // Half way on to the last point.
     close(lift_at(&pump, 800.0), 0.8, 1e-12);
     close(lift_at(&pump, 2000.0), 0.0, 0.0);
-    close(delivered(&pump, None, 1.6), 600.0, 1e-6);
+    close(operating_flow(&pump, None, 1.6), 600.0, 1e-6);
 }
 
 /// `A R^(2/3) / D^(8/3)` of full and half-full pipes, Chow 1959, table of circular sections: 0.3117
@@ -296,7 +317,7 @@ fn a_metre_of_tube_weighs() {
     let bank = level(1, 1.0, 103.6, 51.8);
     close(standing_water(&bank) * DENSITY, 4.21, 0.02);
     close(
-        bank_weight(&bank) - brimful(&bank) * DENSITY - 6.0 * 0.4,
+        bank_weight(&bank) - full_volume(&bank) * DENSITY - 6.0 * 0.4,
         1.71,
         0.02,
     );
@@ -306,8 +327,12 @@ fn a_metre_of_tube_weighs() {
 /// 17 l, of which 4 l go in the 16 hours of light: 4 whole days, and a quarter of the fifth's light.
 #[test]
 fn roots_stay_wet_for_a_while() {
-    close(hours_wet(17.0, 4.0, 16.0).unwrap(), 4.0 * 24.0 + 4.0, 1e-9);
-    close(hours_wet(3.0, 4.0, 12.0).unwrap(), 9.0, 1e-9);
-    close(hours_wet(0.0, 4.0, 12.0).unwrap(), 0.0, 0.0);
-    assert_eq!(hours_wet(3.0, 0.0, 12.0), None);
+    close(
+        autonomy_hours(17.0, 4.0, 16.0).unwrap(),
+        4.0 * 24.0 + 4.0,
+        1e-9,
+    );
+    close(autonomy_hours(3.0, 4.0, 12.0).unwrap(), 9.0, 1e-9);
+    close(autonomy_hours(0.0, 4.0, 12.0).unwrap(), 0.0, 0.0);
+    assert_eq!(autonomy_hours(3.0, 0.0, 12.0), None);
 }

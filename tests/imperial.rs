@@ -42,7 +42,8 @@ rhythm: { workdays: [wed, sat] }
 static GIVEN: LazyLock<(Garden, Planned)> = LazyLock::new(|| {
     let garden = file::parse(GARDEN, "garden.yaml", &Cards::built_in())
         .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-    let planned = plan::make(&garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan");
+    let planned =
+        plan::plan_garden(&garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan");
     (garden, planned)
 });
 
@@ -87,11 +88,11 @@ fn report() -> String {
 fn summary() -> String {
     let (garden, planned) = &*GIVEN;
     let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
-    terminal::summary::summary(&summary, garden, &[])
+    terminal::summary::render_summary(&summary, garden, &[])
 }
 
 #[rstest]
-#[case::check(terminal::check::check(&GIVEN.0), "gph")]
+#[case::check(terminal::check::render_check(&GIVEN.0), "gph")]
 #[case::summary(summary(), "gal")]
 #[case::chores(chore_texts(), "gal")]
 #[case::report(report(), "gal")]
@@ -137,14 +138,14 @@ fn what_is_put_down_is_told_in_gallons() {
         event,
         as_planned: false,
     };
-    let told = terminal::diary::recorded(&[entry], garden.units);
+    let told = terminal::diary::render_recorded(&[entry], garden.units);
     assert_eq!(told, "Mon 1 Mar 2027: 3 gal put into bench\n");
 }
 
 /// Weight is told for a foot of tube, water's speed in feet.
 #[test]
 fn rates_are_told_by_the_foot() {
-    let told = strip_str(&terminal::check::check(&GIVEN.0)).to_string();
+    let told = strip_str(&terminal::check::render_check(&GIVEN.0)).to_string();
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in ["for each foot of tube", "ft/s", "lb/ft2"] {
         assert!(told.contains(words), "{words} in {told}");

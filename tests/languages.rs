@@ -13,11 +13,11 @@ use steadyleaf::chores::{Chore, Kind, chores};
 use steadyleaf::garden::cards::{self, Cards};
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::plan::Plan;
-use steadyleaf::terminal::week::{of_week, week};
+use steadyleaf::terminal::week::{chores_of_week, render_week};
 use steadyleaf::text::Language;
 
 fn spanish() -> Language {
-    Language::of_code("es").expect("Spanish")
+    Language::from_code("es").expect("Spanish")
 }
 
 /// Keys of a catalogue, each with its placeholders.
@@ -140,9 +140,9 @@ fn every_key_that_is_asked_for_is_there() {
     let mut asked = BTreeSet::new();
     for (call, before) in [
         (".text(", ""),
-        (".text_with(", ""),
-        ("words.say(", ""),
-        ("w.say(", ""),
+        (".format(", ""),
+        ("words.translate(", ""),
+        ("w.translate(", ""),
         ("words.t(", "page-"),
         ("w.t(", "page-"),
         ("words.with(", "page-"),
@@ -155,7 +155,7 @@ fn every_key_that_is_asked_for_is_there() {
                 let literal = rest.trim_start().strip_prefix('"');
                 let key = literal.and_then(|rest| rest.split('"').next());
                 // What is put together from parts ends in a dash or has a brace.
-                let whole = key.filter(|key| !key.ends_with('-') && !key.contains('{'));
+                let whole = key.filter(|key| !key.ends_with('-') && !key.contains(['{', '%']));
                 asked.extend(whole.map(|key| format!("{before}{key}")));
             }
         }
@@ -174,7 +174,7 @@ fn chores_of_every_kind_are_told_in_every_language() {
     for language in Language::all() {
         garden.language = language;
         for kind in Kind::ALL {
-            assert!(!kind.called(language).is_empty());
+            assert!(!kind.name(language).is_empty());
         }
         for plan in [eventful(), spring()] {
             assert!(!chores(&watered(&plan, &garden), &garden).is_empty());
@@ -188,11 +188,11 @@ fn a_week_is_told_in_the_gardens_language() {
     let mut garden = garden();
     garden.language = spanish();
     let day = date("2027-03-03");
-    let busy = of_week(chores(&watered(&spring(), &garden), &garden), day);
-    let told = week(&busy, &garden, day, 80);
+    let busy = chores_of_week(chores(&watered(&spring(), &garden), &garden), day);
+    let told = render_week(&busy, &garden, day, 80);
     assert!(told.contains("semana 9 de 2027"), "{told}");
     assert!(told.contains("mié 3 mar 2027"), "{told}");
-    let told = week(&[], &garden, day, 80);
+    let told = render_week(&[], &garden, day, 80);
     assert!(told.contains("no hay nada que hacer"), "{told}");
 }
 
@@ -212,7 +212,7 @@ fn dates_are_written_as_in_the_language(
     #[case] this_year: &str,
     #[case] next_year: &str,
 ) {
-    let language = Language::of_code(code).expect("a language");
+    let language = Language::from_code(code).expect("a language");
     let today = date("2027-03-01");
     assert_eq!(language.long_date(today), long);
     assert_eq!(language.date(date("2027-03-06"), today), this_year);
@@ -227,8 +227,8 @@ fn dates_are_written_as_in_the_language(
 #[case("es", 1, "1 hueco")]
 #[case("es", 21, "21 huecos")]
 fn numbers_choose_their_nouns(#[case] code: &str, #[case] n: usize, #[case] text: &str) {
-    let language = Language::of_code(code).expect("a language");
-    assert_eq!(language.text_with("count-holes", [("n", n.into())]), text);
+    let language = Language::from_code(code).expect("a language");
+    assert_eq!(language.format("count-holes", [("n", n.into())]), text);
 }
 
 /// A garden file may name its workdays in any language: no word may mean two days.
@@ -363,7 +363,7 @@ fn a_spring_in_spanish_reads_well() {
         .into_iter()
         .filter(|c| c.day <= last)
     {
-        text += &format!("{day} [{}] {summary}\n", kind.called(spanish()));
+        text += &format!("{day} [{}] {summary}\n", kind.name(spanish()));
         for line in details {
             text += &format!("    {line}\n");
         }

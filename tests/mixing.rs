@@ -2,10 +2,11 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::garden::crop::Solution;
-use steadyleaf::plumbing::drift::{Mixture, UPTAKE};
+use steadyleaf::garden::crop::SolutionRange;
+use steadyleaf::plumbing::drift::{TankSolution, UPTAKE_EC_SHARE};
 use steadyleaf::plumbing::solution::{
-    common, half_strength, mixed, set_point, stock_for, stock_to_raise, to_reach, water_to_thin,
+    common_band, ec_to_add, half_strength, mixed_ec, set_point, stock_for, stock_to_raise,
+    water_to_thin,
 };
 use steadyleaf::units::Conductivity;
 
@@ -41,8 +42,8 @@ fn strength_times_volume(
 /// prints 0.53).
 #[test]
 fn blending_two_waters() {
-    close(mixed(0.5385, 2.0, 1.0 - 0.5385, 15.0), 8.0, 0.0007);
-    close(mixed(40.0, 2.4, 10.0, 0.3), 1.98, 1e-6);
+    close(mixed_ec(0.5385, 2.0, 1.0 - 0.5385, 15.0), 8.0, 0.0007);
+    close(mixed_ec(40.0, 2.4, 10.0, 0.3), 1.98, 1e-6);
 }
 
 /// 40 l of 2.4 thinned to 1.8 with water of 0.3: `V (EC - ECt) / (ECt - ECw)` is 16 l.
@@ -63,7 +64,7 @@ fn raising() {
     close(stock_for(50.0, 1.8, 1.2, 100.0) * 1000.0, 303.6, 0.05);
 }
 
-fn band(ec: (f64, f64), ph: (f64, f64)) -> Solution {
+fn band(ec: (f64, f64), ph: (f64, f64)) -> SolutionRange {
     // A card's solution, taken from a built-in one: the type is not made by hand.
     let cards = steadyleaf::garden::cards::Cards::built_in();
     let mut solution = cards.get("butterhead").expect("a card").solution;
@@ -80,16 +81,16 @@ fn crops_share_what_their_bands_have_in_common() {
     let lettuce = band((0.8, 1.6), (5.6, 6.5));
     let basil = band((1.2, 2.0), (5.5, 6.2));
     let tomato = band((2.0, 4.0), (6.0, 6.5));
-    let both = common([lettuce, basil]).expect("they meet");
+    let both = common_band([lettuce, basil]).expect("they meet");
     assert_eq!((both.ec.0.get(), both.ec.1.get()), (1.2, 1.6));
     assert_eq!(both.ph, (5.6, 6.2));
     let (ec, ph) = set_point(&both);
     close(ec, 1.4, 1e-12);
     close(ph, 5.9, 1e-12);
     // They touch in EC, and that is enough; lettuce and tomato do not meet.
-    assert!(common([basil, tomato]).is_some());
-    assert!(common([lettuce, tomato]).is_none());
-    assert!(common([]).is_none());
+    assert!(common_band([basil, tomato]).is_some());
+    assert!(common_band([lettuce, tomato]).is_none());
+    assert!(common_band([]).is_none());
 }
 
 /// 100 l at 1.6 with 0.3 in the tap, all of it drunk and topped up in ten days of 10 l. Ten times
@@ -99,9 +100,9 @@ fn crops_share_what_their_bands_have_in_common() {
 #[case(0.3, 1.24)]
 #[case(0.95, 1.89)]
 fn ec_between_two_changes(#[case] topped_up: f64, #[case] after: f64) {
-    close(UPTAKE, 0.66, 0.0);
+    close(UPTAKE_EC_SHARE, 0.66, 0.0);
     close(half_strength(1.6, 0.3), 0.95, 1e-12);
-    let mut mixture = Mixture::new(100_000, Some(1.6));
+    let mut mixture = TankSolution::new(100_000, Some(1.6));
     for _ in 0..10 {
         mixture.add(10_000, topped_up);
         mixture.use_up(10_000, 0);
@@ -121,7 +122,7 @@ fn what_is_drunk_takes_salt_along_and_what_evaporates_leaves_it(
     #[case] (drunk, evaporated): (u64, u64),
     #[case] after: Option<f64>,
 ) {
-    let mut mixture = Mixture::new(60_000, found);
+    let mut mixture = TankSolution::new(60_000, found);
     mixture.use_up(drunk, evaporated);
     assert_eq!(mixture.ec().is_some(), after.is_some());
     if let Some((ec, after)) = mixture.ec().zip(after) {
@@ -141,9 +142,9 @@ fn what_is_filled_in_makes_up_for_what_is_left(
     #[case] left_ec: f64,
     #[case] expected: f64,
 ) {
-    let ec = to_reach(aim, (fresh, left), left_ec);
+    let ec = ec_to_add(aim, (fresh, left), left_ec);
     close(ec, expected, 1e-9);
-    let mut mixture = Mixture::new(left, Some(left_ec));
+    let mut mixture = TankSolution::new(left, Some(left_ec));
     mixture.add(fresh, ec);
     close(mixture.ec().unwrap(), aim, 1e-9);
 }
@@ -156,9 +157,9 @@ proptest! {
     ) {
         let target = source + more;
         let part = stock_for(litres, target, source, stock);
-        let ec = mixed(part, stock, litres - part, source);
+        let ec = mixed_ec(part, stock, litres - part, source);
         prop_assert!((ec - target).abs() < 1e-9);
         let part = stock_to_raise(litres, source, target, stock);
-        prop_assert!((mixed(part, stock, litres, source) - target).abs() < 1e-9);
+        prop_assert!((mixed_ec(part, stock, litres, source) - target).abs() < 1e-9);
     }
 }

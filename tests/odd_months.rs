@@ -8,7 +8,7 @@ use std::process::{Command, Output};
 
 use chrono::{Days, NaiveDate, Utc};
 use rstest::rstest;
-use steadyleaf::plan::{NotCounted, Plan, Stay};
+use steadyleaf::plan::{ExcludedWeek, Plan, Stay};
 
 use crate::lantern::date;
 
@@ -312,7 +312,7 @@ fn weeks_missed_are_not_out_of_season() {
         .collect();
     assert_eq!(
         why,
-        [format!("{:?}", NotCounted::BeforeFirstHarvest)].into()
+        [format!("{:?}", ExcludedWeek::BeforeFirstHarvest)].into()
     );
 }
 

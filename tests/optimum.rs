@@ -11,8 +11,8 @@ use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
-use steadyleaf::planner::problem::solution::{Placed, Solution};
-use steadyleaf::planner::problem::{Pair, Problem, Want};
+use steadyleaf::planner::problem::solution::{PlacedStay, Solution};
+use steadyleaf::planner::problem::{NearbyPair, Problem, Want};
 use steadyleaf::planner::solve::solve;
 
 /// What a week costs, worked out by hand from the formula of the design: weight * T/u * (100 s +
@@ -42,23 +42,23 @@ fn a_week_costs(
         harvest_milli,
         target_milli: vec![target],
     };
-    assert_eq!(cost::of_week(&want, target, supply), cost_milli);
+    assert_eq!(cost::week_cost(&want, target, supply), cost_milli);
     // So large that it is reckoned in more bits.
     let want = Want {
         weight_milli: 1_000_000,
         ..want
     };
-    assert_eq!(cost::of_week(&want, target, supply), 1_000 * cost_milli);
+    assert_eq!(cost::week_cost(&want, target, supply), 1_000 * cost_milli);
 }
 
 /// Every plan of one hole, as stays in time order.
-fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<Placed>> {
+fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<PlacedStay>> {
     fn go(
         problem: &Problem,
         hole: usize,
         from: u32,
-        plan: &mut Vec<Placed>,
-        all: &mut Vec<Vec<Placed>>,
+        plan: &mut Vec<PlacedStay>,
+        all: &mut Vec<Vec<PlacedStay>>,
     ) {
         all.push(plan.clone());
         let batches = &problem.kinds[problem.holes[hole].kind].batches;
@@ -68,7 +68,7 @@ fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<Placed>> {
             .filter(|(_, b)| b.transplant >= from)
         {
             for (e, end) in batch.ends.iter().enumerate() {
-                plan.push(Placed {
+                plan.push(PlacedStay {
                     hole,
                     batch: b,
                     end: e,
@@ -85,14 +85,14 @@ fn plans_of_a_hole(problem: &Problem, hole: usize) -> Vec<Vec<Placed>> {
 
 /// The least cost of any plan that the checker passes.
 fn optimum(problem: &Problem) -> i64 {
-    let plans: Vec<Vec<Vec<Placed>>> = (0..problem.holes.len())
+    let plans: Vec<Vec<Vec<PlacedStay>>> = (0..problem.holes.len())
         .map(|h| plans_of_a_hole(problem, h))
         .collect();
     let mut best = i64::MAX;
     let mut solution = Solution::default();
     fn go(
         problem: &Problem,
-        plans: &[Vec<Vec<Placed>>],
+        plans: &[Vec<Vec<PlacedStay>>],
         hole: usize,
         solution: &mut Solution,
         best: &mut i64,
@@ -143,7 +143,7 @@ fn small_problems() -> Vec<Problem> {
             if holes == 3 && n % 4 == 3 {
                 let [a, b] = [0, 2];
                 let side_by_side = false;
-                let pair = Pair {
+                let pair = NearbyPair {
                     a,
                     b,
                     side_by_side,
@@ -167,7 +167,7 @@ fn the_search_finds_it_and_the_ceiling_lies_below() {
     let (mut found, mut all) = (0, 0);
     for (n, problem) in small_problems().iter().enumerate() {
         let best = optimum(problem);
-        let solved = solve(problem, Effort::Normal, 1, &Monitor::nobody());
+        let solved = solve(problem, Effort::Normal, 1, &Monitor::unwatched());
         let cost = solved.solution.cost(problem);
         assert_eq!(check(problem, &solved.solution), [], "problem {n}");
         assert!(

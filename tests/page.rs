@@ -18,7 +18,7 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::holes;
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::nature::canopy::{Canopy, FULL};
+use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
 use steadyleaf::page;
 use steadyleaf::plan::{self, Plan};
 use steadyleaf::planner::effort::Effort;
@@ -88,7 +88,8 @@ struct Case {
 
 impl Case {
     fn of(garden: Garden) -> Self {
-        let planned = plan::make(&garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan");
+        let planned =
+            plan::plan_garden(&garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan");
         Self {
             garden,
             plan: planned.plan,
@@ -351,7 +352,7 @@ fn plants_are_as_grown_and_as_wide_as_they_are() {
     for after in [40, 55, 62, 80] {
         let on = CASE.plan.start + Days::new(after);
         let day = i64::try_from(after).unwrap();
-        for (hole, standing) in snapshot::standing(&CASE.plan, &CASE.garden, on)
+        for (hole, standing) in snapshot::snapshot(&CASE.plan, &CASE.garden, on)
             .iter()
             .enumerate()
         {
@@ -501,7 +502,7 @@ fn a_map_too_small_to_read_is_left_out() {
 fn the_widest_plants_are_not_cut_off() {
     let mut garden = garden(&Names::harmless(), "en");
     garden.crops[0].size.spread = Length::metres(0.5);
-    let widest = Canopy::of(&garden.crops[0].size).diameter(FULL) * 500.0;
+    let widest = Canopy::of(&garden.crops[0].size).diameter(MAX_DEVELOPMENT) * 500.0;
     let text = page::sheet(&CASE.plan, &garden, &[], day("2027-04-28"));
     let page = Html::parse_document(&text);
     let cup = Selector::parse("circle.cup").unwrap();
@@ -717,7 +718,7 @@ rhythm: {{ workdays: [wed, sat] }}
                     harvested: Vec::new(),
                     transplant,
                     removal,
-                    harvests: vec![plan::Harvest {
+                    harvests: vec![plan::PlannedHarvest {
                         day: removal,
                         amount: 1.0,
                     }],

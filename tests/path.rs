@@ -4,9 +4,9 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::planner::bound::prices::Prices;
 use steadyleaf::planner::problem::model::{ArcId, Model};
-use steadyleaf::planner::problem::{Clean, Problem};
-use steadyleaf::planner::search::pair::{Best, Lane, Space, Task, solve};
-use steadyleaf::planner::search::path::{Finder, Gap};
+use steadyleaf::planner::problem::{CleanTask, Problem};
+use steadyleaf::planner::search::pair::{HoleOptions, JointPath, JointProblem, Workspace, solve};
+use steadyleaf::planner::search::path::{Gap, PathFinder};
 use steadyleaf::planner::search::state::State;
 
 /// Every path through a class's arcs, as lists of arcs.
@@ -22,7 +22,7 @@ fn every_path(model: &Model<'_>, from: u32, path: &mut Vec<ArcId>, all: &mut Vec
 
 /// The windows in which tubes are scrubbed, as positions among the workdays.
 pub fn windows(problem: &Problem) -> Vec<(u32, u32)> {
-    let window = |c: &Clean| {
+    let window = |c: &CleanTask| {
         let inside = |d: u32| c.days[0] <= d && d <= c.days[1];
         let first = problem.workdays.iter().position(|&d| inside(d)).unwrap();
         let last = problem.workdays.iter().rposition(|&d| inside(d)).unwrap();
@@ -51,7 +51,7 @@ fn one_hole(#[case] crops: usize, #[case] level: i64, #[case] spread_mm: u32) {
     every_path(&model, 0, &mut Vec::new(), &mut all);
     assert!(all.len() > 20);
     // For whatever the neighbour does: the best found is the best of all that fit.
-    let mut finder = Finder::default();
+    let mut finder = PathFinder::default();
     for other in all.iter().step_by(all.len() / 20 + 1) {
         let mut state = State::empty(&model);
         state.insert(1, other);
@@ -142,17 +142,17 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
             .map(|(a, b)| cost(a) + cost(b))
             .min()
             .unwrap();
-        let mut lane = Lane::default();
-        prices.lane(class, |_| 0, &mut lane);
-        let task = Task {
+        let mut lane = HoleOptions::default();
+        prices.options_of(class, |_| 0, &mut lane);
+        let task = JointProblem {
             lanes: &[&lane, &lane],
             tables: &[table, table],
             cleans: &windows,
             low: 0,
             high: problem.workdays.len() as u32,
         };
-        let mut found = Best::default();
-        solve(&task, &mut Space::default(), &mut found);
+        let mut found = JointPath::default();
+        solve(&task, &mut Workspace::default(), &mut found);
         let [a, b] = &found.stays[..] else {
             panic!("a plan for each hole");
         };

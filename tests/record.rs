@@ -16,7 +16,7 @@ use steadyleaf::diary::{Diary, Event};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::plan::{Plan, Stay};
-use steadyleaf::summary::snapshot::standing;
+use steadyleaf::summary::snapshot::snapshot;
 
 const GARDEN: &str = "garden: Reed Lane shelf
 start: 2027-03-01
@@ -442,7 +442,7 @@ fn the_map_speaks_of_the_garden_that_the_plan_took() {
     let map: serde_json::Value = serde_json::from_str(&told).unwrap();
     let by_cards = file::parse(GARDEN, "garden.yaml", &Cards::built_in()).unwrap();
     let mut compared = 0;
-    for (at, by_card) in standing(&plan, &by_cards, plan.last).iter().enumerate() {
+    for (at, by_card) in snapshot(&plan, &by_cards, plan.last).iter().enumerate() {
         let Some(plant) = &by_card.plant else {
             continue;
         };
@@ -515,13 +515,13 @@ fn what_is_done_is_ticked_off() {
     let folder = garden();
     let folder = folder.path();
     let told = || component(folder, "todos.ics", "VTODO", "20270303", "KIND:sow");
-    done(folder, "plan --effort quick --as todos --alarm 2h");
+    done(folder, "plan --effort quick --format todos --alarm 2h");
     let due = told();
     assert!(due.contains("BEGIN:VALARM") && !due.contains("STATUS:"));
     done(folder, "record done 2027-03-03");
     done(
         folder,
-        "plan --effort quick --as todos --alarm 2h --today 2027-03-03",
+        "plan --effort quick --format todos --alarm 2h --today 2027-03-03",
     );
     let ticked = told();
     for line in [
@@ -542,7 +542,7 @@ fn what_is_done_is_ticked_off() {
     // Once more changes nothing.
     done(
         folder,
-        "plan --effort quick --as todos --alarm 2h --today 2027-03-03",
+        "plan --effort quick --format todos --alarm 2h --today 2027-03-03",
     );
     assert_eq!(told(), ticked);
 }
@@ -636,7 +636,7 @@ fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
     let mut before = plan(folder).start.to_string();
     killed_before_and_after(most, |n, most, left| {
         let today = days[n % 3];
-        let words = ["plan", "--effort", "quick", "--today", today, "--anew"];
+        let words = ["plan", "--effort", "quick", "--today", today, "--fresh"];
         killed(folder, &words, &mut random, most);
         let after = plan(folder).start.to_string();
         if after != before {
@@ -651,6 +651,6 @@ fn whenever_plan_is_killed_its_files_are_whole_old_or_new() {
         assert!(text.ends_with("END:VCALENDAR\r\n"), "a calendar that ends");
     });
     // Whatever was left behind is in nobody's way.
-    done(folder, "plan --effort quick --today 2027-03-08 --anew");
+    done(folder, "plan --effort quick --today 2027-03-08 --fresh");
     assert_eq!(plan(folder).start.to_string(), "2027-03-08");
 }

@@ -2,27 +2,27 @@
 
 use std::path::Path;
 
+use crate::independent_check::faults;
 use crate::lantern::date;
-use crate::lived::{Fate, live};
-use crate::reckoned::faults;
+use crate::year_simulation::{Fate, live};
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::diary::{self, Diary, Event, Said, State};
+use steadyleaf::diary::{self, Diary, Event, RecordRequest, State};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::page::report;
-use steadyleaf::plan::calibration::learned;
-use steadyleaf::plan::changes::{Reason, What, changes};
+use steadyleaf::plan::calibration::calibrate;
+use steadyleaf::plan::changes::{ChangedItem, Reason, changes};
 use steadyleaf::plan::water::{Because, SolutionChange};
-use steadyleaf::plan::{Again, Around, Plan, Stay, again, make, record};
-use steadyleaf::planner::build::{Setting, build_from};
+use steadyleaf::plan::{Plan, Replan, ReplanInput, Stay, plan_garden, record, replan};
+use steadyleaf::planner::build::{PlanningState, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::explain::bottleneck::Limit;
 use steadyleaf::planner::monitor::Monitor;
-use steadyleaf::summary::snapshot::standing;
+use steadyleaf::summary::snapshot::snapshot;
 use steadyleaf::terminal;
 use steadyleaf::text::Language;
 use steadyleaf::units;
@@ -96,11 +96,11 @@ fn met(garden: &Garden, targets: &[Vec<i64>], harvested: &[Vec<i64>]) -> f64 {
 fn years(garden: &Garden, fate: Fate) -> (f64, f64) {
     let folder = tempfile::tempdir().unwrap();
     let lived = live(garden, fate, folder.path());
-    let best = make(
+    let best = plan_garden(
         &known(garden, &fate),
         "",
         Effort::Normal,
-        &Monitor::nobody(),
+        &Monitor::unwatched(),
     )
     .unwrap();
     let weeks = garden.weeks as usize;
@@ -172,7 +172,7 @@ fn harsh_years_are_lived() {
 
 fn room() -> (Garden, Plan) {
     let garden = shelf();
-    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody())
+    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched())
         .unwrap()
         .plan;
     (garden, plan)
@@ -182,26 +182,26 @@ fn room() -> (Garden, Plan) {
 fn done_until(garden: &Garden, plan: &Plan, day: &str, path: &Path) -> Diary {
     let until = garden.start.iter_days().take_while(|d| *d <= date(day));
     for day in until.filter(|d| garden.rhythm.is_workday(*d)) {
-        match record::done(path, garden, plan, day) {
-            Ok(_) | Err(record::NotRecorded::NothingPlanned(_)) => {}
+        match record::record_done(path, garden, plan, day) {
+            Ok(_) | Err(record::RecordError::NothingPlanned(_)) => {}
             Err(why) => panic!("{why}"),
         }
     }
     diary::file::read(path).unwrap()
 }
 
-fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Again {
-    let again = again(
-        &Around {
+fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Replan {
+    let again = replan(
+        &ReplanInput {
             garden,
             diary,
             today: date(day),
             former: Some(former),
             made_from: "",
             effort: Effort::Quick,
-            anew: false,
+            fresh: false,
         },
-        &Monitor::nobody(),
+        &Monitor::unwatched(),
     )
     .unwrap();
     if !again.nothing_new {
@@ -251,7 +251,7 @@ fn picked_plants_keep_their_last_day(#[case] day: &str) {
         .replace("tubes: 4", "tubes: 2")
         .replace("weeks: 52", "weeks: 40");
     let garden = garden(&text);
-    let made = make(&garden, "", Effort::Quick, &Monitor::nobody());
+    let made = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched());
     let plan = made.unwrap().plan;
     let picked = |s: &&Stay| s.crop == "kale" && s.removal > date(day);
     let later = |s: &&Stay| s.transplant > date(day) && picked(s);
@@ -265,8 +265,8 @@ fn picked_plants_keep_their_last_day(#[case] day: &str) {
     assert_eq!(again.changes, []);
 }
 
-fn put(garden: &Garden, plan: &Plan, path: &Path, day: &str, said: &Said) -> Diary {
-    record::said(path, garden, Some(plan), date(day), said).unwrap();
+fn put(garden: &Garden, plan: &Plan, path: &Path, day: &str, said: &RecordRequest) -> Diary {
+    record::record_request(path, garden, Some(plan), date(day), said).unwrap();
     diary::file::read(path).unwrap()
 }
 
@@ -281,7 +281,7 @@ fn what_stands_keeps_its_day_of_sowing() {
     let holes = (1..=6).map(|n| format!("shelf-4-{n}"));
     let spare = holes.clone().find(|h| !in_use(h));
     let bought = spare.inspect(|hole| {
-        let set_out = Said::Transplanted(hole.clone(), "rocket".into());
+        let set_out = RecordRequest::Transplanted(hole.clone(), "rocket".into());
         put(&garden, &plan, &path, "2027-05-12", &set_out);
     });
     let diary = diary::file::read(&path).unwrap();
@@ -329,7 +329,7 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
     let diary = done_until(&garden, &plan, &before.to_string(), &path);
     let as_done = planned(&garden, &diary, &day, &plan);
     let again = if sooner {
-        let cut = Said::Harvested(
+        let cut = RecordRequest::Harvested(
             stay.hole.clone(),
             vec!["20".into(), "g".into()],
             Some(false),
@@ -339,17 +339,20 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
     } else {
         as_done.clone()
     };
-    let stands = |again: &Again| {
-        let holes = standing(&again.planned.plan, &again.garden, date(&day));
+    let stands = |again: &Replan| {
+        let holes = snapshot(&again.planned.plan, &again.garden, date(&day));
         let hole = holes.into_iter().find(|h| h.hole == stay.hole).unwrap();
         hole.plant.unwrap().grown.unwrap()
     };
     let (grown, uncut) = (stands(&again), stands(&as_done));
     let crop = garden.crop("rocket").unwrap();
-    let Harvest::Cut { leaves, .. } = crop.harvest else {
+    let Harvest::Cut {
+        residual_canopy, ..
+    } = crop.harvest
+    else {
         panic!("rocket is cut");
     };
-    let left = Canopy::of(&crop.size).development_at(leaves.get());
+    let left = Canopy::of(&crop.size).development_at(residual_canopy.get());
     let of = &again
         .planned
         .plan
@@ -359,7 +362,7 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
         assert!(left < grown && grown < left + 0.15, "{grown}, not {left}");
         assert!(uncut > 0.8, "{uncut}");
         assert_eq!(of.unwrap().harvested, [first, before]);
-        let drunk = |again: &Again| again.planned.plan.water[0].used[0];
+        let drunk = |again: &Replan| again.planned.plan.water[0].used[0];
         assert!(drunk(&again) < drunk(&as_done) - 0.005);
     } else {
         assert!(grown > 0.999, "{grown}");
@@ -401,7 +404,7 @@ fn seed_is_bought_once() {
     // And once more, from a plan that tells of none.
     let former = &again.planned.plan;
     for day in ["2027-05-15", "2027-05-19"] {
-        record::done(&path, &garden, former, date(day)).unwrap();
+        record::record_done(&path, &garden, former, date(day)).unwrap();
     }
     let later = diary::file::read(&path).unwrap();
     let once_more = planned(&garden, &later, "2027-05-20", former);
@@ -411,9 +414,9 @@ fn seed_is_bought_once() {
     // Fifty cells went wrong: what is lacking now is told of in time.
     let path = folder.path().join("mice.yaml");
     done_until(&garden, &plan, "2027-05-12", &path);
-    let sown = Said::Sown("rocket".into(), 50);
+    let sown = RecordRequest::Sown("rocket".into(), 50);
     put(&garden, &plan, &path, "2027-05-12", &sown);
-    let lost = Said::Lost("rocket".into(), vec!["50".into(), "mice".into()], None);
+    let lost = RecordRequest::Lost("rocket".into(), vec!["50".into(), "mice".into()], None);
     let mice = put(&garden, &plan, &path, "2027-05-12", &lost);
     let short = planned(&garden, &mice, "2027-05-13", &plan);
     let orders = seed_orders(&short.planned.plan, &short.garden);
@@ -476,7 +479,7 @@ fn a_plant_that_falls_away_moves_no_other() {
     let days = told.iter().map(|c| (c.what, c.from, c.to));
     assert_eq!(
         days.collect::<Vec<_>>(),
-        [(What::Sow, Some(sow), None)],
+        [(ChangedItem::Sow, Some(sow), None)],
         "{told:?}"
     );
     // The other way round it is new.
@@ -484,14 +487,17 @@ fn a_plant_that_falls_away_moves_no_other() {
     let days = told.iter().map(|c| (c.what, c.from, c.to));
     assert_eq!(
         days.collect::<Vec<_>>(),
-        [(What::Sow, None, Some(sow))],
+        [(ChangedItem::Sow, None, Some(sow))],
         "{told:?}"
     );
     // In the days before it is set out, that is the first of it; sown it was long ago.
     let told = changes(&plan, &after, &state, gone.transplant);
     let of_it = told.iter().filter(|c| c.place == gone.hole);
     let of_it: Vec<_> = of_it.map(|c| (c.what, c.from, c.to)).collect();
-    assert_eq!(of_it, [(What::Transplant, Some(gone.transplant), None)]);
+    assert_eq!(
+        of_it,
+        [(ChangedItem::Transplant, Some(gone.transplant), None)]
+    );
 }
 
 /// What should have come out before today and did not stands longer, until the day now planned.
@@ -518,10 +524,10 @@ fn what_was_not_taken_out_in_time_stands_longer() {
     let to = change.to.expect("a day on which it comes out");
     assert_eq!(
         (change.what, &change.why),
-        (What::Removal, &Reason::NotRecorded)
+        (ChangedItem::Removal, &Reason::NotRecorded)
     );
     assert!(to >= today);
-    let told = terminal::changes::changes(&again);
+    let told = terminal::changes::render_changes(&again);
     let told = anstream::adapter::strip_str(&told).to_string();
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     let stands = format!(
@@ -543,11 +549,11 @@ fn what_came_out_sooner_is_not_told_again() {
     let path = folder.path().join("diary.yaml");
     let eve = soon.removal.pred_opt().unwrap();
     done_until(&garden, &plan, &eve.to_string(), &path);
-    let out = Said::Harvested(soon.hole.clone(), Vec::new(), Some(true));
-    record::said(&path, &garden, Some(&plan), eve, &out).unwrap();
+    let out = RecordRequest::Harvested(soon.hole.clone(), Vec::new(), Some(true));
+    record::record_request(&path, &garden, Some(&plan), eve, &out).unwrap();
     let diary = diary::file::read(&path).unwrap();
     let again = planned(&garden, &diary, &soon.removal.to_string(), &plan);
-    let of_it = |c: &&steadyleaf::plan::changes::Change| {
+    let of_it = |c: &&steadyleaf::plan::changes::PlanChange| {
         c.place == soon.hole && c.from == Some(soon.removal)
     };
     assert_eq!(again.changes.iter().find(of_it), None);
@@ -626,10 +632,10 @@ fn a_late_sowing_is_told_as_late() {
         .changes
         .iter()
         .filter(|c| holes.contains(&c.place.as_str()));
-    let told: Vec<_> = told.filter(|c| c.what == What::Transplant).collect();
+    let told: Vec<_> = told.filter(|c| c.what == ChangedItem::Transplant).collect();
     assert!(!told.is_empty(), "{:?}", again.changes);
     assert!(told.iter().all(|c| c.why == Reason::SownLate), "{told:?}");
-    let text = terminal::changes::changes(&again);
+    let text = terminal::changes::render_changes(&again);
     let text: Vec<&str> = text.split_whitespace().collect();
     assert!(text.join(" ").contains("it was sown later than planned"));
 }
@@ -651,7 +657,9 @@ fn seedlings_that_are_there_are_not_missed() {
         .changes
         .iter()
         .filter(|c| c.crop.as_deref() == Some("rocket"));
-    let of_rocket: Vec<_> = of_rocket.filter(|c| c.what == What::Transplant).collect();
+    let of_rocket: Vec<_> = of_rocket
+        .filter(|c| c.what == ChangedItem::Transplant)
+        .collect();
     assert!(!of_rocket.is_empty(), "{:?}", again.changes);
     assert!(
         of_rocket.iter().all(|c| c.why != Reason::Seedlings),
@@ -670,7 +678,7 @@ fn what_cannot_be_made_up_for_is_told_as_that() {
     let (state, _) = diary::replay(&garden, &diary.entries, date("2027-05-13"));
     let heads = state.plants.iter().filter(|(_, p)| p.crop != "rocket");
     for (_, (hole, _)) in heads.enumerate().filter(|(n, _)| n % 4 > 0) {
-        let lost = Said::Lost(hole.clone(), vec!["frost".into()], None);
+        let lost = RecordRequest::Lost(hole.clone(), vec!["frost".into()], None);
         diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     }
     let again = planned(&garden, &diary, "2027-05-13", &plan);
@@ -684,7 +692,7 @@ fn what_cannot_be_made_up_for_is_told_as_that() {
     let problem = &again.planned.built.problem;
     let told = |garden: &Garden| report(&again.planned.plan, garden, problem, None);
     let english = told(&garden);
-    garden.language = Language::of_code("es").unwrap();
+    garden.language = Language::from_code("es").unwrap();
     let spanish = told(&garden);
     for (page, words) in [(english, "it is too late"), (spanish, "ya es tarde")] {
         assert!(page.contains(words));
@@ -700,7 +708,7 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     done_until(&garden, &plan, "2027-05-12", &path);
     let stands = |s: &&Stay| s.transplant <= date("2027-05-05") && s.removal > date("2027-05-20");
     let hole = plan.stays.iter().find(stands).unwrap().hole.clone();
-    let lost = Said::Lost(hole.clone(), vec!["wilt".into()], None);
+    let lost = RecordRequest::Lost(hole.clone(), vec!["wilt".into()], None);
     let diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     let again = planned(&garden, &diary, "2027-05-13", &plan);
     let told: Vec<_> = again.changes.iter().filter(|c| c.place == hole).collect();
@@ -725,7 +733,7 @@ fn a_blocked_hole_is_left_out() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let blocked = Said::Blocked("shelf-1-2,shelf-3-4".into());
+    let blocked = RecordRequest::Blocked("shelf-1-2,shelf-3-4".into());
     let diary = put(&garden, &plan, &path, "2027-03-02", &blocked);
     let again = planned(&garden, &diary, "2027-03-02", &plan);
     let used = |hole: &str| again.planned.plan.stays.iter().any(|s| s.hole == hole);
@@ -738,7 +746,7 @@ fn only_seedlings_that_are_there_are_set_out() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let sown = Said::Sown("pak-choi".into(), 6);
+    let sown = RecordRequest::Sown("pak-choi".into(), 6);
     let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
     let again = planned(&garden, &diary, "2027-03-15", &plan);
     let on_hand: Vec<_> = again
@@ -762,7 +770,7 @@ fn seedlings_do_not_stay_young_by_planning() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let sown = Said::Sown("pak-choi".into(), 6);
+    let sown = RecordRequest::Sown("pak-choi".into(), 6);
     let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
     for (today, usable) in [("2027-04-01", true), ("2027-05-12", false)] {
         let again = planned(&garden, &diary, today, &plan);
@@ -783,7 +791,7 @@ fn a_holiday_known_in_time_costs_little() {
     garden.rhythm.away.push(Absence { from, until });
     let again = planned(&garden, &diary, "2027-09-06", &plan);
     for want in &again.planned.plan.wants {
-        let weeks = want.weeks.iter().filter(|w| w.counts());
+        let weeks = want.weeks.iter().filter(|w| w.is_counted());
         let weeks = weeks.filter(|w| w.monday >= date("2027-10-18"));
         let leanest = weeks.clone().map(|w| w.delivered / w.target);
         let leanest = leanest.fold(f64::INFINITY, f64::min);
@@ -807,7 +815,7 @@ fn lateness_is_learned_slowly() {
     heads.sort_by_key(|s| s.removal);
     for stay in heads.iter().take(12) {
         let late = (stay.removal + chrono::Days::new(5)).to_string();
-        let set_out = Said::Transplanted(stay.hole.clone(), stay.crop.clone());
+        let set_out = RecordRequest::Transplanted(stay.hole.clone(), stay.crop.clone());
         put(
             &garden,
             &plan,
@@ -815,10 +823,10 @@ fn lateness_is_learned_slowly() {
             &stay.transplant.to_string(),
             &set_out,
         );
-        let taken = Said::Harvested(stay.hole.clone(), Vec::new(), Some(false));
+        let taken = RecordRequest::Harvested(stay.hole.clone(), Vec::new(), Some(false));
         let diary = put(&garden, &plan, &path, &late, &taken);
         let (state, _) = diary::replay(&garden, &diary.entries, date(&late));
-        let known = learned(&garden, &state, date(&late));
+        let known = calibrate(&garden, &state, date(&late));
         let crop = known.iter().find(|l| l.crop == stay.crop).unwrap();
         paces.push(crop.pace.mean);
     }
@@ -840,7 +848,7 @@ fn by_level(change_solution: f64) -> (Garden, Plan) {
             units::Conductivity::millisiemens(9.0),
         );
     }
-    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody()).unwrap();
+    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched()).unwrap();
     (garden, plan.plan)
 }
 
@@ -869,7 +877,7 @@ fn a_tank_is_as_full_as_the_diary_leaves_it(#[case] put_in: &str, #[case] litres
     assert!(told < holds - 12.0, "{told}");
     assert!((on_morning(&diary) - told).abs() < 0.05, "as it was told");
     let words = put_in.split(' ').map(str::to_owned).collect();
-    let topped_up = Said::ToppedUp(of_loop.name.clone(), words);
+    let topped_up = RecordRequest::ToppedUp(of_loop.name.clone(), words);
     let diary = put(&garden, &plan, &path, "2027-06-30", &topped_up);
     let full = holds - plan.water[0].used[yesterday];
     let (left, right) = (
@@ -901,7 +909,7 @@ fn a_planned_top_up_is_done_once(
     let day = top_up.day;
     done_until(&garden, &plan, &(day - Days::new(1)).to_string(), &path);
     let at = |day: NaiveDate| (day - plan.start).num_days() as usize;
-    let put_in = Said::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let put_in = RecordRequest::ToppedUp("shelf".into(), vec!["5 l".into()]);
     let before = (day - Days::new(days_before)).to_string();
     put(&garden, &plan, &path, &before, &put_in);
     if is_done {
@@ -938,7 +946,7 @@ fn planning_again_on_the_same_day_counts_its_water_once() {
         let plan = planned(&garden, diary, "2027-07-01", former).planned.plan;
         (plan.water[0].level[0] + plan.water[0].used[0], plan)
     };
-    let put_in = Said::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let put_in = RecordRequest::ToppedUp("shelf".into(), vec!["5 l".into()]);
     let diary = diary::file::read(&path).unwrap();
     let (before, mut former) = morning(&diary, &plan);
     for times in [1.0, 2.0] {
@@ -949,7 +957,7 @@ fn planning_again_on_the_same_day_counts_its_water_once() {
             former = plan;
         }
         // Something else that happened, so that it is planned anew.
-        let read = Said::Read("shelf".into(), vec!["ph".into(), format!("6.{times}")]);
+        let read = RecordRequest::Read("shelf".into(), vec!["ph".into(), format!("6.{times}")]);
         put(&garden, &plan, &path, "2027-07-01", &read);
     }
 }
@@ -1014,7 +1022,7 @@ fn a_change_that_is_not_put_down_stays_due() {
         let told: Vec<_> = again
             .changes
             .iter()
-            .filter(|c| c.what == What::Solution)
+            .filter(|c| c.what == ChangedItem::Solution)
             .collect();
         assert_eq!(told.len(), 1, "{told:?}");
         assert_eq!((told[0].from, told[0].to), (Some(missed), Some(next)));
@@ -1041,7 +1049,12 @@ fn a_change_that_is_not_put_down_stays_due() {
     let again = planned(&garden, &diary, &today, &former);
     assert_eq!(again.planned.plan.water[0].filled, Some(missed));
     assert!(refills(&again.planned.plan)[0] > missed + Days::new(10));
-    assert!(again.changes.iter().all(|c| c.what != What::Solution));
+    assert!(
+        again
+            .changes
+            .iter()
+            .all(|c| c.what != ChangedItem::Solution)
+    );
 }
 
 /// The solution changed on another day than planned counts from then on; what was measured since
@@ -1055,7 +1068,7 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
     let due = *due.iter().find(|&&d| d > date("2027-05-01")).unwrap();
     let (eve, today) = (due - Days::new(4), due + Days::new(1));
     done_until(&garden, &plan, &eve.to_string(), &path);
-    let refilled = Said::Refilled("shelf".into());
+    let refilled = RecordRequest::Refilled("shelf".into());
     let diary = put(&garden, &plan, &path, &eve.to_string(), &refilled);
     // Told of the change that the diary has four days before, the plan would do it on its day.
     let again = planned(&garden, &diary, &(eve + Days::new(1)).to_string(), &plan);
@@ -1069,7 +1082,7 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
         again.planned.plan.water[0].ec[0].unwrap()
     };
     let before = morning(&diary);
-    let read = Said::Read("shelf".into(), vec!["ec".into(), "2.4".into()]);
+    let read = RecordRequest::Read("shelf".into(), vec!["ec".into(), "2.4".into()]);
     let diary = put(&garden, &plan, &path, &due.to_string(), &read);
     let after = morning(&diary);
     assert!((after - 2.4).abs() < 0.1, "{before} became {after}");
@@ -1082,17 +1095,17 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
 #[case("2028-03-01", "give the garden a later `start`")]
 fn a_day_that_is_not_the_gardens_is_told(#[case] day: &str, #[case] why: &str) {
     let garden = shelf();
-    let refused = again(
-        &Around {
+    let refused = replan(
+        &ReplanInput {
             garden: &garden,
             diary: &Diary::default(),
             today: date(day),
             former: None,
             made_from: "",
             effort: Effort::Quick,
-            anew: false,
+            fresh: false,
         },
-        &Monitor::nobody(),
+        &Monitor::unwatched(),
     );
     let told = refused.err().unwrap().to_string();
     assert!(told.contains(why), "{told}");
@@ -1107,9 +1120,9 @@ fn a_day_that_is_not_the_gardens_is_told(#[case] day: &str, #[case] why: &str) {
 #[case::last_week("2028-02-24")]
 fn every_shown_week_counts(#[case] day: &str) {
     let garden = shelf();
-    let setting = Setting::on(&garden, &State::new(&garden), date(day)).unwrap();
+    let setting = PlanningState::from_diary(&garden, &State::new(&garden), date(day)).unwrap();
     let problem = build_from(&garden, &setting).problem;
     let days = date(day).iter_days().take_while(|d| *d <= garden.last());
     let sundays = days.filter(|d| d.weekday() == Weekday::Sun).count();
-    assert_eq!(problem.shown_weeks(), sundays);
+    assert_eq!(problem.reported_weeks(), sundays);
 }

@@ -7,10 +7,10 @@ use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::nature::seed::{chance_of_enough, sowing};
-use steadyleaf::plan::calibration::DIES;
-use steadyleaf::plan::risk::{Risk, WEATHER_SPREAD, months_warmer, risk};
-use steadyleaf::plan::{Plan, make};
+use steadyleaf::nature::seed::{chance_of_enough, cup_sowing};
+use steadyleaf::plan::calibration::PRIOR_DEATH_RATE;
+use steadyleaf::plan::risk::{Risk, WEATHER_SD_KELVIN, monthly_anomalies, risk};
+use steadyleaf::plan::{Plan, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::terminal::risk as terminal;
@@ -36,7 +36,7 @@ rhythm: { workdays: [wed, sat], deep_clean: none }
 }
 
 fn plan(garden: &Garden) -> Plan {
-    make(garden, "", Effort::Quick, &Monitor::nobody())
+    plan_garden(garden, "", Effort::Quick, &Monitor::unwatched())
         .unwrap()
         .plan
 }
@@ -71,7 +71,7 @@ fn more_seasons_tell_more() {
 /// seedling for it: a chance that is known without drawing. In a thousand seasons the share seen
 /// lies within four standard deviations of it.
 #[rstest]
-#[case::usual(DIES)]
+#[case::usual(PRIOR_DEATH_RATE)]
 #[case::here_many_die(0.4)]
 fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
     let garden = garden();
@@ -82,22 +82,22 @@ fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
     };
     let stay = plan.stays.iter().find(shown).unwrap().clone();
     plan.stays = vec![stay.clone()];
-    let known = steadyleaf::plan::calibration::Learned {
+    let known = steadyleaf::plan::calibration::Calibration {
         crop: "pak-choi".into(),
-        pace: steadyleaf::nature::statistics::Shrunk {
+        pace: steadyleaf::nature::statistics::NormalPosterior {
             mean: 0.0,
             sd: 1e-9,
             seen: 1000,
         },
         margin: 0.0,
-        yields: steadyleaf::nature::statistics::Shrunk {
+        yields: steadyleaf::nature::statistics::NormalPosterior {
             mean: 0.0,
             sd: 1e-9,
             seen: 1000,
         },
-        survival: steadyleaf::nature::statistics::ShareKnown::NOTHING,
+        survival: steadyleaf::nature::statistics::BetaPosterior::UNIFORM,
         cells: (0, 0),
-        living: steadyleaf::nature::statistics::ShareKnown::stated(1.0 - dies, 30.0),
+        living: steadyleaf::nature::statistics::BetaPosterior::from_mean(1.0 - dies, 30.0),
     };
     for want in &mut plan.wants {
         for week in &mut want.weeks {
@@ -107,7 +107,7 @@ fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
         }
     }
     let card = garden.crop("pak-choi").unwrap().seed;
-    let cells = sowing(&card, 1).cells;
+    let cells = cup_sowing(&card, 1).cells;
     let each = card.germination.get() * (1.0 - card.losses.get());
     let chance = chance_of_enough(1, cells, each) * (1.0 - dies);
     let seasons = 1000;
@@ -138,7 +138,7 @@ fn weeks_planned_empty_are_not_called_uncertain() {
     let weeks = &mut plan.wants[0].weeks;
     let empty = weeks
         .iter_mut()
-        .find(|w| w.counts() && !w.is_short())
+        .find(|w| w.is_counted() && !w.is_short())
         .unwrap();
     empty.delivered = 0.0;
     let monday = empty.monday;
@@ -155,7 +155,7 @@ fn weeks_planned_empty_are_not_called_uncertain() {
     assert!(!week.planned && week.met <= 0.0, "{week:?}");
     let name = format!("from {}", monday.format("%-d %b"));
     let told = |risk: &Risk| {
-        let told = terminal::risk(risk, &garden);
+        let told = terminal::render_risk(risk, &garden);
         told.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let without = told(&risk);
@@ -175,23 +175,23 @@ fn months_spread_alike_from_the_first() {
     let seasons = 10_000;
     let months: Vec<Vec<f64>> = (0..seasons)
         .map(|n| {
-            months_warmer(&mut Pcg64Mcg::seed_from_u64(n))
+            monthly_anomalies(&mut Pcg64Mcg::seed_from_u64(n))
                 .take(4)
                 .collect()
         })
         .collect();
     let n = seasons as f64;
     let mean = |of: &dyn Fn(&Vec<f64>) -> f64| months.iter().map(of).sum::<f64>() / n;
-    let error = WEATHER_SPREAD / (2.0 * n).sqrt();
+    let error = WEATHER_SD_KELVIN / (2.0 * n).sqrt();
     for month in 0..4 {
         let sd = mean(&|m| m[month] * m[month]).sqrt();
         println!("month {month}: {sd}");
         assert!(
-            (sd - WEATHER_SPREAD).abs() < 4.0 * error,
+            (sd - WEATHER_SD_KELVIN).abs() < 4.0 * error,
             "month {month}: {sd}"
         );
     }
-    let carried = mean(&|m| m[0] * m[1]) / (WEATHER_SPREAD * WEATHER_SPREAD);
+    let carried = mean(&|m| m[0] * m[1]) / (WEATHER_SD_KELVIN * WEATHER_SD_KELVIN);
     assert!((carried - 0.5).abs() < 4.0 * 0.75 / n.sqrt(), "{carried}");
 }
 

@@ -7,7 +7,7 @@ use rstest::rstest;
 use steadyleaf::diary::{Entry, Event, replay};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::planner::build::{Setting, build_from};
+use steadyleaf::planner::build::{PlanningState, build_from};
 
 fn day(n: u64) -> NaiveDate {
     date("2027-03-01") + Days::new(n)
@@ -31,7 +31,7 @@ fn windows(garden: &Garden, happened: Vec<(u64, Event)>, today: u64) -> Vec<[u32
     let entries: Vec<Entry> = entries.collect();
     let (state, left_out) = replay(garden, &entries, day(today));
     assert!(left_out.is_empty(), "{left_out:?}");
-    let setting = Setting::on(garden, &state, day(today)).unwrap();
+    let setting = PlanningState::from_diary(garden, &state, day(today)).unwrap();
     let problem = build_from(garden, &setting).problem;
     let of_first = problem.cleans.iter().filter(|c| c.tube == 0);
     of_first.map(|c| c.days).collect()

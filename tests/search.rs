@@ -7,11 +7,11 @@ use rstest::rstest;
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
-use steadyleaf::planner::parallel::in_parts;
+use steadyleaf::planner::parallel::map_in_parallel;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
-use steadyleaf::planner::problem::{Lot, Problem, Standing};
-use steadyleaf::planner::search::{NEAR, Search, search};
+use steadyleaf::planner::problem::{Problem, SowingLot, Standing};
+use steadyleaf::planner::search::{Search, T_RESTART, search};
 use steadyleaf::planner::solve::solve;
 
 fn shapes() -> impl Strategy<Value = Shape> {
@@ -44,7 +44,7 @@ fn burden(problem: &mut Problem, what: u8) {
         problem.apart = vec![("crop-0".into(), "crop-1".into())];
     }
     if what & 4 == 4 {
-        problem.lots = vec![Lot {
+        problem.lots = vec![SowingLot {
             crop: "crop-0".into(),
             count: 3,
         }];
@@ -102,7 +102,7 @@ proptest! {
         burden(&mut problem, what);
         let solution = search(&Model::new(&problem), Effort::Quick, seed);
         prop_assert_eq!(check(&problem, &solution), vec![]);
-        prop_assert!(solution.cost(&problem) <= cost::of_nothing(&problem));
+        prop_assert!(solution.cost(&problem) <= cost::empty_plan_cost(&problem));
     }
 
     /// The same of all of planning, which begins with plans that were made for pairs of holes
@@ -112,7 +112,7 @@ proptest! {
         let mut problem = invented(shape);
         prop_assume!(!problem.kinds[0].batches.is_empty());
         burden(&mut problem, what);
-        let solved = solve(&problem, Effort::Quick, 1, &Monitor::nobody());
+        let solved = solve(&problem, Effort::Quick, 1, &Monitor::unwatched());
         prop_assert_eq!(check(&problem, &solved.solution), vec![]);
         prop_assert!(solved.ceiling.bound <= solved.solution.cost(&problem));
     }
@@ -127,15 +127,15 @@ proptest! {
         let mut rough = Search::new(&model, seed);
         rough.construct();
         let before = rough.into_state();
-        let dear = cost::of_nothing(&problem) + 1;
+        let dear = cost::empty_plan_cost(&problem) + 1;
         for price in [price, dear] {
             let mut state = before.clone();
             let is_held = |hole: usize, _| hole == 0;
-            state.hold(is_held);
+            state.freeze(is_held);
             let priced = |path: &Vec<ArcId>| path.iter().map(|&a| (a, price)).collect();
-            state.promise(before.paths.iter().map(priced).collect());
-            let mut search = Search::going_on(state, seed);
-            search.improve(2_000, NEAR, &Monitor::nobody());
+            state.set_change_penalty(before.paths.iter().map(priced).collect());
+            let mut search = Search::resume(state, seed);
+            search.improve(2_000, T_RESTART, &Monitor::unwatched());
             let with_broken = search.cost();
             let after = search.into_state();
             let broken = (0..problem.holes.len()).flat_map(|h| {
@@ -166,7 +166,7 @@ fn the_same_plan_twice(#[case] shape: Shape) {
 #[rstest]
 fn parted_work_keeps_its_order(#[values(0, 1, 2, 3, 9)] threads: usize, #[values(0, 1, 7)] n: u32) {
     let list: Vec<u32> = (0..n).collect();
-    let doubled = in_parts(&list, threads, |part| part.iter().map(|n| n * 2).collect());
+    let doubled = map_in_parallel(&list, threads, |part| part.iter().map(|n| n * 2).collect());
     assert_eq!(doubled, list.iter().map(|n| n * 2).collect::<Vec<u32>>());
 }
 
@@ -179,7 +179,7 @@ fn parted_work_keeps_its_order(#[values(0, 1, 2, 3, 9)] threads: usize, #[values
 fn a_loop_is_not_left_to_two_solutions_by_halves(#[case] shape: Shape) {
     let problem = invented(shape);
     let cost = |problem: &Problem| {
-        let solved = solve(problem, Effort::Normal, 2, &Monitor::nobody());
+        let solved = solve(problem, Effort::Normal, 2, &Monitor::unwatched());
         assert_eq!(check(problem, &solved.solution), []);
         solved.solution.cost(problem)
     };
@@ -190,7 +190,7 @@ fn a_loop_is_not_left_to_two_solutions_by_halves(#[case] shape: Shape) {
         one.apart.clear();
         let one = cost(&one);
         // Two searches of one problem differ by as much.
-        let nothing = cost::of_nothing(&problem);
+        let nothing = cost::empty_plan_cost(&problem);
         println!("{shape:?}: {both}, without {given_up} {one}, nothing {nothing}");
         assert!(both <= one + (nothing - one) / 100);
     }

@@ -5,10 +5,12 @@ use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
 use steadyleaf::garden::place::Cover;
-use steadyleaf::nature::air::{DayAir, air};
-use steadyleaf::nature::development::{Pace, reference_air};
-use steadyleaf::nature::growth::{Growth, OutOfSeason};
-use steadyleaf::summary::season::{Outcome, Reason, Transplant, why_never, years};
+use steadyleaf::nature::air::{DayConditions, growing_conditions};
+use steadyleaf::nature::development::{DevelopmentRate, reference_conditions};
+use steadyleaf::nature::growth::{GrowthTable, Unsuitable};
+use steadyleaf::summary::season::{
+    FailureReason, RipeOrFails, TransplantOutcome, why_never, years,
+};
 use steadyleaf::units::Share;
 
 use crate::gardens::{COAST, NORTH, SOUTHERN_COAST, TROPICS, garden_at};
@@ -18,17 +20,17 @@ fn card(key: &str) -> Crop {
 }
 
 /// Two years of open air from New Year 2027.
-fn open_air(place: &str) -> Vec<DayAir> {
+fn open_air(place: &str) -> Vec<DayConditions> {
     let start = NaiveDate::from_ymd_opt(2027, 1, 1).unwrap();
     let place = garden_at(place).place;
-    air(&place, &Cover::OpenAir, Share::fraction(1.0), start, 730)
+    growing_conditions(&place, &Cover::OpenAir, Share::fraction(1.0), start, 730)
 }
 
 /// Days from transplant to ripe on the first of each month of 2027, or why not.
-fn year_of(key: &str, place: &str) -> [Result<usize, OutOfSeason>; 12] {
+fn year_of(key: &str, place: &str) -> [Result<usize, Unsuitable>; 12] {
     let crop = card(key);
     let air = open_air(place);
-    let growth = Growth::new(&crop, &air);
+    let growth = GrowthTable::new(&crop, &air);
     let firsts = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
     firsts.map(|day| growth.life(day, &|_| true).map(|life| life.ripe - day))
 }
@@ -42,12 +44,12 @@ fn every_card_keeps_its_word_in_its_own_air() {
             let days = (days - 1e-9).ceil() as usize;
             days
         };
-        let tray = [reference_air(&crop.nursery); 200];
+        let tray = [reference_conditions(&crop.nursery); 200];
         let nursery = whole(crop.nursery.days.get());
-        let ready = Growth::new(crop, &tray).nursery_ready(0);
+        let ready = GrowthTable::new(crop, &tray).nursery_ready(0);
         assert_eq!(ready, Some(nursery), "{}", crop.key);
-        let hole = [reference_air(&crop.hole); 400];
-        let life = Growth::new(crop, &hole)
+        let hole = [reference_conditions(&crop.hole); 400];
+        let life = GrowthTable::new(crop, &hole)
             .life(0, &|_| true)
             .unwrap_or_else(|reason| panic!("{}: {reason:?}", crop.key));
         assert_eq!(life.ripe, whole(crop.hole.days.get()), "{}", crop.key);
@@ -65,8 +67,8 @@ fn every_card_keeps_its_word_in_its_own_air() {
 #[test]
 fn lettuce_handbook_with_the_built_in_card() {
     let crop = card("butterhead");
-    let air = [DayAir::under_lamps(24.0, 19.0, 17.0, 16.0); 60];
-    let growth = Growth::new(&crop, &air);
+    let air = [DayConditions::under_lamps(24.0, 19.0, 17.0, 16.0); 60];
+    let growth = GrowthTable::new(&crop, &air);
     let set_out = growth.nursery_ready(0).unwrap();
     let life = growth.life(set_out, &|_| true).unwrap();
     assert_eq!((set_out, life.ripe), (11, 35));
@@ -86,8 +88,8 @@ fn lettuce_handbook_with_the_built_in_card() {
 fn strawberry_card_by_temperature(#[case] t: f64, #[case] published: f64, #[case] within: f64) {
     let crop = card("strawberry");
     let light = crop.hole.light.get();
-    let air = DayAir::under_lamps(t, t, light, crop.hole.hours.get());
-    let speed = Pace::of(&crop).against(&air, &reference_air(&crop.hole));
+    let air = DayConditions::under_lamps(t, t, light, crop.hole.hours.get());
+    let speed = DevelopmentRate::of(&crop).relative_rate(&air, &reference_conditions(&crop.hole));
     let days = crop.hole.days.get() / speed;
     assert!((days / published - 1.0).abs() <= within, "{days}");
 }
@@ -98,7 +100,7 @@ fn strawberry_card_by_temperature(#[case] t: f64, #[case] published: f64, #[case
 /// more, and at the coldest acceptable mean (7 C) it still grows.
 #[test]
 fn knotts_classes_of_lettuce() {
-    let pace = Pace::of(&card("butterhead"));
+    let pace = DevelopmentRate::of(&card("butterhead"));
     for t in [16.0, 18.0, 24.0] {
         assert!(pace.warmth.at(t) > 0.66, "{t}");
     }
@@ -112,8 +114,8 @@ fn lettuce_on_a_warm_coast() {
     let (january, april) = (year[0].unwrap(), year[3].unwrap());
     assert!((45..85).contains(&january), "{january}");
     assert!((22..35).contains(&april), "{april}");
-    assert_eq!(year[6], Err(OutOfSeason::Bolts));
-    assert_eq!(year[7], Err(OutOfSeason::Bolts));
+    assert_eq!(year[6], Err(Unsuitable::Bolts));
+    assert_eq!(year[7], Err(Unsuitable::Bolts));
     assert!(year[9].is_ok());
 }
 
@@ -141,7 +143,7 @@ fn lettuce_south_of_the_equator() {
 fn lettuce_near_the_arctic_circle() {
     let year = year_of("butterhead", NORTH);
     for month in [0, 1, 2, 10, 11] {
-        assert_eq!(year[month], Err(OutOfSeason::TooCold), "{month}");
+        assert_eq!(year[month], Err(Unsuitable::TooCold), "{month}");
     }
     assert!(year[5].is_ok() && year[6].is_ok());
 }
@@ -161,8 +163,8 @@ fn near_the_equator(#[case] key: &str, #[case] stands: bool) {
 #[test]
 fn basil_is_for_summer() {
     let year = year_of("sweet-basil", COAST);
-    assert_eq!(year[0], Err(OutOfSeason::TooCold));
-    assert_eq!(year[11], Err(OutOfSeason::TooCold));
+    assert_eq!(year[0], Err(Unsuitable::TooCold));
+    assert_eq!(year[11], Err(Unsuitable::TooCold));
     assert!(year[5].is_ok() && year[6].is_ok());
 }
 
@@ -170,8 +172,8 @@ fn basil_is_for_summer() {
 #[test]
 fn pickings_and_cuts_add_up() {
     for crop in Cards::built_in().iter() {
-        let air = [reference_air(&crop.hole); 500];
-        let life = Growth::new(crop, &air).life(0, &|_| true).unwrap();
+        let air = [reference_conditions(&crop.hole); 500];
+        let life = GrowthTable::new(crop, &air).life(0, &|_| true).unwrap();
         let sum: f64 = life.harvests.iter().map(|gain| gain.grams).sum();
         let ought = match crop.harvest {
             Harvest::Head { .. } => continue,
@@ -179,7 +181,9 @@ fn pickings_and_cuts_add_up() {
                 first, later, cuts, ..
             } => first.get() + later.get() * f64::from(cuts - 1),
             Harvest::Pick {
-                each_week, lasts, ..
+                each_week,
+                harvest_period: lasts,
+                ..
             } => each_week.get() * (lasts.get() + 1.0) / 7.0,
             _ => unreachable!("three habits"),
         };
@@ -202,10 +206,10 @@ fn every_reason_that_shuts_a_crop_out_is_told() {
     );
     let spinach = card("spinach");
     let why = why_never(&garden, &garden.loops[0].banks[0], &spinach);
-    assert_eq!(why, [Reason::TooCold, Reason::Bolts]);
+    assert_eq!(why, [FailureReason::TooCold, FailureReason::Bolts]);
     let year = &years(&garden, &spinach)[0];
     for reason in why {
-        let of_reason = |t: &&Transplant| t.outcome == Outcome::Fails(reason);
+        let of_reason = |t: &&TransplantOutcome| t.outcome == RipeOrFails::Fails(reason);
         let days = year.transplants.iter().filter(of_reason).count();
         assert!(days * 5 >= year.transplants.len(), "{reason:?}: {days}");
     }

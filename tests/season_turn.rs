@@ -21,7 +21,7 @@ fn garden(text: &str) -> Garden {
 }
 
 fn planned(garden: &Garden) -> Planned {
-    plan::make(garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan")
+    plan::plan_garden(garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan")
 }
 
 fn of_crop<'a>(plan: &'a Plan, crop: &str) -> Vec<&'a Stay> {
@@ -92,14 +92,14 @@ fn one_crop_takes_over_from_another_without_a_gap() {
 
     // Summary, JSON and calendar tell of it.
     let (last, first) = (turn.last.format("%-d %b"), turn.first.format("%-d %b"));
-    let told = terminal::summary::summary(&summary, &garden, &[]);
+    let told = terminal::summary::render_summary(&summary, &garden, &[]);
     let line = format!("greens: last spinach on {last}, first Swiss chard on {first}.");
     assert!(told.contains(&line), "{line}\n{told}");
     let json = serde_json::to_value(&summary).unwrap();
     assert_eq!(json["turns"][0]["last"], turn.last.to_string());
     assert_eq!(json["turns"][0]["first"], turn.first.to_string());
     let chores = chores::chores(plan, &garden);
-    let swap = |c: &Chore| c.kind == Kind::Swap && c.day == turn.first;
+    let swap = |c: &Chore| c.kind == Kind::CropChangeover && c.day == turn.first;
     assert!(chores.iter().any(swap));
 }
 

@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::seed::{
-    CERTAINTY, cell_of, chance_of_enough, each_of, fewest, good_enough, sowing_of,
+    CERTAINTY, cell_sowing_for, chance_of_enough, chance_per_seed, cup_sowing_for,
+    min_plants_of_cup, min_seeds,
 };
 
 #[track_caller]
@@ -33,11 +34,11 @@ fn fewest_seeds(
     #[case] chance_with_one_less: f64,
 ) {
     let enough = |n| chance_of_enough(wanted, n, each);
-    assert_eq!(fewest(wanted, CERTAINTY, enough), seeds);
+    assert_eq!(min_seeds(wanted, CERTAINTY, enough), seeds);
     close(enough(seeds), chance, 1e-5);
     close(enough(seeds - 1), chance_with_one_less, 1e-5);
     assert_eq!(
-        sowing_of(each, 1, wanted).cells,
+        cup_sowing_for(each, 1, wanted).cells,
         seeds,
         "one plant a cup: one seed a cell"
     );
@@ -50,12 +51,12 @@ fn fewest_seeds(
 #[case(0.5 + 0.45)]
 #[case(0.95 - f64::EPSILON)]
 fn rounding_does_not_decide(#[case] each: f64) {
-    assert_eq!(sowing_of(each, 1, 1).cells, 1);
+    assert_eq!(cup_sowing_for(each, 1, 1).cells, 1);
 }
 
 #[test]
 fn a_chance_truly_short_of_it_is_not_enough() {
-    assert_eq!(sowing_of(0.9499, 1, 1).cells, 2);
+    assert_eq!(cup_sowing_for(0.9499, 1, 1).cells, 2);
 }
 
 /// A seed in each of 12 cells, or two, at 85 % (independent seeds).
@@ -80,7 +81,7 @@ fn cells_that_fill(#[case] seeds_per_cell: u32, #[case] cell: f64, #[case] all: 
 #[case(10, 7)]
 #[case(12, 8)]
 fn plants_of_a_good_cup(#[case] per_cup: u32, #[case] good: u32) {
-    assert_eq!(good_enough(per_cup), good);
+    assert_eq!(min_plants_of_cup(per_cup), good);
 }
 
 /// Four basil plants a cup, 85 % of which 5 % are lost: five seeds a cell on average make four
@@ -89,17 +90,17 @@ fn plants_of_a_good_cup(#[case] per_cup: u32, #[case] good: u32) {
 #[test]
 fn several_plants_a_cup() {
     let each = 0.85 * 0.95;
-    let sowing = sowing_of(each, 4, 10);
+    let sowing = cup_sowing_for(each, 4, 10);
     assert_eq!((sowing.cells, sowing.seeds_per_cell), (12, 5));
     assert_eq!(sowing.seeds(), 60);
-    close(cell_of(each, 4).chance, 0.947_68, 1e-5);
+    close(cell_sowing_for(each, 4).chance, 0.947_68, 1e-5);
     close(
-        chance_of_enough(10, 12, cell_of(each, 4).chance),
+        chance_of_enough(10, 12, cell_sowing_for(each, 4).chance),
         0.977_93,
         1e-5,
     );
     close(
-        chance_of_enough(10, 11, cell_of(each, 4).chance),
+        chance_of_enough(10, 11, cell_sowing_for(each, 4).chance),
         0.889_96,
         1e-5,
     );
@@ -108,19 +109,19 @@ fn several_plants_a_cup() {
 /// A cup of twelve chives does not ask for three cells of seventeen seeds.
 #[test]
 fn one_cup_of_many_plants_takes_one_cell() {
-    let sowing = sowing_of(0.75 * 0.95, 12, 1);
+    let sowing = cup_sowing_for(0.75 * 0.95, 12, 1);
     assert_eq!((sowing.cells, sowing.seeds_per_cell), (1, 17));
 }
 
 #[test]
 fn nothing_wanted_nothing_sown() {
-    assert_eq!(sowing_of(0.85, 1, 0).cells, 0);
+    assert_eq!(cup_sowing_for(0.85, 1, 0).cells, 0);
 }
 
 #[test]
 #[should_panic(expected = "some of the seed makes plants")]
 fn dead_seed_is_refused() {
-    let _ = sowing_of(0.0, 1, 3);
+    let _ = cup_sowing_for(0.0, 1, 3);
 }
 
 proptest! {
@@ -149,8 +150,8 @@ proptest! {
     fn always_enough_and_no_cell_too_many(
         cups in 1..60_u32, per_cup in 1..12_u32, each in 0.2..1.0_f64,
     ) {
-        let sowing = sowing_of(each, per_cup, cups);
-        let filled = chance_of_enough(good_enough(per_cup), sowing.seeds_per_cell, each);
+        let sowing = cup_sowing_for(each, per_cup, cups);
+        let filled = chance_of_enough(min_plants_of_cup(per_cup), sowing.seeds_per_cell, each);
         let chance = |cells| chance_of_enough(cups, cells, filled);
         prop_assert!(sowing.cells >= cups);
         prop_assert!(chance(sowing.cells) >= CERTAINTY - 1e-9);
@@ -161,7 +162,7 @@ proptest! {
     fn what_a_seed_does_follows_from_what_a_cell_does(
         per_cup in 1..12_u32, each in 0.2..0.99_f64,
     ) {
-        let cell = cell_of(each, per_cup);
-        prop_assert!((each_of(cell, per_cup) - each).abs() < 1e-5);
+        let cell = cell_sowing_for(each, per_cup);
+        prop_assert!((chance_per_seed(cell, per_cup) - each).abs() < 1e-5);
     }
 }

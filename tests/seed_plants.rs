@@ -9,8 +9,8 @@ use steadyleaf::chores::{self, Chore, Kind};
 use steadyleaf::diary;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{self, Again, Around, Plan, Planned, Stay, again, record};
-use steadyleaf::planner::build::{Setting, Stands, WhyNotKept, build_from};
+use steadyleaf::plan::{self, Plan, Planned, Replan, ReplanInput, Stay, record, replan};
+use steadyleaf::planner::build::{ExistingPlant, PlanningState, WhyNotKept, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::figures;
@@ -21,7 +21,7 @@ use steadyleaf::{page, terminal};
 use crate::lantern::date;
 
 fn planned(garden: &Garden) -> Planned {
-    plan::make(garden, "0", Effort::Quick, &Monitor::nobody()).expect("a plan")
+    plan::plan_garden(garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan")
 }
 
 const RIG: &str = "garden: Lantern Court
@@ -114,7 +114,7 @@ fn a_seed_plant_that_cannot_be_is_left_out(#[case] from: &str, #[case] until: &s
 #[test]
 fn no_seed_plant_is_set_into_a_blocked_hole() {
     let garden = with_a_seed_plant();
-    let mut setting = Setting::at_start(&garden);
+    let mut setting = PlanningState::at_start(&garden);
     assert_eq!(build_from(&garden, &setting).kept.len(), 1);
     setting.blocked.insert("deck-1-3".to_owned());
     assert_eq!(build_from(&garden, &setting).kept, []);
@@ -125,9 +125,9 @@ fn no_seed_plant_is_set_into_a_blocked_hole() {
 fn a_seed_plant_waits_for_its_hole() {
     let mut garden = with_a_seed_plant();
     garden.keep_for_seed[0].from = date("2027-03-03");
-    let mut setting = Setting::at_start(&garden);
+    let mut setting = PlanningState::at_start(&garden);
     let free = build_from(&garden, &setting).kept[0].transplant;
-    setting.standing.push(Stands {
+    setting.standing.push(ExistingPlant {
         hole: "deck-1-3".to_owned(),
         crop: "rocket".to_owned(),
         want: 0,
@@ -150,7 +150,7 @@ fn a_seed_plant_waits_for_its_hole() {
 
 #[test]
 fn check_tells_of_the_seed_plant() {
-    let told = terminal::check::check(&with_a_seed_plant());
+    let told = terminal::check::render_check(&with_a_seed_plant());
     let told = anstream::adapter::strip_str(&told).to_string();
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     let kept = "for seed rocket in deck-1-3, from Thu 1 Apr 2027 until Thu 15 Jul 2027: left to flower, and not harvested";
@@ -181,14 +181,14 @@ fn the_chores_tell_of_the_seed_plant() {
     assert!(file.contains("left to flower for its seed"));
     assert!(file.contains(seed));
 
-    garden.language = Language::of_code("es").unwrap();
+    garden.language = Language::from_code("es").unwrap();
     let out = details(&garden, Kind::Transplant, "2027-04-03").join("\n");
     assert!(out.contains("se deja espigar para sacar semilla"), "{out}");
 }
 
 /// A plant set out on a day.
-fn standing(hole: &str, crop: &str, want: usize, transplanted: &str) -> Stands {
-    Stands {
+fn standing(hole: &str, crop: &str, want: usize, transplanted: &str) -> ExistingPlant {
+    ExistingPlant {
         hole: hole.to_owned(),
         crop: crop.to_owned(),
         want,
@@ -219,7 +219,7 @@ fn with_large_ones() -> Garden {
 #[case::another_solution("deck-1-6", "cherry-tomato")]
 fn what_stands_makes_way_for_a_seed_plant(#[case] hole: &str, #[case] crop: &str) {
     let mut garden = with_large_ones();
-    let mut setting = Setting::at_start(&garden);
+    let mut setting = PlanningState::at_start(&garden);
     setting.standing.push(standing(hole, crop, 1, "2027-01-20"));
     let ends = |garden: &Garden| -> Vec<u32> {
         let built = build_from(garden, &setting);
@@ -249,7 +249,7 @@ fn a_seedling_on_hand_becomes_a_seed_plant() {
     let on_hand = "seedlings: [{ crop: rocket, count: 2, sown: 2027-02-15 }]";
     let mut garden = read(&format!("{RIG}{on_hand}\n"));
     garden.keep_for_seed[0].from = date("2027-03-04");
-    let built = build_from(&garden, &Setting::at_start(&garden));
+    let built = build_from(&garden, &PlanningState::at_start(&garden));
     let [kept] = &built.kept[..] else {
         panic!("{:?}", built.kept);
     };
@@ -261,27 +261,27 @@ fn a_seedling_on_hand_becomes_a_seed_plant() {
 }
 
 /// Does all as planned up to a day, and plans again.
-fn done_until(garden: &Garden, plan: &Plan, today: &str, path: &Path) -> Again {
+fn done_until(garden: &Garden, plan: &Plan, today: &str, path: &Path) -> Replan {
     let today = date(today);
     for day in garden.start.iter_days().take_while(|d| *d <= today) {
         // On some days there is nothing to do.
-        let _ = record::done(path, garden, plan, day);
+        let _ = record::record_done(path, garden, plan, day);
     }
     planned_again(garden, plan, today, path)
 }
 
-fn planned_again(garden: &Garden, plan: &Plan, today: NaiveDate, path: &Path) -> Again {
+fn planned_again(garden: &Garden, plan: &Plan, today: NaiveDate, path: &Path) -> Replan {
     let diary = diary::file::read(path).expect("a diary");
-    let around = Around {
+    let around = ReplanInput {
         garden,
         diary: &diary,
         today,
         former: Some(plan),
         made_from: "0",
         effort: Effort::Quick,
-        anew: false,
+        fresh: false,
     };
-    again(&around, &Monitor::nobody()).expect("a plan")
+    replan(&around, &Monitor::unwatched()).expect("a plan")
 }
 
 /// Whatever else is planned again, the seed plant goes on as it was begun: in the nursery, in its
@@ -366,12 +366,12 @@ fn a_seed_plant_left_out_is_told(
     assert!(plan.stays.iter().all(|s| !s.for_seed));
 
     let summary = figures::summary(&plan, &garden, &built.problem);
-    let summary = terminal::summary::summary(&summary, &garden, &[]);
+    let summary = terminal::summary::render_summary(&summary, &garden, &[]);
     let summary = anstream::adapter::strip_str(&summary).to_string();
     let summary = summary.split_whitespace().collect::<Vec<_>>().join(" ");
     let sentence = format!("rocket kept for seed in deck-1-3 is left out: {told}.");
     assert!(summary.contains(&sentence), "{summary}");
-    garden.language = Language::of_code("es").unwrap();
+    garden.language = Language::from_code("es").unwrap();
     let page = page::report(&plan, &garden, &built.problem, None);
     let sentence = format!("rocket para semilla en deck-1-3 queda fuera: {in_spanish}.");
     assert!(page.contains(&sentence));
@@ -382,7 +382,7 @@ fn a_seed_plant_left_out_is_told(
 #[test]
 fn a_seed_plant_is_as_wide_as_it_has_grown() {
     let mut garden = with_a_seed_plant();
-    let mut setting = Setting::at_start(&garden);
+    let mut setting = PlanningState::at_start(&garden);
     setting.today = date("2027-05-01");
     setting
         .standing

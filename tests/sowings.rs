@@ -12,11 +12,11 @@ use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::{Garden, Seeds, file};
 use steadyleaf::nature::seed as sown_seed;
-use steadyleaf::plan::calibration::learned;
+use steadyleaf::plan::calibration::calibrate;
 use steadyleaf::plan::seed;
-use steadyleaf::plan::sowings::sowings;
-use steadyleaf::plan::{Plan, as_planned, make};
-use steadyleaf::planner::build::Setting;
+use steadyleaf::plan::sowings::planned_sowings;
+use steadyleaf::plan::{Plan, as_planned, plan_garden};
+use steadyleaf::planner::build::PlanningState;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::text::Language;
@@ -50,7 +50,7 @@ rhythm:
 }
 
 fn planned(garden: &Garden) -> Plan {
-    let made = make(garden, "", Effort::Quick, &Monitor::nobody());
+    let made = plan_garden(garden, "", Effort::Quick, &Monitor::unwatched());
     made.expect("a plan that keeps every rule").plan
 }
 
@@ -63,7 +63,7 @@ fn most_cells(plan: &Plan, garden: &Garden) -> u32 {
             *taken.entry(day).or_default() += cells;
         }
     };
-    for sown in sowings(plan, garden) {
+    for sown in planned_sowings(plan, garden) {
         let sowing = sown.sowing.expect("a card");
         assert!(sowing.cells >= sown.cups, "{sown:?}");
         fill(sown.day, sown.transplant, sowing.cells);
@@ -77,7 +77,7 @@ fn most_cells(plan: &Plan, garden: &Garden) -> u32 {
 /// Every cup that the plan sets out from seed is sown for, and what is put down as done is what
 /// was told.
 fn all_is_sown(plan: &Plan, garden: &Garden) {
-    let sown = sowings(plan, garden);
+    let sown = planned_sowings(plan, garden);
     let cups: u32 = sown.iter().map(|s| s.cups).sum();
     let stays = plan.stays.iter().filter(|s| s.sow.is_some() && !s.on_hand);
     assert_eq!(cups as usize, stays.count());
@@ -127,11 +127,14 @@ proptest! {
 fn with_room_enough_every_sowing_has_its_spares() {
     let garden = shelf(500, 4, 60);
     let plan = planned(&garden);
-    let sown = sowings(&plan, &garden);
+    let sown = planned_sowings(&plan, &garden);
     assert!(!sown.is_empty());
     for sown in sown {
         let card = garden.crop(sown.crop).expect("a card");
-        assert_eq!(sown.sowing, Some(sown_seed::sowing(&card.seed, sown.cups)));
+        assert_eq!(
+            sown.sowing,
+            Some(sown_seed::cup_sowing(&card.seed, sown.cups))
+        );
         assert_eq!(sown.short, None);
     }
 }
@@ -144,7 +147,7 @@ fn with_room_enough_every_sowing_has_its_spares() {
 fn a_full_tray_is_told(#[case] language: &str) {
     let mut garden = roof();
     garden.nursery.cells = 3;
-    garden.language = Language::of_code(language).expect("a language");
+    garden.language = Language::from_code(language).expect("a language");
     let mut plan = empty_plan();
     for (hole, days) in [
         ("deck-1-1", ["2027-03-03", "2027-03-20", "2027-04-17"]),
@@ -153,7 +156,7 @@ fn a_full_tray_is_told(#[case] language: &str) {
     ] {
         plan.stays.push(head(hole, "butterhead", days));
     }
-    let cells: Vec<u32> = sowings(&plan, &garden)
+    let cells: Vec<u32> = planned_sowings(&plan, &garden)
         .iter()
         .map(|s| s.sowing.expect("a card").cells)
         .collect();
@@ -182,22 +185,23 @@ fn spares_that_nobody_mentions_teach_nothing() {
         let entries = as_planned_until(&plan, &garden, today);
         let (state, refused) = diary::replay(&garden, &entries, today);
         assert_eq!(refused, []);
-        let spares: u32 = state.sowings.iter().map(|s| s.left()).sum();
+        let spares: u32 = state.sowings.iter().map(|s| s.remaining()).sum();
         let waits = |s: &&steadyleaf::plan::Stay| {
             s.sow.is_some_and(|sow| sow < today) && s.transplant >= today
         };
         let waiting = plan.stays.iter().filter(waits).count();
         assert!(spares as usize > waiting, "some spares are left");
-        for known in learned(&garden, &state, today) {
+        for known in calibrate(&garden, &state, today) {
             let card = garden.crop(&known.crop).expect("a card");
-            let cell = sown_seed::cell(&card.seed).chance;
+            let cell = sown_seed::cell_sowing(&card.seed).chance;
             assert!(
                 (known.survival.mean() - cell).abs() < 1e-9,
                 "{}",
                 known.crop
             );
         }
-        let setting = Setting::on(&garden, &state, today).expect("a day of the garden");
+        let setting =
+            PlanningState::from_diary(&garden, &state, today).expect("a day of the garden");
         let on_hand: u32 = setting.seedlings.iter().map(|s| s.count).sum();
         assert_eq!(on_hand as usize, waiting, "{today}");
         counted += waiting;
@@ -246,7 +250,7 @@ fn losses_are_of_what_waits() {
     assert_eq!(refused, []);
     let lost: Vec<u32> = state.sowings.iter().map(|s| s.lost).collect();
     assert_eq!(lost, [0, 1]);
-    let known = learned(&garden, &state, date("2027-04-07"));
+    let known = calibrate(&garden, &state, date("2027-04-07"));
     let of_lettuce = known.iter().find(|l| l.crop == "butterhead").expect("it");
     assert_eq!(of_lettuce.cells, (4, 1));
 }
@@ -355,8 +359,8 @@ fn seeds_in_the_house_are_not_bought(#[case] seeds: &str, #[case] used: Option<u
     let with = planned(&garden);
     assert_eq!(with.stays, plan.stays);
     let needed = |plan: &Plan| {
-        let sown = sowings(plan, &garden);
-        let orders = seed::orders(plan, &garden, &sown).into_iter();
+        let sown = planned_sowings(plan, &garden);
+        let orders = seed::seed_orders(plan, &garden, &sown).into_iter();
         let orders = orders.filter(|o| o.crop == "coriander");
         orders.map(|o| o.seeds).sum::<u64>()
     };

@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 use steadyleaf::nature::statistics::{
-    ShareKnown, clopper_pearson, normal_quantile, shrunk, wilson,
+    BetaPosterior, clopper_pearson, normal_posterior, normal_quantile, wilson,
 };
 
 fn near(value: f64, wanted: f64, within: f64) {
@@ -29,7 +29,7 @@ fn shares_are_known_this_well(
     let (least, most) = clopper_pearson(hits, trials, 0.95);
     near(least, exact.0, 1e-4);
     near(most, exact.1, 1e-4);
-    let known = ShareKnown::NOTHING.after(hits, trials);
+    let known = BetaPosterior::UNIFORM.updated(hits, trials);
     for (chance, wanted) in [0.025, 0.5, 0.975].into_iter().zip(posterior) {
         near(known.quantile(chance), wanted, 1e-4);
     }
@@ -72,7 +72,7 @@ fn a_mean_is_drawn_to_what_was_known(#[case] observed: &[f64]) {
         second += weight * m * m;
     }
     let mean = first / mass;
-    let known = shrunk(observed, noise, spread);
+    let known = normal_posterior(observed, noise, spread);
     near(known.mean, mean, 1e-9);
     near(known.sd, (second / mass - mean * mean).sqrt(), 1e-9);
     assert_eq!(known.seen as usize, observed.len());
@@ -81,8 +81,8 @@ fn a_mean_is_drawn_to_what_was_known(#[case] observed: &[f64]) {
 /// One early harvest does not overturn the card; many do.
 #[test]
 fn one_is_little_and_many_are_much() {
-    let one = shrunk(&[-0.2], 0.2, 0.14).mean;
-    let many = shrunk(&[-0.2; 20], 0.2, 0.14).mean;
+    let one = normal_posterior(&[-0.2], 0.2, 0.14).mean;
+    let many = normal_posterior(&[-0.2; 20], 0.2, 0.14).mean;
     assert!(one > -0.07, "{one}");
     assert!(many < -0.18, "{many}");
 }
@@ -90,6 +90,6 @@ fn one_is_little_and_many_are_much() {
 /// Of a share stated as if from 30 trials, 30 more that all fail leave half.
 #[test]
 fn a_share_known_is_moved_by_as_many_trials_as_it_rests_on() {
-    let known = ShareKnown::stated(0.8, 30.0).after(0, 30);
+    let known = BetaPosterior::from_mean(0.8, 30.0).updated(0, 30);
     near(known.mean(), 0.4, 1e-12);
 }

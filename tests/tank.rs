@@ -7,19 +7,21 @@ use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::garden::rig::{Footprint, Nutrients, TopUp};
+use steadyleaf::garden::rig::{Footprint, Nutrients, TopUpWater};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::Plan;
-use steadyleaf::plan::water::{Because, LoopWater, Low};
-use steadyleaf::plumbing::tank::{Course, Found, TankDay, Why, at_start, follow};
-use steadyleaf::summary::water::figures;
+use steadyleaf::plan::water::{Because, LoopWater, LowLevel};
+use steadyleaf::plumbing::tank::{
+    FillingReason, TankDay, TankInputs, TankState, at_start, simulate_tank,
+};
+use steadyleaf::summary::water::water_figures;
 use steadyleaf::text::Language;
 use steadyleaf::units::{Conductivity, Length, Volume};
 
 /// Ten litres a day from a tank of 100 l that keeps 50 l, tended every third day.
-fn course() -> Course {
+fn course() -> TankInputs {
     let days = 30;
-    Course {
+    TankInputs {
         holds: 100_000,
         reserve: 50_000,
         standing: 20_000,
@@ -27,7 +29,7 @@ fn course() -> Course {
         evaporated: vec![0; days],
         planted: vec![true; days],
         in_use: false,
-        found: Found::default(),
+        found: TankState::default(),
         plantings: vec![0],
         workdays: (0..days + 30).step_by(3).collect(),
         leaving: vec![],
@@ -40,8 +42,8 @@ fn course() -> Course {
 }
 
 /// The same with a solution of 1.6 that is to stay between 1.4 and 1.8, and nothing in the tubes.
-fn mixed_course() -> Course {
-    Course {
+fn mixed_course() -> TankInputs {
+    TankInputs {
         standing: 0,
         reserve: 0,
         drunk: vec![5_000; 30],
@@ -61,7 +63,7 @@ fn days_of(days: &[TankDay], is: impl Fn(&TankDay) -> bool) -> Vec<usize> {
 /// the solution is changed instead, which pours out the 70 l and fills in 100.
 #[test]
 fn a_tank_by_hand() {
-    let days = follow(&course());
+    let days = simulate_tank(&course());
     assert_eq!(days_of(&days, |d| d.topped_up > 0)[..3], [3, 6, 9]);
     assert!(
         days[3..12]
@@ -73,12 +75,12 @@ fn a_tank_by_hand() {
     let first = days[0].change.unwrap();
     assert_eq!(
         (first.drained, first.filled, first.why),
-        (0, 120_000, Why::Planting)
+        (0, 120_000, FillingReason::Planting)
     );
     let by_volume = days[12].change.unwrap();
     assert_eq!(
         (by_volume.drained, by_volume.filled, by_volume.why),
-        (70_000, 100_000, Why::Volume)
+        (70_000, 100_000, FillingReason::Volume)
     );
     assert!(days.iter().all(|d| d.level >= 60_000 && d.lacking == 0));
 }
@@ -87,7 +89,7 @@ fn a_tank_by_hand() {
 /// last, than to day 3, on which the solution would be three days old.
 #[test]
 fn a_change_that_is_nearer_to_a_day_beyond_the_last_is_not_made_before() {
-    let days = follow(&Course {
+    let days = simulate_tank(&TankInputs {
         change_every: 20,
         drunk: vec![1_000; 30],
         workdays: vec![0, 3, 31],
@@ -101,32 +103,32 @@ fn a_change_that_is_nearer_to_a_day_beyond_the_last_is_not_made_before() {
 /// itself is filled in then. The day before nobody is there it is filled up all the same.
 #[test]
 fn no_more_is_topped_up_than_lasts_until_the_change() {
-    let until_change = Course {
+    let until_change = TankInputs {
         change_every: 9,
         ..course()
     };
-    let days = follow(&until_change);
+    let days = simulate_tank(&until_change);
     let top_ups: Vec<u64> = days[..10].iter().map(|d| d.topped_up).collect();
     assert_eq!(top_ups, [0, 0, 0, 30_000, 0, 0, 10_000, 0, 0, 0]);
     let change = days[9].change.unwrap();
-    assert_eq!((change.drained, change.why), (50_000, Why::Days));
+    assert_eq!((change.drained, change.why), (50_000, FillingReason::Days));
     assert!(days.iter().all(|d| d.level >= 50_000 && d.lacking == 0));
-    let leaving = Course {
+    let leaving = TankInputs {
         leaving: vec![6],
         ..until_change
     };
-    assert_eq!(follow(&leaving)[6].topped_up, 30_000);
+    assert_eq!(simulate_tank(&leaving)[6].topped_up, 30_000);
 }
 
 /// What keeps the level may leave the solution too strong: then as much more is topped up as keeps it
 /// in its band until the change, which is less than fits in.
 #[test]
 fn enough_is_topped_up_to_keep_the_ec_until_the_change() {
-    let course = Course {
+    let course = TankInputs {
         change_every: 9,
         ..mixed_course()
     };
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     assert_eq!(days_of(&days, |d| d.change.is_some())[..2], [0, 9]);
     assert!(days.iter().all(|d| d.ec.unwrap() <= 1.8), "{days:?}");
     let room = 100_000 - days[5].level;
@@ -141,7 +143,7 @@ fn a_tank_runs_dry_while_nobody_is_there() {
     let mut course = course();
     course.workdays.retain(|day| !(4..21).contains(day));
     course.leaving = vec![3];
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     assert_eq!(days[3].topped_up, 30_000);
     assert_eq!(
         days_of(&days, |d| d.lacking > 0),
@@ -159,14 +161,14 @@ fn a_tank_is_full_before_an_absence_even_where_it_would_last() {
     let mut course = course();
     course.drunk = vec![1_000; 30];
     course.leaving = vec![6];
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     assert_eq!(days_of(&days, |d| d.topped_up > 0), [6]);
     assert_eq!(days[6].topped_up, 6_000);
 }
 
 /// What was poured in and what went out, in millilitres.
-fn balance(course: &Course) -> (u64, u64) {
-    let days = follow(course);
+fn balance(course: &TankInputs) -> (u64, u64) {
+    let days = simulate_tank(course);
     let filled: u64 = days
         .iter()
         .map(|d| d.topped_up + d.change.map_or(0, |c| c.filled))
@@ -188,16 +190,16 @@ fn balance(course: &Course) -> (u64, u64) {
 #[test]
 fn a_tank_is_taken_as_it_is_found() {
     let found = |found| {
-        let course = Course {
+        let course = TankInputs {
             in_use: true,
             plantings: vec![],
-            found: Found {
+            found: TankState {
                 level: found,
-                ..Found::default()
+                ..TankState::default()
             },
             ..course()
         };
-        let days = follow(&course);
+        let days = simulate_tank(&course);
         (days[0].topped_up, days[0].level)
     };
     assert_eq!(found(Some(75_000)), (25_000, 90_000));
@@ -210,29 +212,29 @@ fn a_tank_is_taken_as_it_is_found() {
 /// day 7, of which 6 is the nearest; 40 days ago it is overdue, and changed at once; today, on day
 /// 12. With 95 l topped up since, the 10 l that last until day 6 are more than the tank holds.
 #[rstest]
-#[case(Some(5), 0, 6, Why::Days)]
-#[case(Some(40), 0, 0, Why::Days)]
-#[case(Some(0), 0, 12, Why::Days)]
-#[case(None, 0, 12, Why::Days)]
-#[case(Some(5), 95_000, 3, Why::Volume)]
+#[case(Some(5), 0, 6, FillingReason::Days)]
+#[case(Some(40), 0, 0, FillingReason::Days)]
+#[case(Some(0), 0, 12, FillingReason::Days)]
+#[case(None, 0, 12, FillingReason::Days)]
+#[case(Some(5), 95_000, 3, FillingReason::Volume)]
 fn the_solution_is_as_old_as_it_is_found(
     #[case] filled_ago: Option<usize>,
     #[case] added: u64,
     #[case] day: usize,
-    #[case] why: Why,
+    #[case] why: FillingReason,
 ) {
-    let course = Course {
+    let course = TankInputs {
         in_use: true,
         plantings: vec![],
         change_every: 12,
-        found: Found {
+        found: TankState {
             filled_ago,
             added,
-            ..Found::default()
+            ..TankState::default()
         },
         ..course()
     };
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     let first = days_of(&days, |d| d.change.is_some())[0];
     assert_eq!((first, days[first].change.unwrap().why), (day, why));
 }
@@ -253,11 +255,11 @@ proptest! {
     ) {
         let mut planted = planted;
         planted.iter_mut().skip(idle.0).take(idle.1).for_each(|stands| *stands = false);
-        let course = Course {
+        let course = TankInputs {
             drunk, evaporated, planted, in_use, change_every,
             bands: vec![Some((1.5, 1.7)); 60],
             aims: vec![Some(1.6); 60],
-            found: Found { level, filled_ago, added, ..Found::default() },
+            found: TankState { level, filled_ago, added, ..TankState::default() },
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
             cleans: cleans.into_iter().collect(),
@@ -266,7 +268,7 @@ proptest! {
         };
         let (added, gone) = balance(&course);
         prop_assert_eq!(added, gone);
-        for day in follow(&course) {
+        for day in simulate_tank(&course) {
             prop_assert!(day.level <= course.holds);
         }
     }
@@ -277,11 +279,11 @@ proptest! {
 /// tank and salt then hold 160 - 9.9 + 4.5 = 154.6, 1.546 for 100 l.
 #[test]
 fn a_tank_is_topped_up_before_its_solution_is_too_strong() {
-    let days = follow(&mixed_course());
+    let days = simulate_tank(&mixed_course());
     assert_eq!(days_of(&days, |d| d.topped_up > 0)[..3], [3, 6, 9]);
     assert_eq!(
         (days[3].topped_up, days[3].with),
-        (15_000, TopUp::PlainWater)
+        (15_000, TopUpWater::PlainWater)
     );
     let ec = |day: usize| days[day].ec.unwrap();
     assert!((ec(2) - (160.0 - 9.9) / 85.0).abs() < 1e-9, "{}", ec(2));
@@ -289,24 +291,24 @@ fn a_tank_is_topped_up_before_its_solution_is_too_strong() {
     // Without a band to keep it would wait until the level asks for it.
     let mut free = mixed_course();
     free.bands = vec![None; 30];
-    assert!(days_of(&follow(&free), |d| d.topped_up > 0)[0] > 12);
+    assert!(days_of(&simulate_tank(&free), |d| d.topped_up > 0)[0] > 12);
 }
 
 /// Plain water thins the solution from change to change, half strength thickens it: where that
 /// would leave what suits, it is topped up with the other, and stays in it.
 #[rstest]
-#[case(TopUp::PlainWater, TopUp::HalfStrength)]
-#[case(TopUp::HalfStrength, TopUp::PlainWater)]
+#[case(TopUpWater::PlainWater, TopUpWater::HalfStrength)]
+#[case(TopUpWater::HalfStrength, TopUpWater::PlainWater)]
 fn a_tank_is_topped_up_with_the_other_where_that_suits_better(
-    #[case] stated: TopUp,
-    #[case] other: TopUp,
+    #[case] stated: TopUpWater,
+    #[case] other: TopUpWater,
 ) {
     let mut course = mixed_course();
     course.nutrients.top_up = stated;
     course.workdays = (0..60).collect();
     course.bands = vec![Some((1.5, 1.7)); 30];
-    let days = follow(&course);
-    let with: Vec<TopUp> = days
+    let days = simulate_tank(&course);
+    let with: Vec<TopUpWater> = days
         .iter()
         .filter(|d| d.topped_up > 0)
         .map(|d| d.with)
@@ -320,13 +322,13 @@ fn a_tank_is_topped_up_with_the_other_where_that_suits_better(
 /// 20 l stay in the tubes at a change; what is filled in makes up for them.
 #[test]
 fn a_change_reaches_its_aim_with_what_the_tubes_hold() {
-    let course = Course {
+    let course = TankInputs {
         standing: 20_000,
         bands: vec![None; 30],
         change_every: 12,
         ..mixed_course()
     };
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     let change = days[12].change.unwrap();
     assert_eq!(
         (change.drained, change.filled, change.tubes),
@@ -345,19 +347,19 @@ fn a_change_reaches_its_aim_with_what_the_tubes_hold() {
 /// both.
 #[test]
 fn tubes_that_hold_more_than_the_tank_are_changed_with_it() {
-    let course = Course {
+    let course = TankInputs {
         holds: 5_000,
         standing: 8_000,
         drunk: vec![1_000; 30],
         workdays: (0..60).collect(),
         ..mixed_course()
     };
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     let changes = days_of(&days, |d| d.change.is_some());
     let change = days[changes[1]].change.unwrap();
     assert!(change.tubes);
     assert_eq!(change.filled, 13_000);
-    assert_eq!(change.why, Why::Volume);
+    assert_eq!(change.why, FillingReason::Volume);
     let topped_up: u64 = days[..changes[1]].iter().map(|d| d.topped_up).sum();
     assert!((11_000..=13_000).contains(&topped_up), "{topped_up}");
 }
@@ -371,7 +373,7 @@ fn a_loop_is_drained_where_nothing_follows(#[case] next: usize, #[case] drained:
     let days = 60;
     let planted: Vec<bool> = (0..days).map(|day| day < 6 || day >= next).collect();
     let drunk = planted.iter().map(|&p| if p { 10_000 } else { 0 });
-    let course = Course {
+    let course = TankInputs {
         drunk: drunk.collect(),
         evaporated: vec![1_000; days],
         plantings: vec![0, next],
@@ -382,7 +384,7 @@ fn a_loop_is_drained_where_nothing_follows(#[case] next: usize, #[case] drained:
         reserve: 0,
         ..course()
     };
-    let days = follow(&course);
+    let days = simulate_tank(&course);
     let emptied = days_of(&days, |d| d.emptied > 0);
     assert_eq!(emptied, if drained { vec![6] } else { vec![] });
     if drained {
@@ -468,13 +470,13 @@ fn top_ups_and_changes_fall_on_workdays_and_keep_the_level() {
 #[test]
 fn the_ec_of_a_tank_too_low_is_not_told() {
     let (mut plan, _) = busy_year();
-    let most = |plan: &Plan| figures(plan)[0].ec.unwrap().1;
+    let most = |plan: &Plan| water_figures(plan)[0].ec.unwrap().1;
     let usual = most(&plan);
     assert!(usual < 5.0, "{usual}");
     plan.water[0].ec[40] = Some(46.0);
     assert_eq!(most(&plan), 46.0);
     let day = plan.start + Days::new(40);
-    plan.water[0].low.push(Low {
+    plan.water[0].low.push(LowLevel {
         from: day,
         until: day,
         lowest: 0.0,
@@ -528,7 +530,7 @@ fn the_dose_of_a_change() {
 #[test]
 fn the_dose_of_a_top_up_of_half_strength() {
     let (mut plan, mut garden) = busy_year();
-    garden.loops[0].solution.top_up = TopUp::HalfStrength;
+    garden.loops[0].solution.top_up = TopUpWater::HalfStrength;
     plan = watered(&plan, &garden);
     let top_up = plan.water[0].top_ups.iter().find(|t| t.half_strength);
     let top_up = top_up.unwrap();
@@ -550,7 +552,7 @@ fn how_far_a_tank_is_topped_up_is_told(
     #[case] told: &str,
 ) {
     let (mut plan, mut garden) = busy_year();
-    garden.language = Language::of_code(language).unwrap();
+    garden.language = Language::from_code(language).unwrap();
     let holds = garden.loops[0].tank.holds.get();
     let water = &mut plan.water[0];
     let day = water.top_ups[0].day;

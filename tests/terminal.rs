@@ -10,10 +10,11 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::plan::{
-    Change, Figures, Gain, Harvest, Help, NotCounted, Plan, Stay, WantOutcome, WeekOutcome, water,
+    CostFigures, ExcludedWeek, Help, Plan, PlannedHarvest, RigChange, Stay, WantGain, WantOutcome,
+    WeekOutcome, water,
 };
 use steadyleaf::planner::explain::bottleneck::Limit;
-use steadyleaf::planner::problem::{Batch, End, Hole, Kind, Problem, Yield};
+use steadyleaf::planner::problem::{Batch, Hole, Problem, StayEnd, StayKind, WeekYield};
 use steadyleaf::summary::codes::codes;
 use steadyleaf::summary::{figures, season, snapshot};
 use steadyleaf::terminal::{self, WIDTH};
@@ -75,7 +76,7 @@ fn stay(hole: &str, crop: &str, sow: &str, transplant: &str, harvests: &[(&str, 
         removal: day(harvests.last().unwrap().0),
         harvests: harvests
             .iter()
-            .map(|&(d, amount)| Harvest {
+            .map(|&(d, amount)| PlannedHarvest {
                 day: day(d),
                 amount,
             })
@@ -87,7 +88,7 @@ fn outcome(
     want: &str,
     unit: &str,
     each_week: f64,
-    weeks: &[(f64, Option<NotCounted>)],
+    weeks: &[(f64, Option<ExcludedWeek>)],
 ) -> WantOutcome {
     let counted = weeks.iter().filter(|w| w.1.is_none());
     let met: f64 = counted.clone().map(|w| (w.0 / each_week).min(1.0)).sum();
@@ -118,7 +119,7 @@ fn outcome(
 }
 
 fn plan() -> Plan {
-    use NotCounted::{BeforeFirstHarvest, NobodyThere, NotWanted};
+    use ExcludedWeek::{BeforeFirstHarvest, NobodyThere, NotWanted};
     let early = (0.0, Some(BeforeFirstHarvest));
     let mut plan = Plan {
         schema: 1,
@@ -215,7 +216,7 @@ fn plan() -> Plan {
         ],
         cleans: vec![],
         water: vec![],
-        figures: Figures {
+        figures: CostFigures {
             cost_milli: 120_000,
             nothing_milli: 900_000,
             bound_milli: None,
@@ -245,9 +246,9 @@ fn problem(garden: &Garden) -> Problem {
         lot: None,
         once: true,
         radius_mm: vec![40; 28],
-        ends: vec![End {
+        ends: vec![StayEnd {
             day: 44,
-            yields: vec![Yield {
+            yields: vec![WeekYield {
                 week: 6,
                 milli: 1000,
             }],
@@ -265,7 +266,7 @@ fn problem(garden: &Garden) -> Problem {
         nursery_cells_milli: 20_000,
         stay_cost_milli: 1000,
         wants: vec![],
-        kinds: vec![Kind {
+        kinds: vec![StayKind {
             batches: vec![
                 batch("butterhead", 0),
                 batch("pak-choi", 0),
@@ -323,7 +324,9 @@ fn summary() {
         PathBuf::from("plan/plan.json"),
         PathBuf::from("plan/calendar.ics"),
     ];
-    insta::assert_snapshot!(plain(&terminal::summary::summary(&summary, &garden, &made)));
+    insta::assert_snapshot!(plain(&terminal::summary::render_summary(
+        &summary, &garden, &made
+    )));
 }
 
 /// A want that a change leaves as good as it was is not told with nothing.
@@ -331,16 +334,16 @@ fn summary() {
 fn what_helps_is_told_with_what_it_gains() {
     let garden = garden();
     let mut plan = plan();
-    let gain = |want: &str, each_week| Gain {
+    let gain = |want: &str, each_week| WantGain {
         want: want.to_owned(),
         each_week,
     };
     plan.would_help = vec![Help {
-        change: Change::Nursery { cells: 3 },
+        change: RigChange::Nursery { cells: 3 },
         gains: vec![gain("basil", 5.0), gain("salad heads", -0.01)],
     }];
     let summary = figures::summary(&plan, &garden, &problem(&garden));
-    let text = plain(&terminal::summary::summary(&summary, &garden, &[]));
+    let text = plain(&terminal::summary::render_summary(&summary, &garden, &[]));
     assert!(
         text.contains("3 cells more in the nursery: 5 g more of basil a week.\n"),
         "{text}"
@@ -353,7 +356,7 @@ fn what_helps_is_told_with_what_it_gains() {
 fn a_small_tank_does_not_bury_the_holiday() {
     let garden = garden();
     let mut plan = plan();
-    let low = |from: &str, until: &str, lowest, lacking| water::Low {
+    let low = |from: &str, until: &str, lowest, lacking| water::LowLevel {
         from: day(from),
         until: day(until),
         lowest,
@@ -366,7 +369,7 @@ fn a_small_tank_does_not_bury_the_holiday() {
         low("2027-04-16", "2027-04-17", 15.0, 0.0),
     ];
     let summary = figures::summary(&plan, &garden, &problem(&garden));
-    let text = plain(&terminal::summary::summary(&summary, &garden, &[]));
+    let text = plain(&terminal::summary::render_summary(&summary, &garden, &[]));
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(
         text.matches("A full tank does not last").count(),
@@ -387,8 +390,13 @@ fn a_small_tank_does_not_bury_the_holiday() {
 #[case::narrow("2027-04-15", 40)]
 fn week(#[case] date: &str, #[case] wide: usize) {
     let (garden, plan) = (garden(), plan());
-    let chores = terminal::week::of_week(chores::chores(&plan, &garden), day(date));
-    let text = plain(&terminal::week::week(&chores, &garden, day(date), wide));
+    let chores = terminal::week::chores_of_week(chores::chores(&plan, &garden), day(date));
+    let text = plain(&terminal::week::render_week(
+        &chores,
+        &garden,
+        day(date),
+        wide,
+    ));
     assert!(text.lines().all(|line| line.chars().count() <= wide));
     let name = if wide == WIDTH {
         format!("week-{date}")
@@ -404,8 +412,8 @@ fn week(#[case] date: &str, #[case] wide: usize) {
 #[case::narrow("2027-04-15", 34)]
 fn map(#[case] date: &str, #[case] wide: usize) {
     let (garden, plan) = (garden(), plan());
-    let holes = snapshot::standing(&plan, &garden, day(date));
-    let text = terminal::map::map(&holes, &garden, day(date), wide);
+    let holes = snapshot::snapshot(&plan, &garden, day(date));
+    let text = terminal::map::render_map(&holes, &garden, day(date), wide);
     insta::assert_snapshot!(format!("map-{date}-in-{wide}"), plain(&text));
 }
 
@@ -414,8 +422,8 @@ fn map(#[case] date: &str, #[case] wide: usize) {
 #[case(40)]
 #[case(24)]
 fn narrowed(#[case] wide: usize) {
-    let text = plain(&terminal::check::check(&garden()));
-    let narrow = terminal::narrowed(&text, wide);
+    let text = plain(&terminal::check::render_check(&garden()));
+    let narrow = terminal::wrap_lines(&text, wide);
     assert!(
         narrow.lines().all(|line| line.chars().count() <= wide),
         "{narrow}"
@@ -426,14 +434,14 @@ fn narrowed(#[case] wide: usize) {
             .collect::<String>()
     };
     assert_eq!(letters(&narrow), letters(&text));
-    assert_eq!(terminal::narrowed(&text, WIDTH), text);
+    assert_eq!(terminal::wrap_lines(&text, WIDTH), text);
 }
 
 #[test]
 fn what_leaves_is_shown_on_the_day_on_which_it_makes_room() {
     let (garden, plan) = (garden(), plan());
     let crop_on = |date| {
-        let holes = snapshot::standing(&plan, &garden, day(date));
+        let holes = snapshot::snapshot(&plan, &garden, day(date));
         let hole = holes.into_iter().find(|h| h.hole == "deck-1-2").unwrap();
         hole.plant.map(|p| p.crop)
     };
@@ -447,7 +455,7 @@ fn what_leaves_is_shown_on_the_day_on_which_it_makes_room() {
 fn plants_only_grow_while_nothing_is_cut() {
     let (garden, plan) = (garden(), plan());
     let grown = |date| {
-        let holes = snapshot::standing(&plan, &garden, day(date));
+        let holes = snapshot::snapshot(&plan, &garden, day(date));
         let hole = holes.into_iter().find(|h| h.hole == "deck-1-1").unwrap();
         hole.plant.unwrap().grown.unwrap()
     };
@@ -469,13 +477,17 @@ fn one_crop_in_its_garden() {
     let cards = Cards::built_in();
     let card = cards.iter().find(|c| c.key == "butterhead").unwrap();
     let years = season::years(&garden, card);
-    insta::assert_snapshot!(plain(&terminal::crops::crop(card, garden.units, &years)));
+    insta::assert_snapshot!(plain(&terminal::crops::render_card(
+        card,
+        garden.units,
+        &years
+    )));
 }
 
 #[test]
 fn all_crops() {
     let cards: Vec<_> = Cards::built_in().iter().cloned().collect();
-    let text = plain(&terminal::crops::crops(&cards, Default::default()));
+    let text = plain(&terminal::crops::render_crops(&cards, Default::default()));
     for card in &cards {
         assert!(
             text.lines().any(|line| line.starts_with(&card.key)),
@@ -487,7 +499,7 @@ fn all_crops() {
 
 #[test]
 fn check() {
-    insta::assert_snapshot!(plain(&terminal::check::check(&garden())));
+    insta::assert_snapshot!(plain(&terminal::check::render_check(&garden())));
 }
 
 #[test]

@@ -6,17 +6,17 @@ use crate::problems::{Shape, invented};
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::planner::bound::block_dp::Together;
-use steadyleaf::planner::bound::lower_bound::over;
-use steadyleaf::planner::bound::max_supply::Most;
+use steadyleaf::planner::bound::block_dp::JointBlock;
+use steadyleaf::planner::bound::lower_bound::improve_with_larger_blocks;
+use steadyleaf::planner::bound::max_supply::MaxSupplyBound;
 use steadyleaf::planner::bound::prices::Prices;
 use steadyleaf::planner::build;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
-use steadyleaf::planner::problem::{End, Problem, Standing, Yield};
-use steadyleaf::planner::search::pair::{Best, Lane};
+use steadyleaf::planner::problem::{Problem, Standing, StayEnd, WeekYield};
+use steadyleaf::planner::search::pair::{HoleOptions, JointPath};
 use steadyleaf::planner::solve::solve;
 
 /// Every plan of a hole, as lists of arcs: what stands in it comes first.
@@ -44,9 +44,9 @@ fn every_path(model: &Model<'_>, hole: usize) -> Vec<Vec<ArcId>> {
 
 /// A plant that stands in the middle hole, and may come out on either of two days.
 fn with_one_standing(mut problem: Problem) -> Problem {
-    let end = |day, milli| End {
+    let end = |day, milli| StayEnd {
         day,
-        yields: vec![Yield {
+        yields: vec![WeekYield {
             week: day / 7,
             milli,
         }],
@@ -108,8 +108,8 @@ fn three_holes(
             })
         })
     };
-    let together = Together::of(&model, &[0, 1, 2], &windows, None, usize::MAX).unwrap();
-    assert!(Together::of(&model, &[0, 1, 2], &windows, None, together.size() - 1).is_none());
+    let together = JointBlock::of(&model, &[0, 1, 2], &windows, None, usize::MAX).unwrap();
+    assert!(JointBlock::of(&model, &[0, 1, 2], &windows, None, together.size() - 1).is_none());
     let all = [0, 1, 2].map(|hole| every_path(&model, hole));
     for seed in 1..5i64 {
         let worth = (0..model.items.len() as i64).map(|i| (i * 7919 * seed) % 3_000 - 200);
@@ -134,11 +134,11 @@ fn three_holes(
             }
         }
         let lanes = [0, 1, 2].map(|hole| {
-            let mut lane = Lane::default();
-            prices.lane(model.class(hole), |_| 0, &mut lane);
+            let mut lane = HoleOptions::default();
+            prices.options_of(model.class(hole), |_| 0, &mut lane);
             lane
         });
-        let mut found = Best::default();
+        let mut found = JointPath::default();
         together.plan(&lanes.each_ref(), &mut found);
         assert_eq!(found.cost, best, "seed {seed}");
         let [a, b, c] = &found.stays[..] else {
@@ -172,11 +172,11 @@ rhythm: { workdays: [wed, sat] }
 fn a_tube_of_kale_is_bounded_by_sets() {
     let garden = file::parse(KALE, "garden.yaml", &Cards::built_in()).unwrap();
     let problem = build::build(&garden).problem;
-    let solved = solve(&problem, Effort::Quick, 2, &Monitor::nobody());
+    let solved = solve(&problem, Effort::Quick, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
     let model = Model::new(&problem);
-    let pairs = over(&model, &solved.solution, 200).bound;
-    let gap = |bound| (cost - bound) as f64 / (cost::of_nothing(&problem) - bound) as f64;
+    let pairs = improve_with_larger_blocks(&model, &solved.solution, 200).bound;
+    let gap = |bound| (cost - bound) as f64 / (cost::empty_plan_cost(&problem) - bound) as f64;
     let (pairs, together) = (gap(pairs), gap(solved.ceiling.bound));
     println!("{pairs:.4}, together {together:.4}");
     assert!(pairs > 0.1 && (0.0..0.05).contains(&together));
@@ -187,10 +187,10 @@ fn a_tube_of_kale_is_bounded_by_sets() {
 fn the_most_of_a_tube_of_kale_is_bounded_by_sets() {
     let garden = file::parse(KALE, "garden.yaml", &Cards::built_in()).unwrap();
     let problem = build::build(&garden).problem;
-    let solved = solve(&problem, Effort::Quick, 2, &Monitor::nobody());
+    let solved = solve(&problem, Effort::Quick, 2, &Monitor::unwatched());
     let got: i64 = solved.solution.supply(&problem)[0].iter().sum();
     let model = Model::new(&problem);
-    let most = Most::new(&model).of(0, 0..model.weeks);
+    let most = MaxSupplyBound::new(&model).of(0, 0..model.weeks);
     println!("{got} of {most}");
     assert!(got <= most && most * 100 <= got * 105);
 }

@@ -2,8 +2,8 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::air::{Course, DayAir};
-use steadyleaf::nature::temperature::{Response, heat_sum};
+use steadyleaf::nature::air::{DayConditions, DiurnalProfile};
+use steadyleaf::nature::temperature::{TemperatureResponse, heat_sum};
 
 #[track_caller]
 fn close(is: f64, ought: f64, tolerance: f64) {
@@ -35,7 +35,7 @@ fn two_cardinal_temperatures(
     #[case] limit: f64,
     #[case] growth: f64,
 ) {
-    let response = Response {
+    let response = TemperatureResponse {
         base: 0.0,
         best,
         limit,
@@ -49,7 +49,7 @@ fn two_cardinal_temperatures(
 #[case(12.0, 0.362_887)]
 #[case(29.0, 0.261_765)]
 fn three_cardinal_temperatures(#[case] t: f64, #[case] growth: f64) {
-    let response = Response {
+    let response = TemperatureResponse {
         base: 4.0,
         best: 22.0,
         limit: 30.0,
@@ -69,7 +69,7 @@ fn worked_tables(
     #[case] table: &[(f64, f64)],
     #[case] within: f64,
 ) {
-    let response = Response { base, best, limit };
+    let response = TemperatureResponse { base, best, limit };
     for &(t, growth) in table {
         close(response.at(t), growth, within);
     }
@@ -114,8 +114,8 @@ fn heat_sum_of_emergence(
     }
 }
 
-fn steady(t: f64) -> DayAir {
-    DayAir::under_lamps(t, t, 17.0, 14.0)
+fn steady(t: f64) -> DayConditions {
+    DayConditions::under_lamps(t, t, 17.0, 14.0)
 }
 
 /// The 35 days of the lettuce handbook (Brechner and Both 2013; 24 C by day, 19 at night, 14 h):
@@ -123,7 +123,7 @@ fn steady(t: f64) -> DayAir {
 /// rounded to 21.9 C, hence two degree days off at the most).
 #[test]
 fn heat_sum_of_a_lettuce() {
-    let cycle = vec![DayAir::under_lamps(24.0, 19.0, 17.0, 14.0); 35];
+    let cycle = vec![DayConditions::under_lamps(24.0, 19.0, 17.0, 14.0); 35];
     close(heat_sum(&cycle, 0.0), 766.0, 2.0);
     close(heat_sum(&cycle, 4.0), 626.0, 2.0);
     close(heat_sum(&cycle[11..], 0.0), 526.0, 2.0);
@@ -131,11 +131,11 @@ fn heat_sum_of_a_lettuce() {
     close(heat_sum(&[steady(3.0)], 4.0), 0.0, 0.0);
 }
 
-fn day_of(coldest: f64, warmest: f64) -> DayAir {
-    DayAir {
+fn day_of(coldest: f64, warmest: f64) -> DayConditions {
+    DayConditions {
         coldest,
         warmest,
-        course: Course::Sine,
+        course: DiurnalProfile::Sine,
         light: 17.0,
         day_length: 12.0,
     }
@@ -145,7 +145,7 @@ fn day_of(coldest: f64, warmest: f64) -> DayAir {
 fn a_days_course_has_its_mean_and_its_extremes() {
     for air in [
         day_of(8.0, 22.0),
-        DayAir::under_lamps(24.0, 19.0, 17.0, 14.0),
+        DayConditions::under_lamps(24.0, 19.0, 17.0, 14.0),
     ] {
         let weights: f64 = air.course().map(|(_, weight)| weight).sum();
         let mean: f64 = air.course().map(|(t, weight)| t * weight).sum();
@@ -162,7 +162,7 @@ fn a_days_course_has_its_mean_and_its_extremes() {
 
 #[test]
 fn a_room_may_be_warmer_in_the_dark() {
-    let air = DayAir::under_lamps(18.0, 22.0, 12.0, 16.0);
+    let air = DayConditions::under_lamps(18.0, 22.0, 12.0, 16.0);
     assert!(air.coldest <= air.warmest);
     close(air.mean(), (18.0 * 16.0 + 22.0 * 8.0) / 24.0, 1e-12);
     close(air.day_length, 16.0, 0.0);
@@ -172,13 +172,13 @@ fn a_room_may_be_warmer_in_the_dark() {
 /// says, and one far below the best is faster.
 #[test]
 fn swings_are_not_their_mean() {
-    let lettuce = Response {
+    let lettuce = TemperatureResponse {
         base: 4.0,
         best: 24.0,
         limit: 35.0,
     };
-    assert!(lettuce.over(&day_of(16.0, 32.0)) < lettuce.at(24.0) - 0.05);
-    assert!(lettuce.over(&day_of(0.0, 14.0)) > lettuce.at(7.0) + 0.03);
+    assert!(lettuce.daily_mean(&day_of(16.0, 32.0)) < lettuce.at(24.0) - 0.05);
+    assert!(lettuce.daily_mean(&day_of(0.0, 14.0)) > lettuce.at(7.0) + 0.03);
 }
 
 proptest! {
@@ -186,7 +186,7 @@ proptest! {
     fn response_is_a_share(
         base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64, t in -20.0..60.0_f64,
     ) {
-        let response = Response { base, best: base + rise, limit: base + rise + fall };
+        let response = TemperatureResponse { base, best: base + rise, limit: base + rise + fall };
         prop_assert!((0.0..=1.0).contains(&response.at(t)));
         prop_assert!(response.at(t) <= response.at(response.best));
     }
@@ -196,7 +196,7 @@ proptest! {
         base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64,
         a in 0.0..1.0_f64, b in 0.0..1.0_f64,
     ) {
-        let response = Response { base, best: base + rise, limit: base + rise + fall };
+        let response = TemperatureResponse { base, best: base + rise, limit: base + rise + fall };
         let (cooler, warmer) = (a.min(b), a.max(b));
         prop_assert!(response.at(base + rise * cooler) <= response.at(base + rise * warmer));
         // And beyond it, hotter is never faster.

@@ -9,8 +9,8 @@ use rstest::rstest;
 use steadyleaf::garden::file::read;
 use steadyleaf::garden::place::{AirMeans, Climate};
 use steadyleaf::garden::{Garden, Refusal};
-use steadyleaf::nature::evaporation::reference;
-use steadyleaf::terminal::check::check;
+use steadyleaf::nature::evaporation::reference_evapotranspiration;
+use steadyleaf::terminal::check::render_check;
 use steadyleaf::units::Share;
 
 /// A garden under the sky, the climate of its place as stated, with a weather file beside it.
@@ -153,7 +153,7 @@ fn plants_draw_by_the_humidity_wind_and_sun_of_the_file() {
     let yearly = |garden: &Garden| -> f64 {
         let first = NaiveDate::from_ymd_opt(2025, 1, 1).unwrap();
         let place = &garden.place;
-        reference(place, &place.cover, Share::fraction(1.0), first, 365)
+        reference_evapotranspiration(place, &place.cover, Share::fraction(1.0), first, 365)
             .iter()
             .sum()
     };
@@ -273,7 +273,7 @@ fn what_is_wrong_with_the_columns_is_told(
 
 #[test]
 fn the_check_says_what_was_understood_of_the_air() {
-    let told = |weather: &str| check(&under(weather).unwrap());
+    let told = |weather: &str| render_check(&under(weather).unwrap());
     let bare = told(&year("date,coldest,warmest", |_| "5,15".to_owned()));
     assert!(bare.contains("365 days of a weather file\n"), "{bare}");
     let windy = told(&year("date,coldest,warmest,wind m/s,sun", |_| {

@@ -3,17 +3,17 @@
 use chrono::{DateTime, Days, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Utc};
 use icalendar::{Alarm, Component, Event, EventLike, Property, Todo};
 
-use crate::calendar::item::{Item, Rule};
-use crate::calendar::state::Told;
-use crate::calendar::{Form, Options, text, timezone, wire};
+use crate::calendar::item::{CalendarItem, RecurrenceRule};
+use crate::calendar::state::PublishedEvent;
+use crate::calendar::{CalendarOptions, ComponentKind, text, timezone, wire};
 use crate::chores::Kind;
 use crate::garden::Garden;
 
 /// How long a chore that has a time of day lasts.
-const LASTS: TimeDelta = TimeDelta::minutes(30);
+const EVENT_MINUTES: TimeDelta = TimeDelta::minutes(30);
 
 /// How often something was changed, and when last.
-pub(super) struct Stamp {
+pub(super) struct Revision {
     pub(super) sequence: u32,
     pub(super) changed: DateTime<Utc>,
 }
@@ -23,14 +23,14 @@ pub(super) struct Stamp {
 /// # Panics
 /// Never: writing to a text does not fail.
 pub(super) fn component(
-    item: &Item,
-    told: &Told,
-    stamp: Stamp,
+    item: &CalendarItem,
+    told: &PublishedEvent,
+    stamp: Revision,
     garden: &Garden,
-    options: &Options,
+    options: &CalendarOptions,
 ) -> String {
     let written = match told.form {
-        Form::Events => {
+        ComponentKind::Events => {
             let mut event = Event::new();
             describe(&mut event, item, told, &stamp, garden);
             span(&mut event, item, garden);
@@ -38,14 +38,14 @@ pub(super) fn component(
             event
                 .add_property("TRANSP", "TRANSPARENT")
                 .add_property("X-MICROSOFT-CDO-BUSYSTATUS", "FREE");
-            ring(&mut event, told, garden, options);
+            alarm(&mut event, told, garden, options);
             event.done().try_into_string()
         }
-        Form::Todos => {
+        ComponentKind::Todos => {
             let mut todo = Todo::new();
             describe(&mut todo, item, told, &stamp, garden);
             todo.append_property(point("DUE", item.first(), garden));
-            ring(&mut todo, told, garden, options);
+            alarm(&mut todo, told, garden, options);
             todo.done().try_into_string()
         }
     };
@@ -55,9 +55,9 @@ pub(super) fn component(
 /// What is the same for events and tasks.
 fn describe(
     component: &mut impl EventLike,
-    item: &Item,
-    told: &Told,
-    stamp: &Stamp,
+    item: &CalendarItem,
+    told: &PublishedEvent,
+    stamp: &Revision,
     garden: &Garden,
 ) {
     let kind = item.kind();
@@ -67,12 +67,15 @@ fn describe(
         .timestamp(stamp.changed)
         .add_property("LAST-MODIFIED", utc(stamp.changed))
         .sequence(stamp.sequence)
-        .summary(&wire::blankless(&summary(told, garden)))
-        .add_property("LOCATION", wire::blankless(&text::one_line(&garden.name)))
+        .summary(&wire::protect_spaces(&summary(told, garden)))
+        .add_property(
+            "LOCATION",
+            wire::protect_spaces(&text::one_line(&garden.name)),
+        )
         .add_property("COLOR", colour(kind))
         .append_multi_property(Property::new(
             "CATEGORIES",
-            text::escaped(&kind.called(garden.language)),
+            text::escaped(&kind.name(garden.language)),
         ))
         // From what is our own the state is known again if its file is lost.
         .append_property(own("KIND", kind.key()));
@@ -82,9 +85,9 @@ fn describe(
     if !told.about.is_empty() {
         component.append_property(own("ABOUT", &told.about));
     }
-    let details = text::lines(item.chore.on_a_screen());
+    let details = text::lines(item.chore.calendar_details());
     if !details.is_empty() {
-        component.description(&wire::blankless(&details));
+        component.description(&wire::protect_spaces(&details));
     }
     if told.cancelled {
         component
@@ -93,18 +96,18 @@ fn describe(
     }
 }
 
-fn summary(told: &Told, garden: &Garden) -> String {
+fn summary(told: &PublishedEvent, garden: &Garden) -> String {
     if !told.cancelled {
         return told.summary.clone();
     }
     let values = [("summary", told.summary.as_str().into())];
     let language = garden.language;
-    text::one_line(&language.text_with("calendar-cancelled", values))
+    text::one_line(&language.format("calendar-cancelled", values))
 }
 
 /// A property of our own. The crate escapes what begins with `X-`.
 fn own(name: &str, value: &str) -> Property {
-    Property::new(format!("X-STEADYLEAF-{name}"), wire::blankless(value))
+    Property::new(format!("X-STEADYLEAF-{name}"), wire::protect_spaces(value))
 }
 
 /// The colour of a kind, by its name in CSS (RFC 7986, 5.9). It says nothing that the summary and
@@ -121,13 +124,13 @@ const fn colour(kind: Kind) -> &'static str {
         Kind::Transplant => "olivedrab",
         Kind::Sow => "saddlebrown",
         Kind::Check => "slategray",
-        Kind::Swap => "mediumorchid",
+        Kind::CropChangeover => "mediumorchid",
     }
 }
 
 /// All day, the end being the first day after it (RFC 5545, 3.6.1), or from the garden's time of
 /// day on; and how it repeats.
-fn span(event: &mut Event, item: &Item, garden: &Garden) {
+fn span(event: &mut Event, item: &CalendarItem, garden: &Garden) {
     let day = item.first();
     event.append_property(point("DTSTART", day, garden));
     match garden.rhythm.remind_at {
@@ -137,7 +140,7 @@ fn span(event: &mut Event, item: &Item, garden: &Garden) {
         }
         Some(time) => {
             let zone = garden.place.timezone;
-            let end = timezone::that_exists(zone, start(day, time, garden) + LASTS);
+            let end = timezone::that_exists(zone, start(day, time, garden) + EVENT_MINUTES);
             event.append_property(local("DTEND", end, garden));
         }
     }
@@ -147,8 +150,8 @@ fn span(event: &mut Event, item: &Item, garden: &Garden) {
 }
 
 /// Every week until the last day (RFC 5545, 3.3.10), with its gaps.
-fn repeat(event: &mut Event, item: &Item, garden: &Garden) {
-    let Rule { weekdays, gaps } = item.rule();
+fn repeat(event: &mut Event, item: &CalendarItem, garden: &Garden) {
+    let RecurrenceRule { weekdays, gaps } = item.rule();
     let weekdays: Vec<String> = weekdays
         .iter()
         .map(|day| day.to_string()[..2].to_uppercase())
@@ -220,7 +223,12 @@ fn geo(garden: &Garden) -> Option<String> {
 }
 
 /// An alarm, if one is asked for and there is anything left to do.
-fn ring(component: &mut impl EventLike, told: &Told, garden: &Garden, options: &Options) {
+fn alarm(
+    component: &mut impl EventLike,
+    told: &PublishedEvent,
+    garden: &Garden,
+    options: &CalendarOptions,
+) {
     let Some(before) = options.ring_before.or_else(|| garden.rhythm.alarm()) else {
         return;
     };
@@ -228,9 +236,9 @@ fn ring(component: &mut impl EventLike, told: &Told, garden: &Garden, options: &
         return;
     }
     // Some apps take a trigger for its absolute value, so it is never after the start.
-    let mut alarm = Alarm::display(&wire::blankless(&told.summary), -before);
+    let mut alarm = Alarm::display(&wire::protect_spaces(&told.summary), -before);
     let mut trigger = Property::new("TRIGGER", format!("-{}", duration(before)));
-    if told.form == Form::Todos {
+    if told.form == ComponentKind::Todos {
         // A task has no start to reckon from (RFC 5545, 3.8.6.3).
         trigger.add_parameter("RELATED", "END");
     }

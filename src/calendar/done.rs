@@ -1,21 +1,21 @@
 //! Work of today that was done: its event stays as it stands in the calendar, its task is ticked
 //! off.
 
-use crate::calendar::state::Told;
-use crate::calendar::{Form, wire};
+use crate::calendar::state::PublishedEvent;
+use crate::calendar::{ComponentKind, wire};
 
 /// What is told of work that was done, and its component, unfolded; nothing if no file has it any
 /// more.
 pub(super) fn done(
-    told: &Told,
+    told: &PublishedEvent,
     files: &[String],
     now: chrono::DateTime<chrono::Utc>,
-) -> Option<(Told, String)> {
+) -> Option<(PublishedEvent, String)> {
     let component = files.iter().find_map(|file| component(file, told))?;
-    if told.form == Form::Events || component.iter().any(|line| line == COMPLETED) {
+    if told.form == ComponentKind::Events || component.iter().any(|line| line == COMPLETED) {
         return Some((told.clone(), text(&component)));
     }
-    let mut told = Told {
+    let mut told = PublishedEvent {
         sequence: told.sequence + 1,
         changed: now.max(told.changed + chrono::TimeDelta::seconds(1)),
         ..told.clone()
@@ -32,10 +32,10 @@ fn text(lines: &[String]) -> String {
 }
 
 /// The lines of what was told, as a calendar has them.
-fn component(file: &str, told: &Told) -> Option<Vec<String>> {
+fn component(file: &str, told: &PublishedEvent) -> Option<Vec<String>> {
     let name = match told.form {
-        Form::Events => "VEVENT",
-        Form::Todos => "VTODO",
+        ComponentKind::Events => "VEVENT",
+        ComponentKind::Todos => "VTODO",
     };
     let (begin, end) = (format!("BEGIN:{name}"), format!("END:{name}"));
     let uid = format!("UID:{}", told.uid);
@@ -54,7 +54,7 @@ fn component(file: &str, told: &Told) -> Option<Vec<String>> {
 }
 
 /// The task as done (RFC 5545, 3.8.1.11, 3.8.1.8 and 3.8.2.1), without its alarms.
-fn ticked_off(lines: &[String], told: &Told) -> Vec<String> {
+fn ticked_off(lines: &[String], told: &PublishedEvent) -> Vec<String> {
     let now = told.changed.format("%Y%m%dT%H%M%SZ");
     let mut ticked = Vec::new();
     let mut in_alarm = false;

@@ -3,14 +3,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::calendar::item::Item;
-use crate::calendar::{Form, text};
+use crate::calendar::item::CalendarItem;
+use crate::calendar::{ComponentKind, text};
 use crate::chores::Chore;
 use crate::fingerprint::{fnv_1a, hexadecimal};
 use crate::garden::Garden;
 
 /// The longest part of a garden's name in an identity [characters].
-const NAME_LENGTH: usize = 40;
+const MAX_NAME_CHARACTERS: usize = 40;
 
 /// The UID that a chore's event is given when it is first told: garden, kind and day, in
 /// lower-case letters, digits, `-` and `@`. It is kept for good, also where the chore moves.
@@ -34,13 +34,13 @@ fn stem(chore: &Chore, garden: &Garden) -> String {
 }
 
 /// The longest telling of what a chore is about [bytes].
-const ABOUT_LENGTH: usize = 200;
+const MAX_ABOUT_BYTES: usize = 200;
 
 /// What a chore is about, as it is remembered: on a large rig a fingerprint of it stands for the
 /// names of a thousand tubes.
 pub(super) fn about(chore: &Chore) -> String {
     let about = text::one_line(&chore.about);
-    if about.len() <= ABOUT_LENGTH {
+    if about.len() <= MAX_ABOUT_BYTES {
         about
     } else {
         hexadecimal(about.bytes())
@@ -49,10 +49,15 @@ pub(super) fn about(chore: &Chore) -> String {
 
 /// The UID of something that was never told before; a number sets it apart where one that has
 /// moved away holds it already.
-pub(crate) fn new(item: &Item, garden: &Garden, form: Form, taken: &BTreeSet<String>) -> String {
+pub(crate) fn new(
+    item: &CalendarItem,
+    garden: &Garden,
+    form: ComponentKind,
+    taken: &BTreeSet<String>,
+) -> String {
     let mut stem = stem(&item.chore, garden);
     // A task and an event of one UID cannot both be in a calendar.
-    if form == Form::Todos {
+    if form == ComponentKind::Todos {
         stem += "-todo";
     }
     if item.repeats() {
@@ -71,7 +76,7 @@ fn plain_letters(name: &str) -> String {
         .split(|c: char| !c.is_ascii_alphanumeric())
         .filter(|word| !word.is_empty());
     let joined = words.collect::<Vec<_>>().join("-");
-    let kept = &joined[..joined.len().min(NAME_LENGTH)];
+    let kept = &joined[..joined.len().min(MAX_NAME_CHARACTERS)];
     kept.trim_end_matches('-').to_owned()
 }
 

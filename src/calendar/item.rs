@@ -1,27 +1,27 @@
 //! What stands in the calendar as one thing: a chore on its day, or one that repeats unchanged.
 //!
 //! Separate days are what most apps and people deal with best, so a series is made only of a
-//! chore that reads the same on more than [`FEW`] days, on a fixed choice of weekdays but for a
+//! chore that reads the same on more than [`MAX_SINGLE_DAYS`] days, on a fixed choice of weekdays but for a
 //! few gaps.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate, Weekday};
 
-use crate::calendar::state::{State, Told};
-use crate::calendar::{Form, timezone};
+use crate::calendar::state::{CalendarState, PublishedEvent};
+use crate::calendar::{ComponentKind, timezone};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 
 /// Up to so many days on which a chore reads the same are told one by one.
-const FEW: usize = 50;
+const MAX_SINGLE_DAYS: usize = 50;
 
 /// A series has at most one gap for so many of its days.
-const DAYS_TO_A_GAP: usize = 4;
+const DAYS_PER_GAP: usize = 4;
 
 /// A chore with the days on which it is told.
 #[derive(Debug, Clone)]
-pub(super) struct Item {
+pub(super) struct CalendarItem {
     /// As on the first day.
     pub(super) chore: Chore,
     /// Rising, at least one; more make a series.
@@ -29,12 +29,12 @@ pub(super) struct Item {
 }
 
 /// The rule of a series: every week on these days, but for the gaps.
-pub(super) struct Rule {
+pub(super) struct RecurrenceRule {
     pub(super) weekdays: Vec<Weekday>,
     pub(super) gaps: Vec<NaiveDate>,
 }
 
-impl Item {
+impl CalendarItem {
     fn on_its_day(chore: &Chore) -> Self {
         Self {
             days: vec![chore.day],
@@ -59,7 +59,7 @@ impl Item {
     }
 
     /// The same, told on those of its days that are chosen; nothing if none is.
-    pub(super) fn told_on(&self, chosen: impl Fn(NaiveDate) -> bool) -> Option<Self> {
+    pub(super) fn on_days(&self, chosen: impl Fn(NaiveDate) -> bool) -> Option<Self> {
         let days: Vec<NaiveDate> = self.days.iter().copied().filter(|d| chosen(*d)).collect();
         let first = *days.first()?;
         let mut chore = self.chore.clone();
@@ -68,7 +68,7 @@ impl Item {
     }
 
     /// How it repeats.
-    pub(super) fn rule(&self) -> Rule {
+    pub(super) fn rule(&self) -> RecurrenceRule {
         let on: BTreeSet<NaiveDate> = self.days.iter().copied().collect();
         let mut weekdays: Vec<Weekday> = on.iter().map(NaiveDate::weekday).collect();
         weekdays.sort_by_key(Weekday::num_days_from_monday);
@@ -79,46 +79,55 @@ impl Item {
             .take_while(|day| *day <= self.last())
             .filter(|day| weekdays.contains(&day.weekday()) && !on.contains(day))
             .collect();
-        Rule { weekdays, gaps }
+        RecurrenceRule { weekdays, gaps }
     }
 }
 
 /// All chores as items: what was a series stays one as long as it is told on several days, and
 /// what was told day by day stays so; by first day, then in the order of a day's work.
-pub(super) fn items(chores: &[Chore], garden: &Garden, form: Form, former: &State) -> Vec<Item> {
+pub(super) fn items(
+    chores: &[Chore],
+    garden: &Garden,
+    form: ComponentKind,
+    former: &CalendarState,
+) -> Vec<CalendarItem> {
     let mut groups: BTreeMap<(Kind, &str, &str, &[String]), Vec<&Chore>> = BTreeMap::new();
     for chore in chores {
         let alike = (
             chore.kind,
             chore.about.as_str(),
             chore.summary.as_str(),
-            chore.on_a_screen(),
+            chore.calendar_details(),
         );
         groups.entry(alike).or_default().push(chore);
     }
     let mut items = Vec::new();
     // A task is done once: lists of tasks deal badly with those that come back.
-    let mut series: Vec<&Told> = match form {
-        Form::Events => former.alive(form).filter(|t| t.last.is_some()).collect(),
-        Form::Todos => Vec::new(),
+    let mut series: Vec<&PublishedEvent> = match form {
+        ComponentKind::Events => former
+            .not_cancelled(form)
+            .filter(|t| t.last.is_some())
+            .collect(),
+        ComponentKind::Todos => Vec::new(),
     };
     let mut groups = Vec::from_iter(groups.into_values());
     groups.sort_by_key(|group| (std::cmp::Reverse(group.len()), group[0].day));
     for group in groups {
-        let whole = Item {
+        let whole = CalendarItem {
             chore: group[0].clone(),
             days: group.iter().map(|chore| chore.day).collect(),
         };
-        let known = series.iter().position(|told| told.is_series_of(&whole));
-        let makes = form == Form::Events
+        let known = series.iter().position(|told| told.may_be_series(&whole));
+        let makes = form == ComponentKind::Events
             && whole.repeats()
             && makes_a_series(&whole, garden)
-            && (known.is_some() || whole.days.len() > FEW && !told_singly(&whole, former));
+            && (known.is_some()
+                || whole.days.len() > MAX_SINGLE_DAYS && !is_published_singly(&whole, former));
         if makes {
             known.map(|i| series.remove(i));
             items.push(whole);
         } else {
-            items.extend(group.into_iter().map(Item::on_its_day));
+            items.extend(group.into_iter().map(CalendarItem::on_its_day));
         }
     }
     items.sort_by_key(|item| (item.first(), item.kind(), item.repeats()));
@@ -126,20 +135,20 @@ pub(super) fn items(chores: &[Chore], garden: &Garden, form: Form, former: &Stat
 }
 
 /// Whether its days follow a rule with few gaps, at a time that exists on each of them.
-fn makes_a_series(item: &Item, garden: &Garden) -> bool {
+fn makes_a_series(item: &CalendarItem, garden: &Garden) -> bool {
     let exists = |day: &NaiveDate| {
         garden.rhythm.remind_at.is_none_or(|time| {
             let local = day.and_time(time);
             timezone::that_exists(garden.place.timezone, local) == local
         })
     };
-    item.rule().gaps.len() * DAYS_TO_A_GAP <= item.days.len() && item.days.iter().all(exists)
+    item.rule().gaps.len() * DAYS_PER_GAP <= item.days.len() && item.days.iter().all(exists)
 }
 
 /// Whether any of its days is in the calendar by itself already.
-fn told_singly(item: &Item, former: &State) -> bool {
+fn is_published_singly(item: &CalendarItem, former: &CalendarState) -> bool {
     former
-        .alive(Form::Events)
+        .not_cancelled(ComponentKind::Events)
         .filter(|told| told.last.is_none() && told.kind == item.kind())
         .any(|told| item.days.binary_search(&told.day).is_ok())
 }

@@ -20,21 +20,21 @@ use serde::{Deserialize, Serialize};
 
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
-use update::Entry;
+use update::PublishedEntry;
 
 pub use identity::uid;
-pub use state::{SCHEMA, State, Told};
+pub use state::{CalendarState, PublishedEvent, SCHEMA};
 
 /// The program, as calendars name their maker.
 const PRODUCT: &str = "-//Steadyleaf//Steadyleaf//EN";
 
 /// How often an app may ask a calendar that it follows for news.
-const REFRESH: &str = "P1D";
+const REFRESH_INTERVAL: &str = "P1D";
 
 /// What chores are put in the calendar as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Form {
+pub enum ComponentKind {
     /// Events, which every app shows.
     #[default]
     Events,
@@ -45,13 +45,13 @@ pub enum Form {
 /// What a calendar may have beyond the usual.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 #[non_exhaustive]
-pub struct Options {
+pub struct CalendarOptions {
     /// Ring so long before each event's start (before midnight, where it lasts all day), instead
     /// of when the garden says; silent if both are absent. The alarm is one that every app
     /// understands alike: shown, and never after the start.
     pub ring_before: Option<TimeDelta>,
     /// Events or tasks.
-    pub form: Form,
+    pub form: ComponentKind,
     /// Only these kinds of work; all if empty.
     pub only: Vec<Kind>,
     /// Only so many days from today on.
@@ -66,7 +66,7 @@ pub struct Options {
     pub files: Vec<String>,
 }
 
-impl Options {
+impl CalendarOptions {
     /// The same with an alarm so long before each event's start.
     ///
     /// # Panics
@@ -92,13 +92,13 @@ impl Options {
 /// [`chores`](crate::chores::chores) do: they are the events' identity.
 #[must_use]
 pub fn calendar(chores: &[Chore], garden: &Garden) -> String {
-    with_options(chores, garden, &Options::default())
+    with_options(chores, garden, &CalendarOptions::default())
 }
 
 /// [`calendar`] with something beyond the usual.
 #[must_use]
-pub fn with_options(chores: &[Chore], garden: &Garden, options: &Options) -> String {
-    Update::new(chores, garden, &State::default(), options).file(None)
+pub fn with_options(chores: &[Chore], garden: &Garden, options: &CalendarOptions) -> String {
+    CalendarUpdate::new(chores, garden, &CalendarState::default(), options).file(None)
 }
 
 /// Whether a file is a calendar that this program has written, of whatever version.
@@ -109,13 +109,13 @@ pub fn is_ours(file: &str) -> bool {
 }
 
 /// The calendar that follows upon what was told before.
-pub struct Update<'a> {
+pub struct CalendarUpdate<'a> {
     garden: &'a Garden,
-    entries: Vec<Entry>,
-    state: State,
+    entries: Vec<PublishedEntry>,
+    state: CalendarState,
 }
 
-impl<'a> Update<'a> {
+impl<'a> CalendarUpdate<'a> {
     /// What is to be done now, laid beside what was told before: the same chores keep their
     /// events, changed ones say so, and those that fell away are told once more as cancelled,
     /// until their day is past.
@@ -123,7 +123,12 @@ impl<'a> Update<'a> {
     /// The same chores, garden, state and options give the same bytes; and once more with the
     /// state that comes out.
     #[must_use]
-    pub fn new(chores: &[Chore], garden: &'a Garden, former: &State, options: &Options) -> Self {
+    pub fn new(
+        chores: &[Chore],
+        garden: &'a Garden,
+        former: &CalendarState,
+        options: &CalendarOptions,
+    ) -> Self {
         let (entries, state) = update::update(chores, garden, former, options);
         Self {
             garden,
@@ -134,7 +139,7 @@ impl<'a> Update<'a> {
 
     /// What is remembered for the next time.
     #[must_use]
-    pub fn state(&self) -> &State {
+    pub fn state(&self) -> &CalendarState {
         &self.state
     }
 
@@ -147,20 +152,20 @@ impl<'a> Update<'a> {
     /// The iCalendar file, of one kind of work or of all.
     #[must_use]
     pub fn file(&self, kind: Option<Kind>) -> String {
-        let told = |entry: &&Entry| kind.is_none_or(|kind| entry.told.kind == kind);
-        let entries: Vec<&Entry> = self.entries.iter().filter(told).collect();
+        let told = |entry: &&PublishedEntry| kind.is_none_or(|kind| entry.told.kind == kind);
+        let entries: Vec<&PublishedEntry> = self.entries.iter().filter(told).collect();
         let file = self.frame(kind, &entries).to_string();
         let (head, foot) = file.split_at(file.len() - FOOT.len());
         debug_assert_eq!(foot, FOOT);
         let components = entries.iter().map(|entry| entry.component.as_str());
         let parts: Vec<&str> = [head].into_iter().chain(components).chain([foot]).collect();
-        wire::set_right(&parts.concat())
+        wire::normalise(&parts.concat())
     }
 
     /// The calendar without its events and tasks.
-    fn frame(&self, kind: Option<Kind>, entries: &[&Entry]) -> Calendar {
+    fn frame(&self, kind: Option<Kind>, entries: &[&PublishedEntry]) -> Calendar {
         let mut calendar = Calendar::empty();
-        let name = wire::blankless(&text::one_line(&self.name(kind)));
+        let name = wire::protect_spaces(&text::one_line(&self.name(kind)));
         calendar
             .append_property(("VERSION", "2.0"))
             .append_property(("PRODID", PRODUCT))
@@ -170,11 +175,11 @@ impl<'a> Update<'a> {
             .append_property(Property::new("X-WR-CALNAME", name))
             .append_property(("COLOR", "seagreen"))
             .append_property(
-                Property::new("REFRESH-INTERVAL", REFRESH)
+                Property::new("REFRESH-INTERVAL", REFRESH_INTERVAL)
                     .add_parameter("VALUE", "DURATION")
                     .done(),
             )
-            .append_property(("X-PUBLISHED-TTL", REFRESH));
+            .append_property(("X-PUBLISHED-TTL", REFRESH_INTERVAL));
         // A calendar holds at least one component (RFC 5545, 3.6); the zone is one without chores.
         if self.garden.rhythm.remind_at.is_some() || entries.is_empty() {
             let first = entries.iter().map(|entry| entry.told.day).min();
@@ -194,9 +199,9 @@ impl<'a> Update<'a> {
             let language = self.garden.language;
             let values = [
                 ("garden", garden.as_str().into()),
-                ("kind", kind.called(language).into()),
+                ("kind", kind.name(language).into()),
             ];
-            language.text_with("calendar-name-of-kind", values)
+            language.format("calendar-name-of-kind", values)
         })
     }
 }

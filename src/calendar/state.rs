@@ -4,8 +4,8 @@
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
-use crate::calendar::Form;
-use crate::calendar::item::Item;
+use crate::calendar::ComponentKind;
+use crate::calendar::item::CalendarItem;
 use crate::calendar::{identity, text, wire};
 use crate::chores::Kind;
 
@@ -13,26 +13,26 @@ use crate::chores::Kind;
 pub const SCHEMA: u32 = 1;
 
 /// How the maker of a state file begins, whatever its version.
-const MAKER: &str = "steadyleaf ";
+const MAKER_PREFIX: &str = "steadyleaf ";
 
 /// What was told, by day, then in the order of a day's work.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct State {
+pub struct CalendarState {
     /// Version of this format.
     pub schema: u32,
     /// The program and its version.
     pub made_by: String,
     /// Every event and task that calendars may hold.
-    pub told: Vec<Told>,
+    pub told: Vec<PublishedEvent>,
 }
 
 /// One event or task.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Told {
+pub struct PublishedEvent {
     /// Its identity in every calendar, for good.
     pub uid: String,
     /// Whether it is an event or a task.
-    pub form: Form,
+    pub form: ComponentKind,
     /// What kind of work.
     pub kind: Kind,
     /// What it is about, as [`Chore::about`](crate::chores::Chore::about), or a fingerprint of that
@@ -55,14 +55,14 @@ pub struct Told {
     pub changed: DateTime<Utc>,
 }
 
-impl Told {
+impl PublishedEvent {
     /// The day after which nobody asks for it any more.
     pub(super) fn last_day(&self) -> NaiveDate {
         self.last.unwrap_or(self.day)
     }
 
     /// Whether the item may be this series, told anew.
-    pub(super) fn is_series_of(&self, item: &Item) -> bool {
+    pub(super) fn may_be_series(&self, item: &CalendarItem) -> bool {
         self.kind == item.kind()
             && self.about == identity::about(&item.chore)
             && self.last.is_some_and(|last| item.first() <= last)
@@ -70,18 +70,18 @@ impl Told {
     }
 }
 
-impl Default for State {
+impl Default for CalendarState {
     fn default() -> Self {
         Self::of(Vec::new())
     }
 }
 
-impl State {
-    pub(super) fn of(mut told: Vec<Told>) -> Self {
+impl CalendarState {
+    pub(super) fn of(mut told: Vec<PublishedEvent>) -> Self {
         told.sort_by(|a, b| (a.day, a.kind, &a.uid).cmp(&(b.day, b.kind, &b.uid)));
         Self {
             schema: SCHEMA,
-            made_by: format!("{MAKER}{}", env!("CARGO_PKG_VERSION")),
+            made_by: format!("{MAKER_PREFIX}{}", env!("CARGO_PKG_VERSION")),
             told,
         }
     }
@@ -90,7 +90,7 @@ impl State {
     #[must_use]
     pub fn read(text: &str) -> Option<Self> {
         let state: Self = serde_json::from_str(text).ok()?;
-        (state.made_by.starts_with(MAKER) && state.schema == SCHEMA).then_some(state)
+        (state.made_by.starts_with(MAKER_PREFIX) && state.schema == SCHEMA).then_some(state)
     }
 
     /// What the calendar files tell of themselves, where the state file was lost. Files of
@@ -100,7 +100,7 @@ impl State {
         let ours = files
             .into_iter()
             .filter(|file| crate::calendar::is_ours(file));
-        let mut told: Vec<Told> = ours.flat_map(read_calendar).collect();
+        let mut told: Vec<PublishedEvent> = ours.flat_map(read_calendar).collect();
         // The same event in two files was changed last in one of them.
         told.sort_by(|a, b| (&a.uid, b.sequence, b.changed).cmp(&(&b.uid, a.sequence, a.changed)));
         told.dedup_by(|later, kept| later.uid == kept.uid);
@@ -118,20 +118,26 @@ impl State {
     }
 
     /// What stands in calendars and is not cancelled.
-    pub(super) fn alive(&self, form: Form) -> impl Iterator<Item = &Told> {
+    pub(super) fn not_cancelled(
+        &self,
+        form: ComponentKind,
+    ) -> impl Iterator<Item = &PublishedEvent> {
         self.told
             .iter()
             .filter(move |told| told.form == form && !told.cancelled)
     }
 }
 
-fn read_calendar(file: &str) -> Vec<Told> {
+fn read_calendar(file: &str) -> Vec<PublishedEvent> {
     let lines: Vec<String> = wire::unfolded(file)
         .split("\r\n")
         .map(str::to_owned)
         .collect();
     let mut told = Vec::new();
-    for (form, component) in [(Form::Events, "VEVENT"), (Form::Todos, "VTODO")] {
+    for (form, component) in [
+        (ComponentKind::Events, "VEVENT"),
+        (ComponentKind::Todos, "VTODO"),
+    ] {
         let (begin, end) = (format!("BEGIN:{component}"), format!("END:{component}"));
         let mut rest = lines.as_slice();
         while let Some(first) = rest.iter().position(|line| *line == begin) {
@@ -146,7 +152,7 @@ fn read_calendar(file: &str) -> Vec<Told> {
 }
 
 /// An event or task of our own hand.
-fn read_component(lines: &[String], form: Form) -> Option<Told> {
+fn read_component(lines: &[String], form: ComponentKind) -> Option<PublishedEvent> {
     let value = |name: &str| {
         lines.iter().find_map(|line| {
             let rest = line.strip_prefix(name)?;
@@ -158,7 +164,7 @@ fn read_component(lines: &[String], form: Form) -> Option<Told> {
             }
         })
     };
-    let plain = |name| value(name).map(text::plain);
+    let plain = |name| value(name).map(text::unescaped);
     let day = |value: &str| NaiveDate::parse_from_str(value.get(..8)?, "%Y%m%d").ok();
     let cancelled = value("STATUS") == Some("CANCELLED");
     let kind = value("X-STEADYLEAF-KIND")?;
@@ -167,7 +173,7 @@ fn read_component(lines: &[String], form: Form) -> Option<Told> {
         true => plain("X-STEADYLEAF-SUMMARY")?,
         false => plain("SUMMARY")?,
     };
-    Some(Told {
+    Some(PublishedEvent {
         uid: value("UID")?.to_owned(),
         form,
         kind: Kind::ALL.into_iter().find(|k| k.key() == kind)?,

@@ -30,7 +30,7 @@ pub fn escaped(text: &str) -> String {
 
 /// The text that [`escaped`] wrote.
 #[must_use]
-pub fn plain(written: &str) -> String {
+pub fn unescaped(written: &str) -> String {
     let mut text = String::with_capacity(written.len());
     let mut characters = written.chars();
     while let Some(c) = characters.next() {
@@ -83,6 +83,6 @@ mod tests {
     fn text_is_escaped_as_the_standard_says() {
         let text = "a\\b;c,d\ne:\"f\"";
         assert_eq!(escaped(text), r#"a\\b\;c\,d\ne:"f""#);
-        assert_eq!(plain(&escaped(text)), text);
+        assert_eq!(unescaped(&escaped(text)), text);
     }
 }

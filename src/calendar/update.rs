@@ -7,20 +7,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
-use crate::calendar::component::{self, Stamp};
-use crate::calendar::item::{self, Item};
-use crate::calendar::state::{State, Told};
-use crate::calendar::{Options, done, identity, text, wire};
+use crate::calendar::component::{self, Revision};
+use crate::calendar::item::{self, CalendarItem};
+use crate::calendar::state::{CalendarState, PublishedEvent};
+use crate::calendar::{CalendarOptions, done, identity, text, wire};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 
 /// An event that moves further than this [days] is another one: the same chore comes back the
 /// week after.
-const MOVES: i64 = 6;
+const MAX_MOVE_DAYS: i64 = 6;
 
 /// What goes into the files: each with its component's text and its state.
-pub(super) struct Entry {
-    pub(super) told: Told,
+pub(super) struct PublishedEntry {
+    pub(super) told: PublishedEvent,
     pub(super) component: String,
 }
 
@@ -29,26 +29,26 @@ pub(super) struct Entry {
 pub(super) fn update(
     chores: &[Chore],
     garden: &Garden,
-    former: &State,
-    options: &Options,
-) -> (Vec<Entry>, State) {
-    let teller = Teller {
+    former: &CalendarState,
+    options: &CalendarOptions,
+) -> (Vec<PublishedEntry>, CalendarState) {
+    let teller = Publisher {
         garden,
         options,
         today: options.today.unwrap_or(garden.start),
     };
     let items = item::items(chores, garden, options.form, former);
-    let (others, before): (Vec<&Told>, Vec<&Told>) =
+    let (others, before): (Vec<&PublishedEvent>, Vec<&PublishedEvent>) =
         former.told.iter().partition(|t| t.form != options.form);
     let matches = matched(&items, &before, teller.today);
     let known: BTreeSet<usize> = matches.iter().flatten().copied().collect();
 
     let mut taken: BTreeSet<String> = before.iter().map(|t| t.uid.clone()).collect();
     let mut entries = Vec::new();
-    let mut remembered: Vec<Told> = others.into_iter().cloned().collect();
+    let mut remembered: Vec<PublishedEvent> = others.into_iter().cloned().collect();
     for (item, known) in items.iter().zip(&matches) {
         let known = known.map(|i| before[i]);
-        match teller.asked_for(item, known) {
+        match teller.requested_days(item, known) {
             None => remembered.extend(known.cloned()),
             Some(item) => {
                 let uid = match known {
@@ -75,15 +75,19 @@ pub(super) fn update(
         }
     }
     entries.sort_by(|a, b| {
-        let order = |e: &Entry| (e.told.day, e.told.kind, e.told.uid.clone());
+        let order = |e: &PublishedEntry| (e.told.day, e.told.kind, e.told.uid.clone());
         order(a).cmp(&order(b))
     });
     remembered.extend(entries.iter().map(|entry| entry.told.clone()));
-    (entries, State::of(remembered))
+    (entries, CalendarState::of(remembered))
 }
 
 /// For each item the index of what it was before.
-fn matched(items: &[Item], before: &[&Told], today: NaiveDate) -> Vec<Option<usize>> {
+fn matched(
+    items: &[CalendarItem],
+    before: &[&PublishedEvent],
+    today: NaiveDate,
+) -> Vec<Option<usize>> {
     let mut singly: BTreeMap<(Kind, NaiveDate), Vec<usize>> = BTreeMap::new();
     let mut series = Vec::new();
     for (b, told) in before.iter().enumerate() {
@@ -94,10 +98,10 @@ fn matched(items: &[Item], before: &[&Told], today: NaiveDate) -> Vec<Option<usi
     }
     let mut pairs = Vec::new();
     for (i, item) in items.iter().enumerate() {
-        let near = near(item, &singly);
+        let near = candidates(item, &singly);
         let candidates = if item.repeats() { &series } else { &near };
         for b in candidates {
-            if let Some(likeness) = likeness(item, before[*b], today) {
+            if let Some(likeness) = match_score(item, before[*b], today) {
                 pairs.push((likeness, i, *b));
             }
         }
@@ -114,8 +118,8 @@ fn matched(items: &[Item], before: &[&Told], today: NaiveDate) -> Vec<Option<usi
 }
 
 /// What of the item's kind was told for days so near that it may be the same.
-fn near(item: &Item, singly: &BTreeMap<(Kind, NaiveDate), Vec<usize>>) -> Vec<usize> {
-    let days = TimeDelta::days(MOVES);
+fn candidates(item: &CalendarItem, singly: &BTreeMap<(Kind, NaiveDate), Vec<usize>>) -> Vec<usize> {
+    let days = TimeDelta::days(MAX_MOVE_DAYS);
     let day = item.first();
     let nearest = (item.kind(), day - days)..=(item.kind(), day + days);
     singly
@@ -127,11 +131,15 @@ fn near(item: &Item, singly: &BTreeMap<(Kind, NaiveDate), Vec<usize>>) -> Vec<us
 
 /// How near what was told comes to being this item, least first: renamed, and by how many days
 /// moved; nothing if it is another.
-fn likeness(item: &Item, told: &Told, today: NaiveDate) -> Option<(bool, i64, NaiveDate)> {
+fn match_score(
+    item: &CalendarItem,
+    told: &PublishedEvent,
+    today: NaiveDate,
+) -> Option<(bool, i64, NaiveDate)> {
     let moved = (item.first() - told.day).num_days().abs();
     let renamed = told.summary != text::one_line(&item.chore.summary);
     if item.repeats() {
-        let same = !told.cancelled && told.is_series_of(item);
+        let same = !told.cancelled && told.may_be_series(item);
         return same.then_some((renamed, moved, told.day));
     }
     if moved == 0 {
@@ -144,13 +152,13 @@ fn likeness(item: &Item, told: &Told, today: NaiveDate) -> Option<(bool, i64, Na
     same.then_some((true, moved, told.day))
 }
 
-struct Teller<'a> {
+struct Publisher<'a> {
     garden: &'a Garden,
-    options: &'a Options,
+    options: &'a CalendarOptions,
     today: NaiveDate,
 }
 
-impl Teller<'_> {
+impl Publisher<'_> {
     fn is_wanted(&self, kind: Kind) -> bool {
         self.options.only.is_empty() || self.options.only.contains(&kind)
     }
@@ -164,18 +172,27 @@ impl Teller<'_> {
 
     /// An item on the days that are asked for; of a series that is known, it goes on beyond them
     /// as far as it did.
-    fn asked_for(&self, item: &Item, known: Option<&Told>) -> Option<Item> {
+    fn requested_days(
+        &self,
+        item: &CalendarItem,
+        known: Option<&PublishedEvent>,
+    ) -> Option<CalendarItem> {
         let is_asked_for = item.days.iter().any(|day| self.is_in_window(*day));
         if !is_asked_for || !self.is_wanted(item.kind()) {
             return None;
         }
         let series = known.and_then(|told| Some(told.day..=told.last?));
         let is_known = |day| series.as_ref().is_some_and(|days| days.contains(&day));
-        item.told_on(|day| self.is_in_window(day) || is_known(day))
+        item.on_days(|day| self.is_in_window(day) || is_known(day))
     }
 
-    fn entry(&self, item: &Item, uid: String, known: Option<&Told>) -> Entry {
-        let told = Told {
+    fn entry(
+        &self,
+        item: &CalendarItem,
+        uid: String,
+        known: Option<&PublishedEvent>,
+    ) -> PublishedEntry {
+        let told = PublishedEvent {
             uid,
             form: self.options.form,
             kind: item.kind(),
@@ -188,55 +205,60 @@ impl Teller<'_> {
             sequence: 0,
             changed: DateTime::UNIX_EPOCH,
         };
-        self.stamped(item, told, known)
+        self.with_sequence(item, told, known)
     }
 
     /// What was done, as it stands in the calendar.
-    fn done(&self, known: &Told) -> Option<Entry> {
+    fn done(&self, known: &PublishedEvent) -> Option<PublishedEntry> {
         if known.cancelled || !self.is_wanted(known.kind) {
             return None;
         }
         let now = midnight(self.today);
         let (told, component) = done::done(known, &self.options.files, now)?;
-        Some(Entry { told, component })
+        Some(PublishedEntry { told, component })
     }
 
     /// What fell away, told as that; of a series one day stands for all.
-    fn cancelled(&self, known: &Told) -> Entry {
+    fn cancelled(&self, known: &PublishedEvent) -> PublishedEntry {
         let day = match known.last {
             Some(_) => known.day.max(self.today),
             None => known.day,
         };
-        let told = Told {
+        let told = PublishedEvent {
             day,
             last: None,
             cancelled: true,
             ..known.clone()
         };
-        let item = Item {
+        let item = CalendarItem {
             chore: Chore {
                 day,
                 kind: told.kind,
                 about: told.about.clone(),
                 summary: told.summary.clone(),
                 details: Vec::new(),
-                brief: None,
+                short_details: None,
             },
             days: vec![day],
         };
-        self.stamped(&item, told, Some(known))
+        self.with_sequence(&item, told, Some(known))
     }
 
     /// The component, changed now if it says anything else than before.
-    fn stamped(&self, item: &Item, mut told: Told, known: Option<&Told>) -> Entry {
-        let write = |told: &Told| {
-            let stamp = Stamp {
+    fn with_sequence(
+        &self,
+        item: &CalendarItem,
+        mut told: PublishedEvent,
+        known: Option<&PublishedEvent>,
+    ) -> PublishedEntry {
+        let write = |told: &PublishedEvent| {
+            let stamp = Revision {
                 sequence: told.sequence,
                 changed: told.changed,
             };
             component::component(item, told, stamp, self.garden, self.options)
         };
-        let said = wire::unfolded(&wire::set_right(&write(&told)));
+        let said = wire::unfolded(&wire::normalise(&write(&told)));
         told.fingerprint = wire::fingerprint(said.split_terminator("\r\n"));
         (told.sequence, told.changed) = match known {
             None => (0, midnight(self.today)),
@@ -248,7 +270,7 @@ impl Teller<'_> {
             }
         };
         let component = write(&told);
-        Entry { told, component }
+        PublishedEntry { told, component }
     }
 }
 

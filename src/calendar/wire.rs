@@ -4,28 +4,28 @@
 //! the last part of a folded line may be an octet too long; and alarms and time zones get a
 //! DTSTAMP off the clock and a UID at random, neither of which belongs there. And it takes a
 //! place among octets for one among characters: where blanks follow upon many characters of
-//! several octets it may never have done with folding. So it gets no blanks ([`blankless`]).
+//! several octets it may never have done with folding. So it gets no blanks ([`protect_spaces`]).
 
 use crate::fingerprint::hexadecimal;
 
 /// The longest line [octets], its end not counted.
-const LINE: usize = 75;
+const MAX_LINE_OCTETS: usize = 75;
 
 /// Stands for a blank in what the crate writes: no text of a calendar holds a control character.
-const BLANK: &str = "\u{1}";
+const SPACE_STANDIN: &str = "\u{1}";
 
-/// A text for the crate to write, whose blanks [`set_right`] brings back.
+/// A text for the crate to write, whose blanks [`normalise`] brings back.
 #[must_use]
-pub fn blankless(text: &str) -> String {
-    text.replace(' ', BLANK)
+pub fn protect_spaces(text: &str) -> String {
+    text.replace(' ', SPACE_STANDIN)
 }
 
 /// The same file with right lines.
 #[must_use]
-pub fn set_right(file: &str) -> String {
+pub fn normalise(file: &str) -> String {
     let mut right = String::with_capacity(file.len() + file.len() / 32);
     let mut within: Vec<String> = Vec::new();
-    let file = unfolded(file).replace(BLANK, " ");
+    let file = unfolded(file).replace(SPACE_STANDIN, " ");
     for line in file.split_terminator("\r\n") {
         if let Some(component) = line.strip_prefix("BEGIN:") {
             within.push(component.to_owned());
@@ -62,21 +62,21 @@ pub fn folded(line: &str) -> String {
 
 fn fold_into(right: &mut String, line: &str) {
     let mut rest = line;
-    let mut room = LINE;
+    let mut room = MAX_LINE_OCTETS;
     while rest.len() > room {
-        let (head, tail) = rest.split_at(character_border(rest, room));
+        let (head, tail) = rest.split_at(floor_char_boundary(rest, room));
         right.push_str(head);
         right.push_str("\r\n ");
         rest = tail;
         // The blank that marks a continuation takes an octet.
-        room = LINE - 1;
+        room = MAX_LINE_OCTETS - 1;
     }
     right.push_str(rest);
     right.push_str("\r\n");
 }
 
 /// The last border between characters at or before an octet.
-fn character_border(text: &str, octet: usize) -> usize {
+fn floor_char_boundary(text: &str, octet: usize) -> usize {
     (0..=octet)
         .rev()
         .find(|i| text.is_char_boundary(*i))

@@ -3,14 +3,14 @@
 use chrono::NaiveDate;
 
 use crate::chores::band;
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::{Chore, Kind};
 use crate::garden::Absence;
-use crate::garden::crop::Solution;
+use crate::garden::crop::SolutionRange;
 use crate::plumbing::{solution, tube};
 use crate::units::Volume;
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     let planted = scene.stays.iter().map(|p| p.stay.transplant).min();
     // The hints come with the first look at a rig in use.
     let first = scene
@@ -19,14 +19,14 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .find(|day| planted.is_some_and(|p| p <= **day));
     let looks = scene.workdays.iter();
     looks
-        .filter_map(|day| on(scene, *day, Some(day) == first))
+        .filter_map(|day| check_on(scene, *day, Some(day) == first))
         .collect()
 }
 
 /// The look at the rig on a day; none while nothing grows.
-fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
-    let in_use: Vec<(usize, Option<Solution>)> = (0..scene.garden.loops.len())
-        .map(|l| (l, band::in_loop(scene, l, day)))
+fn check_on(scene: &PlanView, day: NaiveDate, first: bool) -> Option<Chore> {
+    let in_use: Vec<(usize, Option<SolutionRange>)> = (0..scene.garden.loops.len())
+        .map(|l| (l, band::loop_occupants(scene, l, day)))
         .filter(|(_, stands)| stands.anything)
         .map(|(l, stands)| (l, stands.band))
         .collect();
@@ -44,7 +44,7 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
     if !in_use.is_empty() {
         lines.push(scene.words.check_rig());
     }
-    let leaving = leaving(scene, day);
+    let leaving = absence_ahead(scene, day);
     let mut hints: Vec<String> = leaving
         .map(|away| {
             scene
@@ -53,17 +53,17 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
         })
         .into_iter()
         .collect();
-    hints.extend(leaving.and_then(|away| will_not_last(scene, away)));
+    hints.extend(leaving.and_then(|away| shortfalls_while_away(scene, away)));
     if leaving.is_some() && seedlings && !in_use.is_empty() {
         hints.push(scene.words.check_seedlings_left());
     }
     if first {
         hints.extend(scene.words.check_hints());
     }
-    let bands: Vec<Option<Solution>> = in_use.iter().map(|(_, band)| *band).collect();
+    let bands: Vec<Option<SolutionRange>> = in_use.iter().map(|(_, band)| *band).collect();
     let summary = scene
         .words
-        .check_summary(&bands, in_use.is_empty(), leaving.is_some());
+        .check_title(&bands, in_use.is_empty(), leaving.is_some());
     let about = in_use
         .iter()
         .map(|(l, _)| scene.garden.loops[*l].name.as_str());
@@ -71,9 +71,9 @@ fn on(scene: &Scene, day: NaiveDate, first: bool) -> Option<Chore> {
 }
 
 /// EC told to be brought back by this [mS/cm].
-const A_TENTH: f64 = 0.1;
+const EC_STEP: f64 = 0.1;
 
-fn loop_lines(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> Vec<String> {
+fn loop_lines(scene: &PlanView, r#loop: usize, band: &Option<SolutionRange>) -> Vec<String> {
     let of_loop = &scene.garden.loops[r#loop];
     let least = Volume::litres(of_loop.tank.holds.get() * of_loop.tank.never_below.get());
     let units = scene.garden.units;
@@ -86,9 +86,9 @@ fn loop_lines(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> Vec<Stri
         let litres = of_loop.tank.holds.get() + tubes;
         let nutrients = &of_loop.solution;
         let source = nutrients.source_ec.get();
-        let water = solution::water_to_thin(litres, aim + A_TENTH, aim, source);
+        let water = solution::water_to_thin(litres, aim + EC_STEP, aim, source);
         let stock = nutrients.stock.map(|stock| {
-            solution::stock_to_raise(litres, aim - A_TENTH, aim, stock.get()) * 1000.0
+            solution::stock_to_raise(litres, aim - EC_STEP, aim, stock.get()) * 1000.0
         });
         let water = water.map(Volume::litres);
         scene.words.check_ec(&of_loop.name, water, stock, units)
@@ -97,15 +97,15 @@ fn loop_lines(scene: &Scene, r#loop: usize, band: &Option<Solution>) -> Vec<Stri
 }
 
 /// Whether anything is in the nursery when the day's work is done.
-fn has_seedlings(scene: &Scene, day: NaiveDate) -> bool {
-    let in_nursery = |p: &crate::chores::plan_view::Planted| {
+fn has_seedlings(scene: &PlanView, day: NaiveDate) -> bool {
+    let in_nursery = |p: &crate::chores::plan_view::StayView| {
         (p.stay.on_hand || p.stay.sow.is_some_and(|sow| sow <= day)) && day < p.stay.transplant
     };
     scene.stays.iter().any(in_nursery)
 }
 
 /// The absence that begins before the next workday comes.
-fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
+fn absence_ahead<'a>(scene: &PlanView<'a>, day: NaiveDate) -> Option<&'a Absence> {
     let next = next_workday(scene, day);
     scene
         .garden
@@ -116,13 +116,13 @@ fn leaving<'a>(scene: &Scene<'a>, day: NaiveDate) -> Option<&'a Absence> {
 }
 
 /// The next workday, be it shown or not.
-fn next_workday(scene: &Scene, day: NaiveDate) -> Option<NaiveDate> {
+fn next_workday(scene: &PlanView, day: NaiveDate) -> Option<NaiveDate> {
     let mut days = day.iter_days().skip(1);
     days.find(|day| scene.garden.rhythm.is_workday(*day))
 }
 
 /// What the tanks lack while nobody is there, and on the way to the next workday.
-fn will_not_last(scene: &Scene, away: &Absence) -> Option<String> {
+fn shortfalls_while_away(scene: &PlanView, away: &Absence) -> Option<String> {
     let next = next_workday(scene, away.until);
     let units = scene.garden.units;
     let falls = scene.plan.water.iter().filter_map(|water| {

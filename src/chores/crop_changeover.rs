@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::chores::plan_view::{ByDay, Scene};
-use crate::chores::words::turn::TakeOver;
+use crate::chores::plan_view::{ByDay, PlanView};
+use crate::chores::words::turn::Takeover;
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::plan::Plan;
@@ -14,11 +14,11 @@ use crate::plan::Plan;
 /// Harvests of a crop further apart than this [days] belong to different seasons of it; and a
 /// crop takes over from another only if the one's season ends and the other's begins this near
 /// to each other.
-const SEASON_GAP: i64 = 28;
+const SEASON_GAP_DAYS: i64 = 28;
 
 /// One crop of a want takes over from another.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Turn {
+pub struct CropChangeover {
     /// The want.
     pub want: String,
     /// Key of the crop that ends.
@@ -33,16 +33,16 @@ pub struct Turn {
 
 /// Every turn of the season in a plan, in the plan's order of wants, then by day.
 #[must_use]
-pub fn season_turns(plan: &Plan, garden: &Garden) -> Vec<Turn> {
-    let scene = Scene::new(plan, garden);
+pub fn crop_changeovers(plan: &Plan, garden: &Garden) -> Vec<CropChangeover> {
+    let scene = PlanView::new(plan, garden);
     let seasons = seasons_of_wants(&scene);
     let wants = plan.wants.iter();
     wants
         .filter_map(|want| seasons.get_key_value(want.want.as_str()))
         .flat_map(|(want, seasons)| {
-            let mut turns = turns(seasons, plan.last);
+            let mut turns = changeovers(seasons, plan.last);
             turns.sort_by_key(|(from, to)| (to.first, to.crop, from.crop));
-            turns.into_iter().map(|(from, to)| Turn {
+            turns.into_iter().map(|(from, to)| CropChangeover {
                 want: (*want).to_owned(),
                 from: from.crop.to_owned(),
                 last: from.last,
@@ -55,42 +55,42 @@ pub fn season_turns(plan: &Plan, garden: &Garden) -> Vec<Turn> {
 
 /// A time in which a crop is harvested over and over.
 #[derive(Debug, Clone, Copy)]
-struct Season<'a> {
+struct HarvestSeason<'a> {
     crop: &'a str,
     first: NaiveDate,
     last: NaiveDate,
 }
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: ByDay<&str, (Season, Season)> = ByDay::new();
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+    let mut days: ByDay<&str, (HarvestSeason, HarvestSeason)> = ByDay::new();
     for (want, seasons) in seasons_of_wants(scene) {
-        for (from, to) in turns(&seasons, scene.plan.last) {
+        for (from, to) in changeovers(&seasons, scene.plan.last) {
             let day = days.entry(to.first).or_default();
             day.entry(want).or_default().push((from, to));
         }
     }
     days.into_iter()
         .map(|(day, wants)| {
-            let turns: Vec<TakeOver> = wants
+            let turns: Vec<Takeover> = wants
                 .iter()
                 .flat_map(|(want, turns)| turns.iter().map(move |turn| (*want, turn)))
-                .map(|(want, (from, to))| TakeOver {
+                .map(|(want, (from, to))| Takeover {
                     want,
-                    from: scene.called(from.crop),
+                    from: scene.name_of_crop(from.crop),
                     last: from.last,
-                    to: scene.called(to.crop),
+                    to: scene.name_of_crop(to.crop),
                 })
                 .collect();
             let lines = turns
                 .iter()
-                .map(|turn| scene.words.swap_line(turn, day))
+                .map(|turn| scene.words.changeover_line(turn, day))
                 .collect();
             let about = wants.keys().copied();
             scene.chore(
-                Kind::Swap,
+                Kind::CropChangeover,
                 day,
                 about,
-                scene.words.swap_summary(&turns),
+                scene.words.changeover_title(&turns),
                 lines,
                 Vec::new(),
             )
@@ -99,21 +99,21 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
 }
 
 /// The seasons of every crop of every want.
-fn seasons_of_wants<'a>(scene: &Scene<'a>) -> BTreeMap<&'a str, Vec<Season<'a>>> {
+fn seasons_of_wants<'a>(scene: &PlanView<'a>) -> BTreeMap<&'a str, Vec<HarvestSeason<'a>>> {
     let mut harvests: BTreeMap<(&str, &str), BTreeSet<NaiveDate>> = BTreeMap::new();
     for planted in &scene.stays {
         let days = planted.stay.harvests.iter().map(|h| h.day);
         harvests
             .entry((&planted.stay.want, &planted.stay.crop))
             .or_default()
-            .extend(days.filter(|day| scene.shows(*day)));
+            .extend(days.filter(|day| scene.is_reported(*day)));
     }
-    let mut wants: BTreeMap<&str, Vec<Season>> = BTreeMap::new();
+    let mut wants: BTreeMap<&str, Vec<HarvestSeason>> = BTreeMap::new();
     for ((want, crop), days) in harvests {
         let days = Vec::from_iter(days);
         let seasons = days
-            .chunk_by(|a, b| (*b - *a).num_days() <= SEASON_GAP)
-            .map(|season| Season {
+            .chunk_by(|a, b| (*b - *a).num_days() <= SEASON_GAP_DAYS)
+            .map(|season| HarvestSeason {
                 crop,
                 first: season[0],
                 last: season[season.len() - 1],
@@ -125,8 +125,11 @@ fn seasons_of_wants<'a>(scene: &Scene<'a>) -> BTreeMap<&'a str, Vec<Season<'a>>>
 
 /// Each season that begins where another crop's ends, with the nearest such. What may go on
 /// after the shown weeks has not ended.
-fn turns<'a>(seasons: &[Season<'a>], plan_ends: NaiveDate) -> Vec<(Season<'a>, Season<'a>)> {
-    let ended = |s: &&Season| (plan_ends - s.last).num_days() > SEASON_GAP;
+fn changeovers<'a>(
+    seasons: &[HarvestSeason<'a>],
+    plan_ends: NaiveDate,
+) -> Vec<(HarvestSeason<'a>, HarvestSeason<'a>)> {
+    let ended = |s: &&HarvestSeason| (plan_ends - s.last).num_days() > SEASON_GAP_DAYS;
     seasons
         .iter()
         .filter_map(|to| {
@@ -135,7 +138,7 @@ fn turns<'a>(seasons: &[Season<'a>], plan_ends: NaiveDate) -> Vec<(Season<'a>, S
                 .filter(|from| from.crop != to.crop && from.first < to.first)
                 .filter(ended)
                 .map(|from| ((to.first - from.last).num_days().abs(), from))
-                .filter(|(apart, _)| *apart <= SEASON_GAP)
+                .filter(|(apart, _)| *apart <= SEASON_GAP_DAYS)
                 .min_by_key(|(apart, from)| (*apart, from.crop))
                 .map(|(_, from)| (*from, *to))
         })

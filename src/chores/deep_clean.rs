@@ -8,13 +8,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::solution;
 use crate::chores::{Chore, Kind};
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
-    for clean in scene.plan.cleans.iter().filter(|c| scene.shows(c.day)) {
+    for clean in scene
+        .plan
+        .cleans
+        .iter()
+        .filter(|c| scene.is_reported(c.day))
+    {
         days.entry(clean.day).or_default().insert(&clean.tube);
     }
     days.into_iter()
@@ -29,7 +34,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 Kind::DeepClean,
                 day,
                 tubes.iter().copied(),
-                scene.words.deep_clean_summary(&tubes),
+                scene.words.deep_clean_title(&tubes),
                 vec![scene.words.deep_clean_line(&tubes)],
                 scene.words.deep_clean_hints(too),
             )

@@ -1,13 +1,13 @@
 //! Holes in short, readable form: `deck-1: 2, 5; wall-2: 1-4`.
 
-use crate::chores::words::{self, Words};
+use crate::chores::words::{self, ChoreText};
 
 /// A list of holes longer than this [characters] is told as sums on a screen.
 const LIST_LENGTH: usize = 160;
 
 /// A hole by the parts of its name, in the order in which one walks along the rig.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Hole<'a> {
+pub(super) struct HolePlace<'a> {
     /// Position of the bank in the garden.
     position: usize,
     tube_number: u32,
@@ -15,10 +15,10 @@ pub(super) struct Hole<'a> {
     number: u32,
 }
 
-impl<'a> Hole<'a> {
+impl<'a> HolePlace<'a> {
     /// From a name such as `deck-2-5`; `position` tells where a bank is in the garden. A name of
     /// another form stands for itself.
-    pub(super) fn named(name: &'a str, position: impl Fn(&str) -> Option<usize>) -> Self {
+    pub(super) fn parse(name: &'a str, position: impl Fn(&str) -> Option<usize>) -> Self {
         let whole = Self {
             position: usize::MAX,
             tube_number: 0,
@@ -52,7 +52,7 @@ impl<'a> Hole<'a> {
 }
 
 /// The holes by tube, runs joined.
-pub(super) fn every(holes: &[Hole<'_>]) -> String {
+pub(super) fn list_all(holes: &[HolePlace<'_>]) -> String {
     let tubes = by_tube(holes);
     let tubes = tubes
         .iter()
@@ -60,10 +60,10 @@ pub(super) fn every(holes: &[Hole<'_>]) -> String {
     tubes.collect::<Vec<_>>().join("; ")
 }
 
-/// [`every`] hole; where that would be too long, sums by tube, and the first tubes only where
+/// [`list_all`] hole; where that would be too long, sums by tube, and the first tubes only where
 /// even that is, with a word of where the holes are told.
-pub(super) fn short(holes: &[Hole<'_>], words: Words) -> String {
-    let exact = every(holes);
+pub(super) fn list_short(holes: &[HolePlace<'_>], words: ChoreText) -> String {
+    let exact = list_all(holes);
     if exact.chars().count() <= LIST_LENGTH {
         return exact;
     }
@@ -71,11 +71,11 @@ pub(super) fn short(holes: &[Hole<'_>], words: Words) -> String {
         .iter()
         .map(|(tube, numbers)| words.tube_sum(tube, numbers.len()))
         .collect();
-    first_that_fit(&sums, words)
+    take_fitting(&sums, words)
 }
 
 /// Numbers of the holes of each tube, in order.
-fn by_tube<'a>(holes: &[Hole<'a>]) -> Vec<(&'a str, Vec<u32>)> {
+fn by_tube<'a>(holes: &[HolePlace<'a>]) -> Vec<(&'a str, Vec<u32>)> {
     let mut sorted = holes.to_vec();
     sorted.sort_unstable();
     sorted
@@ -96,7 +96,7 @@ fn runs(numbers: &[u32]) -> String {
     parts.join(", ")
 }
 
-fn first_that_fit(sums: &[String], words: Words) -> String {
+fn take_fitting(sums: &[String], words: ChoreText) -> String {
     let mut length = 0;
     let shown = sums
         .iter()
@@ -114,19 +114,19 @@ mod tests {
     use super::*;
     use crate::text::Language;
 
-    fn told(names: &[&str]) -> String {
+    fn sorted_list(names: &[&str]) -> String {
         let banks = ["deck", "east-wall"];
-        let holes: Vec<Hole> = names
+        let holes: Vec<HolePlace> = names
             .iter()
-            .map(|name| Hole::named(name, |bank| banks.iter().position(|b| *b == bank)))
+            .map(|name| HolePlace::parse(name, |bank| banks.iter().position(|b| *b == bank)))
             .collect();
-        short(&holes, Words(Language::ENGLISH))
+        list_short(&holes, ChoreText(Language::ENGLISH))
     }
 
     #[test]
     fn holes_are_told_by_tube_in_the_gardens_order() {
         assert_eq!(
-            told(&[
+            sorted_list(&[
                 "east-wall-2-3",
                 "deck-10-1",
                 "deck-2-5",
@@ -142,7 +142,7 @@ mod tests {
     #[test]
     fn two_side_by_side_are_no_run_and_odd_names_stand_for_themselves() {
         assert_eq!(
-            told(&["deck-1-1", "deck-1-2", "attic"]),
+            sorted_list(&["deck-1-1", "deck-1-2", "attic"]),
             "deck-1: 1, 2; attic"
         );
     }
@@ -154,12 +154,12 @@ mod tests {
             .collect();
         let odd: Vec<&str> = odd.iter().map(String::as_str).collect();
         assert_eq!(
-            told(&odd),
+            sorted_list(&odd),
             "deck-1 (10 holes), deck-2 (10 holes), deck-3 (10 holes), deck-4 (10 holes), deck-5 (10 holes), deck-6 (10 holes); see the sheet"
         );
         let far: Vec<String> = (1..=400).map(|i| format!("deck-{i}-1")).collect();
         let far: Vec<&str> = far.iter().map(String::as_str).collect();
-        let text = told(&far);
+        let text = sorted_list(&far);
         assert!(
             text.ends_with("and 391 more tubes; see the sheet"),
             "{text}"

@@ -4,17 +4,17 @@
 
 use chrono::Days;
 
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::{Chore, Kind};
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     // A plan made again around plants is for a rig that runs.
     if scene.stays.iter().any(|p| p.stay.stands) {
         return Vec::new();
     }
     let plantings = || scene.stays.iter().map(|p| p.stay.transplant);
     // Where something stood before the start, the rig has run already.
-    let Some(first) = plantings().min().filter(|day| scene.shows(*day)) else {
+    let Some(first) = plantings().min().filter(|day| scene.is_reported(*day)) else {
         return Vec::new();
     };
     let days_before = |n| {
@@ -38,7 +38,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         Kind::LeakTest,
         day,
         loops.iter().map(|l| l.name.as_str()),
-        scene.words.leak_test_summary(),
+        scene.words.leak_test_title(),
         lines,
         scene.words.leak_test_hints(first, day),
     )]

@@ -1,26 +1,30 @@
 //! A line of a chore's details, and how it is told where there is little room.
 
-use crate::chores::holes::{self, Hole};
-use crate::chores::words::Words;
+use crate::chores::holes::{self, HolePlace};
+use crate::chores::words::ChoreText;
 
 /// A line for paper, and its like for a screen.
 #[derive(Debug, Clone)]
-pub(super) struct Line {
+pub(super) struct DetailLine {
     pub(super) whole: String,
     pub(super) brief: String,
 }
 
-impl Line {
+impl DetailLine {
     /// What `say` makes of the holes: of every one of them, and of as much as a screen takes.
-    pub(super) fn of(holes: &[Hole<'_>], words: Words, say: impl Fn(&str) -> String) -> Self {
+    pub(super) fn of(
+        holes: &[HolePlace<'_>],
+        words: ChoreText,
+        say: impl Fn(&str) -> String,
+    ) -> Self {
         Self {
-            whole: say(&holes::every(holes)),
-            brief: say(&holes::short(holes, words)),
+            whole: say(&holes::list_all(holes)),
+            brief: say(&holes::list_short(holes, words)),
         }
     }
 }
 
-impl From<String> for Line {
+impl From<String> for DetailLine {
     fn from(line: String) -> Self {
         Self {
             brief: line.clone(),

@@ -28,8 +28,8 @@ use serde::{Deserialize, Serialize};
 use crate::garden::Garden;
 use crate::plan::Plan;
 use crate::text::Language;
-pub use crop_changeover::{Turn, season_turns};
-use plan_view::Scene;
+pub use crop_changeover::{CropChangeover, crop_changeovers};
+use plan_view::PlanView;
 pub use supplies::{SeedSupply, Supplies, WaterSupply, supplies};
 
 /// All that is to be done of one kind on one day.
@@ -42,29 +42,29 @@ pub struct Chore {
     /// What it is about, in the garden's own keys: crops, tubes, loops or wants, sorted, joined
     /// with `, `. It does not depend on the wording.
     pub about: String,
-    /// One line, at most [`SUMMARY_LENGTH`] characters, that reads well on a lock screen.
+    /// One line, at most [`MAX_TITLE_CHARACTERS`] characters, that reads well on a lock screen.
     pub summary: String,
     /// Holes, amounts, hints and cautions, a line each.
     pub details: Vec<String>,
     /// The same for a screen of a phone, where the details are too long for it: at most
-    /// [`DETAIL_LINES`], with sums for lists, that say where the rest is.
+    /// [`MAX_SCREEN_LINES`], with sums for lists, that say where the rest is.
     #[serde(skip)]
-    pub brief: Option<Vec<String>>,
+    pub short_details: Option<Vec<String>>,
 }
 
 impl Chore {
     /// Details that fit on a screen of a phone.
     #[must_use]
-    pub fn on_a_screen(&self) -> &[String] {
-        self.brief.as_deref().unwrap_or(&self.details)
+    pub fn calendar_details(&self) -> &[String] {
+        self.short_details.as_deref().unwrap_or(&self.details)
     }
 }
 
 /// The longest summary \[characters\].
-pub const SUMMARY_LENGTH: usize = 78;
+pub const MAX_TITLE_CHARACTERS: usize = 78;
 
 /// The most lines of details on a screen: about what a phone shows.
-pub const DETAIL_LINES: usize = 20;
+pub const MAX_SCREEN_LINES: usize = 20;
 
 /// A kind of work, in the order in which a grower does them on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -91,7 +91,8 @@ pub enum Kind {
     /// Look at level, EC, pH, pump and roots.
     Check,
     /// One crop of a want takes over from another.
-    Swap,
+    #[serde(rename = "swap")]
+    CropChangeover,
 }
 
 impl Kind {
@@ -107,7 +108,7 @@ impl Kind {
         Self::Transplant,
         Self::Sow,
         Self::Check,
-        Self::Swap,
+        Self::CropChangeover,
     ];
 
     /// The word for it in files and identities: lower-case letters and `-`.
@@ -124,14 +125,14 @@ impl Kind {
             Self::Transplant => "transplant",
             Self::Sow => "sow",
             Self::Check => "check",
-            Self::Swap => "swap",
+            Self::CropChangeover => "swap",
         }
     }
 
     /// What a grower calls it.
     #[must_use]
-    pub fn called(self, language: Language) -> String {
-        words::kind(self, language)
+    pub fn name(self, language: Language) -> String {
+        words::kind_name(self, language)
     }
 }
 
@@ -142,7 +143,7 @@ impl Kind {
 /// plan, and lack only what their cards would tell.
 #[must_use]
 pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
-    let scene = Scene::new(plan, garden);
+    let scene = PlanView::new(plan, garden);
     let kinds = [
         seed_order::chores,
         leak_test::chores,

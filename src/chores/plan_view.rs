@@ -4,45 +4,45 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::chores::holes::Hole;
-use crate::chores::line::Line;
-use crate::chores::words::{self, Words};
-use crate::chores::{Chore, DETAIL_LINES, Kind};
+use crate::chores::holes::HolePlace;
+use crate::chores::line::DetailLine;
+use crate::chores::words::{self, ChoreText};
+use crate::chores::{Chore, Kind, MAX_SCREEN_LINES};
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
-use crate::plan::sowings::{Sown, sowings};
+use crate::plan::sowings::{PlannedSowing, planned_sowings};
 use crate::plan::{Plan, Stay};
 
 /// The plan and the garden, with names looked up once.
-pub(super) struct Scene<'a> {
+pub(super) struct PlanView<'a> {
     pub(super) plan: &'a Plan,
     pub(super) garden: &'a Garden,
-    pub(super) words: Words,
+    pub(super) words: ChoreText,
     /// Workdays of the shown weeks, rising.
     pub(super) workdays: Vec<NaiveDate>,
-    pub(super) stays: Vec<Planted<'a>>,
+    pub(super) stays: Vec<StayView<'a>>,
     /// What is sown, by day, crop and day of transplant.
-    pub(super) sown: Vec<Sown<'a>>,
+    pub(super) sown: Vec<PlannedSowing<'a>>,
     loops: BTreeMap<&'a str, usize>,
 }
 
 /// A stay with its hole, loop and card looked up.
-pub(super) struct Planted<'a> {
+pub(super) struct StayView<'a> {
     pub(super) stay: &'a Stay,
-    pub(super) hole: Hole<'a>,
+    pub(super) hole: HolePlace<'a>,
     /// Index of the loop that feeds its hole.
     pub(super) r#loop: Option<usize>,
     pub(super) crop: Option<&'a Crop>,
 }
 
-impl Planted<'_> {
+impl StayView<'_> {
     /// Whether it stands in its hole when the day's work is done.
-    pub(super) fn stands_after(&self, day: NaiveDate) -> bool {
+    pub(super) fn occupies_after(&self, day: NaiveDate) -> bool {
         self.stay.transplant <= day && day < self.stay.removal
     }
 }
 
-impl<'a> Scene<'a> {
+impl<'a> PlanView<'a> {
     pub(crate) fn new(plan: &'a Plan, garden: &'a Garden) -> Self {
         let banks: BTreeMap<&str, (usize, usize)> = garden
             .loops
@@ -56,8 +56,8 @@ impl<'a> Scene<'a> {
             .stays
             .iter()
             .map(|stay| {
-                let hole = Hole::named(&stay.hole, |bank| banks.get(bank).map(|b| b.0));
-                Planted {
+                let hole = HolePlace::parse(&stay.hole, |bank| banks.get(bank).map(|b| b.0));
+                StayView {
                     stay,
                     hole,
                     r#loop: banks.get(hole.bank()).map(|b| b.1),
@@ -68,7 +68,7 @@ impl<'a> Scene<'a> {
         Self {
             plan,
             garden,
-            words: Words(garden.language),
+            words: ChoreText(garden.language),
             workdays: plan
                 .start
                 .iter_days()
@@ -76,13 +76,13 @@ impl<'a> Scene<'a> {
                 .filter(|day| garden.rhythm.is_workday(*day))
                 .collect(),
             stays,
-            sown: sowings(plan, garden),
+            sown: planned_sowings(plan, garden),
             loops: banks.iter().map(|(bank, b)| (*bank, b.1)).collect(),
         }
     }
 
     /// Whether the day is one of the shown weeks.
-    pub(super) fn shows(&self, day: NaiveDate) -> bool {
+    pub(super) fn is_reported(&self, day: NaiveDate) -> bool {
         self.plan.start <= day && day <= self.plan.last
     }
 
@@ -93,7 +93,7 @@ impl<'a> Scene<'a> {
     }
 
     /// What people call a crop.
-    pub(super) fn called<'b>(&'b self, crop: &'b str) -> &'b str {
+    pub(super) fn name_of_crop<'b>(&'b self, crop: &'b str) -> &'b str {
         self.garden.crop(crop).map_or(crop, |card| &card.called)
     }
 
@@ -107,10 +107,10 @@ impl<'a> Scene<'a> {
 /// Things put together by the day on which they are done.
 pub(super) type ByDay<K, V> = BTreeMap<NaiveDate, BTreeMap<K, Vec<V>>>;
 
-impl Scene<'_> {
+impl PlanView<'_> {
     /// A chore whose details are told whole, and once more for a screen where they are too long
     /// for it; `about` is sorted and told once each.
-    pub(super) fn chore<'k, L: Into<Line>>(
+    pub(super) fn chore<'k, L: Into<DetailLine>>(
         &self,
         kind: Kind,
         day: NaiveDate,
@@ -120,7 +120,7 @@ impl Scene<'_> {
         hints: Vec<String>,
     ) -> Chore {
         let about: BTreeSet<&str> = about.into_iter().collect();
-        let lines: Vec<Line> = lines.into_iter().map(L::into).collect();
+        let lines: Vec<DetailLine> = lines.into_iter().map(L::into).collect();
         let brief = lines.iter().map(|line| line.brief.clone()).collect();
         let brief = self.screenful(brief, &hints);
         let details: Vec<String> = lines
@@ -132,8 +132,8 @@ impl Scene<'_> {
             day,
             kind,
             about: Vec::from_iter(about).join(", "),
-            summary: words::shortened(&summary, crate::chores::SUMMARY_LENGTH),
-            brief: (brief != details).then_some(brief),
+            summary: words::shortened(&summary, crate::chores::MAX_TITLE_CHARACTERS),
+            short_details: (brief != details).then_some(brief),
             details,
         }
     }
@@ -141,7 +141,7 @@ impl Scene<'_> {
     /// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
     /// Hints carry the cautions, so they are kept whole.
     fn screenful(&self, mut lines: Vec<String>, hints: &[String]) -> Vec<String> {
-        let room = DETAIL_LINES.saturating_sub(hints.len()).max(1);
+        let room = MAX_SCREEN_LINES.saturating_sub(hints.len()).max(1);
         if lines.len() > room {
             let left = lines.len() - (room - 1);
             lines.truncate(room - 1);
@@ -150,7 +150,7 @@ impl Scene<'_> {
         lines
             .iter()
             .chain(hints)
-            .map(|line| words::shortened(line, words::LINE_LENGTH))
+            .map(|line| words::shortened(line, words::MAX_LINE_CHARACTERS))
             .collect()
     }
 }

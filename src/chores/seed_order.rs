@@ -5,25 +5,25 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::sow;
 use crate::chores::{Chore, Kind};
-use crate::garden::crop::Start;
-use crate::plan::seed::{Order, orders};
+use crate::garden::crop::PropagationStart;
+use crate::plan::seed::{SeedOrder, seed_orders};
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: BTreeMap<NaiveDate, Vec<Order>> = BTreeMap::new();
-    for order in orders(scene.plan, scene.garden, &scene.sown) {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+    let mut days: BTreeMap<NaiveDate, Vec<SeedOrder>> = BTreeMap::new();
+    for order in seed_orders(scene.plan, scene.garden, &scene.sown) {
         days.entry(order.day).or_default().push(order);
     }
     days.into_iter()
         .map(|(day, orders)| {
-            let called: Vec<&str> = orders.iter().map(|o| scene.called(o.crop)).collect();
+            let called: Vec<&str> = orders.iter().map(|o| scene.name_of_crop(o.crop)).collect();
             let lines = orders.iter().map(|o| line(scene, o)).collect();
             let about = orders.iter().map(|o| o.crop);
-            let only_seed = |o: &Order| sow::starts(scene, o.crop) == Start::Seed;
+            let only_seed = |o: &SeedOrder| sow::starts(scene, o.crop) == PropagationStart::Seed;
             let only_seed = orders.iter().all(only_seed);
-            let summary = scene.words.seed_order_summary(&called, only_seed);
+            let summary = scene.words.seed_order_title(&called, only_seed);
             scene.chore(
                 Kind::SeedOrder,
                 day,
@@ -36,9 +36,12 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .collect()
 }
 
-fn line(scene: &Scene, order: &Order) -> String {
-    let keeps = scene.garden.crop(order.crop).and_then(|c| c.seed.keeps);
-    let called = scene.called(order.crop);
+fn line(scene: &PlanView, order: &SeedOrder) -> String {
+    let keeps = scene
+        .garden
+        .crop(order.crop)
+        .and_then(|c| c.seed.seed_viability);
+    let called = scene.name_of_crop(order.crop);
     scene.words.seed_needed(
         called,
         (sow::starts(scene, order.crop), order.seeds),

@@ -6,30 +6,30 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use crate::chores::band;
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::words::solution::Drained;
 use crate::chores::{Chore, Kind};
 use crate::plan::water::{Because, Emptied, LoopWater, SolutionChange};
 use crate::units::Volume;
 
 /// A change told beside what is left of the old solution is worth it from so much on \[l\].
-const WORTH_TELLING: f64 = 1.0;
+const MIN_LITRES_REPORTED: f64 = 1.0;
 
 /// A tank filled afresh.
 #[derive(Debug, Clone, Copy)]
-struct Filling<'a> {
+struct TankRefill<'a> {
     water: &'a LoopWater,
     change: &'a SolutionChange,
 }
 
 /// What is done with solution on a day.
 #[derive(Default)]
-struct Day<'a> {
-    filled: Vec<Filling<'a>>,
+struct SolutionDay<'a> {
+    filled: Vec<TankRefill<'a>>,
     emptied: Vec<(&'a LoopWater, &'a Emptied)>,
 }
 
-impl Filling<'_> {
+impl TankRefill<'_> {
     /// Nothing stood in the loop before: tubes and tank are filled.
     fn is_first(&self) -> bool {
         self.change.because == Because::FirstPlanting
@@ -53,14 +53,14 @@ impl Filling<'_> {
     }
 }
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: BTreeMap<NaiveDate, Day> = BTreeMap::new();
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+    let mut days: BTreeMap<NaiveDate, SolutionDay> = BTreeMap::new();
     for water in &scene.plan.water {
-        for change in water.changes.iter().filter(|c| scene.shows(c.day)) {
+        for change in water.changes.iter().filter(|c| scene.is_reported(c.day)) {
             let filled = &mut days.entry(change.day).or_default().filled;
-            filled.push(Filling { water, change });
+            filled.push(TankRefill { water, change });
         }
-        for emptied in water.emptied.iter().filter(|e| scene.shows(e.day)) {
+        for emptied in water.emptied.iter().filter(|e| scene.is_reported(e.day)) {
             let of_day = days.entry(emptied.day).or_default();
             of_day.emptied.push((water, emptied));
         }
@@ -71,10 +71,10 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             let filled: Vec<&str> = work.filled.iter().map(|f| f.water.name()).collect();
             let emptied: Vec<&str> = work.emptied.iter().map(|(w, _)| w.name()).collect();
             let summary = if filled.is_empty() {
-                scene.words.solution_empty_summary(&emptied)
+                scene.words.solution_empty_title(&emptied)
             } else {
-                let first = work.filled.iter().all(Filling::is_first);
-                scene.words.solution_summary(first, &filled)
+                let first = work.filled.iter().all(TankRefill::is_first);
+                scene.words.solution_title(first, &filled)
             };
             let hints = scene.words.solution_hints(Some(day) == first_day);
             let empty = work.emptied.iter().map(|(w, e)| empty_line(scene, w, e));
@@ -86,7 +86,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
         .collect()
 }
 
-fn empty_line(scene: &Scene, water: &LoopWater, emptied: &Emptied) -> String {
+fn empty_line(scene: &PlanView, water: &LoopWater, emptied: &Emptied) -> String {
     let drained = Volume::litres(emptied.drained);
     scene.words.solution_empty(
         water.name(),
@@ -97,24 +97,24 @@ fn empty_line(scene: &Scene, water: &LoopWater, emptied: &Emptied) -> String {
     )
 }
 
-fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
+fn lines(scene: &PlanView, filling: &TankRefill) -> Vec<String> {
     let (water, change) = (filling.water, filling.change);
     let (name, words) = (water.name(), scene.words);
     let units = scene.garden.units;
     let at = scene.garden.loops.iter().position(|l| l.name == name);
-    let band = at.and_then(|l| band::in_loop(scene, l, change.day).band);
+    let band = at.and_then(|l| band::loop_occupants(scene, l, change.day).band);
     let filled = Volume::litres(change.filled);
     let mut fill = words.solution_line(name, filling.drained(), filled, band.as_ref(), units);
     if let Some(aim) = change.ec.zip(change.ph) {
         fill = words.solution_aim(&fill, aim);
     }
     let in_tubes = Volume::litres(water.in_tubes);
-    let tubes = (change.tubes && water.in_tubes >= WORTH_TELLING)
+    let tubes = (change.tubes && water.in_tubes >= MIN_LITRES_REPORTED)
         .then(|| words.solution_in_tubes(name, in_tubes, units));
     let tubes_too = (change.tubes && !filling.is_first()).then(|| words.solution_tubes_too(name));
     let mixes = change
         .ec_filled
-        .filter(|&ec| filling.left() >= WORTH_TELLING && is_another(change.ec, ec))
+        .filter(|&ec| filling.left() >= MIN_LITRES_REPORTED && differs_in_writing(change.ec, ec))
         .map(|ec| words.solution_mixes(name, Volume::litres(filling.left()), ec, units));
     let stock = change
         .stock_ml
@@ -130,12 +130,12 @@ fn lines(scene: &Scene, filling: &Filling) -> Vec<String> {
 }
 
 /// Whether an EC is told as another than what is aimed at.
-fn is_another(aim: Option<f64>, ec: f64) -> bool {
+fn differs_in_writing(aim: Option<f64>, ec: f64) -> bool {
     aim.is_some_and(|aim| format!("{aim:.1}") != format!("{ec:.1}"))
 }
 
 /// Whether a loop's solution is changed on a day.
-pub(super) fn is_changed(scene: &Scene, r#loop: usize, day: NaiveDate) -> bool {
+pub(super) fn is_changed(scene: &PlanView, r#loop: usize, day: NaiveDate) -> bool {
     let name = scene.garden.loops.get(r#loop).map(|l| l.name.as_str());
     scene
         .plan

@@ -4,40 +4,40 @@ use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 
-use crate::chores::plan_view::Scene;
-use crate::chores::words::nursery::Batch;
+use crate::chores::plan_view::PlanView;
+use crate::chores::words::nursery::SowBatch;
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Start};
-use crate::nature::air::{DayAir, air};
-use crate::nature::seed::Sowing;
-use crate::plan::sowings::Sown;
+use crate::garden::crop::{Crop, PropagationStart};
+use crate::nature::air::{DayConditions, growing_conditions};
+use crate::nature::seed::CupSowing;
+use crate::plan::sowings::PlannedSowing;
 use crate::units::{Share, Temperature};
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     let (mut hinted, mut thinned) = (BTreeSet::new(), false);
-    let tray = Tray::new(scene);
+    let tray = NurseryAir::new(scene);
     scene
         .sown
         .chunk_by(|a, b| a.day == b.day)
         .map(|batches| {
             let day = batches[0].day;
-            let told: Vec<(&str, Batch)> = batches
+            let told: Vec<(&str, SowBatch)> = batches
                 .iter()
                 .map(|sown| (sown.crop, batch(scene, sown)))
                 .collect();
             let lines = told
                 .iter()
-                .map(|(crop, batch)| scene.words.sow_line(scene.called(crop), batch, day))
+                .map(|(crop, batch)| scene.words.sow_line(scene.name_of_crop(crop), batch, day))
                 .collect();
             let starts = BTreeSet::from_iter(told.iter().map(|(_, batch)| batch.starts));
             let news = starts.iter().filter(|s| hinted.insert(**s));
             let mut hints: Vec<String> = news.map(|s| scene.words.sow_hint(*s)).collect();
-            if !thinned && told.iter().any(|(_, batch)| is_thinned(batch)) {
+            if !thinned && told.iter().any(|(_, batch)| needs_thinning(batch)) {
                 thinned = true;
                 hints.push(scene.words.sow_hint_thin());
             }
-            hints.extend(too_warm(scene, &tray, batches));
+            hints.extend(too_warm_to_germinate(scene, &tray, batches));
             let about = told.iter().map(|(crop, _)| *crop);
             scene.chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
         })
@@ -45,13 +45,18 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
 }
 
 /// Whether more seed goes into a cell than plants are to stay in it.
-fn is_thinned(batch: &Batch) -> bool {
+fn needs_thinning(batch: &SowBatch) -> bool {
     let sowing = batch.sowing.as_ref();
-    batch.starts == Start::Seed && sowing.is_some_and(|s| s.seeds_per_cell > batch.plants)
+    batch.starts == PropagationStart::Seed
+        && sowing.is_some_and(|s| s.seeds_per_cell > batch.plants)
 }
 
 /// Crops whose seed would come up badly in the tray as warm as it is then, and what to do about it.
-fn too_warm(scene: &Scene, tray: &Tray, batches: &[Sown]) -> Option<String> {
+fn too_warm_to_germinate(
+    scene: &PlanView,
+    tray: &NurseryAir,
+    batches: &[PlannedSowing],
+) -> Option<String> {
     let mut crops: Vec<&Crop> = batches
         .iter()
         .filter_map(|sown| scene.garden.crop(sown.crop))
@@ -63,45 +68,49 @@ fn too_warm(scene: &Scene, tray: &Tray, batches: &[Sown]) -> Option<String> {
     crops.dedup_by_key(|card| &card.key);
     let warmest = crops.iter().filter_map(|card| card.seed.warmest);
     let coolest = warmest.reduce(|a, b| if a < b { a } else { b })?;
-    let called: Vec<&str> = crops.iter().map(|card| scene.called(&card.key)).collect();
+    let called: Vec<&str> = crops
+        .iter()
+        .map(|card| scene.name_of_crop(&card.key))
+        .collect();
     let below = coolest.in_units(scene.garden.units);
     Some(scene.words.sow_too_warm(&called, &below))
 }
 
 /// The nursery's air in the shown weeks and a little beyond.
-struct Tray {
+struct NurseryAir {
     first: NaiveDate,
-    air: Vec<DayAir>,
+    air: Vec<DayConditions>,
 }
 
-impl Tray {
+impl NurseryAir {
     /// Days in which seed comes up where it is not too warm.
-    const COMES_UP: usize = 3;
+    const GERMINATION_DAYS: usize = 3;
 
-    fn new(scene: &Scene) -> Self {
+    fn new(scene: &PlanView) -> Self {
         let Garden { place, nursery, .. } = scene.garden;
         let (first, last) = (scene.plan.start, scene.plan.last);
-        let days = usize::try_from((last - first).num_days()).unwrap_or(0) + 1 + Self::COMES_UP;
+        let days =
+            usize::try_from((last - first).num_days()).unwrap_or(0) + 1 + Self::GERMINATION_DAYS;
         let all = Share::fraction(1.0);
         Self {
             first,
-            air: air(place, &nursery.cover, all, first, days),
+            air: growing_conditions(place, &nursery.cover, all, first, days),
         }
     }
 
     /// The mean of the days after a sowing \[C\].
     fn mean(&self, sown: NaiveDate) -> f64 {
         let day = usize::try_from((sown - self.first).num_days()).unwrap_or(0);
-        let days = &self.air[day..day + Self::COMES_UP];
+        let days = &self.air[day..day + Self::GERMINATION_DAYS];
         #[allow(clippy::cast_precision_loss)]
         let count = days.len() as f64;
-        days.iter().map(DayAir::mean).sum::<f64>() / count
+        days.iter().map(DayConditions::mean).sum::<f64>() / count
     }
 }
 
-fn batch(scene: &Scene, sown: &Sown) -> Batch {
+fn batch(scene: &PlanView, sown: &PlannedSowing) -> SowBatch {
     let card = scene.garden.crop(sown.crop);
-    Batch {
+    SowBatch {
         cups: sown.cups as usize,
         plants: card.map_or(1, |card| card.seed.per_cup),
         starts: starts(scene, sown.crop),
@@ -112,28 +121,28 @@ fn batch(scene: &Scene, sown: &Sown) -> Batch {
 }
 
 /// What a crop is raised from.
-pub(super) fn starts(scene: &Scene, crop: &str) -> Start {
+pub(super) fn starts(scene: &PlanView, crop: &str) -> PropagationStart {
     scene
         .garden
         .crop(crop)
-        .map_or(Start::Seed, |card| card.starts)
+        .map_or(PropagationStart::Seed, |card| card.starts)
 }
 
 /// The crops of a day with their seeds, batches of one crop together.
-fn summary(scene: &Scene, told: &[(&str, Batch)]) -> String {
-    let starts: Vec<Start> = told.iter().map(|(_, batch)| batch.starts).collect();
+fn summary(scene: &PlanView, told: &[(&str, SowBatch)]) -> String {
+    let starts: Vec<PropagationStart> = told.iter().map(|(_, batch)| batch.starts).collect();
     let crops: Vec<String> = told
         .chunk_by(|a, b| a.0 == b.0)
         .map(|batches| {
             let (crop, batch) = &batches[0];
             let seeds = batches
                 .iter()
-                .map(|(_, b)| b.sowing.as_ref().map(Sowing::seeds))
+                .map(|(_, b)| b.sowing.as_ref().map(CupSowing::seeds))
                 .sum();
             let cups = batches.iter().map(|(_, b)| b.cups).sum();
-            let called = scene.called(crop);
+            let called = scene.name_of_crop(crop);
             scene.words.sow_crop(called, batch.starts, seeds, cups)
         })
         .collect();
-    scene.words.sow_summary(&crops, &starts)
+    scene.words.sow_title(&crops, &starts)
 }

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::sow;
 use crate::garden::Garden;
-use crate::garden::crop::Start;
+use crate::garden::crop::PropagationStart;
 use crate::plan::water::LoopWater;
 use crate::plan::{Plan, seed};
 
@@ -30,7 +30,7 @@ pub struct SeedSupply {
     pub crop: String,
     /// What it is raised from: `seed`, `cutting` or `plug`.
     #[serde(serialize_with = "word")]
-    pub starts: Start,
+    pub starts: PropagationStart,
     /// Seeds to have in the house, over all sowings, or cuttings or plugs; absent where the garden has no card of it.
     pub seeds: Option<u64>,
     /// Of these, in the house already.
@@ -41,7 +41,7 @@ pub struct SeedSupply {
     pub sown: (NaiveDate, NaiveDate),
 }
 
-fn word<S: serde::Serializer>(starts: &Start, serializer: S) -> Result<S::Ok, S::Error> {
+fn word<S: serde::Serializer>(starts: &PropagationStart, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(starts.word())
 }
 
@@ -63,8 +63,8 @@ pub struct WaterSupply {
 /// What the shown weeks of a plan use up.
 #[must_use]
 pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
-    let scene = Scene::new(plan, garden);
-    let lacking = seed::lacking(plan, &scene.sown);
+    let scene = PlanView::new(plan, garden);
+    let lacking = seed::missing_seed(plan, &scene.sown);
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
     for sown in &scene.sown {
         let seeds = sown.sowing.map(|s| u64::from(s.seeds()));

@@ -4,15 +4,15 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::chores::plan_view::Scene;
+use crate::chores::plan_view::PlanView;
 use crate::chores::{Chore, Kind};
 use crate::plan::water::{LoopWater, TopUp};
 use crate::units::Volume;
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<(&LoopWater, &TopUp)>> = BTreeMap::new();
     for water in &scene.plan.water {
-        for top_up in water.top_ups.iter().filter(|t| scene.shows(t.day)) {
+        for top_up in water.top_ups.iter().filter(|t| scene.is_reported(t.day)) {
             let of_day = days.entry(top_up.day).or_default();
             of_day.push((water, top_up));
         }
@@ -32,16 +32,16 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
             if Some(day) == first_day {
                 hints = scene.words.top_up_hints(&covers(scene, &loops));
             }
-            let summary = scene.words.top_up_summary(&said, units);
+            let summary = scene.words.top_up_title(&said, units);
             scene.chore(Kind::TopUp, day, about, summary, lines, hints)
         })
         .collect()
 }
 
-fn line(scene: &Scene, water: &LoopWater, top_up: &TopUp) -> String {
+fn line(scene: &PlanView, water: &LoopWater, top_up: &TopUp) -> String {
     let of_loop = scene.garden.loops.iter().find(|l| l.name == water.r#loop);
     let holds = of_loop.map_or(0.0, |l| l.tank.holds.get());
-    let full = water.is_filled_up(scene.plan.start, top_up.day, holds);
+    let full = water.is_full_after(scene.plan.start, top_up.day, holds);
     scene.words.top_up_line(
         &water.r#loop,
         top_up,
@@ -51,7 +51,7 @@ fn line(scene: &Scene, water: &LoopWater, top_up: &TopUp) -> String {
 }
 
 /// Whether each of the tanks has a lid.
-fn covers(scene: &Scene, loops: &[(&LoopWater, &TopUp)]) -> Vec<bool> {
+fn covers(scene: &PlanView, loops: &[(&LoopWater, &TopUp)]) -> Vec<bool> {
     let named = |name: &str| scene.garden.loops.iter().find(|l| l.name == name);
     let tanks = loops.iter().filter_map(|(water, _)| named(water.name()));
     tanks.map(|of_loop| !of_loop.tank.open).collect()

@@ -1,20 +1,20 @@
 //! Seedlings into holes.
 
-use crate::chores::holes::Hole;
-use crate::chores::line::Line;
-use crate::chores::plan_view::{ByDay, Scene};
-use crate::chores::words::nursery::Origin;
+use crate::chores::holes::HolePlace;
+use crate::chores::line::DetailLine;
+use crate::chores::plan_view::{ByDay, PlanView};
+use crate::chores::words::nursery::SeedlingOrigin;
 use crate::chores::{Chore, Kind, sow};
 
-pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
-    let mut days: ByDay<(&str, Origin), Hole> = ByDay::new();
+pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+    let mut days: ByDay<(&str, SeedlingOrigin), HolePlace> = ByDay::new();
     for planted in &scene.stays {
         let stay = planted.stay;
-        if scene.shows(stay.transplant) && !stay.stands {
+        if scene.is_reported(stay.transplant) && !stay.stands {
             let origin = match stay.sow {
-                Some(day) if stay.for_seed => Origin::ForSeed(day),
-                Some(day) if !stay.on_hand => Origin::Sown(day),
-                sown => Origin::OnHand(sown),
+                Some(day) if stay.for_seed => SeedlingOrigin::ForSeed(day),
+                Some(day) if !stay.on_hand => SeedlingOrigin::Sown(day),
+                sown => SeedlingOrigin::OnHand(sown),
             };
             let group = (stay.crop.as_str(), origin);
             let day = days.entry(stay.transplant).or_default();
@@ -25,16 +25,16 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
     days.into_iter()
         .map(|(day, groups)| {
             let crops = groups.iter().map(|((crop, _), holes)| (*crop, holes.len()));
-            let summary: Vec<String> = summed(crops)
+            let summary: Vec<String> = counts_by_crop(crops)
                 .into_iter()
-                .map(|(crop, n)| scene.words.number_of(scene.called(crop), n))
+                .map(|(crop, n)| scene.words.plant_count(scene.name_of_crop(crop), n))
                 .collect();
             let lines = groups
                 .iter()
                 .map(|((crop, origin), holes)| {
-                    let called = scene.called(crop);
+                    let called = scene.name_of_crop(crop);
                     let count = (holes.len(), sow::starts(scene, crop));
-                    Line::of(holes, scene.words, |told| {
+                    DetailLine::of(holes, scene.words, |told| {
                         scene
                             .words
                             .transplant_line(called, count, *origin, told, day)
@@ -51,7 +51,7 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
                 Kind::Transplant,
                 day,
                 about,
-                scene.words.transplant_summary(&summary),
+                scene.words.transplant_title(&summary),
                 lines,
                 hints,
             )
@@ -60,7 +60,9 @@ pub(super) fn chores(scene: &Scene) -> Vec<Chore> {
 }
 
 /// Numbers summed by crop, the most first, then by key.
-pub(super) fn summed<'a>(crops: impl Iterator<Item = (&'a str, usize)>) -> Vec<(&'a str, usize)> {
+pub(super) fn counts_by_crop<'a>(
+    crops: impl Iterator<Item = (&'a str, usize)>,
+) -> Vec<(&'a str, usize)> {
     let mut sums = std::collections::BTreeMap::new();
     for (crop, n) in crops {
         *sums.entry(crop).or_insert(0) += n;

@@ -7,27 +7,27 @@ use chrono::{NaiveDate, TimeDelta};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, ValueEnum};
 
-use crate::calendar::{self, Form, Options, State, Update};
+use crate::calendar::{self, CalendarOptions, CalendarState, CalendarUpdate, ComponentKind};
 use crate::chores::{Chore, Kind};
 use crate::cli::context;
-use crate::cli::files::{Draft, Target};
+use crate::cli::files::{PendingFile, Target};
 use crate::garden::{self, Garden};
 
 /// What was told so far, beside the plan.
-const STATE: &str = "calendar-state.json";
+const STATE_FILE: &str = "calendar-state.json";
 
 /// What the calendar tells and how.
 #[derive(Debug, Args)]
-pub struct Calendar {
+pub struct CalendarArgs {
     /// Put chores in the calendar as events, or as tasks to tick off, in a file of their own
-    #[arg(long = "as", value_enum, default_value_t = As::Events)]
-    form: As,
+    #[arg(long, value_enum, default_value_t = Format::Events)]
+    format: Format,
     /// Only these kinds of work, such as sow,harvest
     #[arg(long, value_name = "KINDS", value_delimiter = ',', value_parser = kinds())]
     only: Vec<Kind>,
-    /// One calendar file, or one for each kind of work
-    #[arg(long, value_enum, default_value_t = Files::One)]
-    files: Files,
+    /// A calendar file for each kind of work instead of one for all
+    #[arg(long)]
+    split_by_kind: bool,
     /// Only so many days, counted from today (see --today)
     #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u32).range(1..))]
     days: Option<u32>,
@@ -41,15 +41,9 @@ pub struct Calendar {
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum As {
+enum Format {
     Events,
     Todos,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, ValueEnum)]
-enum Files {
-    One,
-    Each,
 }
 
 fn kinds() -> impl TypedValueParser<Value = Kind> {
@@ -59,11 +53,11 @@ fn kinds() -> impl TypedValueParser<Value = Kind> {
     })
 }
 
-impl Calendar {
-    fn form(&self) -> Form {
-        match self.form {
-            As::Events => Form::Events,
-            As::Todos => Form::Todos,
+impl CalendarArgs {
+    fn form(&self) -> ComponentKind {
+        match self.format {
+            Format::Events => ComponentKind::Events,
+            Format::Todos => ComponentKind::Todos,
         }
     }
 
@@ -78,29 +72,29 @@ impl Calendar {
 
     /// The files' contents, and the state that follows from them. `from` is the plan's first day;
     /// `worked` tells whether the diary has work of that day.
-    pub fn drafts(
+    pub fn pending_files(
         &self,
         folder: &Path,
         chores: &[Chore],
         garden: &Garden,
         from: NaiveDate,
         worked: bool,
-    ) -> Vec<Draft> {
-        let options = Options {
+    ) -> Vec<PendingFile> {
+        let options = CalendarOptions {
             files: calendars(folder),
             ..self.options(from, worked)
         };
-        let update = Update::new(chores, garden, &former(folder), &options);
+        let update = CalendarUpdate::new(chores, garden, &former_state(folder), &options);
         let mut drafts = Vec::new();
         for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
             // A kind that has nothing to tell needs no file, but an old one is brought up to date.
             let nothing = part.is_some_and(|kind| !update.has(kind));
             if !nothing || target.path.exists() {
                 let contents = update.file(part);
-                drafts.push(Draft { target, contents });
+                drafts.push(PendingFile { target, contents });
             }
         }
-        drafts.push(Draft {
+        drafts.push(PendingFile {
             target: state_target(folder),
             contents: update.state().to_json(),
         });
@@ -109,18 +103,15 @@ impl Calendar {
 
     /// One file of everything, or one of each kind asked for.
     fn parts(&self) -> Vec<Option<Kind>> {
-        match self.files {
-            Files::One => vec![None],
-            Files::Each => Kind::ALL
-                .into_iter()
-                .filter(|kind| self.only.is_empty() || self.only.contains(kind))
-                .map(Some)
-                .collect(),
+        if !self.split_by_kind {
+            return vec![None];
         }
+        let is_wanted = |kind: &Kind| self.only.is_empty() || self.only.contains(kind);
+        Kind::ALL.into_iter().filter(is_wanted).map(Some).collect()
     }
 
-    fn options(&self, from: NaiveDate, worked: bool) -> Options {
-        Options {
+    fn options(&self, from: NaiveDate, worked: bool) -> CalendarOptions {
+        CalendarOptions {
             ring_before: self.alarm,
             form: self.form(),
             only: self.only.clone(),
@@ -133,7 +124,7 @@ impl Calendar {
 }
 
 /// Calendar files of an earlier plan that this one has not written.
-pub fn left_behind(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
+pub fn stale_files(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
     let calendars = all_names().map(|name| folder.join(name));
     calendars
         .filter(|path| !made.contains(path))
@@ -142,10 +133,12 @@ pub fn left_behind(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
 }
 
 /// What was told so far: from the state file, or where it is lost, from the calendars themselves.
-fn former(folder: &Path) -> State {
+fn former_state(folder: &Path) -> CalendarState {
     let read = |name: String| fs::read_to_string(folder.join(name)).ok();
-    let state = read(STATE.to_owned()).and_then(|text| State::read(&text));
-    state.unwrap_or_else(|| State::of_calendars(calendars(folder).iter().map(String::as_str)))
+    let state = read(STATE_FILE.to_owned()).and_then(|text| CalendarState::read(&text));
+    state.unwrap_or_else(|| {
+        CalendarState::of_calendars(calendars(folder).iter().map(String::as_str))
+    })
 }
 
 /// The calendars of ours in the folder.
@@ -156,23 +149,25 @@ fn calendars(folder: &Path) -> Vec<String> {
 
 fn state_target(folder: &Path) -> Target {
     Target {
-        path: folder.join(STATE),
-        is_ours: |text| State::read(text).is_some(),
+        path: folder.join(STATE_FILE),
+        is_ours: |text| CalendarState::read(text).is_some(),
     }
 }
 
 /// Every name that a calendar file may have.
 fn all_names() -> impl Iterator<Item = String> {
-    [Form::Events, Form::Todos].into_iter().flat_map(|form| {
-        let parts = [None].into_iter().chain(Kind::ALL.map(Some));
-        parts.map(move |part| file_name(form, part))
-    })
+    [ComponentKind::Events, ComponentKind::Todos]
+        .into_iter()
+        .flat_map(|form| {
+            let parts = [None].into_iter().chain(Kind::ALL.map(Some));
+            parts.map(move |part| file_name(form, part))
+        })
 }
 
-fn file_name(form: Form, part: Option<Kind>) -> String {
+fn file_name(form: ComponentKind, part: Option<Kind>) -> String {
     let stem = match form {
-        Form::Events => "calendar",
-        Form::Todos => "todos",
+        ComponentKind::Events => "calendar",
+        ComponentKind::Todos => "todos",
     };
     match part {
         None => format!("{stem}.ics"),

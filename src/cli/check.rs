@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::summary::acceptance::acceptance;
 use crate::terminal;
@@ -12,7 +12,7 @@ use crate::terminal;
 /// Read a garden and say what was understood, judge its rig before planting,
 /// and give the cautions that it calls for
 #[derive(Debug, Args)]
-pub struct Check {
+pub struct CheckArgs {
     /// Garden file, or the folder that holds it [default: the current folder]
     garden: Option<PathBuf>,
     /// Print the rig's acceptance sheet as JSON
@@ -20,12 +20,12 @@ pub struct Check {
     json: bool,
 }
 
-impl Check {
-    pub fn run(self) -> Result<(), Failure> {
+impl CheckArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let loaded = context::garden(self.garden.as_deref())?;
         if self.json {
             return output::json(&acceptance(&loaded.garden));
         }
-        output::view(&terminal::check::check(&loaded.garden))
+        output::view(&terminal::check::render_check(&loaded.garden))
     }
 }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use chrono::{NaiveDate, Utc};
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::output;
 use crate::diary::{self, Diary, Entry, Impossible, State};
 use crate::garden::Garden;
@@ -16,13 +16,13 @@ use crate::terminal;
 use crate::units::Units;
 
 /// The plan file in a folder.
-pub const PLAN: &str = "plan.json";
+pub const PLAN_FILE: &str = "plan.json";
 /// The folder beside the garden file into which a plan goes.
-const OUT: &str = "plan";
+const OUT_FOLDER: &str = "plan";
 
 /// Reads the garden that a path means; the one in the current folder if there is none. A diary that
 /// cannot be read is told of by the commands that need it.
-pub fn garden(path: Option<&Path>) -> Result<Loaded, Failure> {
+pub fn garden(path: Option<&Path>) -> Result<Loaded, CommandError> {
     let loaded = file::read(path.unwrap_or(Path::new(".")))?;
     let garden = match diary::file::read(&diary_path(&loaded)) {
         Ok(diary) => loaded.garden.with_crops_of(&diary),
@@ -33,19 +33,19 @@ pub fn garden(path: Option<&Path>) -> Result<Loaded, Failure> {
 
 /// The folder of the plan: the stated one, or the one beside the garden file.
 pub fn out_folder(stated: Option<&Path>, garden_file: &Path) -> PathBuf {
-    stated.map_or_else(|| garden_file.with_file_name(OUT), Path::to_owned)
+    stated.map_or_else(|| garden_file.with_file_name(OUT_FOLDER), Path::to_owned)
 }
 
 /// Reads the plan in a folder, and says so if the garden has changed since it was made.
-pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
-    let path = folder.join(PLAN);
-    let unreadable = |cause: String| Failure::UnreadablePlan {
+pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, CommandError> {
+    let path = folder.join(PLAN_FILE);
+    let unreadable = |cause: String| CommandError::UnreadablePlan {
         path: path.clone(),
         cause,
     };
     let text = match fs::read_to_string(&path) {
         Err(cause) if cause.kind() == io::ErrorKind::NotFound => {
-            return Err(Failure::NoPlan(path));
+            return Err(CommandError::NoPlan(path));
         }
         read => read.map_err(|cause| unreadable(cause.to_string()))?,
     };
@@ -59,7 +59,7 @@ pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, Failure> {
 }
 
 /// A garden, its plan, and the day of it that a command is about.
-pub struct Asked {
+pub struct DayRequest {
     /// The garden as the plan took it.
     pub garden: Garden,
     /// The folder of the plan.
@@ -72,18 +72,18 @@ pub struct Asked {
 
 /// Finds what a command about a day of the plan was asked: see [`garden`], [`out_folder`],
 /// [`plan`] and [`day`].
-pub fn asked(
+pub fn day_request(
     garden_path: Option<&Path>,
     out: Option<&Path>,
     date: Option<NaiveDate>,
-) -> Result<Asked, Failure> {
+) -> Result<DayRequest, CommandError> {
     let loaded = garden(garden_path)?;
     let folder = out_folder(out, &loaded.path);
     let plan = plan(&folder, &loaded)?;
     let day = day(date, &plan, &loaded.garden)?;
-    tell_news(&plan, &loaded);
-    Ok(Asked {
-        garden: plan.as_taken(&loaded.garden),
+    report_surprises(&plan, &loaded);
+    Ok(DayRequest {
+        garden: plan.with_calibrated_crops(&loaded.garden),
         folder,
         plan,
         day,
@@ -92,11 +92,11 @@ pub fn asked(
 
 /// Says where the diary has what a plan does not know of. A diary that cannot be read is told of by
 /// the commands that need it.
-fn tell_news(plan: &Plan, loaded: &Loaded) {
+fn report_surprises(plan: &Plan, loaded: &Loaded) {
     let Ok(diary) = diary::file::read(&diary_path(loaded)) else {
         return;
     };
-    let holes = news::news(plan, &diary);
+    let holes = news::recorded_surprises(plan, &diary);
     if !holes.is_empty() {
         output::note(&format!(
             "since this plan was made the diary has news of {}; `steadyleaf plan` plans again around it.",
@@ -106,8 +106,8 @@ fn tell_news(plan: &Plan, loaded: &Loaded) {
 }
 
 /// The plan in a folder, if there is one that can be read.
-pub fn former(folder: &Path) -> Option<Plan> {
-    let text = fs::read_to_string(folder.join(PLAN)).ok()?;
+pub fn former_plan(folder: &Path) -> Option<Plan> {
+    let text = fs::read_to_string(folder.join(PLAN_FILE)).ok()?;
     serde_json::from_str(&text).ok()
 }
 
@@ -117,27 +117,27 @@ pub fn diary_path(loaded: &Loaded) -> PathBuf {
 }
 
 /// A garden's diary, and says which of its lines cannot be read.
-pub fn diary(loaded: &Loaded) -> Result<Diary, Failure> {
+pub fn diary(loaded: &Loaded) -> Result<Diary, CommandError> {
     let path = diary_path(loaded);
-    let diary = diary::file::read(&path).map_err(|cause| Failure::Diary { path, cause })?;
+    let diary = diary::file::read(&path).map_err(|cause| CommandError::Diary { path, cause })?;
     for fault in &diary.faults {
-        output::note(&terminal::diary::fault(fault));
+        output::note(&terminal::diary::render_fault(fault));
     }
     Ok(diary)
 }
 
 /// Says what of a diary is left out or taken otherwise: what cannot have happened, what is of another
 /// sowing than was said, and what stands nowhere.
-pub fn tell_odd<'e>(
+pub fn report_oddities<'e>(
     left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
     state: &State,
     units: Units,
 ) {
-    let left_out = terminal::diary::impossible(left_out, units).into_iter();
-    let of_others = terminal::diary::of_others(state);
+    let left_out = terminal::diary::render_impossible(left_out, units).into_iter();
+    let of_others = terminal::diary::render_reassigned(state);
     for note in left_out
         .chain(of_others)
-        .chain(terminal::diary::strays(state))
+        .chain(terminal::diary::render_unknown_holes(state))
     {
         output::note(&note);
     }
@@ -159,13 +159,13 @@ pub fn planning_day(
     asked: Option<NaiveDate>,
     diary: &Diary,
     garden: &Garden,
-) -> Result<NaiveDate, Failure> {
+) -> Result<NaiveDate, CommandError> {
     let noted = diary.entries.iter().map(|e| e.on).max();
     let today = today(garden);
     let is_of_garden = garden.start <= today && today <= garden.last();
     if let Some(asked) = asked.or(is_of_garden.then_some(today)) {
         return match noted.filter(|&last| asked < last) {
-            Some(last) => Err(Failure::DiaryGoesOn { asked, last }),
+            Some(last) => Err(CommandError::DiaryGoesOn { asked, last }),
             None => Ok(asked.max(garden.start)),
         };
     }
@@ -181,13 +181,17 @@ pub fn planning_day(
 
 /// The day asked for; else today where the garden is, or the plan's first day if today is not
 /// in it.
-pub fn day(asked: Option<NaiveDate>, plan: &Plan, garden: &Garden) -> Result<NaiveDate, Failure> {
+pub fn day(
+    asked: Option<NaiveDate>,
+    plan: &Plan,
+    garden: &Garden,
+) -> Result<NaiveDate, CommandError> {
     let is_planned = |day| plan.start <= day && day <= plan.last;
     if let Some(day) = asked {
         return if is_planned(day) {
             Ok(day)
         } else {
-            Err(Failure::NotInPlan {
+            Err(CommandError::NotInPlan {
                 day,
                 start: plan.start,
                 last: plan.last,

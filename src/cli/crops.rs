@@ -5,20 +5,20 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde::Serialize;
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::garden::Garden;
 use crate::garden::cards::Cards;
 use crate::garden::crop::Crop;
 use crate::garden::file::{FILE_NAME, Loaded};
-use crate::summary::card::{Fact, facts, in_short};
-use crate::summary::season::{self, Year};
+use crate::summary::card::{CardFact, card_summary, facts};
+use crate::summary::season::{self, CropYear};
 use crate::terminal;
 use crate::units::Units;
 
 /// List the crop cards, or show one with its year in your garden
 #[derive(Debug, Args)]
-pub struct Crops {
+pub struct CropsArgs {
     /// Show this card
     crop: Option<String>,
     /// Garden file, or the folder that holds it [default: the current folder, if it has one]
@@ -30,18 +30,18 @@ pub struct Crops {
 }
 
 #[derive(Serialize)]
-struct Told<'a> {
+struct CropsJson<'a> {
     key: &'a str,
     called: &'a str,
     botanical: &'a str,
-    facts: Vec<Fact>,
+    facts: Vec<CardFact>,
     summer: &'a str,
     winter: &'a str,
-    years: Vec<Year>,
+    years: Vec<CropYear>,
 }
 
-impl Crops {
-    pub fn run(self) -> Result<(), Failure> {
+impl CropsArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let garden = self.garden()?;
         let cards = cards(garden.as_ref())?;
         let units = garden
@@ -49,12 +49,12 @@ impl Crops {
             .map_or_else(Units::default, |l| l.garden.units);
         match &self.crop {
             None if self.json => {
-                let list: Vec<_> = cards.iter().map(|card| in_short(card, units)).collect();
+                let list: Vec<_> = cards.iter().map(|card| card_summary(card, units)).collect();
                 output::json(&list)
             }
             None => {
                 let cards: Vec<Crop> = cards.iter().cloned().collect();
-                output::view(&terminal::crops::crops(&cards, units))
+                output::view(&terminal::crops::render_crops(&cards, units))
             }
             Some(key) => {
                 let card = cards.get(key).ok_or_else(|| no_crop(key, &cards))?;
@@ -64,10 +64,10 @@ impl Crops {
     }
 }
 
-impl Crops {
+impl CropsArgs {
     /// The garden asked for, or the one in the current folder if there is one and it is right:
     /// who looks for the name of a crop may well have a garden file that is not.
-    fn garden(&self) -> Result<Option<Loaded>, Failure> {
+    fn garden(&self) -> Result<Option<Loaded>, CommandError> {
         if let Some(path) = &self.garden {
             return context::garden(Some(path)).map(Some);
         }
@@ -83,10 +83,10 @@ impl Crops {
         Ok(loaded)
     }
 
-    fn one(&self, card: &Crop, garden: Option<&Garden>, units: Units) -> Result<(), Failure> {
+    fn one(&self, card: &Crop, garden: Option<&Garden>, units: Units) -> Result<(), CommandError> {
         let years = garden.map_or_else(Vec::new, |garden| season::years(garden, card));
         if self.json {
-            return output::json(&Told {
+            return output::json(&CropsJson {
                 key: &card.key,
                 called: &card.called,
                 botanical: &card.botanical,
@@ -96,7 +96,7 @@ impl Crops {
                 years,
             });
         }
-        output::view(&terminal::crops::crop(card, units, &years))?;
+        output::view(&terminal::crops::render_card(card, units, &years))?;
         if garden.is_none() {
             output::note(
                 "with --garden PATH it also tells when this crop can stand in your garden.",
@@ -107,7 +107,7 @@ impl Crops {
 }
 
 /// The built-in cards, and those in the folder beside the garden file.
-fn cards(garden: Option<&Loaded>) -> Result<Cards, Failure> {
+fn cards(garden: Option<&Loaded>) -> Result<Cards, CommandError> {
     let cards = Cards::built_in();
     match garden {
         Some(loaded) => Ok(cards.with_folder(&loaded.path.with_file_name("crops"))?),
@@ -115,9 +115,9 @@ fn cards(garden: Option<&Loaded>) -> Result<Cards, Failure> {
     }
 }
 
-fn no_crop(key: &str, cards: &Cards) -> Failure {
-    let near = cards.meant(key);
-    Failure::NoCrop {
+fn no_crop(key: &str, cards: &Cards) -> CommandError {
+    let near = cards.suggest_key(key);
+    CommandError::NoCrop {
         key: key.to_owned(),
         hint: near.map_or_else(String::new, |near| format!("; did you mean `{near}`?")),
     }

@@ -7,13 +7,13 @@ use chrono::NaiveDate;
 
 use crate::cli::files::WriteError;
 use crate::garden::Refusal;
-use crate::plan::NotAgain;
-use crate::plan::record::NotRecorded;
-use crate::planner::checker::Broken;
+use crate::plan::ReplanError;
+use crate::plan::record::RecordError;
+use crate::planner::checker::Violation;
 
 /// Why a command came to nothing, as told to the grower.
 #[derive(Debug, thiserror::Error)]
-pub enum Failure {
+pub enum CommandError {
     /// The garden file is not right.
     #[error(transparent)]
     Garden(#[from] Refusal),
@@ -22,7 +22,7 @@ pub enum Failure {
         "the plan that was found breaks a rule of the garden, which is a fault of this program; \
          nothing was written. What is wrong: {0:?}"
     )]
-    Broken(Vec<Broken>),
+    Broken(Vec<Violation>),
     /// Files cannot be written.
     #[error("{0}; nothing was written")]
     Write(#[from] WriteError),
@@ -79,7 +79,7 @@ pub enum Failure {
     },
     /// Nothing was put down in the diary.
     #[error("not recorded: {0}")]
-    Record(#[from] NotRecorded),
+    Record(#[from] RecordError),
     /// The diary cannot be read.
     #[error("{} cannot be read: {cause}", path.display())]
     Diary {
@@ -90,23 +90,23 @@ pub enum Failure {
     },
     /// The day cannot be planned from.
     #[error("{0}; nothing was written")]
-    Day(NotAgain),
+    Day(ReplanError),
     /// Printing failed.
     #[error("the result cannot be printed: {0}")]
     Print(io::Error),
 }
 
-impl From<NotAgain> for Failure {
-    fn from(why: NotAgain) -> Self {
+impl From<ReplanError> for CommandError {
+    fn from(why: ReplanError) -> Self {
         match why {
-            NotAgain::Broken(broken) => Self::Broken(broken),
+            ReplanError::Broken(broken) => Self::Broken(broken),
             other => Self::Day(other),
         }
     }
 }
 
-impl From<Vec<Broken>> for Failure {
-    fn from(broken: Vec<Broken>) -> Self {
+impl From<Vec<Violation>> for CommandError {
+    fn from(broken: Vec<Violation>) -> Self {
         Self::Broken(broken)
     }
 }

@@ -21,7 +21,7 @@ pub struct Target {
 
 /// A file to write.
 #[derive(Debug, Clone)]
-pub struct Draft {
+pub struct PendingFile {
     /// Where it goes.
     pub target: Target,
     /// What it holds.
@@ -34,7 +34,7 @@ impl Target {
     ///
     /// # Errors
     /// What stands in the way.
-    pub fn look(&self) -> Result<(), WriteError> {
+    pub fn preflight(&self) -> Result<(), WriteError> {
         self.former()?;
         let folder = folder_of(&self.path);
         let above = folder_of(folder);
@@ -68,19 +68,19 @@ impl Target {
     }
 }
 
-/// Looks at all targets as [`Target::look`] does, and whether each is a file of its own: the one
+/// Looks at all targets as [`Target::preflight`] does, and whether each is a file of its own: the one
 /// written last would be all that is left of two.
 ///
 /// # Errors
 /// What stands in the way.
-pub fn look_at_all<'a>(
+pub fn preflight_all<'a>(
     mut targets: impl Iterator<Item = &'a Target> + Clone,
 ) -> Result<(), WriteError> {
     let mut seen = BTreeSet::new();
     let mut paths = targets.clone().map(|target| &target.path);
     match paths.find(|path| !seen.insert(place_of(path))) {
         Some(twice) => Err(WriteError::Twice(twice.clone())),
-        None => targets.try_for_each(Target::look),
+        None => targets.try_for_each(Target::preflight),
     }
 }
 
@@ -143,7 +143,7 @@ fn refused(path: &Path) -> impl Fn(io::Error) -> WriteError + '_ {
 }
 
 /// A draft written and synced beside its place, with what lay there before.
-struct Staged {
+struct StagedFile {
     path: PathBuf,
     file: NamedTempFile,
     former: Option<Vec<u8>>,
@@ -153,7 +153,7 @@ struct Staged {
 ///
 /// # Errors
 /// If anything stands in the way of any of them; then everything is as it was.
-pub fn write_all(drafts: &[Draft]) -> Result<(), WriteError> {
+pub fn write_all(drafts: &[PendingFile]) -> Result<(), WriteError> {
     let mut made = Vec::new();
     let written = stage(drafts, &mut made).and_then(commit);
     if written.is_err() {
@@ -165,9 +165,9 @@ pub fn write_all(drafts: &[Draft]) -> Result<(), WriteError> {
     written
 }
 
-fn stage(drafts: &[Draft], made: &mut Vec<PathBuf>) -> Result<Vec<Staged>, WriteError> {
+fn stage(drafts: &[PendingFile], made: &mut Vec<PathBuf>) -> Result<Vec<StagedFile>, WriteError> {
     // Look at everything before touching anything.
-    look_at_all(drafts.iter().map(|draft| &draft.target))?;
+    preflight_all(drafts.iter().map(|draft| &draft.target))?;
     let formers = drafts
         .iter()
         .map(|draft| draft.target.former())
@@ -179,7 +179,7 @@ fn stage(drafts: &[Draft], made: &mut Vec<PathBuf>) -> Result<Vec<Staged>, Write
             let path = &draft.target.path;
             let folder = folder_of(path);
             make_folder(folder, made)?;
-            Ok(Staged {
+            Ok(StagedFile {
                 file: write_beside(folder, draft)?,
                 path: path.clone(),
                 former,
@@ -204,7 +204,7 @@ fn make_folder(folder: &Path, made: &mut Vec<PathBuf>) -> Result<(), WriteError>
     Ok(())
 }
 
-fn write_beside(folder: &Path, draft: &Draft) -> Result<NamedTempFile, WriteError> {
+fn write_beside(folder: &Path, draft: &PendingFile) -> Result<NamedTempFile, WriteError> {
     let told = refused(&draft.target.path);
     let mut builder = tempfile::Builder::new();
     builder.prefix(".steadyleaf-");
@@ -221,9 +221,9 @@ fn write_beside(folder: &Path, draft: &Draft) -> Result<NamedTempFile, WriteErro
 }
 
 /// Renames all into place; if one cannot be, those before it are put back as they were.
-fn commit(staged: Vec<Staged>) -> Result<(), WriteError> {
+fn commit(staged: Vec<StagedFile>) -> Result<(), WriteError> {
     let mut placed: Vec<(PathBuf, Option<Vec<u8>>)> = Vec::new();
-    for Staged { path, file, former } in staged {
+    for StagedFile { path, file, former } in staged {
         if let Err(failure) = file.persist(&path) {
             for (path, former) in placed {
                 let _ = match former {
@@ -257,7 +257,7 @@ mod tests {
             (&new, None),
             (&blocked, None),
         ]
-        .map(|(path, former)| Staged {
+        .map(|(path, former)| StagedFile {
             path: path.clone(),
             file: NamedTempFile::new_in(folder.path()).unwrap(),
             former,

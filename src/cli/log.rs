@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::diary;
 use crate::summary::log;
@@ -12,7 +12,7 @@ use crate::terminal;
 
 /// Tell what the diary says so far: harvests against wants, days to harvest, losses, water
 #[derive(Debug, Args)]
-pub struct Log {
+pub struct LogArgs {
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH")]
     garden: Option<PathBuf>,
@@ -21,19 +21,19 @@ pub struct Log {
     json: bool,
 }
 
-impl Log {
-    pub fn run(self) -> Result<(), Failure> {
+impl LogArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let loaded = context::garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
         let diary = context::diary(&loaded)?;
         let until = log::last_day(&diary.entries, garden);
         let (state, left_out) = diary::replay(garden, &diary.entries, until);
         let left_out = left_out.iter().map(|(entry, why)| (*entry, why));
-        context::tell_odd(left_out, &state, garden.units);
+        context::report_oddities(left_out, &state, garden.units);
         let log = log::log(garden, &state, until);
         if self.json {
             return output::json(&log);
         }
-        output::result(&terminal::log::log(&log, garden))
+        output::result(&terminal::log::render_log(&log, garden))
     }
 }

@@ -6,14 +6,14 @@ use chrono::NaiveDate;
 use clap::Args;
 use serde::Serialize;
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::summary::snapshot::{self, HoleOnDay};
 use crate::terminal::map;
 
 /// Draw the rig as it stands on a day: each hole's crop and how grown it is
 #[derive(Debug, Args)]
-pub struct Map {
+pub struct MapArgs {
     /// The day, such as 2027-05-03 [default: today, or the plan's first day]
     #[arg(value_parser = context::date)]
     date: Option<NaiveDate>,
@@ -29,20 +29,20 @@ pub struct Map {
 }
 
 #[derive(Serialize)]
-struct Told {
+struct MapJson {
     day: NaiveDate,
     holes: Vec<HoleOnDay>,
 }
 
-impl Map {
-    pub fn run(self) -> Result<(), Failure> {
-        let context::Asked {
+impl MapArgs {
+    pub fn run(self) -> Result<(), CommandError> {
+        let context::DayRequest {
             garden, plan, day, ..
-        } = context::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
-        let holes = snapshot::standing(&plan, &garden, day);
+        } = context::day_request(self.garden.as_deref(), self.out.as_deref(), self.date)?;
+        let holes = snapshot::snapshot(&plan, &garden, day);
         if self.json {
-            return output::json(&Told { day, holes });
+            return output::json(&MapJson { day, holes });
         }
-        output::result(&map::map(&holes, &garden, day, output::columns()))
+        output::result(&map::render_map(&holes, &garden, day, output::columns()))
     }
 }

@@ -21,11 +21,11 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 /// Done.
-pub const DONE: u8 = 0;
+pub const EXIT_DONE: u8 = 0;
 /// The garden cannot be planned as written, or something else was refused; it was said what.
-pub const REFUSED: u8 = 1;
+pub const EXIT_REFUSED: u8 = 1;
 /// The command line was not understood (clap's own code).
-pub const USAGE: u8 = 2;
+pub const EXIT_USAGE: u8 = 2;
 
 /// Plans sowing, transplanting and harvest for home-built recirculating rigs, so that the same
 /// amount can be eaten every week, and puts the plan in your calendar.
@@ -38,15 +38,15 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    Start(start::Start),
-    Check(check::Check),
-    Plan(plan::Plan),
-    Record(record::Record),
-    Log(log::Log),
-    Week(week::Week),
-    Map(map::Map),
-    Sheet(sheet::Sheet),
-    Crops(crops::Crops),
+    Start(start::StartArgs),
+    Check(check::CheckArgs),
+    Plan(plan::PlanArgs),
+    Record(record::RecordArgs),
+    Log(log::LogArgs),
+    Week(week::WeekArgs),
+    Map(map::MapArgs),
+    Sheet(sheet::SheetArgs),
+    Crops(crops::CropsArgs),
 }
 
 /// Runs the program with the process's own arguments.
@@ -64,10 +64,10 @@ pub fn run() -> ExitCode {
         Command::Crops(crops) => crops.run(),
     };
     match done {
-        Ok(()) => ExitCode::from(DONE),
+        Ok(()) => ExitCode::from(EXIT_DONE),
         Err(failure) => {
             output::failure(&failure);
-            ExitCode::from(REFUSED)
+            ExitCode::from(EXIT_REFUSED)
         }
     }
 }

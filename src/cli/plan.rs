@@ -6,31 +6,31 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use crate::chores;
-use crate::cli::calendar_files::{self, Calendar};
-use crate::cli::error::Failure;
-use crate::cli::files::{self, Draft, Target};
+use crate::cli::calendar_files::{self, CalendarArgs};
+use crate::cli::error::CommandError;
+use crate::cli::files::{self, PendingFile, Target};
 use crate::cli::{context, output, progress};
 use crate::garden::file::Loaded;
-use crate::plan::changes::Change;
+use crate::plan::changes::PlanChange;
 use crate::plan::risk::{self, Risk};
-use crate::plan::{self, Again, Around, Planned};
+use crate::plan::{self, Planned, Replan, ReplanInput};
 use crate::planner::effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
-use crate::summary::figures::{self, Summary};
+use crate::summary::figures::{self, PlanSummary};
 use crate::summary::log;
 use crate::{page, terminal};
 
 /// The page in the plan's folder.
-const REPORT: &str = "report.html";
+const REPORT_FILE: &str = "report.html";
 /// The seed of the seasons drawn: any number would do, but always the same.
 const RISK_SEED: u64 = 0x0005_eed5;
 /// How the `made_by` of every plan of ours begins, whatever the version.
-const MAKER: &str = "steadyleaf ";
+const MAKER_PREFIX: &str = "steadyleaf ";
 
 /// Plan a garden: write plan.json, calendar.ics and report.html, and tell what the plan gives
 #[derive(Debug, Args)]
-pub struct Plan {
+pub struct PlanArgs {
     /// Garden file, or the folder that holds it [default: the current folder]
     garden: Option<PathBuf>,
     /// Folder to write into [default: plan/ beside the garden file]
@@ -43,11 +43,11 @@ pub struct Plan {
     #[arg(long, value_name = "FILE")]
     problem: Option<PathBuf>,
     #[command(flatten)]
-    calendar: Calendar,
-    /// Do not hold on to the plan so far
+    calendar: CalendarArgs,
+    /// Ignore the previous plan
     #[arg(long)]
-    anew: bool,
-    /// Draw so many seasons by chance, and tell how likely each week's want is met
+    fresh: bool,
+    /// Simulate this many random seasons, and tell how likely each week's want is met
     #[arg(long, value_name = "SEASONS", value_parser = clap::value_parser!(u32).range(1..=10_000))]
     risk: Option<u32>,
     /// Print the summary as JSON
@@ -76,33 +76,33 @@ impl From<Effort> for effort::Effort {
 }
 
 #[derive(Serialize)]
-struct Told<'a> {
+struct PlanJson<'a> {
     #[serde(flatten)]
-    summary: &'a Summary,
-    changes: &'a [Change],
+    summary: &'a PlanSummary,
+    changes: &'a [PlanChange],
     #[serde(skip_serializing_if = "Option::is_none")]
     risk: Option<&'a Risk>,
     made: Vec<PathBuf>,
 }
 
-impl Plan {
-    pub fn run(self) -> Result<(), Failure> {
+impl PlanArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let loaded = context::garden(self.garden.as_deref())?;
         let folder = context::out_folder(self.out.as_deref(), &loaded.path);
         let calendars = self.calendar.targets(&folder);
         let targets = self.targets(&folder);
-        files::look_at_all(targets.iter().chain(&calendars))?;
+        files::preflight_all(targets.iter().chain(&calendars))?;
         if !self.quiet {
-            output::at_work(&format!("Planning {} ...", loaded.garden.name));
+            output::progress_note(&format!("Planning {} ...", loaded.garden.name));
         }
 
         let stop = progress::stop_on_interrupt();
         let bar = progress::bar(self.quiet);
-        let told = |progress| progress::tell(&bar, progress);
+        let told = |progress| progress::advance(&bar, progress);
         let again = self.planned(&loaded, &folder, &Monitor::new(&stop, &told))?;
         bar.finish_and_clear();
         let left_out = again.left_out.iter().map(|(entry, why)| (entry, why));
-        context::tell_odd(left_out, &again.state, loaded.garden.units);
+        context::report_oddities(left_out, &again.state, loaded.garden.units);
         if again.planned.stopped {
             output::note(
                 "stopped early: this is the best plan found so far, checked against every rule.",
@@ -115,14 +115,14 @@ impl Plan {
             log::log(&loaded.garden, &again.state, planned.plan.start)
         });
         let report = page::report(&planned.plan, garden, &planned.built.problem, log.as_ref());
-        let mut drafts = drafts(targets, planned, report);
+        let mut drafts = pending_files(targets, planned, report);
         let calendars =
             self.calendar
-                .drafts(&folder, &chores, garden, planned.plan.start, again.worked);
+                .pending_files(&folder, &chores, garden, planned.plan.start, again.worked);
         drafts.splice(1..1, calendars);
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
         files::write_all(&drafts)?;
-        self.tell(&again, &folder, made)
+        self.print_plan(&again, &folder, made)
     }
 
     /// The plan of the garden as stated, or around what its diary says.
@@ -131,32 +131,37 @@ impl Plan {
         loaded: &Loaded,
         folder: &Path,
         watch: &Monitor<'_>,
-    ) -> Result<Again, Failure> {
+    ) -> Result<Replan, CommandError> {
         let garden = &loaded.garden;
         let diary = context::diary(loaded)?;
         let effort = self.effort.into();
         if diary.entries.is_empty() {
-            let planned = plan::make(garden, &loaded.fingerprint, effort, watch)?;
-            return Ok(Again::first(planned, garden.clone()));
+            let planned = plan::plan_garden(garden, &loaded.fingerprint, effort, watch)?;
+            return Ok(Replan::first(planned, garden.clone()));
         }
-        let former = context::former(folder);
-        let around = Around {
+        let former = context::former_plan(folder);
+        let around = ReplanInput {
             garden,
             diary: &diary,
             today: context::planning_day(self.calendar.today, &diary, garden)?,
             former: former.as_ref(),
             made_from: &loaded.fingerprint,
             effort,
-            anew: self.anew,
+            fresh: self.fresh,
         };
-        Ok(plan::again(&around, watch)?)
+        Ok(plan::replan(&around, watch)?)
     }
 
-    fn tell(&self, again: &Again, folder: &Path, made: Vec<PathBuf>) -> Result<(), Failure> {
+    fn print_plan(
+        &self,
+        again: &Replan,
+        folder: &Path,
+        made: Vec<PathBuf>,
+    ) -> Result<(), CommandError> {
         if self.quiet {
             return Ok(());
         }
-        for path in calendar_files::left_behind(folder, &made) {
+        for path in calendar_files::stale_files(folder, &made) {
             output::note(&format!(
                 "{} is of an earlier plan and was left as it was.",
                 path.display()
@@ -170,17 +175,17 @@ impl Plan {
             .map(|seasons| risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED));
         if self.json {
             let summary = &summary;
-            return output::json(&Told {
+            return output::json(&PlanJson {
                 summary,
                 changes,
                 risk: risk.as_ref(),
                 made,
             });
         }
-        output::view(&terminal::summary::summary(&summary, garden, &made))?;
-        output::view(&terminal::changes::changes(again))?;
+        output::view(&terminal::summary::render_summary(&summary, garden, &made))?;
+        output::view(&terminal::changes::render_changes(again))?;
         match &risk {
-            Some(risk) => output::view(&terminal::risk::risk(risk, garden)),
+            Some(risk) => output::view(&terminal::risk::render_risk(risk, garden)),
             None => Ok(()),
         }
     }
@@ -192,21 +197,21 @@ impl Plan {
             is_ours,
         };
         let mut targets = vec![
-            target(&folder.join(context::PLAN), is_our_plan),
-            target(&folder.join(REPORT), page::is_ours),
+            target(&folder.join(context::PLAN_FILE), is_our_plan),
+            target(&folder.join(REPORT_FILE), page::is_ours),
         ];
         targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
         targets
     }
 }
 
-/// The files' contents, in the order of [`Plan::targets`].
-fn drafts(targets: Vec<Target>, planned: &Planned, report: String) -> Vec<Draft> {
+/// The files' contents, in the order of [`PlanArgs::targets`].
+fn pending_files(targets: Vec<Target>, planned: &Planned, report: String) -> Vec<PendingFile> {
     let contents = [json(&planned.plan), report, json(&planned.built.problem)];
     targets
         .into_iter()
         .zip(contents)
-        .map(|(target, contents)| Draft { target, contents })
+        .map(|(target, contents)| PendingFile { target, contents })
         .collect()
 }
 
@@ -217,10 +222,10 @@ fn json(value: &impl Serialize) -> String {
 
 fn is_our_plan(text: &str) -> bool {
     #[derive(serde::Deserialize)]
-    struct Mark {
+    struct MakerMark {
         made_by: String,
     }
-    serde_json::from_str::<Mark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER))
+    serde_json::from_str::<MakerMark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER_PREFIX))
 }
 
 fn is_a_problem(text: &str) -> bool {

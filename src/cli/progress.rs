@@ -37,7 +37,7 @@ pub fn bar(quiet: bool) -> ProgressBar {
 }
 
 /// Moves a bar on.
-pub fn tell(bar: &ProgressBar, progress: Progress) {
+pub fn advance(bar: &ProgressBar, progress: Progress) {
     bar.set_length(progress.of as u64);
     bar.set_position(progress.done as u64);
     if let Some(gap) = progress.gap_percent {

@@ -5,9 +5,9 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Args, Subcommand};
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
-use crate::diary::Said;
+use crate::diary::RecordRequest;
 use crate::plan::record::{self, Recorded};
 use crate::terminal::diary;
 use crate::units::Units;
@@ -18,9 +18,9 @@ use crate::units::Units;
     after_help = "All of it goes into diary.yaml beside the garden file, a line each. A line that \
 is wrong can be taken out there with any editor."
 )]
-pub struct Record {
+pub struct RecordArgs {
     #[command(subcommand)]
-    what: What,
+    what: RecordVerb,
     /// The day on which it happened [default: today]
     #[arg(long, value_name = "DATE", value_parser = context::date, global = true)]
     on: Option<NaiveDate>,
@@ -34,7 +34,7 @@ pub struct Record {
 
 /// Several holes are joined by commas: `deck-2-3,deck-2-5`.
 #[derive(Debug, Subcommand)]
-enum What {
+enum RecordVerb {
     /// Seed went into cells of the nursery: `sown butterhead 12`
     Sown {
         /// The crop's key
@@ -135,68 +135,68 @@ enum What {
     },
 }
 
-impl Record {
-    pub fn run(self) -> Result<(), Failure> {
+impl RecordArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let loaded = context::garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
         let folder = context::out_folder(self.out.as_deref(), &loaded.path);
         let path = context::diary_path(&loaded);
         let on = self.on.unwrap_or_else(|| context::today(garden));
-        let recorded = match self.what.said() {
+        let recorded = match self.what.request() {
             Ok(said) => {
-                let plan = context::former(&folder);
-                record::said(&path, garden, plan.as_ref(), on, &said)?
+                let plan = context::former_plan(&folder);
+                record::record_request(&path, garden, plan.as_ref(), on, &said)?
             }
             Err(date) => {
                 let plan = context::plan(&folder, &loaded)?;
-                record::done(&path, garden, &plan, date.unwrap_or(on))?
+                record::record_done(&path, garden, &plan, date.unwrap_or(on))?
             }
         };
-        tell(&recorded, garden.units)
+        print_recorded(&recorded, garden.units)
     }
 }
 
-impl What {
+impl RecordVerb {
     /// What was said; or the day that was done as planned.
-    fn said(self) -> Result<Said, Option<NaiveDate>> {
+    fn request(self) -> Result<RecordRequest, Option<NaiveDate>> {
         Ok(match self {
-            Self::Sown { crop, cells } => Said::Sown(crop, cells),
+            Self::Sown { crop, cells } => RecordRequest::Sown(crop, cells),
             Self::Transplanted {
                 hole,
                 crop,
                 given: true,
                 sown,
-            } => Said::Given(hole, crop, sown),
-            Self::Transplanted { hole, crop, .. } => Said::Transplanted(hole, crop),
-            Self::Lost { what, words, sown } => Said::Lost(what, words, sown),
+            } => RecordRequest::Given(hole, crop, sown),
+            Self::Transplanted { hole, crop, .. } => RecordRequest::Transplanted(hole, crop),
+            Self::Lost { what, words, sown } => RecordRequest::Lost(what, words, sown),
             Self::Harvested {
                 hole,
                 amount,
                 last,
                 stands,
-            } => Said::Harvested(hole, amount, (last || stands).then_some(last)),
-            Self::Cleared { hole } => Said::Cleared(hole),
-            Self::ToppedUp { r#loop, amount } => Said::ToppedUp(r#loop, amount),
-            Self::Refilled { r#loop } => Said::Refilled(r#loop),
-            Self::Read { r#loop, values } => Said::Read(r#loop, values),
-            Self::Blocked { hole } => Said::Blocked(hole),
-            Self::Unblocked { hole } => Said::Unblocked(hole),
-            Self::Cleaned { tube } => Said::Cleaned(tube),
+            } => RecordRequest::Harvested(hole, amount, (last || stands).then_some(last)),
+            Self::Cleared { hole } => RecordRequest::Cleared(hole),
+            Self::ToppedUp { r#loop, amount } => RecordRequest::ToppedUp(r#loop, amount),
+            Self::Refilled { r#loop } => RecordRequest::Refilled(r#loop),
+            Self::Read { r#loop, values } => RecordRequest::Read(r#loop, values),
+            Self::Blocked { hole } => RecordRequest::Blocked(hole),
+            Self::Unblocked { hole } => RecordRequest::Unblocked(hole),
+            Self::Cleaned { tube } => RecordRequest::Cleaned(tube),
             Self::Done { date } => return Err(date),
         })
     }
 }
 
-fn tell(recorded: &Recorded, units: Units) -> Result<(), Failure> {
+fn print_recorded(recorded: &Recorded, units: Units) -> Result<(), CommandError> {
     for (entry, why) in &recorded.left_out {
-        output::note(&diary::left_out(entry, why.as_ref(), units));
+        output::note(&diary::render_skipped(entry, why.as_ref(), units));
     }
-    output::result(&diary::recorded(&recorded.added, units))?;
+    output::result(&diary::render_recorded(&recorded.added, units))?;
     if !recorded.taken_out.is_empty() {
-        output::note(&diary::taken_out(&recorded.taken_out));
+        output::note(&diary::render_removed(&recorded.taken_out));
     }
     if let Some(charged) = &recorded.charged {
-        output::note(&diary::taken_as(charged));
+        output::note(&diary::render_attribution(charged));
     }
     Ok(())
 }

@@ -6,15 +6,15 @@ use chrono::NaiveDate;
 use clap::Args;
 
 use crate::chores;
-use crate::cli::error::Failure;
-use crate::cli::files::{self, Draft, Target};
+use crate::cli::error::CommandError;
+use crate::cli::files::{self, PendingFile, Target};
 use crate::cli::{context, output};
 use crate::page;
 use crate::terminal::week;
 
 /// Write a page to print and hang beside the rig: a week's chores, and the map
 #[derive(Debug, Args)]
-pub struct Sheet {
+pub struct SheetArgs {
     /// Any day of the week, such as 2027-05-03 [default: today, or the plan's first day]
     #[arg(value_parser = context::date)]
     date: Option<NaiveDate>,
@@ -26,17 +26,17 @@ pub struct Sheet {
     out: Option<PathBuf>,
 }
 
-impl Sheet {
-    pub fn run(self) -> Result<(), Failure> {
-        let context::Asked {
+impl SheetArgs {
+    pub fn run(self) -> Result<(), CommandError> {
+        let context::DayRequest {
             garden,
             folder,
             plan,
             day,
-        } = context::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
+        } = context::day_request(self.garden.as_deref(), self.out.as_deref(), self.date)?;
         let path = folder.join(page::sheet_name(day));
-        let chores = week::of_week(chores::chores(&plan, &garden), day);
-        files::write_all(&[Draft {
+        let chores = week::chores_of_week(chores::chores(&plan, &garden), day);
+        files::write_all(&[PendingFile {
             target: Target {
                 path: path.clone(),
                 is_ours: page::is_ours,

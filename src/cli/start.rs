@@ -6,24 +6,24 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::output;
 use crate::garden::file::FILE_NAME;
 
 /// The garden that is written, comments and all.
-const BEGINNING: &str = include_str!("start.yaml");
+const STARTER_GARDEN: &str = include_str!("start.yaml");
 
 /// Write a small garden file with comments, to change into your own
 #[derive(Debug, Args)]
-pub struct Start {
+pub struct StartArgs {
     /// Folder to write garden.yaml into; made if it is not there
     dir: PathBuf,
 }
 
-impl Start {
-    pub fn run(self) -> Result<(), Failure> {
+impl StartArgs {
+    pub fn run(self) -> Result<(), CommandError> {
         let path = self.dir.join(FILE_NAME);
-        let refused = |cause| Failure::Start {
+        let refused = |cause| CommandError::Start {
             path: path.clone(),
             cause,
         };
@@ -31,10 +31,10 @@ impl Start {
         // Creating and looking whether it is there are one step, so that nothing is lost.
         match fs::File::create_new(&path) {
             Err(cause) if cause.kind() == io::ErrorKind::AlreadyExists => {
-                return Err(Failure::GardenThere(path));
+                return Err(CommandError::GardenThere(path));
             }
             made => made
-                .and_then(|mut file| file.write_all(BEGINNING.as_bytes()))
+                .and_then(|mut file| file.write_all(STARTER_GARDEN.as_bytes()))
                 .map_err(refused)?,
         }
         output::result(&format!(

@@ -7,14 +7,14 @@ use clap::Args;
 use serde::Serialize;
 
 use crate::chores::{self, Chore};
-use crate::cli::error::Failure;
+use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::terminal::week;
 use crate::week::monday;
 
 /// Tell the chores of a week, day by day
 #[derive(Debug, Args)]
-pub struct Week {
+pub struct WeekArgs {
     /// Any day of the week, such as 2027-05-03 [default: today, or the plan's first day]
     #[arg(value_parser = context::date)]
     date: Option<NaiveDate>,
@@ -30,23 +30,23 @@ pub struct Week {
 }
 
 #[derive(Serialize)]
-struct Told {
+struct WeekJson {
     monday: NaiveDate,
     chores: Vec<Chore>,
 }
 
-impl Week {
-    pub fn run(self) -> Result<(), Failure> {
-        let context::Asked {
+impl WeekArgs {
+    pub fn run(self) -> Result<(), CommandError> {
+        let context::DayRequest {
             garden, plan, day, ..
-        } = context::asked(self.garden.as_deref(), self.out.as_deref(), self.date)?;
-        let chores = week::of_week(chores::chores(&plan, &garden), day);
+        } = context::day_request(self.garden.as_deref(), self.out.as_deref(), self.date)?;
+        let chores = week::chores_of_week(chores::chores(&plan, &garden), day);
         if self.json {
-            return output::json(&Told {
+            return output::json(&WeekJson {
                 monday: monday(day),
                 chores,
             });
         }
-        output::result(&week::week(&chores, &garden, day, output::columns()))
+        output::result(&week::render_week(&chores, &garden, day, output::columns()))
     }
 }

@@ -15,14 +15,14 @@ pub fn replay<'e>(
     entries: &'e [Entry],
     until: NaiveDate,
 ) -> (State, Vec<(&'e Entry, Impossible)>) {
-    let (state, left_out) = gone_through(garden, entries, until, entries.len());
+    let (state, left_out) = replay_all(garden, entries, until, entries.len());
     let left_out = left_out.into_iter().map(|(n, why)| (&entries[n], why));
     (state, left_out.collect())
 }
 
 /// The same, with the places of what is left out. Entries from a place on are new: they speak of
 /// the garden as it is, those before may speak of holes that it has no more.
-fn gone_through(
+fn replay_all(
     garden: &Garden,
     entries: &[Entry],
     until: NaiveDate,
@@ -40,9 +40,9 @@ fn gone_through(
                 return Ok(());
             }
             if n >= new_from {
-                state.speaks_of_garden(entry)?;
+                state.refers_to_known_hole(entry)?;
             }
-            state.take_in(entry)
+            state.apply(entry)
         });
         if let Err(why) = taken_in {
             left_out.push((n, why));
@@ -57,9 +57,9 @@ fn gone_through(
 /// # Errors
 /// Why not.
 pub fn check(garden: &Garden, before: &[Entry], new: &[Entry]) -> Result<(), Impossible> {
-    let (_, was_impossible) = gone_through(garden, before, NaiveDate::MAX, before.len());
+    let (_, was_impossible) = replay_all(garden, before, NaiveDate::MAX, before.len());
     let all: Vec<Entry> = before.iter().chain(new).cloned().collect();
-    let (_, impossible) = gone_through(garden, &all, NaiveDate::MAX, before.len());
+    let (_, impossible) = replay_all(garden, &all, NaiveDate::MAX, before.len());
     // Told by its place: the same words may be in the diary already, and be as impossible there.
     let is_news = |n: usize| was_impossible.iter().all(|&(old, _)| old != n);
     let Some((n, why)) = impossible.into_iter().find(|&(n, _)| is_news(n)) else {

@@ -18,7 +18,7 @@ pub struct Entry {
 
 impl Entry {
     /// Every day that it speaks of.
-    pub(super) fn days(&self) -> impl Iterator<Item = NaiveDate> {
+    pub(super) fn dates_named(&self) -> impl Iterator<Item = NaiveDate> {
         let other = match &self.event {
             Event::Transplanted { sown_on, .. } | Event::SeedlingsLost { sown_on, .. } => *sown_on,
             Event::Harvested { expected, .. } => expected.map(|expected| expected.on),

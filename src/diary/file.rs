@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
 use crate::diary::entry::Entry;
-use crate::diary::line::{self, Fault};
+use crate::diary::line::{self, DiaryFault};
 
 /// The name of the diary beside the garden file.
 pub const FILE_NAME: &str = "diary.yaml";
@@ -20,7 +20,7 @@ pub struct Diary {
     /// What happened, in the order in which it was put down.
     pub entries: Vec<Entry>,
     /// Lines that are no entries.
-    pub faults: Vec<Fault>,
+    pub faults: Vec<DiaryFault>,
     /// A hash over its text, in hexadecimal digits; empty if there is no diary.
     pub fingerprint: String,
 }
@@ -29,7 +29,7 @@ impl Diary {
     /// Reads a diary's text.
     #[must_use]
     pub fn parse(text: &str) -> Self {
-        let (entries, faults) = line::read_all(text);
+        let (entries, faults) = line::parse_all(text);
         let fingerprint = if text.is_empty() {
             String::new()
         } else {
@@ -42,7 +42,7 @@ impl Diary {
         }
     }
 
-    fn of_bytes(bytes: &[u8]) -> Self {
+    fn from_bytes(bytes: &[u8]) -> Self {
         Self::parse(&String::from_utf8_lossy(bytes))
     }
 }
@@ -60,7 +60,7 @@ pub fn read(path: &Path) -> io::Result<Diary> {
     file.lock_shared()?;
     let mut bytes = Vec::new();
     file.read_to_end(&mut bytes)?;
-    Ok(Diary::of_bytes(&bytes))
+    Ok(Diary::from_bytes(&bytes))
 }
 
 /// Adds entries to the end of a diary, and gives them back. `decide` makes them from the diary as
@@ -105,7 +105,7 @@ fn add<E: From<io::Error>>(
 ) -> Result<Vec<Entry>, E> {
     let mut bytes = Vec::new();
     file.read_to_end(&mut bytes)?;
-    let entries = decide(&Diary::of_bytes(&bytes))?;
+    let entries = decide(&Diary::from_bytes(&bytes))?;
     if entries.is_empty() {
         return Ok(entries);
     }
@@ -116,7 +116,7 @@ fn add<E: From<io::Error>>(
         // A line that was torn off stays as it is; what is new begins on a line of its own.
         Some(_) => text.push('\n'),
     }
-    text.extend(entries.iter().map(line::written));
+    text.extend(entries.iter().map(line::render));
     let written = file
         .write_all(text.as_bytes())
         .and_then(|()| file.sync_all());

@@ -10,13 +10,13 @@ use crate::garden::bounds::{SEEDLING_DAYS, TANK, WEEKS};
 use crate::units::{Conductivity, Mass, Volume};
 
 /// Most EC of a nutrient solution \[mS/cm\].
-const EC: f64 = 20.0;
+const EC_RANGE: f64 = 20.0;
 /// Most pH.
-const PH: f64 = 14.0;
+const PH_RANGE: f64 = 14.0;
 /// How far a crop may be from its card, and as far the other way.
-const FACTOR: f64 = 10.0;
+const FACTOR_RANGE: f64 = 10.0;
 /// Most grams expected of one harvest.
-const PLANNED: f64 = 1.0e6;
+const MAX_PLANNED_GRAMS: f64 = 1.0e6;
 
 /// Whether something can be put down for a day: one of the garden's, or one before on which
 /// seedlings that are still good for it could have been sown.
@@ -31,7 +31,7 @@ pub fn day(garden: &Garden, on: NaiveDate) -> Result<(), Impossible> {
 /// is moved on when the time that was planned for is over: by as long as can be planned at once.
 pub(super) fn days(garden: &Garden, entry: &Entry) -> Result<(), Impossible> {
     let longest = TimeDelta::weeks(WEEKS.most.0.into());
-    let mut days = entry.days();
+    let mut days = entry.dates_named();
     days.try_for_each(|on| not_before(longest, garden, on))
 }
 
@@ -64,28 +64,31 @@ pub(super) fn water(amount: Volume) -> Result<(), String> {
 }
 
 pub(super) fn ec(ec: Conductivity) -> Result<(), String> {
-    within((0.0..=EC).contains(&ec.get()), || {
-        format!("an EC of {ec} is no nutrient solution's, which is 0 to {EC} mS/cm")
+    within((0.0..=EC_RANGE).contains(&ec.get()), || {
+        format!("an EC of {ec} is no nutrient solution's, which is 0 to {EC_RANGE} mS/cm")
     })
 }
 
 pub(super) fn ph(ph: f64) -> Result<(), String> {
-    within((0.0..=PH).contains(&ph), || {
-        format!("{ph} is not a pH, which is 0 to {PH}")
+    within((0.0..=PH_RANGE).contains(&ph), || {
+        format!("{ph} is not a pH, which is 0 to {PH_RANGE}")
     })
 }
 
 pub(super) fn factor(key: &str, factor: f64) -> Result<(), String> {
-    within((1.0 / FACTOR..=FACTOR).contains(&factor), || {
-        format!(
-            "a `{key}` of {factor} is no crop's, which is {} to {FACTOR}",
-            1.0 / FACTOR
-        )
-    })
+    within(
+        (1.0 / FACTOR_RANGE..=FACTOR_RANGE).contains(&factor),
+        || {
+            format!(
+                "a `{key}` of {factor} is no crop's, which is {} to {FACTOR_RANGE}",
+                1.0 / FACTOR_RANGE
+            )
+        },
+    )
 }
 
 pub(super) fn planned(planned: Mass) -> Result<(), String> {
-    within((0.0..=PLANNED).contains(&planned.get()), || {
-        format!("{planned} cannot have been planned of one harvest: 0 to {PLANNED} g can")
+    within((0.0..=MAX_PLANNED_GRAMS).contains(&planned.get()), || {
+        format!("{planned} cannot have been planned of one harvest: 0 to {MAX_PLANNED_GRAMS} g can")
     })
 }

@@ -14,7 +14,7 @@ use crate::units::{Amount, Conductivity, Mass, Volume};
 
 /// A line that is no entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fault {
+pub struct DiaryFault {
     /// Its number, counted from 1.
     pub line: usize,
     /// Why not.
@@ -57,22 +57,22 @@ struct Keys {
 }
 
 /// Every entry of a text in its order, and every line that is none.
-pub fn read_all(text: &str) -> (Vec<Entry>, Vec<Fault>) {
+pub fn parse_all(text: &str) -> (Vec<Entry>, Vec<DiaryFault>) {
     let (mut entries, mut faults) = (Vec::new(), Vec::new());
     for (number, line) in (1..).zip(text.lines()) {
         let line = line.trim_start_matches('\u{feff}').trim();
         if line.is_empty() || line.starts_with('#') {
             continue;
         }
-        match read(line) {
+        match parse_line(line) {
             Ok(entry) => entries.push(entry),
-            Err(why) => faults.push(Fault { line: number, why }),
+            Err(why) => faults.push(DiaryFault { line: number, why }),
         }
     }
     (entries, faults)
 }
 
-fn read(line: &str) -> Result<Entry, String> {
+fn parse_line(line: &str) -> Result<Entry, String> {
     let item = line
         .strip_prefix("- ")
         .ok_or_else(|| format!("`{}` is not one `- {{ ... }}` to the line", shortened(line)))?;
@@ -212,14 +212,14 @@ where
 }
 
 /// The line of an entry, with its line break.
-pub fn written(entry: &Entry) -> String {
+pub fn render(entry: &Entry) -> String {
     let mut line = format!("- {{ on: {}", entry.on);
     let mut put = |key: &str, value: String| {
         let _ = write!(line, ", {key}: {value}");
     };
     match &entry.event {
         Event::Sown { crop, cells, cups } => {
-            put("sown", word(crop));
+            put("sown", yaml_text(crop));
             put("cells", cells.to_string());
             cups.iter().for_each(|cups| put("cups", cups.to_string()));
         }
@@ -230,19 +230,19 @@ pub fn written(entry: &Entry) -> String {
             want,
             given,
         } => {
-            put("transplanted", word(crop));
-            put("hole", word(hole));
+            put("transplanted", yaml_text(crop));
+            put("hole", yaml_text(hole));
             sown_on
                 .iter()
                 .for_each(|day| put("sown_on", day.to_string()));
-            want.iter().for_each(|want| put("want", word(want)));
+            want.iter().for_each(|want| put("want", yaml_text(want)));
             if *given {
                 put("given", "true".to_owned());
             }
         }
         Event::Lost { hole, why } => {
-            put("lost", word(hole));
-            why.iter().for_each(|why| put("why", word(why)));
+            put("lost", yaml_text(hole));
+            why.iter().for_each(|why| put("why", yaml_text(why)));
         }
         Event::SeedlingsLost {
             crop,
@@ -250,12 +250,12 @@ pub fn written(entry: &Entry) -> String {
             sown_on,
             why,
         } => {
-            put("lost", word(crop));
+            put("lost", yaml_text(crop));
             put("cells", cells.to_string());
             sown_on
                 .iter()
                 .for_each(|day| put("sown_on", day.to_string()));
-            why.iter().for_each(|why| put("why", word(why)));
+            why.iter().for_each(|why| put("why", yaml_text(why)));
         }
         Event::Harvested {
             hole,
@@ -263,8 +263,8 @@ pub fn written(entry: &Entry) -> String {
             last,
             expected,
         } => {
-            put("harvested", word(hole));
-            amount.iter().for_each(|a| put("amount", exact(*a)));
+            put("harvested", yaml_text(hole));
+            amount.iter().for_each(|a| put("amount", exact_amount(*a)));
             if *last {
                 put("last", "true".to_owned());
             }
@@ -284,23 +284,23 @@ pub fn written(entry: &Entry) -> String {
             amount,
             full,
         } => {
-            put("topped_up", word(r#loop));
+            put("topped_up", yaml_text(r#loop));
             put("amount", format!("{} l", amount.get()));
             if *full {
                 put("full", "true".to_owned());
             }
         }
         Event::Read { r#loop, ec, ph } => {
-            put("read", word(r#loop));
+            put("read", yaml_text(r#loop));
             ec.iter()
                 .for_each(|ec| put("ec", format!("{} mS/cm", ec.get())));
             ph.iter().for_each(|ph| put("ph", ph.to_string()));
         }
-        Event::Refilled { r#loop } => put("refilled", word(r#loop)),
-        Event::Cleared { hole } => put("cleared", word(hole)),
-        Event::Blocked { hole } => put("blocked", word(hole)),
-        Event::Unblocked { hole } => put("unblocked", word(hole)),
-        Event::Cleaned { tube } => put("cleaned", word(tube)),
+        Event::Refilled { r#loop } => put("refilled", yaml_text(r#loop)),
+        Event::Cleared { hole } => put("cleared", yaml_text(hole)),
+        Event::Blocked { hole } => put("blocked", yaml_text(hole)),
+        Event::Unblocked { hole } => put("unblocked", yaml_text(hole)),
+        Event::Cleaned { tube } => put("cleaned", yaml_text(tube)),
     }
     if entry.as_planned {
         put("as_planned", "true".to_owned());
@@ -310,7 +310,7 @@ pub fn written(entry: &Entry) -> String {
 }
 
 /// An amount in whole thousandths, whatever the units in which people read it.
-fn exact(amount: Amount) -> String {
+fn exact_amount(amount: Amount) -> String {
     #[allow(clippy::cast_precision_loss)]
     let number = amount.milli() as f64 / 1000.0;
     format!("{number} {}", amount.measure().symbol())
@@ -318,7 +318,7 @@ fn exact(amount: Amount) -> String {
 
 /// A text as YAML reads it back: plain where that is safe, else in quotation marks (every JSON
 /// text is one in YAML).
-fn word(text: &str) -> String {
+fn yaml_text(text: &str) -> String {
     const SPECIAL: [&str; 8] = ["true", "false", "null", "yes", "no", "on", "off", "nan"];
     let is_plain = text.starts_with(|c: char| c.is_ascii_alphabetic())
         && text.ends_with(|c: char| c.is_ascii_alphanumeric())

@@ -14,6 +14,9 @@ pub use check::{check, replay};
 pub use entry::{Entry, Event, Expected};
 pub use file::Diary;
 pub use limits::day as check_day;
-pub use line::Fault;
-pub use request::{Misunderstood, Said};
-pub use state::{Gone, Impossible, OfOther, Plant, Reading, Sowing, State, Taken, TopUp, Why};
+pub use line::DiaryFault;
+pub use request::{InvalidRequest, RecordRequest};
+pub use state::{
+    Impossible, NurserySowing, Reading, ReassignedSowing, RecordedTopUp, RemovalReason,
+    RemovedPlant, StandingPlant, State, TakenHarvest,
+};

@@ -12,15 +12,15 @@ use crate::units::{Amount, Conductivity, Volume};
 /// Words that were not understood.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{0}")]
-pub struct Misunderstood(String);
+pub struct InvalidRequest(String);
 
-fn misunderstood<T>(text: String) -> Result<T, Misunderstood> {
-    Err(Misunderstood(text))
+fn invalid<T>(text: String) -> Result<T, InvalidRequest> {
+    Err(InvalidRequest(text))
 }
 
 /// What a grower said, in words as typed. Several holes are joined by commas.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Said {
+pub enum RecordRequest {
     /// So many cells sown.
     Sown(String, u32),
     /// A crop set out in holes.
@@ -49,10 +49,10 @@ pub enum Said {
     Cleaned(String),
 }
 
-impl Said {
+impl RecordRequest {
     /// The same with crops by their keys, where they are written as the garden calls them.
     #[must_use]
-    pub fn by_keys(&self, garden: &Garden) -> Self {
+    pub fn with_crop_keys(&self, garden: &Garden) -> Self {
         let mut said = self.clone();
         if let Self::Sown(crop, _)
         | Self::Transplanted(_, crop)
@@ -69,16 +69,16 @@ impl Said {
     ///
     /// # Errors
     /// If the words cannot be understood.
-    pub fn meant(&self, state: &State) -> Result<Vec<Event>, Misunderstood> {
-        let each = |holes: &str, event: fn(String) -> Event| listed(holes).map(event).collect();
+    pub fn resolve(&self, state: &State) -> Result<Vec<Event>, InvalidRequest> {
+        let each = |holes: &str, event: fn(String) -> Event| split_list(holes).map(event).collect();
         Ok(match self {
             Self::Sown(crop, cells) => vec![Event::Sown {
                 crop: crop.clone(),
                 cells: *cells,
                 cups: None,
             }],
-            Self::Transplanted(holes, crop) => set_out(holes, crop, None, false),
-            Self::Given(holes, crop, sown_on) => set_out(holes, crop, *sown_on, true),
+            Self::Transplanted(holes, crop) => transplanted_events(holes, crop, None, false),
+            Self::Given(holes, crop, sown_on) => transplanted_events(holes, crop, *sown_on, true),
             Self::Lost(what, words, sown_on) => lost(what, words, *sown_on, state)?,
             Self::Harvested(holes, words, last) => {
                 harvested(holes, amount(words)?, *last == Some(true))
@@ -108,13 +108,18 @@ impl Said {
     }
 }
 
-fn listed(names: &str) -> impl Iterator<Item = String> {
+fn split_list(names: &str) -> impl Iterator<Item = String> {
     let names = names.split(',').map(str::trim).filter(|n| !n.is_empty());
     names.map(str::to_owned)
 }
 
-fn set_out(holes: &str, crop: &str, sown_on: Option<NaiveDate>, given: bool) -> Vec<Event> {
-    listed(holes)
+fn transplanted_events(
+    holes: &str,
+    crop: &str,
+    sown_on: Option<NaiveDate>,
+    given: bool,
+) -> Vec<Event> {
+    split_list(holes)
         .map(|hole| Event::Transplanted {
             crop: crop.to_owned(),
             hole,
@@ -130,12 +135,12 @@ fn lost(
     words: &[String],
     sown_on: Option<NaiveDate>,
     state: &State,
-) -> Result<Vec<Event>, Misunderstood> {
+) -> Result<Vec<Event>, InvalidRequest> {
     let said = |words: &[String]| (!words.is_empty()).then(|| words.join(" "));
     let count = words.first().and_then(|w| w.parse::<u32>().ok());
     if state.has_crop(what) {
         let Some(cells) = count.filter(|&cells| cells > 0) else {
-            return misunderstood(format!(
+            return invalid(format!(
                 "say how many seedlings were lost, such as `lost {what} 3`"
             ));
         };
@@ -147,19 +152,19 @@ fn lost(
         }]);
     }
     if sown_on.is_some() {
-        return misunderstood(format!(
+        return invalid(format!(
             "`--sown` is for seedlings in the nursery, such as `lost butterhead 3`; `{what}` is no \
              crop of this garden"
         ));
     }
-    listed(what)
+    split_list(what)
         .map(|hole| {
             if state.has_hole(&hole) {
                 let why = said(words);
                 Ok(Event::Lost { hole, why })
             } else {
                 let unknown: Impossible = state.no_hole_or_crop(&hole);
-                misunderstood(unknown.to_string())
+                invalid(unknown.to_string())
             }
         })
         .collect()
@@ -167,7 +172,7 @@ fn lost(
 
 /// What holes gave together, shared out evenly.
 fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
-    let holes: Vec<String> = listed(holes).collect();
+    let holes: Vec<String> = split_list(holes).collect();
     let share = |n: u64| {
         amount.map(|all| {
             let count = holes.len().max(1) as u64;
@@ -188,13 +193,13 @@ fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
 ///
 /// # Errors
 /// If it is no amount.
-fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
+fn amount(words: &[String]) -> Result<Option<Amount>, InvalidRequest> {
     if words.is_empty() {
         return Ok(None);
     }
     let text = words.join(" ");
     text.parse().map(Some).map_err(|_| {
-        Misunderstood(format!(
+        InvalidRequest(format!(
             "`{text}` is not an amount; write it like `160 g` or `1 head`"
         ))
     })
@@ -204,7 +209,7 @@ fn amount(words: &[String]) -> Result<Option<Amount>, Misunderstood> {
 ///
 /// # Errors
 /// If it is no amount of water.
-fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
+fn water(words: &[String]) -> Result<(Volume, bool), InvalidRequest> {
     let (words, full) = match words {
         [amount @ .., last] if last.eq_ignore_ascii_case("full") => (amount, true),
         _ => (words, false),
@@ -212,12 +217,12 @@ fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
     let text = words.join(" ");
     let read = text.parse::<Volume>().ok().filter(|v| v.get() > 0.0);
     let amount = read.ok_or_else(|| {
-        Misunderstood(format!(
+        InvalidRequest(format!(
             "`{text}` is not an amount of water; write it like `14 l`, or `14 l full` where the \
              tank was full then"
         ))
     })?;
-    limits::water(amount).map_err(Misunderstood)?;
+    limits::water(amount).map_err(InvalidRequest)?;
     Ok((amount, full))
 }
 
@@ -225,7 +230,7 @@ fn water(words: &[String]) -> Result<(Volume, bool), Misunderstood> {
 ///
 /// # Errors
 /// If they are no readings.
-fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Misunderstood> {
+fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), InvalidRequest> {
     const FORM: &str = "write readings like `ec 1.6 ph 6.1`";
     let (mut ec, mut ph) = (None, None);
     let mut rest = words;
@@ -246,26 +251,26 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Mis
                 let text = format!("{value} {unit}");
                 let read: Conductivity = text
                     .parse()
-                    .map_err(|_| Misunderstood(format!("`{text}` is not an EC; {FORM}")))?;
-                limits::ec(read).map_err(Misunderstood)?;
+                    .map_err(|_| InvalidRequest(format!("`{text}` is not an EC; {FORM}")))?;
+                limits::ec(read).map_err(InvalidRequest)?;
                 ec = Some(read);
             }
             "ph" => {
                 let read: f64 = value
                     .parse()
-                    .map_err(|_| Misunderstood(format!("`{value}` is not a pH; {FORM}")))?;
-                limits::ph(read).map_err(Misunderstood)?;
+                    .map_err(|_| InvalidRequest(format!("`{value}` is not a pH; {FORM}")))?;
+                limits::ph(read).map_err(InvalidRequest)?;
                 ph = Some(read);
             }
             other => {
                 let near = nearest(other, ["ec", "ph"]);
                 let near = near.map_or(String::new(), |n| format!("; did you mean `{n}`?"));
-                return misunderstood(format!("`{other}` is not a reading{near}; {FORM}"));
+                return invalid(format!("`{other}` is not a reading{near}; {FORM}"));
             }
         }
     }
     if !rest.is_empty() || (ec.is_none() && ph.is_none()) {
-        return misunderstood(FORM.to_owned());
+        return invalid(FORM.to_owned());
     }
     Ok((ec, ph))
 }

@@ -15,17 +15,17 @@ use crate::units::{Amount, Conductivity, Measure};
 #[derive(Debug, Clone, Default)]
 pub struct State {
     /// What stands in holes.
-    pub plants: BTreeMap<String, Plant>,
+    pub plants: BTreeMap<String, StandingPlant>,
     /// Holes that cannot be used.
     pub blocked: BTreeSet<String>,
     /// What went into the nursery, in order of sowing.
-    pub sowings: Vec<Sowing>,
+    pub sowings: Vec<NurserySowing>,
     /// When each tube was last scrubbed.
     pub cleaned: BTreeMap<String, NaiveDate>,
     /// Plants that are gone, in the order in which they went.
-    pub gone: Vec<Gone>,
+    pub gone: Vec<RemovedPlant>,
     /// Water put into tanks.
-    pub top_ups: Vec<TopUp>,
+    pub top_ups: Vec<RecordedTopUp>,
     /// Tanks filled with fresh solution: the day and the loop, in their order.
     pub refills: Vec<(NaiveDate, String)>,
     /// Measurements of the solution.
@@ -35,13 +35,13 @@ pub struct State {
     /// Days of which anything was put down: somebody was there.
     pub tended: BTreeSet<NaiveDate>,
     /// Plants set out that are taken to be of another sowing than was said.
-    pub of_others: Vec<OfOther>,
-    known: Known,
+    pub of_others: Vec<ReassignedSowing>,
+    known: KnownNames,
 }
 
 /// A plant in a hole.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plant {
+pub struct StandingPlant {
     /// Key of its crop.
     pub crop: String,
     /// The want that it serves, if that was put down.
@@ -51,12 +51,12 @@ pub struct Plant {
     /// When it was set out.
     pub transplanted: NaiveDate,
     /// What was taken from it, by day.
-    pub taken: Vec<Taken>,
+    pub taken: Vec<TakenHarvest>,
 }
 
 /// A plant set out of another sowing than was said, as that has none left.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct OfOther {
+pub struct ReassignedSowing {
     /// Key of its crop.
     pub crop: String,
     /// Its hole.
@@ -71,7 +71,7 @@ pub struct OfOther {
 
 /// A harvest from a plant.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Taken {
+pub struct TakenHarvest {
     /// The day.
     pub on: NaiveDate,
     /// How much, if it was counted or weighed, or taken to be as planned.
@@ -84,20 +84,20 @@ pub struct Taken {
 
 /// A plant that is gone.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Gone {
+pub struct RemovedPlant {
     /// The hole in which it stood.
     pub hole: String,
     /// The plant.
-    pub plant: Plant,
+    pub plant: StandingPlant,
     /// When it went.
     pub on: NaiveDate,
     /// How.
-    pub why: Why,
+    pub why: RemovalReason,
 }
 
 /// How a plant went.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Why {
+pub enum RemovalReason {
     /// With its last harvest.
     Harvested,
     /// Taken out.
@@ -108,7 +108,7 @@ pub enum Why {
 
 /// What went into the nursery on one day.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Sowing {
+pub struct NurserySowing {
     /// Key of the crop.
     pub crop: String,
     /// The day.
@@ -125,24 +125,24 @@ pub struct Sowing {
     pub on_hand: bool,
 }
 
-impl Sowing {
+impl NurserySowing {
     /// Cells that are left.
     #[must_use]
-    pub const fn left(&self) -> u32 {
+    pub const fn remaining(&self) -> u32 {
         self.cells - self.lost - self.moved
     }
 
     /// Whether what it was sown for is still in the nursery: what is left of it afterwards are
     /// spares.
-    fn waits(&self) -> bool {
+    fn has_unplanted_stock(&self) -> bool {
         let all_moved = self.cups.map_or(self.moved > 0, |cups| self.moved >= cups);
-        self.left() > 0 && !all_moved
+        self.remaining() > 0 && !all_moved
     }
 }
 
 /// Water put into a tank.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TopUp {
+pub struct RecordedTopUp {
     /// The day.
     pub on: NaiveDate,
     /// The loop.
@@ -298,7 +298,7 @@ fn in_the_nursery(sown: &[NaiveDate]) -> String {
 
 /// Names that the garden has.
 #[derive(Debug, Clone, Default)]
-struct Known {
+struct KnownNames {
     holes: BTreeSet<String>,
     tubes: BTreeSet<String>,
     loops: BTreeSet<String>,
@@ -316,12 +316,13 @@ struct KnownCrop {
 
 /// Seedlings are no longer in the nursery after so many times their card's days, and so many days
 /// more (common practice, no published source: in a cool place they take longer, and some wait).
-const OLDEST: (f64, f64) = (1.5, 20.0);
+const MAX_SEEDLING_AGE_DAYS: (f64, f64) = (1.5, 20.0);
 
 impl KnownCrop {
     fn of(crop: &Crop) -> Self {
         #[allow(clippy::cast_possible_truncation)]
-        let oldest = (crop.nursery.days.get() * OLDEST.0 + OLDEST.1).ceil() as i64;
+        let oldest = (crop.nursery.days.get() * MAX_SEEDLING_AGE_DAYS.0 + MAX_SEEDLING_AGE_DAYS.1)
+            .ceil() as i64;
         Self {
             whole: matches!(crop.harvest, Harvest::Head { .. }),
             oldest,
@@ -329,9 +330,9 @@ impl KnownCrop {
     }
 }
 
-impl Known {
+impl KnownNames {
     /// Whether a sowing's seedlings can still be in the nursery on a day, by their age.
-    fn is_in_time(&self, sowing: &Sowing, on: NaiveDate) -> bool {
+    fn is_in_time(&self, sowing: &NurserySowing, on: NaiveDate) -> bool {
         let known = self.crops.get(&sowing.crop);
         known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
     }
@@ -350,7 +351,7 @@ impl Known {
         }
     }
 
-    fn look<'a>(
+    fn state_of<'a>(
         what: &'static str,
         name: &str,
         mut names: impl Iterator<Item = &'a String> + Clone,
@@ -368,11 +369,11 @@ impl Known {
     }
 
     fn hole(&self, name: &str) -> Result<(), Impossible> {
-        Self::look("hole", name, self.holes.iter())
+        Self::state_of("hole", name, self.holes.iter())
     }
 
     fn crop(&self, name: &str) -> Result<(), Impossible> {
-        Self::look("crop", name, self.crops.keys())
+        Self::state_of("crop", name, self.crops.keys())
     }
 }
 
@@ -380,10 +381,10 @@ impl State {
     /// Before anything happened: empty holes, and the seedlings that the garden states.
     #[must_use]
     pub fn new(garden: &Garden) -> Self {
-        let mut sowings: Vec<Sowing> = garden
+        let mut sowings: Vec<NurserySowing> = garden
             .seedlings
             .iter()
-            .map(|s| Sowing {
+            .map(|s| NurserySowing {
                 crop: s.crop.clone(),
                 on: s.sown,
                 cells: s.count,
@@ -396,15 +397,15 @@ impl State {
         sowings.sort_by_key(|s| s.on);
         Self {
             sowings,
-            known: Known::of(garden),
+            known: KnownNames::of(garden),
             ..Self::default()
         }
     }
 
     /// Whether what is left of a sowing can still be in the nursery on a day, by its age.
     #[must_use]
-    pub fn is_in_nursery(&self, sowing: &Sowing, on: NaiveDate) -> bool {
-        sowing.left() > 0 && self.known.is_in_time(sowing, on)
+    pub fn is_in_nursery(&self, sowing: &NurserySowing, on: NaiveDate) -> bool {
+        sowing.remaining() > 0 && self.known.is_in_time(sowing, on)
     }
 
     /// Whether a plant of a crop that is set out can have been sown on a day: seedlings of it are
@@ -414,7 +415,7 @@ impl State {
         let mut left = self
             .sowings
             .iter()
-            .filter(|s| s.crop == crop && s.left() > 0);
+            .filter(|s| s.crop == crop && s.remaining() > 0);
         left.clone().next().is_none() || left.any(|s| s.on == sown)
     }
 
@@ -426,7 +427,7 @@ impl State {
 
     /// Holes in which something stands though the garden has them not, or no more; each with the
     /// name that is nearest.
-    pub fn strays(&self) -> impl Iterator<Item = (&str, Option<&str>)> {
+    pub fn unknown_holes(&self) -> impl Iterator<Item = (&str, Option<&str>)> {
         let holes = self.plants.keys().map(String::as_str);
         let strays = holes.filter(|hole| !self.known.holes.contains(*hole));
         let known = || self.known.holes.iter().map(String::as_str);
@@ -438,7 +439,7 @@ impl State {
     ///
     /// # Errors
     /// Which hole there is not.
-    pub fn speaks_of_garden(&self, entry: &Entry) -> Result<(), Impossible> {
+    pub fn refers_to_known_hole(&self, entry: &Entry) -> Result<(), Impossible> {
         match &entry.event {
             Event::Transplanted { hole, .. } | Event::Blocked { hole } => self.known.hole(hole),
             _ => Ok(()),
@@ -455,7 +456,7 @@ impl State {
     #[must_use]
     pub fn no_hole_or_crop(&self, name: &str) -> Impossible {
         let names = self.known.holes.iter().chain(self.known.crops.keys());
-        Known::look("hole or crop", name, names)
+        KnownNames::state_of("hole or crop", name, names)
             .err()
             .unwrap_or(Impossible::Empty {
                 hole: name.to_owned(),
@@ -466,8 +467,8 @@ impl State {
     ///
     /// # Errors
     /// Why it cannot have happened; then nothing changes.
-    pub fn take_in(&mut self, entry: &Entry) -> Result<(), Impossible> {
-        self.happen(entry)?;
+    pub fn apply(&mut self, entry: &Entry) -> Result<(), Impossible> {
+        self.apply_event(entry)?;
         self.tended.insert(entry.on);
         if entry.as_planned {
             self.done.insert(entry.on);
@@ -475,7 +476,7 @@ impl State {
         Ok(())
     }
 
-    fn happen(&mut self, entry: &Entry) -> Result<(), Impossible> {
+    fn apply_event(&mut self, entry: &Entry) -> Result<(), Impossible> {
         let on = entry.on;
         match &entry.event {
             Event::Sown { crop, cells, cups } => self.sow(on, crop, *cells, *cups),
@@ -487,13 +488,13 @@ impl State {
                 given,
             } => {
                 self.known.crop(crop)?;
-                self.empty_hole(hole)?;
+                self.check_hole_is_empty(hole)?;
                 let sown = if *given {
                     None
                 } else {
                     self.of_sowing(on, crop, hole, *sown_on)
                 };
-                let plant = Plant {
+                let plant = StandingPlant {
                     crop: crop.clone(),
                     want: want.clone(),
                     sown: sown.or(*sown_on),
@@ -503,7 +504,7 @@ impl State {
                 self.plants.insert(hole.clone(), plant);
                 Ok(())
             }
-            Event::Lost { hole, why } => self.remove(on, hole, Why::Lost(why.clone())),
+            Event::Lost { hole, why } => self.remove(on, hole, RemovalReason::Lost(why.clone())),
             Event::SeedlingsLost {
                 crop,
                 cells,
@@ -516,7 +517,7 @@ impl State {
                 last,
                 expected,
             } => {
-                let taken = Taken {
+                let taken = TakenHarvest {
                     on,
                     amount: *amount,
                     expected: *expected,
@@ -524,14 +525,14 @@ impl State {
                 };
                 self.harvest(hole, taken, *last)
             }
-            Event::Cleared { hole } => self.remove(on, hole, Why::Cleared),
+            Event::Cleared { hole } => self.remove(on, hole, RemovalReason::Cleared),
             Event::ToppedUp {
                 r#loop,
                 amount,
                 full,
             } => {
-                Known::look("loop", r#loop, self.known.loops.iter())?;
-                self.top_ups.push(TopUp {
+                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
+                self.top_ups.push(RecordedTopUp {
                     on,
                     r#loop: r#loop.clone(),
                     litres: amount.get(),
@@ -540,7 +541,7 @@ impl State {
                 Ok(())
             }
             Event::Refilled { r#loop } => {
-                Known::look("loop", r#loop, self.known.loops.iter())?;
+                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
                 let mut readings = self.readings.iter_mut().rev();
                 let of_day = readings.by_ref().take_while(|r| r.on == on);
                 of_day
@@ -550,7 +551,7 @@ impl State {
                 Ok(())
             }
             Event::Read { r#loop, ec, ph } => {
-                Known::look("loop", r#loop, self.known.loops.iter())?;
+                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
                 self.readings.push(Reading {
                     on,
                     r#loop: r#loop.clone(),
@@ -561,7 +562,7 @@ impl State {
                 Ok(())
             }
             Event::Blocked { hole } => {
-                self.empty_hole(hole)?;
+                self.check_hole_is_empty(hole)?;
                 self.blocked.insert(hole.clone());
                 Ok(())
             }
@@ -591,7 +592,7 @@ impl State {
             });
         }
         let at = self.sowings.partition_point(|s| s.on <= on);
-        let sowing = Sowing {
+        let sowing = NurserySowing {
             crop: crop.to_owned(),
             on,
             cells,
@@ -605,7 +606,7 @@ impl State {
     }
 
     /// The hole, free for a plant.
-    fn empty_hole(&self, hole: &str) -> Result<(), Impossible> {
+    fn check_hole_is_empty(&self, hole: &str) -> Result<(), Impossible> {
         if self.blocked.contains(hole) {
             return Err(Impossible::Blocked {
                 hole: hole.to_owned(),
@@ -630,16 +631,16 @@ impl State {
         hole: &str,
         said: Option<NaiveDate>,
     ) -> Option<NaiveDate> {
-        let of_crop = |s: &&mut Sowing| s.crop == crop && s.on <= on && s.left() > 0;
+        let of_crop = |s: &&mut NurserySowing| s.crop == crop && s.on <= on && s.remaining() > 0;
         let sowing = self
             .sowings
             .iter_mut()
             .filter(of_crop)
-            .min_by_key(|s| (Some(s.on) != said, !s.waits(), s.on))?;
+            .min_by_key(|s| (Some(s.on) != said, !s.has_unplanted_stock(), s.on))?;
         sowing.moved += 1;
         let taken = sowing.on;
         if let Some(said) = said.filter(|&said| said != taken) {
-            self.of_others.push(OfOther {
+            self.of_others.push(ReassignedSowing {
                 crop: crop.to_owned(),
                 hole: hole.to_owned(),
                 on,
@@ -650,7 +651,7 @@ impl State {
         Some(taken)
     }
 
-    fn plant(&mut self, hole: &str) -> Result<&mut Plant, Impossible> {
+    fn plant(&mut self, hole: &str) -> Result<&mut StandingPlant, Impossible> {
         if !self.plants.contains_key(hole) {
             self.known.hole(hole)?;
         }
@@ -659,10 +660,10 @@ impl State {
         })
     }
 
-    fn remove(&mut self, on: NaiveDate, hole: &str, why: Why) -> Result<(), Impossible> {
+    fn remove(&mut self, on: NaiveDate, hole: &str, why: RemovalReason) -> Result<(), Impossible> {
         self.plant(hole)?;
         if let Some(plant) = self.plants.remove(hole) {
-            self.gone.push(Gone {
+            self.gone.push(RemovedPlant {
                 hole: hole.to_owned(),
                 plant,
                 on,
@@ -687,18 +688,18 @@ impl State {
         if let Some(asked) = sown_on {
             self.was_sown(on, crop, asked)?;
         }
-        let is_meant = |s: &&mut Sowing| {
-            s.crop == crop && s.left() > 0 && sown_on.is_none_or(|said| s.on == said)
+        let is_meant = |s: &&mut NurserySowing| {
+            s.crop == crop && s.remaining() > 0 && sown_on.is_none_or(|said| s.on == said)
         };
-        let mut order: Vec<&mut Sowing> = self.sowings.iter_mut().filter(is_meant).collect();
+        let mut order: Vec<&mut NurserySowing> = self.sowings.iter_mut().filter(is_meant).collect();
         order.sort_by_key(|s| {
             let age = (on - s.on).num_days();
             let is_in_time = self.known.is_in_time(s, on);
-            let waits = is_in_time && s.waits();
+            let waits = is_in_time && s.has_unplanted_stock();
             let then = if waits { -age } else { age };
             (!is_in_time, !waits, then)
         });
-        let there: u32 = order.iter().map(|s| s.left()).sum();
+        let there: u32 = order.iter().map(|s| s.remaining()).sum();
         if there < cells {
             return Err(Impossible::TooFew {
                 crop: crop.to_owned(),
@@ -709,7 +710,7 @@ impl State {
         }
         let mut rest = cells;
         for sowing in order {
-            let here = rest.min(sowing.left());
+            let here = rest.min(sowing.remaining());
             sowing.lost += here;
             rest -= here;
         }
@@ -722,7 +723,7 @@ impl State {
         if of_crop.clone().any(|s| s.on == asked) {
             return Ok(());
         }
-        let is_there = |s: &&Sowing| self.is_in_nursery(s, on);
+        let is_there = |s: &&NurserySowing| self.is_in_nursery(s, on);
         let mut sown: Vec<NaiveDate> = of_crop.filter(is_there).map(|s| s.on).collect();
         sown.dedup();
         Err(Impossible::NotSown {
@@ -732,7 +733,7 @@ impl State {
         })
     }
 
-    fn harvest(&mut self, hole: &str, taken: Taken, last: bool) -> Result<(), Impossible> {
+    fn harvest(&mut self, hole: &str, taken: TakenHarvest, last: bool) -> Result<(), Impossible> {
         let on = taken.on;
         let whole = {
             let crop = self.plant(hole)?.crop.clone();
@@ -744,13 +745,13 @@ impl State {
         };
         self.plant(hole)?.taken.push(taken);
         if whole || last {
-            self.remove(on, hole, Why::Harvested)?;
+            self.remove(on, hole, RemovalReason::Harvested)?;
         }
         Ok(())
     }
 
     fn clean(&mut self, on: NaiveDate, tube: &str) -> Result<(), Impossible> {
-        Known::look("tube", tube, self.known.tubes.iter())?;
+        KnownNames::state_of("tube", tube, self.known.tubes.iter())?;
         let in_tube = |hole: &str| hole.rsplit_once('-').is_some_and(|(t, _)| t == tube);
         if let Some((hole, plant)) = self.plants.iter().find(|(hole, _)| in_tube(hole)) {
             return Err(Impossible::NotEmpty {

@@ -28,17 +28,17 @@ pub struct Crop {
     /// Daily light: below `least` it is not worth planting.
     pub light: LightNeed,
     /// What makes it run to seed; nothing if empty.
-    pub bolts: Vec<Bolting>,
+    pub bolts: Vec<BoltingRule>,
     /// Canopy and height.
     pub size: Size,
     /// The nutrient solution it stands.
-    pub solution: Solution,
+    pub solution: SolutionRange,
     /// What it is raised from.
-    pub starts: Start,
+    pub starts: PropagationStart,
     /// The seed, or the cuttings or plugs in its place.
     pub seed: Seed,
     /// FAO-56 crop coefficients: just planted, and at full canopy.
-    pub coefficient: Coefficient,
+    pub coefficient: CropCoefficient,
     /// How to treat it in the warm months.
     pub summer: String,
     /// How to treat it in the cold months.
@@ -92,7 +92,7 @@ pub enum Harvest {
         /// What one weighs.
         each: Mass,
         /// How long it keeps in the hole once ripe, at the card's best temperature.
-        holds: Days,
+        field_holding: Days,
     },
     /// Cut back several times.
     Cut {
@@ -103,20 +103,20 @@ pub enum Harvest {
         /// How many cuts at the most.
         cuts: u32,
         /// Regrowth between two cuts, at the conditions of the `hole` stage.
-        between: Days,
+        regrowth_days: Days,
         /// Share of the ripe canopy that is left after a cut.
-        leaves: Share,
+        residual_canopy: Share,
         /// How long a cut may wait once due, at the best temperature.
-        holds: Days,
+        field_holding: Days,
     },
     /// Picked over and over for a time.
     Pick {
         /// A plant gives this much in a week of picking.
         each_week: Mass,
         /// From the first picking to the last, at the most.
-        lasts: Days,
+        harvest_period: Days,
         /// How long ripe fruit or leaves may wait on the plant.
-        holds: Days,
+        field_holding: Days,
     },
 }
 
@@ -127,9 +127,9 @@ pub struct Cardinals {
     /// No growth at or below.
     pub base: Temperature,
     /// Fastest growth.
-    pub best: Temperature,
+    pub optimum: Temperature,
     /// No growth at or above.
-    pub limit: Temperature,
+    pub maximum: Temperature,
     /// A night colder than this spoils it.
     pub coldest: Temperature,
     /// An afternoon warmer than this spoils it.
@@ -141,15 +141,15 @@ pub struct Cardinals {
 #[non_exhaustive]
 pub struct LightNeed {
     /// Mean of a stay below which it is not worth planting.
-    pub least: DailyLight,
+    pub minimum_dli: DailyLight,
     /// More than this speeds it little.
-    pub wanted: DailyLight,
+    pub target_dli: DailyLight,
 }
 
 /// A rule by which a crop runs to seed: all its conditions on each of `for_days` days running.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub struct Bolting {
+pub struct BoltingRule {
     /// The day's mean is above this.
     pub mean_above: Option<Temperature>,
     /// The day's mean is below this (cold that a biennial takes for a winter).
@@ -175,7 +175,7 @@ pub struct Size {
 /// The nutrient solution a crop stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub struct Solution {
+pub struct SolutionRange {
     /// Conductivity, least and most.
     pub ec: (Conductivity, Conductivity),
     /// pH, least and most.
@@ -184,7 +184,7 @@ pub struct Solution {
 
 /// What a crop is raised from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Start {
+pub enum PropagationStart {
     /// Seed, which keeps.
     #[default]
     Seed,
@@ -194,7 +194,7 @@ pub enum Start {
     Plug,
 }
 
-impl Start {
+impl PropagationStart {
     /// Its word in cards and catalogues.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -209,7 +209,7 @@ impl Start {
     #[must_use]
     pub fn counted(self, n: u64, language: Language) -> String {
         let values = [("kind", self.word().into()), ("n", n.into())];
-        language.text_with("count-starts", values)
+        language.format("count-starts", values)
     }
 }
 
@@ -222,7 +222,7 @@ pub struct Seed {
     /// Share of the seedlings that is lost before or just after transplant.
     pub losses: Share,
     /// How long it keeps; cuttings and plugs do not.
-    pub keeps: Option<Years>,
+    pub seed_viability: Option<Years>,
     /// Plants wanted in one cup.
     pub per_cup: u32,
     /// In a tray warmer than this by the day's mean, little of it comes up.
@@ -232,9 +232,9 @@ pub struct Seed {
 /// FAO-56 single crop coefficients.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub struct Coefficient {
+pub struct CropCoefficient {
     /// Just planted.
-    pub young: f64,
+    pub initial: f64,
     /// At full canopy.
-    pub full: f64,
+    pub mid_season: f64,
 }

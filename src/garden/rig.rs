@@ -140,7 +140,7 @@ pub struct Nutrients {
     /// strength: a hundred times what one part in a hundred adds. Unknown if absent.
     pub stock: Option<Conductivity>,
     /// What the tank is topped up with between two changes.
-    pub top_up: TopUp,
+    pub top_up: TopUpWater,
 }
 
 impl Nutrients {
@@ -148,13 +148,13 @@ impl Nutrients {
     pub const USUAL: Self = Self {
         source_ec: Conductivity::millisiemens(0.3),
         stock: None,
-        top_up: TopUp::PlainWater,
+        top_up: TopUpWater::PlainWater,
     };
 }
 
 /// What a tank is topped up with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum TopUp {
+pub enum TopUpWater {
     /// Water as it comes.
     PlainWater,
     /// Half as much nutrient as in a fresh solution.

@@ -2,17 +2,17 @@
 
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::planner::build::WhyNotKept;
-use crate::summary::infeasible::{Misfit, SolutionPart};
-use crate::summary::season::Reason;
+use crate::summary::infeasible::{Infeasibility, SolutionPart};
+use crate::summary::season::FailureReason;
 use crate::units::Length;
 
 /// What does not fit, in a sentence.
-pub(crate) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String {
+pub(crate) fn infeasibility(misfit: &Infeasibility, garden: &Garden, words: &Texts) -> String {
     let length = |metres| Length::metres(metres).in_units(words.units());
     match misfit {
-        Misfit::TooTall {
+        Infeasibility::TooTall {
             crop,
             height,
             bank,
@@ -21,9 +21,9 @@ pub(crate) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String 
             of,
         } => {
             let which = if holes == of {
-                words.say("told-too-tall-all", [])
+                words.translate("told-too-tall-all", [])
             } else {
-                words.say(
+                words.translate(
                     "told-too-tall-some",
                     [("n", (*holes).into()), ("of", (*of).into())],
                 )
@@ -35,21 +35,21 @@ pub(crate) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String 
                 ("headroom", length(*headroom).into()),
                 ("which", which.into()),
             ];
-            words.say("told-too-tall", values)
+            words.translate("told-too-tall", values)
         }
-        Misfit::NeverInSeason { crop, bank, why } => {
+        Infeasibility::NeverInSeason { crop, bank, why } => {
             let why = why_never(why, words);
             let values = [
                 ("crop", crop.as_str().into()),
                 ("bank", bank.as_str().into()),
                 ("why", why.into()),
             ];
-            words.say("told-never", values)
+            words.translate("told-never", values)
         }
-        Misfit::NothingFor { want } => {
-            words.say("told-nothing-for", [("want", want.as_str().into())])
+        Infeasibility::NothingFor { want } => {
+            words.translate("told-nothing-for", [("want", want.as_str().into())])
         }
-        Misfit::SolutionsDiffer { crops: (a, b), by } => {
+        Infeasibility::SolutionsDiffer { crops: (a, b), by } => {
             let differ = by.iter().filter_map(|&part| {
                 let bands = [garden.crop(a)?, garden.crop(b)?];
                 let bands = bands.map(|crop| band(crop, part, words));
@@ -61,17 +61,17 @@ pub(crate) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String 
                 ("b", b.as_str().into()),
                 ("bands", words.language().list(&differ).into()),
             ];
-            words.say("told-solutions-differ", values)
+            words.translate("told-solutions-differ", values)
         }
-        Misfit::NotKept(plant) => {
+        Infeasibility::NotKept(plant) => {
             let until = words.day(plant.until);
             let why = match plant.why {
-                WhyNotKept::Blocked => words.say("told-not-kept-blocked", []),
+                WhyNotKept::Blocked => words.translate("told-not-kept-blocked", []),
                 WhyNotKept::HoleTaken => {
-                    words.say("told-not-kept-taken", [("until", until.into())])
+                    words.translate("told-not-kept-taken", [("until", until.into())])
                 }
                 WhyNotKept::NoSeedling => {
-                    words.say("told-not-kept-no-seedling", [("until", until.into())])
+                    words.translate("told-not-kept-no-seedling", [("until", until.into())])
                 }
             };
             let values = [
@@ -79,13 +79,13 @@ pub(crate) fn misfit(misfit: &Misfit, garden: &Garden, words: &Words) -> String 
                 ("hole", plant.hole.as_str().into()),
                 ("why", why.into()),
             ];
-            words.say("told-not-kept", values)
+            words.translate("told-not-kept", values)
         }
     }
 }
 
 /// What a crop asks of a solution.
-fn band(crop: &Crop, part: SolutionPart, words: &Words) -> String {
+fn band(crop: &Crop, part: SolutionPart, words: &Texts) -> String {
     let solution = &crop.solution;
     let (key, least, most) = match part {
         SolutionPart::Ec => ("told-ec", solution.ec.0.get(), solution.ec.1.get()),
@@ -95,42 +95,42 @@ fn band(crop: &Crop, part: SolutionPart, words: &Words) -> String {
         ("least", least.to_string().into()),
         ("most", most.to_string().into()),
     ];
-    words.say(key, values)
+    words.translate(key, values)
 }
 
-fn why_never(why: &[Reason], words: &Words) -> String {
+fn why_never(why: &[FailureReason], words: &Texts) -> String {
     match why {
-        [] => words.say("told-never-seedlings", []),
-        [one] => words.say(only_reason(*one), []),
+        [] => words.translate("told-never-seedlings", []),
+        [one] => words.translate(only_reason(*one), []),
         several => {
             let reasons = several
                 .iter()
-                .map(|why| words.say(one_of_reasons(*why), []));
+                .map(|why| words.translate(one_of_reasons(*why), []));
             let reasons: Vec<String> = reasons.collect();
             let reasons = words.language().list(&reasons);
-            words.say("told-never-several", [("reasons", reasons.into())])
+            words.translate("told-never-several", [("reasons", reasons.into())])
         }
     }
 }
 
-const fn only_reason(why: Reason) -> &'static str {
+const fn only_reason(why: FailureReason) -> &'static str {
     match why {
-        Reason::TooCold => "told-never-cold",
-        Reason::TooHot => "told-never-hot",
-        Reason::Bolts => "told-never-bolts",
-        Reason::TooDark => "told-never-dark",
-        Reason::NotInTime => "told-never-in-time",
-        Reason::NobodyThere => "told-never-nobody",
+        FailureReason::TooCold => "told-never-cold",
+        FailureReason::TooHot => "told-never-hot",
+        FailureReason::Bolts => "told-never-bolts",
+        FailureReason::TooDark => "told-never-dark",
+        FailureReason::NotInTime => "told-never-in-time",
+        FailureReason::NobodyThere => "told-never-nobody",
     }
 }
 
-const fn one_of_reasons(why: Reason) -> &'static str {
+const fn one_of_reasons(why: FailureReason) -> &'static str {
     match why {
-        Reason::TooCold => "told-reason-cold",
-        Reason::TooHot => "told-reason-hot",
-        Reason::Bolts => "told-reason-bolts",
-        Reason::TooDark => "told-reason-dark",
-        Reason::NotInTime => "told-reason-in-time",
-        Reason::NobodyThere => "told-reason-nobody",
+        FailureReason::TooCold => "told-reason-cold",
+        FailureReason::TooHot => "told-reason-hot",
+        FailureReason::Bolts => "told-reason-bolts",
+        FailureReason::TooDark => "told-reason-dark",
+        FailureReason::NotInTime => "told-reason-in-time",
+        FailureReason::NobodyThere => "told-reason-nobody",
     }
 }

@@ -1,20 +1,20 @@
 //! What was found about the rig, in a sentence.
 
-use crate::messages::words::Words;
-use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
-use crate::plumbing::sheet::{BankSheet, LoopSheet, TUBE_GAP};
+use crate::messages::words::Texts;
+use crate::plumbing::finding::{Basis, RigCheck, RigFinding, Verdict};
+use crate::plumbing::sheet::{BankReport, LoopReport, TUBE_GAP};
 use crate::text::Value;
 use crate::units::{FOOT, Flow, Length, Mass, POUND, Units};
 
 /// A finding in a sentence.
-pub(crate) fn finding(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
+pub(crate) fn finding(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
     let bank = finding
         .bank
         .as_ref()
         .and_then(|name| sheet.banks.iter().find(|b| b.bank == *name));
     let named = bank.map_or_else(String::new, |b| format!("{}: ", b.bank));
     let from = from(finding.from).map_or_else(String::new, |key| {
-        let from = words.say(key, []);
+        let from = words.translate(key, []);
         format!(" ({from})")
     });
     let text = match bank {
@@ -37,113 +37,115 @@ const fn from(basis: Basis) -> Option<&'static str> {
 }
 
 /// A finding about the loop.
-fn of_whole(finding: &Finding, sheet: &LoopSheet, words: &Words) -> String {
+fn of_whole(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
     let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
     let say = |key: &str, value: String, limit: String| {
-        words.say(key, [("value", value.into()), ("limit", limit.into())])
+        words.translate(key, [("value", value.into()), ("limit", limit.into())])
     };
     let flow = |litres_an_hour| Flow::litres_an_hour(litres_an_hour).in_units(words.units());
     let length = |metres| length(metres, words);
     match finding.check {
-        Check::PumpRating => say("told-pump-rating", flow(value), flow(limit)),
-        Check::PumpLift => {
+        RigCheck::PumpRating => say("told-pump-rating", flow(value), flow(limit)),
+        RigCheck::PumpLift => {
             let values = [
                 ("value", length(value).into()),
                 ("rises", length(sheet.rises).into()),
                 ("limit", length(limit).into()),
             ];
-            words.say("told-pump-lift", values)
+            words.translate("told-pump-lift", values)
         }
-        Check::StreamFlow => {
+        RigCheck::StreamFlow => {
             let values = [
                 ("value", flow(value).into()),
                 ("limit", flow(limit).into()),
                 ("more", flow(sheet.asks / f64::from(sheet.streams)).into()),
             ];
-            words.say("told-stream-flow", values)
+            words.translate("told-stream-flow", values)
         }
-        Check::HoseSpeed => say("told-hose-speed", speed(value, words), speed(limit, words)),
-        Check::TankSize => {
+        RigCheck::HoseSpeed => say("told-hose-speed", speed(value, words), speed(limit, words)),
+        RigCheck::TankSize => {
             let values = [
                 ("value", tenths(value).into()),
                 ("limit", whole(limit).into()),
                 ("more", whole(limit + 1.0).into()),
             ];
-            words.say("told-tank-size", values)
+            words.translate("told-tank-size", values)
         }
-        Check::TankLasts => say("told-tank-lasts", tenths(value), whole(limit)),
-        Check::FloorLoad => say(
+        RigCheck::TankLasts => say("told-tank-lasts", tenths(value), whole(limit)),
+        RigCheck::FloorLoad => say(
             "told-floor-load",
             pressure(value, words),
             pressure(limit, words),
         ),
-        Check::DrainBore => say("told-drain-bore", length(value), length(limit)),
-        Check::DrainSlope => say(
+        RigCheck::DrainBore => say("told-drain-bore", length(value), length(limit)),
+        RigCheck::DrainSlope => say(
             "told-drain-slope",
             tenths(value * 100.0),
             whole(limit * 100.0),
         ),
-        Check::DrainFill if value > 1.0 => {
-            words.say("told-drain-overflows", [("value", tenths(value).into())])
+        RigCheck::DrainFill if value > 1.0 => {
+            words.translate("told-drain-overflows", [("value", tenths(value).into())])
         }
-        Check::DrainFill => say(
+        RigCheck::DrainFill => say(
             "told-drain-fill",
             whole(value * 100.0),
             whole(limit * 100.0),
         ),
-        Check::SourceWater => say("told-source-water", tenths(value), tenths(limit)),
-        Check::TopUpWater => {
+        RigCheck::SourceWater => say("told-source-water", tenths(value), tenths(limit)),
+        RigCheck::TopUpWater => {
             let values = [
                 ("value", tenths(value).into()),
                 ("limit", tenths(limit).into()),
             ];
-            let climbs = finding.verdict != Verdict::Fine;
+            let climbs = finding.verdict != Verdict::Ok;
             let key = if climbs {
                 "told-top-up-climbs"
             } else {
                 "told-top-up-water"
             };
-            words.say(key, values)
+            words.translate(key, values)
         }
-        Check::OpenTank => words.say("told-open-tank", []),
-        Check::SharedSolution if value > 0.0 => {
-            words.say("told-solutions-not-shared", [("n", value.into())])
+        RigCheck::OpenTank => words.translate("told-open-tank", []),
+        RigCheck::SharedSolution if value > 0.0 => {
+            words.translate("told-solutions-not-shared", [("n", value.into())])
         }
-        Check::SharedSolution => words.say("told-solution-shared", []),
-        Check::TubeFill | Check::TubeGap | Check::WallGap | Check::Weight | Check::PowerCut => {
-            String::new()
-        }
+        RigCheck::SharedSolution => words.translate("told-solution-shared", []),
+        RigCheck::TubeFill
+        | RigCheck::TubeGap
+        | RigCheck::WallGap
+        | RigCheck::Weight
+        | RigCheck::PowerCut => String::new(),
     }
 }
 
 /// A finding about a bank.
-fn of_bank(finding: &Finding, bank: &BankSheet, words: &Words) -> String {
+fn of_bank(finding: &RigFinding, bank: &BankReport, words: &Texts) -> String {
     let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
     let pair = |a: String, b: String| [("value", a.into()), ("limit", b.into())];
     match finding.check {
-        Check::TubeFill => {
-            let is_low = value < limit && finding.verdict != Verdict::Fine;
+        RigCheck::TubeFill => {
+            let is_low = value < limit && finding.verdict != Verdict::Ok;
             let key = if is_low {
                 "told-tube-fill-low"
             } else {
                 "told-tube-fill"
             };
-            words.say(key, pair(whole(value * 100.0), whole(limit * 100.0)))
+            words.translate(key, pair(whole(value * 100.0), whole(limit * 100.0)))
         }
-        Check::TubeGap => words.say(
+        RigCheck::TubeGap => words.translate(
             "told-tube-gap",
             pair(length(value, words), length(limit, words)),
         ),
-        Check::WallGap => {
+        RigCheck::WallGap => {
             let values = [
                 ("value", length(value, words).into()),
                 ("least", length(TUBE_GAP, words).into()),
                 ("limit", length(limit, words).into()),
             ];
-            words.say("told-wall-gap", values)
+            words.translate("told-wall-gap", values)
         }
-        Check::PowerCut => power_cut(value, &words.say("told-when-full", []), words),
-        Check::Weight => {
+        RigCheck::PowerCut => power_cut(value, &words.translate("told-when-full", []), words),
+        RigCheck::Weight => {
             let (metres, per) = match words.units() {
                 Units::Metric => (1.0, "metre"),
                 Units::Imperial => (FOOT, "foot"),
@@ -153,32 +155,32 @@ fn of_bank(finding: &Finding, bank: &BankSheet, words: &Words) -> String {
                 ("each", mass(bank.weight_a_metre * metres, words).into()),
                 ("per", per.into()),
             ];
-            words.say("told-weight", values)
+            words.translate("told-weight", values)
         }
         _ => String::new(),
     }
 }
 
 /// How long roots stay wet without a pump \[h\], and when that is so.
-pub(super) fn power_cut(hours_wet: f64, when: &str, words: &Words) -> String {
+pub(super) fn power_cut(hours_wet: f64, when: &str, words: &Texts) -> String {
     if hours_wet < 1.0 {
-        return words.say("told-power-cut-dry", [("when", when.into())]);
+        return words.translate("told-power-cut-dry", [("when", when.into())]);
     }
     let values = [
         ("time", hours(hours_wet, words).into()),
         ("when", when.into()),
     ];
-    words.say("told-power-cut", values)
+    words.translate("told-power-cut", values)
 }
 
 /// How long, rounded down.
-fn hours(hours: f64, words: &Words) -> String {
+fn hours(hours: f64, words: &Texts) -> String {
     let (key, n) = if hours >= 72.0 {
         ("told-days", (hours / 24.0).floor())
     } else {
         ("told-hours", hours.floor())
     };
-    words.say(key, [("n", Value::from(n))])
+    words.translate(key, [("n", Value::from(n))])
 }
 
 fn tenths(number: f64) -> String {
@@ -192,25 +194,25 @@ fn whole(number: f64) -> String {
 /// A pound on a square foot \[kN/m2\].
 const POUND_A_SQUARE_FOOT: f64 = 0.047_880_259;
 
-fn speed(metres_a_second: f64, words: &Words) -> String {
+fn speed(metres_a_second: f64, words: &Texts) -> String {
     match words.units() {
         Units::Metric => format!("{metres_a_second:.1} m/s"),
         Units::Imperial => format!("{:.1} ft/s", metres_a_second / FOOT),
     }
 }
 
-fn pressure(kilonewtons: f64, words: &Words) -> String {
+fn pressure(kilonewtons: f64, words: &Texts) -> String {
     match words.units() {
         Units::Metric => format!("{kilonewtons:.1} kN/m2"),
         Units::Imperial => format!("{:.0} lb/ft2", kilonewtons / POUND_A_SQUARE_FOOT),
     }
 }
 
-fn length(metres: f64, words: &Words) -> String {
+fn length(metres: f64, words: &Texts) -> String {
     Length::metres(metres).in_units(words.units())
 }
 
-fn mass(kilograms: f64, words: &Words) -> String {
+fn mass(kilograms: f64, words: &Texts) -> String {
     let unit = match words.units() {
         Units::Metric => 1000.0,
         Units::Imperial => POUND,

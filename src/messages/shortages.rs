@@ -1,16 +1,16 @@
 //! What falls short of what is wanted, why, and what would help.
 
-use crate::messages::words::Words;
-use crate::plan::{Change, Gain};
+use crate::messages::words::Texts;
+use crate::plan::{RigChange, WantGain};
 use crate::planner::explain::bottleneck::Limit;
-use crate::summary::figures::{ShortWeeks, Summary};
+use crate::summary::figures::{PlanSummary, ShortWeeks};
 use crate::terminal::words::percent;
 
 /// Changes that are told of at the most.
-const CHANGES: usize = 3;
+const MAX_CHANGES_SHOWN: usize = 3;
 
 /// Every want that falls short, and why, in a sentence or two.
-pub(crate) fn shortages(summary: &Summary, words: &Words) -> Vec<String> {
+pub(crate) fn shortages(summary: &PlanSummary, words: &Texts) -> Vec<String> {
     let short = summary.wants.iter().filter(|want| !want.short.is_empty());
     short
         .filter_map(|want| {
@@ -19,14 +19,14 @@ pub(crate) fn shortages(summary: &Summary, words: &Words) -> Vec<String> {
                 ("percent", percent(want.met?).into()),
                 ("weeks", short_weeks(&want.short, words).into()),
             ];
-            let mut text = words.say("told-short", values);
+            let mut text = words.translate("told-short", values);
             if let Some(most) = &want.most {
                 let values = [
                     ("month", words.month_of_year(&most.month).into()),
                     ("amount", words.amount(most.each_week, &want.unit).into()),
                 ];
                 text.push(' ');
-                text.push_str(&words.say("told-most", values));
+                text.push_str(&words.translate("told-most", values));
             }
             Some(text)
         })
@@ -35,19 +35,19 @@ pub(crate) fn shortages(summary: &Summary, words: &Words) -> Vec<String> {
 
 /// Short weeks and what stands in the way of more in them, as in "in 3 of 8 short weeks all holes
 /// are taken; in 5 ...".
-fn short_weeks(short: &[ShortWeeks], words: &Words) -> String {
+fn short_weeks(short: &[ShortWeeks], words: &Texts) -> String {
     let all: usize = short.iter().map(|s| s.weeks).sum();
-    let why = |s: &ShortWeeks| words.say(why(s.limit), []);
+    let why = |s: &ShortWeeks| words.translate(limit_key(s.limit), []);
     match short {
         [] => String::new(),
-        [only] => words.say(
+        [only] => words.translate(
             "told-short-weeks",
             [("n", all.into()), ("why", why(only).into())],
         ),
         [first, rest @ ..] => {
             let rest = rest.iter().map(|s| {
                 let values = [("n", s.weeks.into()), ("why", why(s).into())];
-                words.say("told-short-weeks-besides", values)
+                words.translate("told-short-weeks-besides", values)
             });
             let values = [
                 ("first", first.weeks.into()),
@@ -55,12 +55,12 @@ fn short_weeks(short: &[ShortWeeks], words: &Words) -> String {
                 ("why", why(first).into()),
                 ("rest", rest.collect::<String>().into()),
             ];
-            words.say("told-short-weeks-of", values)
+            words.translate("told-short-weeks-of", values)
         }
     }
 }
 
-const fn why(limit: Option<Limit>) -> &'static str {
+const fn limit_key(limit: Option<Limit>) -> &'static str {
     match limit {
         Some(Limit::Holes) => "told-limit-holes",
         Some(Limit::Solution) => "told-limit-solution",
@@ -77,12 +77,12 @@ const fn why(limit: Option<Limit>) -> &'static str {
 }
 
 /// The changes that would bring most, each with what it brings.
-pub(crate) fn help(summary: &Summary, words: &Words) -> Vec<String> {
-    let helps = summary.would_help.iter().take(CHANGES);
+pub(crate) fn help(summary: &PlanSummary, words: &Texts) -> Vec<String> {
+    let helps = summary.would_help.iter().take(MAX_CHANGES_SHOWN);
     helps
         .map(|help| {
             // What it brings first, then what that costs other wants.
-            let (less, more): (Vec<&Gain>, Vec<&Gain>) =
+            let (less, more): (Vec<&WantGain>, Vec<&WantGain>) =
                 help.gains.iter().partition(|g| g.each_week < 0.0);
             let gains = more.into_iter().chain(less);
             let gains: Vec<String> = gains.filter_map(|g| gain(g, summary, words)).collect();
@@ -90,13 +90,13 @@ pub(crate) fn help(summary: &Summary, words: &Words) -> Vec<String> {
                 ("change", change(&help.change, words).into()),
                 ("gains", words.language().list(&gains).into()),
             ];
-            words.say("told-help", values)
+            words.translate("told-help", values)
         })
         .collect()
 }
 
 /// What a want gains or loses, where it is more than is written.
-fn gain(gain: &Gain, summary: &Summary, words: &Words) -> Option<String> {
+fn gain(gain: &WantGain, summary: &PlanSummary, words: &Texts) -> Option<String> {
     let want = summary.wants.iter().find(|w| w.want == gain.want);
     let unit = want.map_or("", |w| &w.unit);
     let key = if gain.each_week < 0.0 {
@@ -112,27 +112,29 @@ fn gain(gain: &Gain, summary: &Summary, words: &Words) -> Option<String> {
         ("amount", amount.into()),
         ("want", gain.want.as_str().into()),
     ];
-    Some(words.say(key, values))
+    Some(words.translate(key, values))
 }
 
-fn change(change: &Change, words: &Words) -> String {
+fn change(change: &RigChange, words: &Texts) -> String {
     match change {
-        Change::Tube { like, holes } => {
-            let holes = words.say("count-holes", [("n", (*holes).into())]);
+        RigChange::Tube { like, holes } => {
+            let holes = words.translate("count-holes", [("n", (*holes).into())]);
             let values = [("like", like.as_str().into()), ("holes", holes.into())];
-            words.say("told-change-tube", values)
+            words.translate("told-change-tube", values)
         }
-        Change::Nursery { cells } => {
+        RigChange::Nursery { cells } => {
             let cells = usize::try_from(*cells).unwrap_or(usize::MAX);
-            words.say("told-change-nursery", [("n", cells.into())])
+            words.translate("told-change-nursery", [("n", cells.into())])
         }
-        Change::Cleaning { days } => words.say("told-change-cleaning", [("n", (*days).into())]),
-        Change::Crop { want, crop } => {
+        RigChange::Cleaning { days } => {
+            words.translate("told-change-cleaning", [("n", (*days).into())])
+        }
+        RigChange::Crop { want, crop } => {
             let values = [
                 ("crop", crop.as_str().into()),
                 ("want", want.as_str().into()),
             ];
-            words.say("told-change-crop", values)
+            words.translate("told-change-crop", values)
         }
     }
 }

@@ -2,35 +2,35 @@
 
 use crate::garden::Rhythm;
 use crate::messages::rig;
-use crate::messages::words::Words;
-use crate::plan::water::{Low, PowerCut, TooStrong};
+use crate::messages::words::Texts;
+use crate::plan::water::{HighEc, LowLevel, PowerCut};
 use crate::text::Value;
 use crate::units::Volume;
 
 /// On how many days the solution is expected to be stronger than suits, on which the most, and
 /// what helps.
-pub(crate) fn too_strong(strong: &TooStrong, words: &Words) -> String {
+pub(crate) fn high_ec(strong: &HighEc, words: &Texts) -> String {
     let values = [
         ("n", Value::from(strong.days)),
         ("day", words.day(strong.worst).into()),
         ("ec", format!("{:.1}", strong.ec).into()),
         ("suits", format!("{:.1}", strong.suits).into()),
     ];
-    words.say("told-too-strong", values)
+    words.translate("told-too-strong", values)
 }
 
 /// How long the roots of a bank stay wet without a pump.
-pub(crate) fn power_cut(cut: &PowerCut, words: &Words) -> String {
-    let when = words.say("told-when-thirstiest", [("day", words.day(cut.day).into())]);
+pub(crate) fn power_cut(cut: &PowerCut, words: &Texts) -> String {
+    let when = words.translate("told-when-thirstiest", [("day", words.day(cut.day).into())]);
     let wet = rig::power_cut(cut.hours, &when, words);
     format!("{}: {wet}.", cut.bank)
 }
 
 /// Each absence that a full tank does not last; the other times in one sentence, so that they do
 /// not bury these.
-pub(crate) fn low(times: &[Low], rhythm: &Rhythm, words: &Words) -> Vec<String> {
-    let nobody_there = |low: &&Low| rhythm.absences(low.from, low.until).next().is_some();
-    let (away, usual): (Vec<&Low>, Vec<&Low>) = times.iter().partition(nobody_there);
+pub(crate) fn low_levels(times: &[LowLevel], rhythm: &Rhythm, words: &Texts) -> Vec<String> {
+    let nobody_there = |low: &&LowLevel| rhythm.absences(low.from, low.until).next().is_some();
+    let (away, usual): (Vec<&LowLevel>, Vec<&LowLevel>) = times.iter().partition(nobody_there);
     let mut told: Vec<String> = away.iter().map(|low| one_low(low, words)).collect();
     match usual[..] {
         [] => {}
@@ -40,16 +40,16 @@ pub(crate) fn low(times: &[Low], rhythm: &Rhythm, words: &Words) -> Vec<String> 
     told
 }
 
-fn one_low(low: &Low, words: &Words) -> String {
+fn one_low(low: &LowLevel, words: &Texts) -> String {
     let values = [
         ("days", days(low, words).into()),
         ("falls", falls(low, words).into()),
     ];
-    words.say("told-low", values)
+    words.translate("told-low", values)
 }
 
-fn many_low(times: &[&Low], [first, last]: [&Low; 2], words: &Words) -> String {
-    let worse = |a: &&&Low, b: &&&Low| {
+fn many_low(times: &[&LowLevel], [first, last]: [&LowLevel; 2], words: &Texts) -> String {
+    let worse = |a: &&&LowLevel, b: &&&LowLevel| {
         (b.lacking.total_cmp(&a.lacking)).then(a.lowest.total_cmp(&b.lowest))
     };
     let worst = times.iter().min_by(worse).map_or(first, |low| low);
@@ -60,30 +60,30 @@ fn many_low(times: &[&Low], [first, last]: [&Low; 2], words: &Words) -> String {
         ("days", days(worst, words).into()),
         ("falls", falls(worst, words).into()),
     ];
-    words.say("told-low-many", values)
+    words.translate("told-low-many", values)
 }
 
-fn days(low: &Low, words: &Words) -> String {
+fn days(low: &LowLevel, words: &Texts) -> String {
     let (from, until) = (words.day(low.from), words.day(low.until));
     if from == until {
-        return words.say("told-low-on", [("day", from.into())]);
+        return words.translate("told-low-on", [("day", from.into())]);
     }
     let values = [("from", from.into()), ("until", until.into())];
-    words.say("told-low-from-until", values)
+    words.translate("told-low-from-until", values)
 }
 
-fn falls(low: &Low, words: &Words) -> String {
+fn falls(low: &LowLevel, words: &Texts) -> String {
     let lowest = Volume::litres(low.lowest).rounded(words.units());
     let level = if lowest.get() > 0.0 {
         let lowest = lowest.in_units(words.units());
-        words.say("told-low-falls", [("lowest", lowest.into())])
+        words.translate("told-low-falls", [("lowest", lowest.into())])
     } else {
-        words.say("told-low-dry", [])
+        words.translate("told-low-dry", [])
     };
     if low.lacking > 0.0 {
         let lacking = Volume::litres(low.lacking).poured(words.units());
         let values = [("level", level.into()), ("lacking", lacking.into())];
-        words.say("told-low-lacking", values)
+        words.translate("told-low-lacking", values)
     } else {
         level
     }

@@ -8,12 +8,12 @@ use crate::units::{Measure, Units, Years};
 
 /// Words of one language, and units to write in.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Words {
+pub(crate) struct Texts {
     language: Language,
     units: Units,
 }
 
-impl Words {
+impl Texts {
     pub(crate) fn new(language: Language, units: Units) -> Self {
         Self { language, units }
     }
@@ -39,12 +39,12 @@ impl Words {
     }
 
     /// A text with its placeholders filled.
-    pub(super) fn say<'a>(
+    pub(super) fn translate<'a>(
         &self,
         key: &str,
         values: impl IntoIterator<Item = (&'a str, Value<'a>)>,
     ) -> String {
-        self.language.text_with(key, values)
+        self.language.format(key, values)
     }
 
     /// A text of the pages.
@@ -55,13 +55,13 @@ impl Words {
     /// A text of the pages with its placeholders filled.
     pub(crate) fn with(&self, key: &str, values: &[(&str, &str)]) -> String {
         let values = values.iter().map(|&(name, value)| (name, value.into()));
-        self.language.text_with(&format!("page-{key}"), values)
+        self.language.format(&format!("page-{key}"), values)
     }
 
     /// A text that tells how many.
     pub(crate) fn count(&self, key: &str, n: usize) -> String {
         let values = [("n", Value::from(n))];
-        self.language.text_with(&format!("page-{key}"), values)
+        self.language.format(&format!("page-{key}"), values)
     }
 
     /// So much of a want, its unit written as in the plan (`heads` or `g`).
@@ -74,7 +74,7 @@ impl Words {
             ("n", Value::from(number)),
             ("number", number.to_string().into()),
         ];
-        self.language.text_with("page-heads", values)
+        self.language.format("page-heads", values)
     }
 
     /// `6 years`, in tenths where they are none whole.
@@ -84,13 +84,13 @@ impl Words {
             ("n", Value::from(number)),
             ("number", number.to_string().into()),
         ];
-        self.language.text_with("page-years", values)
+        self.language.format("page-years", values)
     }
 
     /// A month's short name; January is 1.
     pub(crate) fn month(&self, month: u32) -> String {
         let values = [("month", Value::from(month))];
-        self.language.text_with("month-short", values)
+        self.language.format("month-short", values)
     }
 
     pub(crate) fn months(&self) -> Vec<String> {
@@ -109,7 +109,7 @@ impl Words {
     /// A day of the week's short name; Monday is 1.
     pub(crate) fn weekday(&self, weekday: u32) -> String {
         let values = [("weekday", Value::from(weekday))];
-        self.language.text_with("weekday-short", values)
+        self.language.format("weekday-short", values)
     }
 
     /// `Wed 7 Apr 2027`.
@@ -139,6 +139,6 @@ impl Words {
             ("week", week.week().to_string().into()),
             ("year", week.year().to_string().into()),
         ];
-        self.language.text_with("script-week", values)
+        self.language.format("script-week", values)
     }
 }

@@ -11,13 +11,13 @@ use crate::units::Share;
 
 /// One day of air and light where the plant stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DayAir {
+pub struct DayConditions {
     /// Coldest of the day \[C\].
     pub coldest: f64,
     /// Warmest of the day \[C\].
     pub warmest: f64,
     /// How the temperature goes between the two.
-    pub course: Course,
+    pub course: DiurnalProfile,
     /// Photosynthetic light [mol/m2/d].
     pub light: f64,
     /// Time from sunrise to sunset, or under lamps \[h\].
@@ -26,7 +26,7 @@ pub struct DayAir {
 
 /// The course of a day's temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Course {
+pub enum DiurnalProfile {
     /// A sine between coldest and warmest.
     Sine,
     /// `warmest` for so many hours under lamps, `coldest` for the rest.
@@ -40,7 +40,7 @@ pub enum Course {
 /// so these are the 24 hours.
 const POINTS: usize = 12;
 
-impl DayAir {
+impl DayConditions {
     /// Air under lamps that burn for so many hours: `day` and `night` \[C\], light [mol/m2/d].
     #[must_use]
     pub fn under_lamps(day: f64, night: f64, light: f64, hours: f64) -> Self {
@@ -53,7 +53,7 @@ impl DayAir {
         Self {
             coldest,
             warmest,
-            course: Course::Lamps { hours: warm_hours },
+            course: DiurnalProfile::Lamps { hours: warm_hours },
             light,
             day_length: hours,
         }
@@ -63,8 +63,8 @@ impl DayAir {
     #[must_use]
     pub fn mean(&self) -> f64 {
         let warm = match self.course {
-            Course::Sine => 0.5,
-            Course::Lamps { hours } => hours / 24.0,
+            DiurnalProfile::Sine => 0.5,
+            DiurnalProfile::Lamps { hours } => hours / 24.0,
         };
         self.coldest + (self.warmest - self.coldest) * warm
     }
@@ -76,19 +76,19 @@ impl DayAir {
     pub fn course(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
         let (coldest, warmest, course) = (self.coldest, self.warmest, self.course);
         let points = match course {
-            Course::Sine => POINTS,
-            Course::Lamps { .. } => 2,
+            DiurnalProfile::Sine => POINTS,
+            DiurnalProfile::Lamps { .. } => 2,
         };
         #[allow(clippy::cast_precision_loss)]
         (0..points).map(move |i| match course {
-            Course::Sine => {
+            DiurnalProfile::Sine => {
                 let angle = PI * (i as f64 + 0.5) / POINTS as f64;
                 let t =
                     f64::midpoint(coldest, warmest) + (warmest - coldest) / 2.0 * libm::cos(angle);
                 (t, 1.0 / POINTS as f64)
             }
-            Course::Lamps { hours } if i == 0 => (warmest, hours / 24.0),
-            Course::Lamps { hours } => (coldest, 1.0 - hours / 24.0),
+            DiurnalProfile::Lamps { hours } if i == 0 => (warmest, hours / 24.0),
+            DiurnalProfile::Lamps { hours } => (coldest, 1.0 - hours / 24.0),
         })
     }
 }
@@ -99,13 +99,13 @@ impl DayAir {
 /// # Panics
 /// If the plants stand out of doors or in a greenhouse and the place's climate is not stated.
 #[must_use]
-pub fn air(
+pub fn growing_conditions(
     place: &Place,
     cover: &Cover,
     share: Share,
     first: NaiveDate,
     days: usize,
-) -> Vec<DayAir> {
+) -> Vec<DayConditions> {
     match *cover {
         Cover::Indoors {
             day,
@@ -114,15 +114,15 @@ pub fn air(
             hours,
         } => {
             let light = light.get() * share.get();
-            vec![DayAir::under_lamps(day.get(), night.get(), light, hours.get()); days]
+            vec![DayConditions::under_lamps(day.get(), night.get(), light, hours.get()); days]
         }
-        Cover::OpenAir => under_sky(place, &Roof::NONE, share, first, days),
+        Cover::OpenAir => under_sky(place, &CoverEffect::NONE, share, first, days),
         Cover::Greenhouse {
             never_below,
             adds,
             light,
         } => {
-            let roof = Roof {
+            let roof = CoverEffect {
                 never_below: never_below.map_or(f64::NEG_INFINITY, |t| t.get()),
                 adds: adds.get(),
                 light: light.get(),
@@ -133,13 +133,13 @@ pub fn air(
 }
 
 /// What a roof does to the weather under it.
-struct Roof {
+struct CoverEffect {
     never_below: f64,
     adds: f64,
     light: f64,
 }
 
-impl Roof {
+impl CoverEffect {
     const NONE: Self = Self {
         never_below: f64::NEG_INFINITY,
         adds: 0.0,
@@ -149,20 +149,20 @@ impl Roof {
 
 fn under_sky(
     place: &Place,
-    roof: &Roof,
+    roof: &CoverEffect,
     share: Share,
     first: NaiveDate,
     days: usize,
-) -> Vec<DayAir> {
+) -> Vec<DayConditions> {
     let outdoors = Outdoors::new(place).expect("plants under the sky have a stated climate");
     (0..days as u64)
         .map(|day| {
             let date = first + Days::new(day);
             let weather = outdoors.on(date);
-            DayAir {
+            DayConditions {
                 coldest: (weather.coldest + roof.adds).max(roof.never_below),
                 warmest: (weather.warmest + roof.adds).max(roof.never_below),
-                course: Course::Sine,
+                course: DiurnalProfile::Sine,
                 light: light::daily_light(weather.radiation) * roof.light * share.get(),
                 day_length: sun::day_length(place.latitude, date, sun::SUNRISE),
             }

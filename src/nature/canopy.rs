@@ -10,10 +10,10 @@ use crate::garden::crop::Size;
 /// Growth of the logistic curve over the whole development: 0.128 a day for 24 days.
 const STEEPNESS: f64 = 0.128 * 24.0;
 /// Development in the middle of the logistic curve: day 15.9 of 24.
-const MIDDLE: f64 = 15.9 / 24.0;
+const MIDPOINT: f64 = 15.9 / 24.0;
 
 /// Development beyond which a plant that is held gets no wider.
-pub const FULL: f64 = 1.3;
+pub const MAX_DEVELOPMENT: f64 = 1.3;
 
 /// Canopy diameter against development.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,10 +34,10 @@ impl Canopy {
         }
     }
 
-    /// Canopy diameter \[m\] at a development; [`FULL`] is the most that is grown.
+    /// Canopy diameter \[m\] at a development; [`MAX_DEVELOPMENT`] is the most that is grown.
     #[must_use]
     pub fn diameter(&self, development: f64) -> f64 {
-        let grown = (logistic(development.clamp(0.0, FULL)) - logistic(0.0))
+        let grown = (logistic(development.clamp(0.0, MAX_DEVELOPMENT)) - logistic(0.0))
             / (logistic(1.0) - logistic(0.0));
         let (young, ripe) = (self.seedling * self.seedling, self.spread * self.spread);
         (young + (ripe - young) * grown).sqrt()
@@ -53,10 +53,10 @@ impl Canopy {
         }
         let grown = ((share * ripe - young) / (ripe - young)).clamp(0.0, 1.0);
         let height = logistic(0.0) + (logistic(1.0) - logistic(0.0)) * grown;
-        (MIDDLE - libm::log(1.0 / height - 1.0) / STEEPNESS).clamp(0.0, 1.0)
+        (MIDPOINT - libm::log(1.0 / height - 1.0) / STEEPNESS).clamp(0.0, 1.0)
     }
 }
 
 fn logistic(development: f64) -> f64 {
-    1.0 / (1.0 + libm::exp(-STEEPNESS * (development - MIDDLE)))
+    1.0 / (1.0 + libm::exp(-STEEPNESS * (development - MIDPOINT)))
 }

@@ -11,9 +11,9 @@ use crate::garden::place::{self, Place};
 use crate::nature::sun;
 
 /// Share of the sky's radiation that reaches the ground under full cloud (FAO-56, eq. 35).
-const CLOUDY: f64 = 0.25;
+const OVERCAST_SHARE: f64 = 0.25;
 /// What full sunshine adds to that (FAO-56, eq. 35).
-const SUNSHINE: f64 = 0.50;
+const SUNSHINE_SHARE: f64 = 0.50;
 
 /// Radiation on the ground under a clear sky, `Rso` [MJ/m2/d], from that above the air and the
 /// elevation \[m\] (FAO-56, eq. 37).
@@ -29,7 +29,7 @@ pub fn radiation_from_sunshine(sky: f64, sunshine: f64, daylight: f64) -> f64 {
     if daylight <= 0.0 {
         return 0.0;
     }
-    (CLOUDY + SUNSHINE * (sunshine / daylight).clamp(0.0, 1.0)) * sky
+    (OVERCAST_SHARE + SUNSHINE_SHARE * (sunshine / daylight).clamp(0.0, 1.0)) * sky
 }
 
 /// Radiation on the ground, `Rs` [MJ/m2/d], from that above the air, the day's range of
@@ -52,12 +52,12 @@ pub const fn range_adjustment(near_sea: bool) -> f64 {
 /// the means would flatten summer and winter.
 #[derive(Debug, Clone)]
 pub struct Monthly {
-    ordinary: YearCourse,
-    leap: YearCourse,
+    ordinary: AnnualCurve,
+    leap: AnnualCurve,
 }
 
 #[derive(Debug, Clone)]
-struct YearCourse {
+struct AnnualCurve {
     /// Value in the middle of each month.
     middle: [f64; 12],
     /// Value at the end of each month, the beginning of the next.
@@ -69,8 +69,8 @@ impl Monthly {
     #[must_use]
     pub fn new(means: [f64; 12]) -> Self {
         Self {
-            ordinary: YearCourse::new(&means, 28, f64::NEG_INFINITY),
-            leap: YearCourse::new(&means, 29, f64::NEG_INFINITY),
+            ordinary: AnnualCurve::new(&means, 28, f64::NEG_INFINITY),
+            leap: AnnualCurve::new(&means, 29, f64::NEG_INFINITY),
         }
     }
 
@@ -78,8 +78,8 @@ impl Monthly {
     #[must_use]
     pub fn never_negative(means: [f64; 12]) -> Self {
         Self {
-            ordinary: YearCourse::new(&means, 28, 0.0),
-            leap: YearCourse::new(&means, 29, 0.0),
+            ordinary: AnnualCurve::new(&means, 28, 0.0),
+            leap: AnnualCurve::new(&means, 29, 0.0),
         }
     }
 
@@ -111,7 +111,7 @@ impl Monthly {
 
 const MONTH_LENGTHS: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
-impl YearCourse {
+impl AnnualCurve {
     fn new(means: &[f64; 12], february: u32, floor: f64) -> Self {
         let weights: [f64; 12] =
             std::array::from_fn(|m| turn_weight(if m == 1 { february } else { MONTH_LENGTHS[m] }));
@@ -227,7 +227,7 @@ enum Temperatures {
         coldest: Box<Monthly>,
         range: Box<Monthly>,
     },
-    Record(Record),
+    Record(WeatherRecord),
 }
 
 impl Temperatures {
@@ -242,7 +242,7 @@ impl Temperatures {
                 }
             }
             place::Climate::Weather(weather) => {
-                Self::Record(Record::new(weather.days.iter().map(
+                Self::Record(WeatherRecord::new(weather.days.iter().map(
                     |(&date, &(coldest, warmest))| (date, coldest.get(), warmest.get()),
                 )))
             }
@@ -262,13 +262,13 @@ impl Temperatures {
 
 /// A weather record, and the mean of every calendar day over its years.
 #[derive(Debug, Clone)]
-pub struct Record {
+pub struct WeatherRecord {
     days: BTreeMap<NaiveDate, (f64, f64)>,
     /// Means by month and day.
     usual: BTreeMap<(u32, u32), (f64, f64)>,
 }
 
-impl Record {
+impl WeatherRecord {
     /// A record of dates with their coldest and warmest \[C\]; it must hold every calendar day at
     /// least once, but for 29 February.
     #[must_use]

@@ -1,8 +1,8 @@
 //! How fast a plant develops in a day's air, against the steady conditions of its card.
 
 use crate::garden::crop::{Crop, Stage};
-use crate::nature::air::DayAir;
-use crate::nature::temperature::Response;
+use crate::nature::air::DayConditions;
+use crate::nature::temperature::TemperatureResponse;
 
 /// Light at which growth is half of what unlimited light gives, as a share of the light that a
 /// crop wants.
@@ -14,51 +14,51 @@ use crate::nature::temperature::Response;
 /// 12 mol) gives all four ratios within 10 %. Lettuce wants 17 mol (Both et al., 35 treatments):
 /// half light is 4/17 of what is wanted. That other crops' half light scales with their wanted
 /// light is our assumption.
-pub const HALF_LIGHT: f64 = 4.0 / 17.0;
+pub const HALF_SATURATION: f64 = 4.0 / 17.0;
 
 /// Growth in a day's light against unlimited light, between 0 and 1: `L / (L + K)` with `K` the
-/// half light, [`HALF_LIGHT`] times the wanted light. Both in mol/m2/d.
+/// half light, [`HALF_SATURATION`] times the wanted light. Both in mol/m2/d.
 #[must_use]
 pub fn light_response(light: f64, wanted: f64) -> f64 {
     if light <= 0.0 {
         return 0.0;
     }
-    light / (light + HALF_LIGHT * wanted)
+    light / (light + HALF_SATURATION * wanted)
 }
 
 /// How a crop's development answers to air and light, whatever the stage.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pace {
+pub struct DevelopmentRate {
     /// Response to temperature.
-    pub warmth: Response,
+    pub warmth: TemperatureResponse,
     /// Light that the crop wants [mol/m2/d].
     pub wanted: f64,
 }
 
-impl Pace {
+impl DevelopmentRate {
     /// The pace of a card's crop.
     #[must_use]
     pub fn of(crop: &Crop) -> Self {
         Self {
-            warmth: Response {
+            warmth: TemperatureResponse {
                 base: crop.temperature.base.get(),
-                best: crop.temperature.best.get(),
-                limit: crop.temperature.limit.get(),
+                best: crop.temperature.optimum.get(),
+                limit: crop.temperature.maximum.get(),
             },
-            wanted: crop.light.wanted.get(),
+            wanted: crop.light.target_dli.get(),
         }
     }
 
     /// Speed in a day's air, 1 in unlimited light at the best temperature.
     #[must_use]
-    pub fn speed(&self, air: &DayAir) -> f64 {
-        self.warmth.over(air) * light_response(air.light, self.wanted)
+    pub fn rate(&self, air: &DayConditions) -> f64 {
+        self.warmth.daily_mean(air) * light_response(air.light, self.wanted)
     }
 
     /// Speed in a day's air against that in other air; 0 if nothing grows in the latter.
     #[must_use]
-    pub fn against(&self, air: &DayAir, reference: &DayAir) -> f64 {
-        relative(self.speed(air), self.speed(reference))
+    pub fn relative_rate(&self, air: &DayConditions, reference: &DayConditions) -> f64 {
+        relative(self.rate(air), self.rate(reference))
     }
 }
 
@@ -74,8 +74,8 @@ pub fn relative(speed: f64, reference: f64) -> f64 {
 
 /// The air in which a stage takes as long as its card says.
 #[must_use]
-pub fn reference_air(stage: &Stage) -> DayAir {
-    DayAir::under_lamps(
+pub fn reference_conditions(stage: &Stage) -> DayConditions {
+    DayConditions::under_lamps(
         stage.day.get(),
         stage.night.get(),
         stage.light.get(),

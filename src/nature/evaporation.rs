@@ -7,7 +7,7 @@ use chrono::{Days, NaiveDate};
 
 use crate::garden::crop::Crop;
 use crate::garden::place::{AirMeans, Cover, Place};
-use crate::nature::air::{self, DayAir};
+use crate::nature::air::{self, DayConditions};
 use crate::nature::climate::{self, Monthly, Outdoors};
 use crate::nature::{light, sun, water};
 use crate::units::Share;
@@ -17,13 +17,13 @@ const MM_PER_MJ: f64 = 0.408;
 /// The coefficient of Priestley and Taylor.
 const PRIESTLEY_TAYLOR: f64 = 1.26;
 /// Heat that a cubic metre of air holds for each degree [J/m3/K], at 20 C.
-const AIR_HEAT: f64 = 1.2 * 1005.0;
+const AIR_HEAT_CAPACITY: f64 = 1.2 * 1005.0;
 /// Leaf area above a square metre of a full canopy (Graamans et al. 2017).
-const LEAF_AREA: f64 = 3.0;
+const LEAF_AREA_INDEX: f64 = 3.0;
 /// How the still air at a leaf holds water back [s/m] (Graamans et al. 2017).
-const AIR_RESISTANCE: f64 = 100.0;
+const BOUNDARY_LAYER_RESISTANCE: f64 = 100.0;
 /// Share of the lamps' light that leaves do not throw back (Graamans et al. 2017).
-const LIGHT_KEPT: f64 = 0.95;
+const LAMP_ABSORPTANCE: f64 = 0.95;
 /// Photons in a joule of white lamps between 400 and 700 nm [umol/J]; 4.6 to 4.9 are usual
 /// (common practice, no published source).
 const LAMP_MICROMOL_PER_JOULE: f64 = 4.7;
@@ -31,9 +31,9 @@ const LAMP_MICROMOL_PER_JOULE: f64 = 4.7;
 const ROOM_HUMIDITY: f64 = 0.6;
 
 /// Evaporation of shallow open water against the reference (FAO-56, table 12).
-pub const OPEN_WATER: f64 = 1.05;
+pub const OPEN_WATER_COEFFICIENT: f64 = 1.05;
 /// The most that a plant in free air draws against the reference (FAO-56, chapter 10).
-const MOST: f64 = 2.5;
+const MAX_CROP_COEFFICIENT: f64 = 2.5;
 
 /// What a full canopy draws on each of so many days from `first` [mm/d]; `share` of the cover's
 /// light reaches it.
@@ -45,7 +45,7 @@ const MOST: f64 = 2.5;
 /// # Panics
 /// If the plants stand out of doors or in a greenhouse and the place's climate is not stated.
 #[must_use]
-pub fn reference(
+pub fn reference_evapotranspiration(
     place: &Place,
     cover: &Cover,
     share: Share,
@@ -54,7 +54,7 @@ pub fn reference(
 ) -> Vec<f64> {
     match *cover {
         Cover::OpenAir => under_sky(place, share, first, days),
-        Cover::Greenhouse { .. } => air::air(place, cover, share, first, days)
+        Cover::Greenhouse { .. } => air::growing_conditions(place, cover, share, first, days)
             .iter()
             .map(|day| priestley_taylor(day, place.elevation.get()))
             .collect(),
@@ -152,7 +152,7 @@ fn penman_monteith(
 /// 1.26 times what the heat alone would evaporate. Under glass no heat is taken as lost to the
 /// sky.
 #[must_use]
-pub fn priestley_taylor(day: &DayAir, elevation: f64) -> f64 {
+pub fn priestley_taylor(day: &DayConditions, elevation: f64) -> f64 {
     let radiation = day.light / light::daily_light(1.0);
     let slope = water::saturation_slope(day.mean());
     let gamma = water::psychrometric_constant(water::air_pressure(elevation));
@@ -181,9 +181,10 @@ fn latent_heat(t: f64, flux: f64, gamma: f64) -> f64 {
     let leaf_resistance = 60.0 * (1500.0 + flux) / (200.0 + flux);
     let slope = water::saturation_slope(t);
     let dryness = water::saturation_pressure(t) * (1.0 - ROOM_HUMIDITY);
-    let gained = LIGHT_KEPT * flux / LAMP_MICROMOL_PER_JOULE;
-    let from_air = LEAF_AREA * AIR_HEAT * dryness / AIR_RESISTANCE;
-    (slope * gained + from_air) / (slope + gamma * (1.0 + leaf_resistance / AIR_RESISTANCE))
+    let gained = LAMP_ABSORPTANCE * flux / LAMP_MICROMOL_PER_JOULE;
+    let from_air = LEAF_AREA_INDEX * AIR_HEAT_CAPACITY * dryness / BOUNDARY_LAYER_RESISTANCE;
+    (slope * gained + from_air)
+        / (slope + gamma * (1.0 + leaf_resistance / BOUNDARY_LAYER_RESISTANCE))
 }
 
 /// What one plant draws against the reference on as much ground as its canopy covers: its
@@ -194,32 +195,32 @@ fn latent_heat(t: f64, flux: f64, gamma: f64) -> f64 {
 /// to the coefficient of such rows, up to 2.5 (the clothesline effect). A plant is as tall for
 /// its width as a ripe one.
 #[must_use]
-pub fn plant_coefficient(crop: &Crop, development: f64) -> f64 {
-    let (young, full) = (crop.coefficient.young, crop.coefficient.full);
+pub fn canopy_coefficient(crop: &Crop, development: f64) -> f64 {
+    let (young, full) = (crop.coefficient.initial, crop.coefficient.mid_season);
     let flat = young + (full - young) * development.clamp(0.0, 1.0);
     let sides = crop.size.height.get() / crop.size.spread.get();
-    (flat + sides).min(MOST)
+    (flat + sides).min(MAX_CROP_COEFFICIENT)
 }
 
 /// Water that one plant draws in a day \[l\], from the reference [mm/d], its development and its
 /// canopy's diameter \[m\].
 #[must_use]
-pub fn plant_water(crop: &Crop, reference: f64, development: f64, diameter: f64) -> f64 {
+pub fn plant_transpiration(crop: &Crop, reference: f64, development: f64, diameter: f64) -> f64 {
     let ground = std::f64::consts::PI / 4.0 * diameter * diameter;
-    reference * plant_coefficient(crop, development) * ground
+    reference * canopy_coefficient(crop, development) * ground
 }
 
 /// The day of the year on which most is drawn, of a whole year of days from `first`, and how much
 /// that is [mm/d].
 #[must_use]
-pub fn thirstiest(
+pub fn peak_demand_day(
     place: &Place,
     cover: &Cover,
     share: Share,
     first: NaiveDate,
 ) -> (NaiveDate, f64) {
     let days = 366;
-    let year = reference(place, cover, share, first, days);
+    let year = reference_evapotranspiration(place, cover, share, first, days);
     let most = year.iter().copied().fold(0.0, f64::max);
     let at = year.iter().position(|&mm| mm >= most).unwrap_or(0);
     (first + Days::new(at as u64), most)

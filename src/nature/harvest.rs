@@ -1,11 +1,11 @@
 //! When a ripe plant may be taken, cut or picked, and what that gives.
 
 use crate::garden::crop::Harvest;
-use crate::nature::prefix_sums::Running;
+use crate::nature::prefix_sums::PrefixSums;
 
 /// What one harvest gives.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gain {
+pub struct HarvestUnit {
     /// The day.
     pub day: usize,
     /// How much \[g\].
@@ -13,53 +13,56 @@ pub struct Gain {
 }
 
 /// Picking in the best air gives at most so many times what the card says.
-pub(super) const MOST_PICKED: f64 = 1.5;
+pub(super) const MAX_PICKING_FACTOR: f64 = 1.5;
 
 /// Days of picking before a plant may make room for another (common practice, no published
 /// source).
-const PICKED_FOR: usize = 28;
+const MIN_PICKING_DAYS: usize = 28;
 
 /// How fast ripe plants spoil, against the card's best temperature: twice as fast 10 C above it,
 /// never slower than half as fast (common practice, no published source).
 #[must_use]
-pub fn spoiling(mean: f64, best: f64) -> f64 {
+pub fn senescence_rate(mean: f64, best: f64) -> f64 {
     libm::exp2((mean - best) / 10.0).max(0.5)
 }
 
 /// A plant's harvests and the days on which it may be removed, both rising.
 pub(super) struct Harvests {
-    pub(super) gains: Vec<Gain>,
+    pub(super) gains: Vec<HarvestUnit>,
     pub(super) ends: Vec<usize>,
 }
 
 /// A ripe plant, and what goes on around it.
-pub(super) struct Ripe<'a> {
+pub(super) struct RipePlant<'a> {
     /// First day on which it is ripe.
     pub(crate) day: usize,
     /// The first day before which it must be gone.
     pub(super) until: usize,
     /// Growth, in days at the card's reference.
-    pub(super) grown: &'a Running,
+    pub(super) grown: &'a PrefixSums,
     /// Picking, in days at the card's reference.
-    pub(super) borne: &'a Running,
+    pub(super) borne: &'a PrefixSums,
     /// Keeping, in days at the best temperature.
-    pub(super) spoilt: &'a Running,
+    pub(super) spoilt: &'a PrefixSums,
     /// Whether somebody is there on a day.
     pub(super) is_workday: &'a dyn Fn(usize) -> bool,
     /// The weekday of day 0, counted from Monday.
     pub(crate) weekday: usize,
 }
 
-impl Ripe<'_> {
+impl RipePlant<'_> {
     pub(super) fn harvests(&self, habit: &Harvest) -> Harvests {
         match *habit {
-            Harvest::Head { each, holds } => self.heads(each.get(), holds.get()),
+            Harvest::Head {
+                each,
+                field_holding: holds,
+            } => self.heads(each.get(), holds.get()),
             Harvest::Cut {
                 first,
                 later,
                 cuts,
-                between,
-                holds,
+                regrowth_days: between,
+                field_holding: holds,
                 ..
             } => {
                 let yields = std::iter::once(first.get())
@@ -69,15 +72,15 @@ impl Ripe<'_> {
             }
             Harvest::Pick {
                 each_week,
-                lasts,
-                holds,
+                harvest_period: lasts,
+                field_holding: holds,
             } => self.pickings(each_week.get(), lasts.get(), holds.get()),
         }
     }
 
     /// The last day on which what is ripe on day `from` still keeps.
     pub(super) fn keeps_until(&self, from: usize, holds: f64) -> usize {
-        self.spoilt.within(from, holds)
+        self.spoilt.last_day_within(from, holds)
     }
 
     /// Workdays from one day to another, both included, on which it may still be there.
@@ -90,13 +93,13 @@ impl Ripe<'_> {
         let ends: Vec<usize> = self
             .workdays(self.day, self.keeps_until(self.day, holds))
             .collect();
-        let gains = ends.iter().map(|&day| Gain { day, grams }).collect();
+        let gains = ends.iter().map(|&day| HarvestUnit { day, grams }).collect();
         Harvests { gains, ends }
     }
 
     /// Cut on the first workday on which it is due, over and over, until a cut comes too late.
     fn cuts(&self, yields: impl Iterator<Item = f64>, between: f64, holds: f64) -> Harvests {
-        let mut gains: Vec<Gain> = Vec::new();
+        let mut gains: Vec<HarvestUnit> = Vec::new();
         let mut due = Some(self.day);
         for grams in yields {
             let Some(day) =
@@ -104,8 +107,8 @@ impl Ripe<'_> {
             else {
                 break;
             };
-            gains.push(Gain { day, grams });
-            due = self.grown.reaching(day, between);
+            gains.push(HarvestUnit { day, grams });
+            due = self.grown.first_day_reaching(day, between);
         }
         let ends = gains.iter().map(|gain| gain.day).collect();
         Harvests { gains, ends }
@@ -119,10 +122,13 @@ impl Ripe<'_> {
         let mut picked_until = self.day.saturating_sub(1);
         let mut gains = Vec::new();
         for day in self.workdays(self.day, last) {
-            let fresh = self.spoilt.lately(day, holds).min(day.saturating_sub(1));
+            let fresh = self
+                .spoilt
+                .window_start(day, holds)
+                .min(day.saturating_sub(1));
             let since = picked_until.max(fresh);
-            let grams = each_week / 7.0 * self.borne.over(since..day);
-            gains.push(Gain { day, grams });
+            let grams = each_week / 7.0 * self.borne.sum(since..day);
+            gains.push(HarvestUnit { day, grams });
             picked_until = day;
         }
         let ends = gains
@@ -135,16 +141,18 @@ impl Ripe<'_> {
     }
 }
 
-/// Days on which a picked plant may be removed: after [`PICKED_FOR`] days of picking since the
+/// Days on which a picked plant may be removed: after [`MIN_PICKING_DAYS`] days of picking since the
 /// `first` the last picking of every week (from Monday; day 0 is so many days after one), and the
 /// very last one in any case.
-pub(super) fn picking_ends(gains: &[Gain], first: usize, weekday: usize) -> Vec<usize> {
+pub(super) fn picking_ends(gains: &[HarvestUnit], first: usize, weekday: usize) -> Vec<usize> {
     let week = |day: usize| (day + weekday) / 7;
     let mut ends = Vec::new();
     for (i, gain) in gains.iter().enumerate() {
         match gains.get(i + 1) {
             None => ends.push(gain.day),
-            Some(next) if week(next.day) > week(gain.day) && gain.day >= first + PICKED_FOR => {
+            Some(next)
+                if week(next.day) > week(gain.day) && gain.day >= first + MIN_PICKING_DAYS =>
+            {
                 ends.push(gain.day);
             }
             Some(_) => {}

@@ -4,11 +4,11 @@
 //! [`growth`] and [`evaporation`] know of gardens and crop cards. Nothing here reads a file or a clock.
 //!
 //! [`sun`] and [`climate`] give a day's temperatures and radiation, [`light`] turns radiation
-//! into what leaves use, [`air`] puts a roof or lamps over it. [`warmth`] and [`pace`] say how
+//! into what leaves use, [`air`] puts a roof or lamps over it. [`temperature`] and [`development`] say how
 //! fast a plant goes in that air, [`season`] whether it stands it, [`harvest`] when it may be
 //! taken, and [`growth`] joins these to one plant's life. [`canopy`] is how wide it is by then,
 //! [`seed`] how many seeds to sow for it. [`water`] has the equations of how much water the air
-//! draws, [`evaporation`] what that is under a roof, under lamps and for one plant. [`chance`] says
+//! draws, [`evaporation`] what that is under a roof, under lamps and for one plant. [`statistics`] says
 //! how much can be told from so many trials.
 pub mod air;
 pub mod canopy;

@@ -8,12 +8,12 @@ const ROUNDING: f64 = 1.0e-9;
 
 /// Running sums of daily amounts, none negative.
 #[derive(Debug, Clone)]
-pub(super) struct Running {
+pub(super) struct PrefixSums {
     /// Sum of all days before each day, and of all.
     before: Vec<f64>,
 }
 
-impl Running {
+impl PrefixSums {
     pub(crate) fn new(daily: impl IntoIterator<Item = f64>) -> Self {
         let mut before = vec![0.0];
         let mut sum = 0.0;
@@ -30,12 +30,12 @@ impl Running {
     }
 
     /// What the days give together.
-    pub(super) fn over(&self, days: Range<usize>) -> f64 {
+    pub(super) fn sum(&self, days: Range<usize>) -> f64 {
         self.before[days.end] - self.before[days.start]
     }
 
     /// The first day at whose start the days since `from` have given `amount`.
-    pub(super) fn reaching(&self, from: usize, amount: f64) -> Option<usize> {
+    pub(super) fn first_day_reaching(&self, from: usize, amount: f64) -> Option<usize> {
         let goal = self.before.get(from)? + amount - ROUNDING;
         let day = from + self.before[from..].partition_point(|&sum| sum < goal);
         (day < self.days()).then_some(day)
@@ -43,13 +43,13 @@ impl Running {
 
     /// The last day at whose start the days since `from` have given no more than `amount`;
     /// the number of days, if they never do.
-    pub(super) fn within(&self, from: usize, amount: f64) -> usize {
+    pub(super) fn last_day_within(&self, from: usize, amount: f64) -> usize {
         let most = self.before[from] + amount + ROUNDING;
         from + self.before[from..].partition_point(|&sum| sum <= most) - 1
     }
 
     /// The first day from which the days until `until` have given no more than `amount`.
-    pub(super) fn lately(&self, until: usize, amount: f64) -> usize {
+    pub(super) fn window_start(&self, until: usize, amount: f64) -> usize {
         let least = self.before[until] - amount - ROUNDING;
         self.before[..=until].partition_point(|&sum| sum < least)
     }
@@ -57,25 +57,25 @@ impl Running {
 
 #[cfg(test)]
 mod tests {
-    use super::Running;
+    use super::PrefixSums;
 
     /// Ten tenths are one, though their rounded sum is a hair less.
     #[test]
     fn rounding_does_not_cost_a_day() {
-        let tenths = Running::new([0.1; 20]);
-        assert!(tenths.over(0..10) < 1.0);
-        assert_eq!(tenths.reaching(0, 1.0), Some(10));
-        assert_eq!(tenths.within(3, 0.7), 10);
-        assert_eq!(tenths.lately(20, 0.7), 13);
+        let tenths = PrefixSums::new([0.1; 20]);
+        assert!(tenths.sum(0..10) < 1.0);
+        assert_eq!(tenths.first_day_reaching(0, 1.0), Some(10));
+        assert_eq!(tenths.last_day_within(3, 0.7), 10);
+        assert_eq!(tenths.window_start(20, 0.7), 13);
     }
 
     #[test]
     fn what_is_not_reached_in_time_is_not_reached() {
-        let days = Running::new([1.0; 5]);
+        let days = PrefixSums::new([1.0; 5]);
         assert_eq!(days.days(), 5);
-        assert_eq!(days.reaching(0, 4.0), Some(4));
-        assert_eq!(days.reaching(0, 5.0), None);
-        assert_eq!(days.reaching(7, 1.0), None);
-        assert_eq!(days.within(0, 9.0), 5);
+        assert_eq!(days.first_day_reaching(0, 4.0), Some(4));
+        assert_eq!(days.first_day_reaching(0, 5.0), None);
+        assert_eq!(days.first_day_reaching(7, 1.0), None);
+        assert_eq!(days.last_day_within(0, 9.0), 5);
     }
 }

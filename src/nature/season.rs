@@ -1,11 +1,11 @@
 //! Whether a plant stands the air: survival and running to seed.
 
-use crate::garden::crop::{Bolting, Cardinals, Crop};
-use crate::nature::air::DayAir;
+use crate::garden::crop::{BoltingRule, Cardinals, Crop};
+use crate::nature::air::DayConditions;
 
 /// Why a plant set out on a day would come to nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum OutOfSeason {
+pub enum Unsuitable {
     /// A night colder than it stands.
     TooCold,
     /// An afternoon warmer than it stands.
@@ -22,19 +22,19 @@ pub enum OutOfSeason {
 
 /// Whether a day is colder than a plant stands.
 #[must_use]
-pub fn too_cold(temperature: &Cardinals, air: &DayAir) -> bool {
+pub fn too_cold(temperature: &Cardinals, air: &DayConditions) -> bool {
     air.coldest < temperature.coldest.get()
 }
 
 /// Whether a day is warmer than a plant stands.
 #[must_use]
-pub fn too_hot(temperature: &Cardinals, air: &DayAir) -> bool {
+pub fn too_hot(temperature: &Cardinals, air: &DayConditions) -> bool {
     air.warmest > temperature.warmest.get()
 }
 
 /// Whether a day meets all conditions of a bolting rule; a rule without any is never met.
 #[must_use]
-pub fn urges_to_seed(rule: &Bolting, air: &DayAir) -> bool {
+pub fn is_bolting_trigger_met(rule: &BoltingRule, air: &DayConditions) -> bool {
     let mean = air.mean();
     let conditions = [
         rule.mean_above.map(|t| mean > t.get()),
@@ -47,7 +47,7 @@ pub fn urges_to_seed(rule: &Bolting, air: &DayAir) -> bool {
 
 /// How many days running a bolting rule asks for, at least one.
 #[must_use]
-pub fn days_running(rule: &Bolting) -> usize {
+pub fn required_run_days(rule: &BoltingRule) -> usize {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let days = rule.for_days.get().ceil() as usize;
     days.max(1)
@@ -56,11 +56,11 @@ pub fn days_running(rule: &Bolting) -> usize {
 /// The first day on which a plant set out on day `from` has met a bolting rule: the last of so
 /// many days running, all of them after it was set out.
 #[must_use]
-pub fn bolting_day(rule: &Bolting, air: &[DayAir], from: usize) -> Option<usize> {
-    let needed = days_running(rule);
+pub fn bolting_day(rule: &BoltingRule, air: &[DayConditions], from: usize) -> Option<usize> {
+    let needed = required_run_days(rule);
     let mut running = 0;
     (from..air.len()).find(|&day| {
-        running = if urges_to_seed(rule, &air[day]) {
+        running = if is_bolting_trigger_met(rule, &air[day]) {
             running + 1
         } else {
             0
@@ -71,41 +71,47 @@ pub fn bolting_day(rule: &Bolting, air: &[DayAir], from: usize) -> Option<usize>
 
 /// The days on which a crop comes to harm in given air, looked up quickly.
 #[derive(Debug, Clone)]
-pub(super) struct Season {
+pub(super) struct DamageTable {
     days: usize,
     cold: Vec<usize>,
     hot: Vec<usize>,
-    bolting: Vec<Rule>,
+    bolting: Vec<BoltingDays>,
 }
 
 /// A bolting rule: on which days so many days running have met it.
 #[derive(Debug, Clone)]
-struct Rule {
+struct BoltingDays {
     needed: usize,
     met: Vec<usize>,
 }
 
-impl Season {
-    pub(crate) fn new(crop: &Crop, air: &[DayAir]) -> Self {
-        let when = |harm: &dyn Fn(&DayAir) -> bool| next(&air.iter().map(harm).collect::<Vec<_>>());
+impl DamageTable {
+    pub(crate) fn new(crop: &Crop, air: &[DayConditions]) -> Self {
+        let when = |harm: &dyn Fn(&DayConditions) -> bool| {
+            next_days(&air.iter().map(harm).collect::<Vec<_>>())
+        };
         Self {
             days: air.len(),
             cold: when(&|day| too_cold(&crop.temperature, day)),
             hot: when(&|day| too_hot(&crop.temperature, day)),
-            bolting: crop.bolts.iter().map(|rule| Rule::new(rule, air)).collect(),
+            bolting: crop
+                .bolts
+                .iter()
+                .map(|rule| BoltingDays::new(rule, air))
+                .collect(),
         }
     }
 
     /// The first day that does harm to a plant set out on day `from`, and how.
-    pub(super) fn harm(&self, from: usize) -> Option<(usize, OutOfSeason)> {
+    pub(super) fn first_damage(&self, from: usize) -> Option<(usize, Unsuitable)> {
         let weather = [
-            (self.cold[from], OutOfSeason::TooCold),
-            (self.hot[from], OutOfSeason::TooHot),
+            (self.cold[from], Unsuitable::TooCold),
+            (self.hot[from], Unsuitable::TooHot),
         ];
         let bolting = self
             .bolting
             .iter()
-            .map(|rule| (rule.day(from), OutOfSeason::Bolts));
+            .map(|rule| (rule.day(from), Unsuitable::Bolts));
         weather
             .into_iter()
             .chain(bolting)
@@ -114,13 +120,13 @@ impl Season {
     }
 }
 
-impl Rule {
-    fn new(rule: &Bolting, air: &[DayAir]) -> Self {
-        let needed = days_running(rule);
+impl BoltingDays {
+    fn new(rule: &BoltingRule, air: &[DayConditions]) -> Self {
+        let needed = required_run_days(rule);
         let met: Vec<bool> = air
             .iter()
             .scan(0, |running, day| {
-                *running = if urges_to_seed(rule, day) {
+                *running = if is_bolting_trigger_met(rule, day) {
                     *running + 1
                 } else {
                     0
@@ -130,7 +136,7 @@ impl Rule {
             .collect();
         Self {
             needed,
-            met: next(&met),
+            met: next_days(&met),
         }
     }
 
@@ -143,7 +149,7 @@ impl Rule {
 
 /// For each day, and the day after the last, the first day from it on which a thing is so; the
 /// number of days if none is.
-fn next(so: &[bool]) -> Vec<usize> {
+fn next_days(so: &[bool]) -> Vec<usize> {
     let mut next = vec![so.len(); so.len() + 1];
     for day in (0..so.len()).rev() {
         next[day] = if so[day] { day } else { next[day + 1] };

@@ -9,7 +9,7 @@ pub const CERTAINTY: f64 = 0.95;
 
 /// A chance that is short of the wanted certainty by no more than this meets it: one seed that
 /// comes up with 95 % is certain to 95 %, whatever the rounding.
-const ROUNDING: f64 = 1.0e-9;
+const ROUNDING_TOLERANCE: f64 = 1.0e-9;
 
 /// Chance that at least `wanted` of `sown` seeds make a plant, each with chance `each`: the upper
 /// tail of the binomial distribution.
@@ -31,8 +31,8 @@ pub fn chance_of_enough(wanted: u32, sown: u32, each: f64) -> f64 {
 /// The fewest seeds of which enough come up with the wanted certainty, where `chance(n)` is the
 /// chance with `n` seeds, and there is one (it must rise towards 1).
 #[must_use]
-pub fn fewest(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u32 {
-    let enough = |n: u32| chance(n) >= certainty - ROUNDING;
+pub fn min_seeds(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u32 {
+    let enough = |n: u32| chance(n) >= certainty - ROUNDING_TOLERANCE;
     (wanted..)
         .find(|&n| enough(n))
         .expect("a chance that rises towards 1 reaches any certainty")
@@ -41,13 +41,13 @@ pub fn fewest(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u32 {
 /// How many of a cup's plants make a good cup: two thirds, rounded up (common practice, no
 /// published source: four coriander plants fill the cup of five).
 #[must_use]
-pub const fn good_enough(per_cup: u32) -> u32 {
+pub const fn min_plants_of_cup(per_cup: u32) -> u32 {
     per_cup - per_cup / 3
 }
 
 /// What goes into one cell of the nursery.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Cell {
+pub struct CellSowing {
     /// Seeds in it.
     pub seeds: u32,
     /// Chance that a good cup comes of it.
@@ -62,8 +62,8 @@ pub struct Cell {
 /// # Panics
 /// If none of the seed comes up or all seedlings are lost.
 #[must_use]
-pub fn cell(seed: &Seed) -> Cell {
-    cell_of(survival(seed), seed.per_cup)
+pub fn cell_sowing(seed: &Seed) -> CellSowing {
+    cell_sowing_for(survival(seed), seed.per_cup)
 }
 
 /// Chance that a seed makes a plant in its hole.
@@ -72,34 +72,34 @@ pub fn survival(seed: &Seed) -> f64 {
     seed.germination.get() * (1.0 - seed.losses.get())
 }
 
-/// [`cell`] in plain numbers: `each` is the chance that a seed makes a plant.
+/// [`cell_sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
 ///
 /// # Panics
 /// If `each` is not above 0 and at most 1.
 #[must_use]
-pub fn cell_of(each: f64, per_cup: u32) -> Cell {
+pub fn cell_sowing_for(each: f64, per_cup: u32) -> CellSowing {
     assert!(each > 0.0 && each <= 1.0, "some of the seed makes plants");
     let seeds = if per_cup <= 1 {
         1
     } else {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let average = libm::ceil(f64::from(per_cup) / each - ROUNDING) as u32;
+        let average = libm::ceil(f64::from(per_cup) / each - ROUNDING_TOLERANCE) as u32;
         average
     };
-    Cell {
+    CellSowing {
         seeds,
-        chance: chance_of_enough(good_enough(per_cup), seeds, each),
+        chance: chance_of_enough(min_plants_of_cup(per_cup), seeds, each),
     }
 }
 
 /// The chance that a seed makes a plant, where so many seeds a cell make a good cup with a chance:
-/// the inverse of [`cell_of`], to a millionth.
+/// the inverse of [`cell_sowing_for`], to a millionth.
 #[must_use]
-pub fn each_of(cell: Cell, per_cup: u32) -> f64 {
+pub fn chance_per_seed(cell: CellSowing, per_cup: u32) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
     while high - low > 1.0e-6 {
         let middle = 0.5 * (low + high);
-        if chance_of_enough(good_enough(per_cup), cell.seeds, middle) < cell.chance {
+        if chance_of_enough(min_plants_of_cup(per_cup), cell.seeds, middle) < cell.chance {
             low = middle;
         } else {
             high = middle;
@@ -110,14 +110,14 @@ pub fn each_of(cell: Cell, per_cup: u32) -> f64 {
 
 /// What to sow for so many cups.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Sowing {
+pub struct CupSowing {
     /// Nursery cells to fill, one for each cup and spares.
     pub cells: u32,
     /// Seeds in each cell.
     pub seeds_per_cell: u32,
 }
 
-impl Sowing {
+impl CupSowing {
     /// Seeds altogether.
     #[must_use]
     pub fn seeds(&self) -> u32 {
@@ -130,20 +130,20 @@ impl Sowing {
 /// # Panics
 /// If none of the seed comes up or all seedlings are lost.
 #[must_use]
-pub fn sowing(seed: &Seed, cups: u32) -> Sowing {
-    sowing_of(survival(seed), seed.per_cup, cups)
+pub fn cup_sowing(seed: &Seed, cups: u32) -> CupSowing {
+    cup_sowing_for(survival(seed), seed.per_cup, cups)
 }
 
-/// [`sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
+/// [`cup_sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
 ///
 /// # Panics
 /// If `each` is not above 0 and at most 1.
 #[must_use]
-pub fn sowing_of(each: f64, per_cup: u32, cups: u32) -> Sowing {
-    let cell = cell_of(each, per_cup);
+pub fn cup_sowing_for(each: f64, per_cup: u32, cups: u32) -> CupSowing {
+    let cell = cell_sowing_for(each, per_cup);
     let enough = |n| chance_of_enough(cups, n, cell.chance);
-    Sowing {
-        cells: fewest(cups, CERTAINTY, enough),
+    CupSowing {
+        cells: min_seeds(cups, CERTAINTY, enough),
         seeds_per_cell: cell.seeds,
     }
 }

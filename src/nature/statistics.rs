@@ -59,20 +59,20 @@ pub fn clopper_pearson(hits: u32, trials: u32, level: f64) -> Interval {
 
 /// What is known of a share: a beta distribution.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ShareKnown {
+pub struct BetaPosterior {
     /// Weight of what came out well.
     pub up: f64,
     /// Weight of what did not.
     pub down: f64,
 }
 
-impl ShareKnown {
+impl BetaPosterior {
     /// Nothing is known: every share is as likely.
-    pub const NOTHING: Self = Self { up: 1.0, down: 1.0 };
+    pub const UNIFORM: Self = Self { up: 1.0, down: 1.0 };
 
     /// A share known as if from so many trials.
     #[must_use]
-    pub fn stated(share: f64, trials: f64) -> Self {
+    pub fn from_mean(share: f64, trials: f64) -> Self {
         Self {
             up: share * trials,
             down: (1.0 - share) * trials,
@@ -82,7 +82,7 @@ impl ShareKnown {
     /// After so many more trials (the beta distribution's conjugate update: Gelman et al.,
     /// Bayesian Data Analysis, 3rd ed., section 2.4).
     #[must_use]
-    pub fn after(self, hits: u32, trials: u32) -> Self {
+    pub fn updated(self, hits: u32, trials: u32) -> Self {
         Self {
             up: self.up + f64::from(hits),
             down: self.down + f64::from(trials.saturating_sub(hits)),
@@ -123,7 +123,7 @@ fn beta_quantile(up: f64, down: f64, chance: f64) -> f64 {
 
 /// A mean drawn towards what was known before.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Shrunk {
+pub struct NormalPosterior {
     /// The estimate.
     pub mean: f64,
     /// Its standard deviation.
@@ -140,13 +140,13 @@ pub struct Shrunk {
 /// # Panics
 /// If a standard deviation is not above 0.
 #[must_use]
-pub fn shrunk(observed: &[f64], noise: f64, spread: f64) -> Shrunk {
+pub fn normal_posterior(observed: &[f64], noise: f64, spread: f64) -> NormalPosterior {
     assert!(noise > 0.0 && spread > 0.0, "deviations are above 0");
     #[allow(clippy::cast_precision_loss)]
     let n = observed.len() as f64;
     let (known, each) = (1.0 / (spread * spread), 1.0 / (noise * noise));
     let precision = known + n * each;
-    Shrunk {
+    NormalPosterior {
         mean: observed.iter().sum::<f64>() * each / precision,
         sd: (1.0 / precision).sqrt(),
         seen: u32::try_from(observed.len()).unwrap_or(u32::MAX),

@@ -1,11 +1,11 @@
 //! How growth answers to temperature: the beta response, and the heat sum.
 
-use crate::nature::air::DayAir;
+use crate::nature::air::DayConditions;
 
 /// The beta response of Yan and Hunt 1999 with a base temperature: their function of the
 /// temperature above the base (the shape of Yin et al. 1995 with fixed curvature).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Response {
+pub struct TemperatureResponse {
     /// No growth at or below \[C\].
     pub base: f64,
     /// Fastest growth \[C\]; above `base`.
@@ -14,7 +14,7 @@ pub struct Response {
     pub limit: f64,
 }
 
-impl Response {
+impl TemperatureResponse {
     /// Growth at a temperature \[C\], between 0 and 1.
     #[must_use]
     pub fn at(&self, t: f64) -> f64 {
@@ -27,7 +27,7 @@ impl Response {
 
     /// Mean of the response over the course of a day, between 0 and 1.
     #[must_use]
-    pub fn over(&self, air: &DayAir) -> f64 {
+    pub fn daily_mean(&self, air: &DayConditions) -> f64 {
         air.course().map(|(t, weight)| weight * self.at(t)).sum()
     }
 }
@@ -35,6 +35,6 @@ impl Response {
 /// Degree days above `base` over days of air, each day by its mean [C d]: what growers call the
 /// heat sum (method 1 of McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300).
 #[must_use]
-pub fn heat_sum(air: &[DayAir], base: f64) -> f64 {
+pub fn heat_sum(air: &[DayConditions], base: f64) -> f64 {
     air.iter().map(|day| (day.mean() - base).max(0.0)).sum()
 }

@@ -7,11 +7,11 @@
 /// Water that a MJ evaporates [mm] (eq. 20).
 const MM_PER_MJ: f64 = 0.408;
 /// Share of the radiation that grass does not throw back (eq. 38).
-const KEPT: f64 = 0.77;
+const ONE_MINUS_ALBEDO: f64 = 0.77;
 /// Stefan-Boltzmann constant [MJ/K4/m2/d] (eq. 39).
 const STEFAN_BOLTZMANN: f64 = 4.903e-9;
 /// Freezing point on the absolute scale [K], as eq. 39 has it.
-const FREEZING: f64 = 273.16;
+const FREEZING_KELVIN: f64 = 273.16;
 
 /// Vapour pressure of saturated air (eq. 11).
 #[must_use]
@@ -52,7 +52,7 @@ pub fn psychrometric_constant(air_pressure: f64) -> f64 {
 /// Radiation from the sun that grass keeps (eq. 38).
 #[must_use]
 pub fn net_shortwave(radiation: f64) -> f64 {
-    KEPT * radiation
+    ONE_MINUS_ALBEDO * radiation
 }
 
 /// Heat that the ground loses to the sky (eq. 39), from the day's temperatures, its vapour
@@ -66,7 +66,7 @@ pub fn net_longwave(
     radiation: f64,
     clear_sky: f64,
 ) -> f64 {
-    let fourth_power = |t: f64| libm::pow(t + FREEZING, 4.0);
+    let fourth_power = |t: f64| libm::pow(t + FREEZING_KELVIN, 4.0);
     let glow = STEFAN_BOLTZMANN * f64::midpoint(fourth_power(coldest), fourth_power(warmest));
     let clearness = if clear_sky > 0.0 {
         (radiation / clear_sky).min(1.0)

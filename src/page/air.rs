@@ -3,17 +3,17 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::garden::Garden;
-use crate::messages::words::Words;
-use crate::nature::air::{self, DayAir};
-use crate::page::crop_styles::{Look, Looks};
-use crate::page::lines::{Line, LineChart, Scale};
+use crate::messages::words::Texts;
+use crate::nature::air::{self, DayConditions};
+use crate::page::crop_styles::{CropStyle, CropStyles};
+use crate::page::lines::{ChartLine, LineChart, LineScale};
 use crate::summary::canopy_series::kinds_of_light;
-use crate::summary::season::{self, Outcome, Reason, Year};
+use crate::summary::season::{self, CropYear, FailureReason, RipeOrFails};
 use crate::units::{DailyLight, Temperature};
 
 /// A year is drawn in so many pixels, a point every so many days.
-const WIDE: f64 = 384.0;
-const STEP: usize = 5;
+const YEAR_PIXELS: f64 = 384.0;
+const DAYS_A_POINT: usize = 5;
 
 /// The year of the banks that get the same light.
 #[derive(Debug)]
@@ -27,19 +27,19 @@ pub(super) struct YearPart {
 /// How long one crop takes, month by month.
 #[derive(Debug)]
 pub(super) struct RipeningRow {
-    pub(super) look: Look,
-    pub(super) cells: Vec<Cell>,
+    pub(super) look: CropStyle,
+    pub(super) cells: Vec<MonthCell>,
 }
 
 /// A crop set out in one month.
 #[derive(Debug)]
-pub(super) struct Cell {
+pub(super) struct MonthCell {
     pub(super) text: String,
     pub(super) class: &'static str,
 }
 
 /// A part for every kind of light.
-pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPart> {
+pub(super) fn years(garden: &Garden, looks: &CropStyles, words: &Texts) -> Vec<YearPart> {
     let (lights, kinds) = kinds_of_light(garden);
     let banks: Vec<&str> = garden
         .loops
@@ -48,7 +48,7 @@ pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPa
         .map(|b| b.name.as_str())
         .collect();
     let first = NaiveDate::from_ymd_opt(garden.start.year(), 1, 1).unwrap_or(garden.start);
-    let of_crops: Vec<(&Look, Vec<Year>)> = garden
+    let of_crops: Vec<(&CropStyle, Vec<CropYear>)> = garden
         .crops
         .iter()
         .map(|crop| (&looks.of(&crop.key).1, season::years(garden, crop)))
@@ -58,7 +58,7 @@ pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPa
         .enumerate()
         .map(|(kind, &light)| {
             let place = &garden.place;
-            let air = air::air(place, &place.cover, light, first, 365);
+            let air = air::growing_conditions(place, &place.cover, light, first, 365);
             let names: Vec<&str> = banks
                 .iter()
                 .zip(&kinds)
@@ -84,15 +84,20 @@ pub(super) fn years(garden: &Garden, looks: &Looks, words: &Words) -> Vec<YearPa
         .collect()
 }
 
-fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
+fn temperature(
+    air: &[DayConditions],
+    first: NaiveDate,
+    garden: &Garden,
+    words: &Texts,
+) -> LineChart {
     let (low, high) = (
         least(air.iter().map(|d| d.coldest)),
         most(air.iter().map(|d| d.warmest)),
     );
     let told = |t: f64| Temperature::celsius(t.round()).in_units(garden.units);
-    let scale = Scale::around(low, high, 5.0, WIDE / 365.0);
-    let coldest = scale.line(air.iter().map(|d| d.coldest), STEP);
-    let warmest = scale.line(air.iter().map(|d| d.warmest), STEP);
+    let scale = LineScale::around(low, high, 5.0, YEAR_PIXELS / 365.0);
+    let coldest = scale.line(air.iter().map(|d| d.coldest), DAYS_A_POINT);
+    let warmest = scale.line(air.iter().map(|d| d.warmest), DAYS_A_POINT);
     let back: Vec<&str> = coldest.split_inclusive(' ').collect();
     let band = format!(
         "M{} L{}Z",
@@ -110,11 +115,11 @@ fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words)
         ),
         band,
         lines: vec![
-            Line {
+            ChartLine {
                 class: "night",
                 path: format!("M{}", coldest.trim()),
             },
-            Line {
+            ChartLine {
                 class: "noon",
                 path: format!("M{}", warmest.trim()),
             },
@@ -123,18 +128,18 @@ fn temperature(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words)
     }
 }
 
-fn light_of(air: &[DayAir], first: NaiveDate, garden: &Garden, words: &Words) -> LineChart {
+fn light_of(air: &[DayConditions], first: NaiveDate, garden: &Garden, words: &Texts) -> LineChart {
     let (low, high) = (
         least(air.iter().map(|d| d.light)),
         most(air.iter().map(|d| d.light)),
     );
     let told = |l: f64| DailyLight::mol(l.round()).in_units(garden.units);
-    let scale = Scale::around(0.0, high, 10.0, WIDE / 365.0);
-    let line = scale.line(air.iter().map(|d| d.light), STEP);
+    let scale = LineScale::around(0.0, high, 10.0, YEAR_PIXELS / 365.0);
+    let line = scale.line(air.iter().map(|d| d.light), DAYS_A_POINT);
     LineChart {
         title: words.t("light"),
         told: words.with("light-told", &[("low", &told(low)), ("high", &told(high))]),
-        lines: vec![Line {
+        lines: vec![ChartLine {
             class: "noon",
             path: format!("M{}", line.trim()),
         }],
@@ -150,7 +155,7 @@ fn most(values: impl Iterator<Item = f64>) -> f64 {
     values.fold(f64::NEG_INFINITY, f64::max)
 }
 
-fn row(look: &Look, year: &Year, words: &Words) -> RipeningRow {
+fn row(look: &CropStyle, year: &CropYear, words: &Texts) -> RipeningRow {
     // Three transplants a month are looked at; the middle one stands for the month.
     let months = year.transplants.chunks(3).map(|month| month[1].outcome);
     let quickest = months.clone().filter_map(days).min().unwrap_or(1);
@@ -158,11 +163,11 @@ fn row(look: &Look, year: &Year, words: &Words) -> RipeningRow {
         look: look.clone(),
         cells: months
             .map(|outcome| match outcome {
-                Outcome::Ripens { days, .. } => Cell {
+                RipeOrFails::Ripens { days, .. } => MonthCell {
                     text: days.to_string(),
                     class: pace(days, quickest),
                 },
-                Outcome::Fails(why) => Cell {
+                RipeOrFails::Fails(why) => MonthCell {
                     text: failure(why, words),
                     class: "fails",
                 },
@@ -171,10 +176,10 @@ fn row(look: &Look, year: &Year, words: &Words) -> RipeningRow {
     }
 }
 
-fn days(outcome: Outcome) -> Option<usize> {
+fn days(outcome: RipeOrFails) -> Option<usize> {
     match outcome {
-        Outcome::Ripens { days, .. } => Some(days),
-        Outcome::Fails(_) => None,
+        RipeOrFails::Ripens { days, .. } => Some(days),
+        RipeOrFails::Fails(_) => None,
     }
 }
 
@@ -189,13 +194,13 @@ fn pace(days: usize, quickest: usize) -> &'static str {
     }
 }
 
-fn failure(why: Reason, words: &Words) -> String {
+fn failure(why: FailureReason, words: &Texts) -> String {
     match why {
-        Reason::TooCold => words.t("too-cold"),
-        Reason::TooHot => words.t("too-hot"),
-        Reason::Bolts => words.t("bolts"),
-        Reason::TooDark => words.t("too-dark"),
-        Reason::NotInTime => words.t("not-in-time"),
-        Reason::NobodyThere => words.t("nobody"),
+        FailureReason::TooCold => words.t("too-cold"),
+        FailureReason::TooHot => words.t("too-hot"),
+        FailureReason::Bolts => words.t("bolts"),
+        FailureReason::TooDark => words.t("too-dark"),
+        FailureReason::NotInTime => words.t("not-in-time"),
+        FailureReason::NobodyThere => words.t("nobody"),
     }
 }

@@ -3,7 +3,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::chores::Chore;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::week::monday;
 
 /// The chores of a week.
@@ -23,12 +23,12 @@ pub(super) struct WeekPart {
 #[derive(Debug)]
 pub(super) struct DayPart {
     pub(super) name: String,
-    pub(super) chores: Vec<Item>,
+    pub(super) chores: Vec<ChoreItem>,
 }
 
 /// One chore.
 #[derive(Debug)]
-pub(super) struct Item {
+pub(super) struct ChoreItem {
     /// The day and the kind: there is one of a kind on a day.
     pub(super) id: String,
     pub(super) summary: String,
@@ -40,7 +40,7 @@ pub(super) fn weeks(
     chores: &[Chore],
     start: NaiveDate,
     open: NaiveDate,
-    words: &Words,
+    words: &Texts,
 ) -> Vec<WeekPart> {
     chores
         .chunk_by(|a, b| monday(a.day) == monday(b.day))
@@ -64,7 +64,7 @@ fn iso(day: NaiveDate) -> String {
 }
 
 /// From Monday to Sunday.
-pub(super) fn dates(monday: NaiveDate, words: &Words) -> String {
+pub(super) fn dates(monday: NaiveDate, words: &Texts) -> String {
     let sunday = monday + Days::new(6);
     words.with(
         "span-told",
@@ -84,7 +84,7 @@ fn year(day: NaiveDate) -> i32 {
 }
 
 /// Day by day.
-pub(super) fn days(chores: &[Chore], words: &Words) -> Vec<DayPart> {
+pub(super) fn days(chores: &[Chore], words: &Texts) -> Vec<DayPart> {
     chores
         .chunk_by(|a, b| a.day == b.day)
         .map(|day| DayPart {
@@ -94,8 +94,8 @@ pub(super) fn days(chores: &[Chore], words: &Words) -> Vec<DayPart> {
         .collect()
 }
 
-fn item(chore: &Chore) -> Item {
-    Item {
+fn item(chore: &Chore) -> ChoreItem {
+    ChoreItem {
         id: format!("{}-{}", chore.day, chore.kind.key()),
         summary: chore.summary.clone(),
         lines: chore.details.clone(),

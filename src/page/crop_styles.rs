@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::garden::Garden;
 use crate::plan::Plan;
 use crate::summary::codes::codes;
-use crate::terminal::words::called;
+use crate::terminal::words::crop_name;
 
 /// Tints in `page.css`.
 const TINTS: usize = 10;
@@ -16,7 +16,7 @@ const HATCHES: usize = 7;
 
 /// One crop's look.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Look {
+pub(super) struct CropStyle {
     /// What people call the crop.
     pub(super) name: String,
     /// Its letters.
@@ -29,11 +29,11 @@ pub(super) struct Look {
 
 /// The looks of all crops that garden or plan name, by key.
 #[derive(Debug, Clone)]
-pub(super) struct Looks {
-    by_key: BTreeMap<String, (usize, Look)>,
+pub(super) struct CropStyles {
+    by_key: BTreeMap<String, (usize, CropStyle)>,
 }
 
-impl Looks {
+impl CropStyles {
     pub(crate) fn new(plan: &Plan, garden: &Garden) -> Self {
         let mut keys: Vec<&str> = garden.crops.iter().map(|c| c.key.as_str()).collect();
         // A crop that the garden no longer names may still stand in an older plan.
@@ -44,8 +44,8 @@ impl Looks {
             .into_iter()
             .enumerate()
             .map(|(at, (key, code))| {
-                let look = Look {
-                    name: called(garden, key).to_owned(),
+                let look = CropStyle {
+                    name: crop_name(garden, key).to_owned(),
                     code,
                     tint: at % TINTS,
                     hatch: at % HATCHES,
@@ -57,12 +57,12 @@ impl Looks {
     }
 
     /// The crop's number among all, and its look.
-    pub(super) fn of(&self, key: &str) -> &(usize, Look) {
+    pub(super) fn of(&self, key: &str) -> &(usize, CropStyle) {
         &self.by_key[key]
     }
 
     /// Keys and looks, in the order of their numbers.
-    pub(super) fn all(&self) -> impl Iterator<Item = (&str, &Look)> {
+    pub(super) fn all(&self) -> impl Iterator<Item = (&str, &CropStyle)> {
         self.by_key
             .iter()
             .map(|(key, (_, look))| (key.as_str(), look))

@@ -6,26 +6,26 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::garden::crop::Start;
+use crate::garden::crop::PropagationStart;
 use crate::garden::holes::Layout;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::nature::canopy::Canopy;
-use crate::page::crop_styles::Looks;
-use crate::page::script::{Script, script};
+use crate::page::crop_styles::CropStyles;
+use crate::page::script::{ScriptTexts, script};
 use crate::plan::{Plan, Stay};
-use crate::summary::canopy_series::Growing;
+use crate::summary::canopy_series::CanopySeries;
 use crate::units::Units;
 
 /// Digits of a series: two a day, so that development in thousandths has room.
-const BASE: u16 = 36;
+const DIGIT_BASE: u16 = 36;
 /// The most that two digits hold.
-const MOST: f64 = 1295.0;
+const MAX_TWO_DIGITS: f64 = 1295.0;
 /// A crop's canopy is told at every so many thousandths of development.
-const STEP: usize = 10;
+const CANOPY_STEP_MILLI: usize = 10;
 
 /// All that the script needs. Days count from the plan's first day.
 #[derive(Debug, Serialize)]
-pub(super) struct Data<'a> {
+pub(super) struct PageData<'a> {
     /// Under which ticks are kept in the browser.
     garden: &'a str,
     /// The plan's first day.
@@ -46,7 +46,7 @@ pub(super) struct Data<'a> {
     amounts: Vec<String>,
     /// What a millimetre of canopy is told as: so many of a unit.
     wide: (f64, &'static str),
-    words: Script,
+    words: ScriptTexts,
 }
 
 #[derive(Debug, Serialize)]
@@ -80,8 +80,8 @@ struct TubeData<'a> {
 #[derive(Debug, Serialize)]
 struct StayData(usize, usize, Option<i64>, i64, i64, Option<usize>, Vec<i64>);
 
-pub(super) struct Made<'a> {
-    pub(super) data: Data<'a>,
+pub(super) struct DataAndSeries<'a> {
+    pub(super) data: PageData<'a>,
     /// For every hole, the radius [mm] of the plant that stands there on the opening day.
     pub(super) radius: BTreeMap<usize, i64>,
 }
@@ -91,13 +91,13 @@ pub(super) fn data<'a>(
     plan: &'a Plan,
     garden: &'a Garden,
     layout: &'a Layout,
-    looks: &'a Looks,
-    words: &'a Words,
-) -> Made<'a> {
+    looks: &'a CropStyles,
+    words: &'a Texts,
+) -> DataAndSeries<'a> {
     let day = |date: NaiveDate| (date - plan.start).num_days();
     let open = opening_day(plan);
-    let mut series = Series::new(plan, garden);
-    let mut amounts = Amounts::new(plan, words);
+    let mut series = DevelopmentTable::new(plan, garden);
+    let mut amounts = AmountTable::new(plan, words);
     let mut radius = BTreeMap::new();
     let mut of_hole: BTreeMap<&str, Vec<&Stay>> = BTreeMap::new();
     for stay in &plan.stays {
@@ -134,7 +134,7 @@ pub(super) fn data<'a>(
                 .collect()
         })
         .collect();
-    let data = Data {
+    let data = PageData {
         garden: &plan.garden,
         start: plan.start,
         days: day(plan.last) + 1,
@@ -146,7 +146,9 @@ pub(super) fn data<'a>(
                 code: &look.code,
                 tint: look.tint,
                 hatch: look.hatch,
-                started: garden.crop(key).is_some_and(|c| c.starts != Start::Seed),
+                started: garden
+                    .crop(key)
+                    .is_some_and(|c| c.starts != PropagationStart::Seed),
                 canopy: canopy(garden, key),
             })
             .collect(),
@@ -177,7 +179,7 @@ pub(super) fn data<'a>(
         },
         words: script(words),
     };
-    Made { data, radius }
+    DataAndSeries { data, radius }
 }
 
 /// The first day on which something is harvested: until then there is little to see.
@@ -191,16 +193,16 @@ pub(super) fn opening_day(plan: &Plan) -> NaiveDate {
 }
 
 /// Every amount that is harvested at once, told once.
-struct Amounts<'a> {
-    words: &'a Words,
+struct AmountTable<'a> {
+    words: &'a Texts,
     /// The unit of each want.
     unit: BTreeMap<&'a str, &'a str>,
     known: BTreeMap<String, i64>,
     texts: Vec<String>,
 }
 
-impl<'a> Amounts<'a> {
-    fn new(plan: &'a Plan, words: &'a Words) -> Self {
+impl<'a> AmountTable<'a> {
+    fn new(plan: &'a Plan, words: &'a Texts) -> Self {
         let wants = plan.wants.iter();
         Self {
             words,
@@ -228,7 +230,7 @@ fn canopy(garden: &Garden, key: &str) -> Vec<i64> {
     };
     let canopy = Canopy::of(&crop.size);
     (0..=1300)
-        .step_by(STEP)
+        .step_by(CANOPY_STEP_MILLI)
         .map(|thousandths| {
             let diameter = canopy.diameter(f64::from(thousandths) / 1000.0);
             crate::page::rig::millimetres(diameter)
@@ -237,19 +239,19 @@ fn canopy(garden: &Garden, key: &str) -> Vec<i64> {
 }
 
 /// Development of every stay's plant, once for those that grow alike as long as they stand.
-struct Series<'a> {
+struct DevelopmentTable<'a> {
     garden: &'a Garden,
-    growing: Growing<'a>,
+    growing: CanopySeries<'a>,
     /// The series of each crop, in one kind of light, set out on one day.
     known: BTreeMap<(String, usize, NaiveDate), Vec<usize>>,
     texts: Vec<String>,
 }
 
-impl<'a> Series<'a> {
+impl<'a> DevelopmentTable<'a> {
     fn new(plan: &Plan, garden: &'a Garden) -> Self {
         Self {
             garden,
-            growing: Growing::new(plan, garden),
+            growing: CanopySeries::new(plan, garden),
             known: BTreeMap::new(),
             texts: Vec::new(),
         }
@@ -284,7 +286,7 @@ impl<'a> Series<'a> {
 /// Canopy radius [mm] of a stay's plant on a day; nothing where the garden has no card of it any
 /// more.
 pub(super) fn radius(
-    growing: &Growing,
+    growing: &CanopySeries,
     garden: &Garden,
     stay: &Stay,
     bank: usize,
@@ -302,9 +304,9 @@ pub(super) fn radius(
 /// Two digits of a development.
 fn digits(development: f64) -> String {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let thousandths = (development * 1000.0).round().clamp(0.0, MOST) as u16;
-    [thousandths / BASE, thousandths % BASE]
+    let thousandths = (development * 1000.0).round().clamp(0.0, MAX_TWO_DIGITS) as u16;
+    [thousandths / DIGIT_BASE, thousandths % DIGIT_BASE]
         .into_iter()
-        .map(|digit| char::from_digit(digit.into(), BASE.into()).unwrap_or('0'))
+        .map(|digit| char::from_digit(digit.into(), DIGIT_BASE.into()).unwrap_or('0'))
         .collect()
 }

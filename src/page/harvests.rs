@@ -2,25 +2,25 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::messages::words::Words;
-use crate::plan::{NotCounted, WantOutcome, WeekOutcome};
+use crate::messages::words::Texts;
+use crate::plan::{ExcludedWeek, WantOutcome, WeekOutcome};
 use crate::summary::figures::WantFigures;
 use crate::terminal::words::percent;
 use crate::week;
 
 /// Pixels of a week, of which a bar takes most.
-const WEEK: usize = 12;
-const BAR: usize = 9;
+const WEEK_PIXELS: usize = 12;
+const BAR_PIXELS: usize = 9;
 const LEFT: usize = 64;
 const TOP: usize = 8;
 const BASE: usize = 128;
 const BELOW: usize = 22;
 /// A stretch of weeks too short for words in it.
-const WORDLESS: usize = 10;
+const MIN_WEEKS_FOR_WORDS: usize = 10;
 /// A ceiling no higher than so many times what is wanted is drawn whole.
-const NEAR: f64 = 1.6;
+const NEAR_CEILING_FACTOR: f64 = 1.6;
 /// From this share on a week is drawn as met: less is missing than anybody would notice.
-const ALL: f64 = 0.99;
+const MET_SHARE: f64 = 0.99;
 
 /// One want's chart, and the same in words and rows.
 #[derive(Debug)]
@@ -32,20 +32,20 @@ pub(super) struct HarvestChart {
     pub(super) left: usize,
     pub(super) top: usize,
     pub(super) base: usize,
-    pub(super) bars: Vec<Bar>,
-    pub(super) rests: Vec<Rest>,
+    pub(super) bars: Vec<HarvestBar>,
+    pub(super) rests: Vec<ExcludedStretch>,
     pub(super) levels: Vec<Level>,
     pub(super) target: String,
     /// The most that the rig could give of it.
     pub(super) ceiling: String,
     pub(crate) months: Vec<MonthMark>,
     pub(super) not_counted: Vec<String>,
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: Vec<WeekRow>,
 }
 
 /// A week's harvest.
 #[derive(Debug)]
-pub(super) struct Bar {
+pub(super) struct HarvestBar {
     pub(super) x: usize,
     pub(super) y: usize,
     pub(super) width: usize,
@@ -55,7 +55,7 @@ pub(super) struct Bar {
 
 /// Weeks that do not count.
 #[derive(Debug)]
-pub(super) struct Rest {
+pub(super) struct ExcludedStretch {
     pub(super) x: usize,
     pub(super) width: usize,
     pub(super) text: String,
@@ -77,7 +77,7 @@ pub(super) struct MonthMark {
 
 /// One week in the table.
 #[derive(Debug)]
-pub(super) struct Row {
+pub(super) struct WeekRow {
     pub(super) week: String,
     pub(super) monday: String,
     pub(super) wanted: String,
@@ -87,10 +87,10 @@ pub(super) struct Row {
 }
 
 /// The chart of a want.
-pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Words) -> HarvestChart {
+pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Texts) -> HarvestChart {
     drawn(
         want,
-        told(figures, words),
+        chart_caption(figures, words),
         not_counted(figures, words),
         words,
     )
@@ -101,25 +101,25 @@ pub(super) fn drawn(
     want: &WantOutcome,
     told: String,
     not_counted: Vec<String>,
-    words: &Words,
+    words: &Texts,
 ) -> HarvestChart {
     let of = |n: f64| words.amount(n, &want.unit);
     let numbers = want.weeks.iter().map(|w| w.delivered.max(w.target));
     let near = want.weeks.iter().filter_map(|w| ceiling_of(want, w));
-    let near = near.filter(|most| *most <= want.each_week * NEAR);
-    let scale = Scale {
+    let near = near.filter(|most| *most <= want.each_week * NEAR_CEILING_FACTOR);
+    let scale = BarScale {
         most: numbers.chain(near).fold(want.each_week, f64::max) * 1.05,
     };
     HarvestChart {
         name: want.want.clone(),
         told,
-        width: LEFT + want.weeks.len() * WEEK + 2,
+        width: LEFT + want.weeks.len() * WEEK_PIXELS + 2,
         height: BASE + BELOW,
         left: LEFT,
         top: TOP,
         base: BASE,
         bars: bars(want, &scale),
-        rests: rests(want, words),
+        rests: excluded_stretches(want, words),
         levels: [0.5, 1.0]
             .map(|share| Level {
                 y: scale.y(want.each_week * share),
@@ -135,7 +135,7 @@ pub(super) fn drawn(
         rows: want
             .weeks
             .iter()
-            .map(|w| Row {
+            .map(|w| WeekRow {
                 week: w.week.clone(),
                 monday: words.day(w.monday),
                 wanted: of(w.target),
@@ -150,11 +150,11 @@ pub(super) fn drawn(
 }
 
 /// From amounts to pixels.
-struct Scale {
+struct BarScale {
     most: f64,
 }
 
-impl Scale {
+impl BarScale {
     /// How far down an amount lies.
     #[allow(
         clippy::cast_possible_truncation,
@@ -171,7 +171,7 @@ impl Scale {
     }
 }
 
-fn told(figures: &WantFigures, words: &Words) -> String {
+fn chart_caption(figures: &WantFigures, words: &Texts) -> String {
     let of = |n: f64| words.amount(n, &figures.unit);
     let (Some(average), Some(worst), Some(met)) = (figures.average, &figures.worst, figures.met)
     else {
@@ -192,17 +192,17 @@ fn told(figures: &WantFigures, words: &Words) -> String {
     format!("{sum} {leanest}")
 }
 
-fn bars(want: &WantOutcome, scale: &Scale) -> Vec<Bar> {
+fn bars(want: &WantOutcome, scale: &BarScale) -> Vec<HarvestBar> {
     want.weeks
         .iter()
         .enumerate()
         .filter(|(_, week)| week.delivered > 0.0)
         .map(|(at, week)| {
             let y = scale.y(week.delivered);
-            Bar {
-                x: LEFT + at * WEEK + (WEEK - BAR) / 2,
+            HarvestBar {
+                x: LEFT + at * WEEK_PIXELS + (WEEK_PIXELS - BAR_PIXELS) / 2,
                 y,
-                width: BAR,
+                width: BAR_PIXELS,
                 height: BASE - y,
                 class: class(week),
             }
@@ -211,14 +211,14 @@ fn bars(want: &WantOutcome, scale: &Scale) -> Vec<Bar> {
 }
 
 fn class(week: &WeekOutcome) -> &'static str {
-    if week.delivered >= week.target * ALL {
+    if week.delivered >= week.target * MET_SHARE {
         "bar full"
     } else {
         "bar short"
     }
 }
 
-fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
+fn excluded_stretches(want: &WantOutcome, words: &Texts) -> Vec<ExcludedStretch> {
     let mut at = 0;
     want.weeks
         .chunk_by(|a, b| a.not_counted == b.not_counted)
@@ -226,10 +226,10 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
             let first = at;
             at += weeks.len();
             let why = weeks[0].not_counted?;
-            let is_long = weeks.len() >= WORDLESS;
-            Some(Rest {
-                x: LEFT + first * WEEK,
-                width: weeks.len() * WEEK,
+            let is_long = weeks.len() >= MIN_WEEKS_FOR_WORDS;
+            Some(ExcludedStretch {
+                x: LEFT + first * WEEK_PIXELS,
+                width: weeks.len() * WEEK_PIXELS,
                 text: if is_long {
                     reason(why, words)
                 } else {
@@ -242,7 +242,7 @@ fn rests(want: &WantOutcome, words: &Words) -> Vec<Rest> {
 
 /// The most that the rig could give of a want in a week that counts.
 fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
-    if !outcome.counts() {
+    if !outcome.is_counted() {
         return None;
     }
     let month = week::month(outcome.monday);
@@ -251,15 +251,19 @@ fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
 }
 
 /// A line with a step a week, broken where there is nothing to tell.
-fn steps(want: &WantOutcome, scale: &Scale, value: impl Fn(&WeekOutcome) -> Option<f64>) -> String {
+fn steps(
+    want: &WantOutcome,
+    scale: &BarScale,
+    value: impl Fn(&WeekOutcome) -> Option<f64>,
+) -> String {
     let mut path = String::new();
     let mut before = None;
     for (at, week) in want.weeks.iter().enumerate() {
-        let x = LEFT + at * WEEK;
+        let x = LEFT + at * WEEK_PIXELS;
         let y = value(week).map(|value| scale.y(value));
         match (before, y) {
-            (None, Some(y)) => path.push_str(&format!("M{x} {y}H{}", x + WEEK)),
-            (Some(_), Some(y)) => path.push_str(&format!("V{y}H{}", x + WEEK)),
+            (None, Some(y)) => path.push_str(&format!("M{x} {y}H{}", x + WEEK_PIXELS)),
+            (Some(_), Some(y)) => path.push_str(&format!("V{y}H{}", x + WEEK_PIXELS)),
             (_, None) => {}
         }
         before = y;
@@ -268,7 +272,7 @@ fn steps(want: &WantOutcome, scale: &Scale, value: impl Fn(&WeekOutcome) -> Opti
 }
 
 /// Where each month begins.
-pub(super) fn months(mondays: impl Iterator<Item = NaiveDate>, words: &Words) -> Vec<MonthMark> {
+pub(super) fn months(mondays: impl Iterator<Item = NaiveDate>, words: &Texts) -> Vec<MonthMark> {
     let mut before = None;
     mondays
         .enumerate()
@@ -276,20 +280,20 @@ pub(super) fn months(mondays: impl Iterator<Item = NaiveDate>, words: &Words) ->
             let is_new = before != Some(monday.month());
             before = Some(monday.month());
             is_new.then(|| MonthMark {
-                x: LEFT + at * WEEK,
+                x: LEFT + at * WEEK_PIXELS,
                 text: words.month(monday.month()),
             })
         })
         .collect()
 }
 
-fn not_counted(figures: &WantFigures, words: &Words) -> Vec<String> {
+fn not_counted(figures: &WantFigures, words: &Texts) -> Vec<String> {
     [
-        NotCounted::BeforeFirstHarvest,
-        NotCounted::NotWanted,
-        NotCounted::OutOfSeason,
-        NotCounted::NobodyThere,
-        NotCounted::NobodyToPlant,
+        ExcludedWeek::BeforeFirstHarvest,
+        ExcludedWeek::NotWanted,
+        ExcludedWeek::OutOfSeason,
+        ExcludedWeek::NobodyThere,
+        ExcludedWeek::NobodyToPlant,
     ]
     .into_iter()
     .filter_map(|why| {
@@ -311,12 +315,12 @@ fn not_counted(figures: &WantFigures, words: &Words) -> Vec<String> {
     .collect()
 }
 
-fn reason(why: NotCounted, words: &Words) -> String {
+fn reason(why: ExcludedWeek, words: &Texts) -> String {
     match why {
-        NotCounted::BeforeFirstHarvest => words.t("rest-before"),
-        NotCounted::NotWanted => words.t("rest-not-wanted"),
-        NotCounted::OutOfSeason => words.t("rest-out"),
-        NotCounted::NobodyThere => words.t("rest-nobody"),
-        NotCounted::NobodyToPlant => words.t("rest-nobody-to-plant"),
+        ExcludedWeek::BeforeFirstHarvest => words.t("rest-before"),
+        ExcludedWeek::NotWanted => words.t("rest-not-wanted"),
+        ExcludedWeek::OutOfSeason => words.t("rest-out"),
+        ExcludedWeek::NobodyThere => words.t("rest-nobody"),
+        ExcludedWeek::NobodyToPlant => words.t("rest-nobody-to-plant"),
     }
 }

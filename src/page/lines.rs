@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::page::harvests::{Level, MonthMark};
 
 const LEFT: usize = 52;
@@ -10,7 +10,7 @@ const TOP: usize = 8;
 const BASE: usize = 118;
 const BELOW: usize = 20;
 /// A month has its name where there is so much room for it [px].
-const NAME: f64 = 26.0;
+const MIN_MONTH_NAME_WIDTH: f64 = 26.0;
 
 /// Lines over days.
 #[derive(Debug)]
@@ -24,26 +24,26 @@ pub(super) struct LineChart {
     pub(super) levels: Vec<Level>,
     pub(crate) months: Vec<MonthMark>,
     pub(super) band: String,
-    pub(super) lines: Vec<Line>,
+    pub(super) lines: Vec<ChartLine>,
 }
 
 /// A line.
 #[derive(Debug)]
-pub(super) struct Line {
+pub(super) struct ChartLine {
     pub(super) class: &'static str,
     pub(super) path: String,
 }
 
 /// From values and days to pixels.
 #[derive(Debug)]
-pub(super) struct Scale {
+pub(super) struct LineScale {
     low: f64,
     high: f64,
     /// Pixels of a day.
     a_day: f64,
 }
 
-impl Scale {
+impl LineScale {
     /// From and to whole steps around what is drawn.
     pub(super) fn around(low: f64, high: f64, step: f64, a_day: f64) -> Self {
         let low = (low / step).floor() * step;
@@ -82,7 +82,7 @@ impl Scale {
         &self,
         first: NaiveDate,
         days: usize,
-        words: &Words,
+        words: &Texts,
         told: impl Fn(f64) -> String,
     ) -> LineChart {
         let middle = f64::midpoint(self.low, self.high);
@@ -111,8 +111,8 @@ impl Scale {
         clippy::cast_sign_loss,
         clippy::cast_precision_loss
     )]
-    fn months(&self, first: NaiveDate, days: usize, words: &Words) -> Vec<MonthMark> {
-        let room = |day: usize| (days - day) as f64 * self.a_day >= NAME;
+    fn months(&self, first: NaiveDate, days: usize, words: &Texts) -> Vec<MonthMark> {
+        let room = |day: usize| (days - day) as f64 * self.a_day >= MIN_MONTH_NAME_WIDTH;
         first
             .iter_days()
             .take(days)

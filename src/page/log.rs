@@ -1,16 +1,16 @@
 //! What the diary says so far, beside what was wanted, planned and computed.
 
 use crate::garden::Garden;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::page::harvests::{self, HarvestChart};
 use crate::plan::{WantOutcome, WeekOutcome};
-use crate::summary::log::{CropSoFar, Log, LoopSoFar, WantSoFar};
-use crate::terminal::words::{called, percent};
+use crate::summary::log::{CropSoFar, DiaryLog, LoopSoFar, WantSoFar};
+use crate::terminal::words::{crop_name, percent};
 use crate::units::Volume;
 use crate::week;
 
 /// Where there is nothing to tell yet.
-const NONE: &str = "-";
+const NOTHING_YET: &str = "-";
 
 /// The diary's part of the page.
 #[derive(Debug)]
@@ -68,7 +68,7 @@ pub(super) struct LoopRow {
 }
 
 /// The part of a diary.
-pub(super) fn part(log: &Log, garden: &Garden, words: &Words) -> LogPart {
+pub(super) fn part(log: &DiaryLog, garden: &Garden, words: &Texts) -> LogPart {
     let lost = |c: &&CropSoFar| c.lost + c.lost_in_nursery > 0;
     let begun = |w: &&WantSoFar| !w.weeks.is_empty();
     LogPart {
@@ -92,10 +92,10 @@ pub(super) fn part(log: &Log, garden: &Garden, words: &Words) -> LogPart {
 }
 
 fn or_none(text: Option<String>) -> String {
-    text.unwrap_or_else(|| NONE.to_owned())
+    text.unwrap_or_else(|| NOTHING_YET.to_owned())
 }
 
-fn want(want: &WantSoFar, words: &Words) -> WantRow {
+fn want(want: &WantSoFar, words: &Texts) -> WantRow {
     WantRow {
         want: want.want.clone(),
         harvested: words.amount(want.harvested, &want.unit),
@@ -105,7 +105,7 @@ fn want(want: &WantSoFar, words: &Words) -> WantRow {
 }
 
 /// The weeks that were, drawn like those that are planned.
-fn chart(want: &WantSoFar, garden: &Garden, words: &Words) -> HarvestChart {
+fn chart(want: &WantSoFar, garden: &Garden, words: &Texts) -> HarvestChart {
     let stated = garden.wants.iter().find(|w| w.name == want.want);
     let most = want.weeks.iter().map(|w| w.wanted).fold(0.0, f64::max);
     #[allow(clippy::cast_precision_loss)]
@@ -139,7 +139,7 @@ fn chart(want: &WantSoFar, garden: &Garden, words: &Words) -> HarvestChart {
 fn crop(crop: &CropSoFar, garden: &Garden) -> CropRow {
     let days = |days: Option<f64>| or_none(days.map(|d| format!("{d:.1}")));
     CropRow {
-        crop: called(garden, &crop.crop).to_owned(),
+        crop: crop_name(garden, &crop.crop).to_owned(),
         sown: crop.sown,
         set_out: crop.set_out,
         harvested: crop.harvested,
@@ -149,7 +149,7 @@ fn crop(crop: &CropSoFar, garden: &Garden) -> CropRow {
     }
 }
 
-fn loss(crop: &CropSoFar, garden: &Garden, words: &Words) -> LossRow {
+fn loss(crop: &CropSoFar, garden: &Garden, words: &Texts) -> LossRow {
     let of = |lost: u32, all: u32| {
         let (lost, all) = (lost.to_string(), all.to_string());
         words.with("lost-of", &[("lost", &lost), ("all", &all)])
@@ -163,7 +163,7 @@ fn loss(crop: &CropSoFar, garden: &Garden, words: &Words) -> LossRow {
     });
     let causes: Vec<String> = causes.collect();
     LossRow {
-        crop: called(garden, &crop.crop).to_owned(),
+        crop: crop_name(garden, &crop.crop).to_owned(),
         in_nursery: of(crop.lost_in_nursery, crop.sown),
         come_through: or_none(crop.come_through.map(|(least, most)| {
             let (least, most) = (percent(least), percent(most));
@@ -171,14 +171,14 @@ fn loss(crop: &CropSoFar, garden: &Garden, words: &Words) -> LossRow {
         })),
         in_holes: of(crop.lost, crop.set_out),
         causes: if causes.is_empty() {
-            NONE.to_owned()
+            NOTHING_YET.to_owned()
         } else {
             causes.join(", ")
         },
     }
 }
 
-fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Words) -> LoopRow {
+fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Texts) -> LoopRow {
     let litres = |l: f64| Volume::litres((l * 10.0).round() / 10.0).in_units(garden.units);
     let reading = |reading: Option<(chrono::NaiveDate, f64)>| {
         or_none(reading.map(|(day, number)| {

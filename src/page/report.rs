@@ -9,12 +9,12 @@ use crate::chores;
 use crate::garden::Garden;
 use crate::garden::holes;
 use crate::messages;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::page::air::{self, YearPart};
 use crate::page::chore_list::{self, WeekPart};
-use crate::page::crop_styles::{Look, Looks};
-use crate::page::data::{self, Data};
-use crate::page::findings::{self, Caution};
+use crate::page::crop_styles::{CropStyle, CropStyles};
+use crate::page::data::{self, PageData};
+use crate::page::findings::{self, PageCaution};
 use crate::page::harvests::{self, HarvestChart};
 use crate::page::log::{self, LogPart};
 use crate::page::policy::policy;
@@ -23,8 +23,8 @@ use crate::page::supplies::{self, SeedRow};
 use crate::page::water::{self, LoopPart};
 use crate::plan::{Plan, Stay};
 use crate::planner::problem::Problem;
-use crate::summary::figures::{self, Summary, WantFigures};
-use crate::summary::log::Log;
+use crate::summary::figures::{self, PlanSummary, WantFigures};
+use crate::summary::log::DiaryLog;
 use crate::summary::snapshot::stays_on;
 use crate::terminal::words::percent;
 
@@ -33,8 +33,8 @@ const SCRIPT: &str = include_str!("templates/report.js");
 
 #[derive(Template)]
 #[template(path = "report.html", config = "src/page/askama.toml")]
-struct Page<'a> {
-    w: Words,
+struct ReportPage<'a> {
+    w: Texts,
     live: bool,
     made_by: &'a str,
     policy: String,
@@ -49,9 +49,9 @@ struct Page<'a> {
     open_date: NaiveDate,
     open_name: String,
     open_week: String,
-    glance: Vec<Glance>,
+    glance: Vec<KeyFigure>,
     banks: Vec<BankPicture>,
-    looks: Vec<&'a Look>,
+    looks: Vec<&'a CropStyle>,
     weeks: Vec<WeekPart>,
     bound: String,
     harvests: Vec<HarvestChart>,
@@ -62,13 +62,13 @@ struct Page<'a> {
     supply_lines: Vec<String>,
     findings: Vec<String>,
     would_help: Vec<String>,
-    cautions: Vec<Caution>,
+    cautions: Vec<PageCaution>,
     made: String,
-    data: Data<'a>,
+    data: PageData<'a>,
 }
 
 /// A figure to begin with.
-struct Glance {
+struct KeyFigure {
     name: String,
     figure: String,
     text: String,
@@ -80,10 +80,10 @@ struct Glance {
 /// # Panics
 /// Never: the templates are checked when the program is built, and write to memory.
 #[must_use]
-pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Log>) -> String {
-    let words = &Words::new(garden.language, garden.units);
+pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&DiaryLog>) -> String {
+    let words = &Texts::new(garden.language, garden.units);
     let layout = holes::layout(garden);
-    let looks = Looks::new(plan, garden);
+    let looks = CropStyles::new(plan, garden);
     let summary = figures::summary(plan, garden, problem);
     let supplies = chores::supplies(plan, garden);
     let open = data::opening_day(plan);
@@ -95,7 +95,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Log>
         Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, open)))
     });
     let style = style(&banks);
-    let page = Page {
+    let page = ReportPage {
         w: *words,
         live: true,
         made_by: &plan.made_by,
@@ -135,7 +135,7 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Log>
         supply_lines: supplies::lines(&supplies, garden, words),
         findings: findings::findings(&summary, garden, words),
         would_help: messages::shortages::help(&summary, words),
-        cautions: findings::told_cautions(garden),
+        cautions: findings::cautions(garden),
         made: words.with(
             "made-told",
             &[("maker", &plan.made_by), ("garden", &plan.garden)],
@@ -166,12 +166,12 @@ fn style(banks: &[BankPicture]) -> String {
     style
 }
 
-fn glance(summary: &Summary, words: &Words) -> Vec<Glance> {
+fn glance(summary: &PlanSummary, words: &Texts) -> Vec<KeyFigure> {
     let wants = summary.wants.iter().map(|want| of_want(want, words));
     let holes = summary.holes;
     let most = holes.most.to_string();
     let all = words.with("of-holes", &[("all", &holes.all.to_string())]);
-    let in_use = Glance {
+    let in_use = KeyFigure {
         name: words.t("holes").to_owned(),
         figure: format!("{:.0} {all}", holes.mean),
         text: words.with("open-holes", &[("most", &most)]),
@@ -179,10 +179,10 @@ fn glance(summary: &Summary, words: &Words) -> Vec<Glance> {
     wants.chain([in_use]).collect()
 }
 
-fn of_want(want: &WantFigures, words: &Words) -> Glance {
+fn of_want(want: &WantFigures, words: &Texts) -> KeyFigure {
     let of = |n: f64| words.amount(n, &want.unit);
     let (Some(average), Some(met)) = (want.average, want.met) else {
-        return Glance {
+        return KeyFigure {
             name: want.want.clone(),
             figure: String::new(),
             text: words.t("no-week-counts").to_owned(),
@@ -190,14 +190,14 @@ fn of_want(want: &WantFigures, words: &Words) -> Glance {
     };
     let each = words.with("a-week", &[("each", &of(want.each_week))]);
     let share = words.with("met", &[("percent", &percent(met))]);
-    Glance {
+    KeyFigure {
         name: want.want.clone(),
         figure: of((average * 10.0).round() / 10.0),
         text: format!("{each}; {share}"),
     }
 }
 
-fn bound(summary: &Summary, words: &Words) -> String {
+fn bound(summary: &PlanSummary, words: &Texts) -> String {
     summary.gap_percent.map_or_else(String::new, |gap| {
         words.with("bound", &[("gap", &format!("{gap:.1}"))])
     })

@@ -6,19 +6,19 @@ use std::f64::consts::TAU;
 use crate::garden::Garden;
 use crate::garden::holes::{Hole, Layout, Tube};
 use crate::garden::rig::{Bank, Form};
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::nature::canopy::{self, Canopy};
-use crate::page::crop_styles::{Look, Looks};
+use crate::page::crop_styles::{CropStyle, CropStyles};
 
 /// Room around what is drawn, at the least [mm].
-const MARGIN: i64 = 110;
+const MARGIN_MM: i64 = 110;
 /// Columns of a letter in a tube's name [mm].
-const LETTER: i64 = 27;
+const LETTER_COLUMN_MM: i64 = 27;
 /// Height of the line that tells a tower's faces [mm].
-const LINE: i64 = 70;
+const FACE_LINE_MM: i64 = 70;
 /// Pixels that a metre takes on the screen: at the least, so that letters can be read, usually,
 /// and at the most.
-const PIXELS: [i64; 3] = [235, 300, 500];
+const PIXELS_A_METRE: [i64; 3] = [235, 300, 500];
 
 /// One bank's picture.
 #[derive(Debug, Clone)]
@@ -34,7 +34,7 @@ pub(super) struct BankPicture {
     pub(super) height: i64,
     pub(super) tubes: Vec<TubePicture>,
     /// Words on it: names of tubes and faces.
-    pub(super) notes: Vec<Note>,
+    pub(super) notes: Vec<PictureLabel>,
     pub(super) holes: Vec<HolePicture>,
 }
 
@@ -51,7 +51,7 @@ pub(super) struct TubePicture {
 
 /// A word in the picture.
 #[derive(Debug, Clone)]
-pub(super) struct Note {
+pub(super) struct PictureLabel {
     pub(super) x: i64,
     pub(super) y: i64,
     pub(super) text: String,
@@ -76,7 +76,7 @@ pub(super) struct HolePicture {
 /// A plant on the day drawn.
 #[derive(Debug, Clone)]
 pub(super) struct PlantPicture {
-    pub(super) look: Look,
+    pub(super) look: CropStyle,
     /// Canopy radius [mm].
     pub(super) radius: i64,
     /// It gives a harvest in the day's week.
@@ -86,7 +86,7 @@ pub(super) struct PlantPicture {
 impl BankPicture {
     /// Least, usual and greatest width on the screen [px].
     pub(super) fn pixels(&self) -> [i64; 3] {
-        PIXELS.map(|a_metre| self.width * a_metre / 1000)
+        PIXELS_A_METRE.map(|a_metre| self.width * a_metre / 1000)
     }
 }
 
@@ -94,11 +94,11 @@ impl BankPicture {
 pub(super) fn banks(
     garden: &Garden,
     layout: &Layout,
-    words: &Words,
+    words: &Texts,
     plant: &dyn Fn(usize) -> Option<PlantPicture>,
 ) -> Vec<BankPicture> {
     let radii = garden.crops.iter().map(|crop| &crop.size);
-    let radii = radii.map(|size| Canopy::of(size).diameter(canopy::FULL) / 2.0);
+    let radii = radii.map(|size| Canopy::of(size).diameter(canopy::MAX_DEVELOPMENT) / 2.0);
     let widest = radii.fold(0.0, f64::max);
     garden
         .loops
@@ -108,10 +108,10 @@ pub(super) fn banks(
         .map(|(at, bank)| {
             let holes = layout.holes.iter().enumerate();
             let tubes = layout.tubes.iter().enumerate();
-            Drawing {
+            BankDrawing {
                 bank,
                 words,
-                margin: MARGIN.max(millimetres(widest - within(bank))),
+                margin: MARGIN_MM.max(millimetres(widest - within(bank))),
                 holes: holes.filter(|(_, h)| h.bank == at).collect(),
                 tubes: tubes.filter(|(_, t)| t.bank == at).collect(),
             }
@@ -129,7 +129,7 @@ fn within(bank: &Bank) -> f64 {
 }
 
 /// A plant of a crop.
-pub(super) fn plant(looks: &Looks, crop: &str, radius: i64, due: bool) -> PlantPicture {
+pub(super) fn plant(looks: &CropStyles, crop: &str, radius: i64, due: bool) -> PlantPicture {
     PlantPicture {
         look: looks.of(crop).1.clone(),
         radius,
@@ -137,9 +137,9 @@ pub(super) fn plant(looks: &Looks, crop: &str, radius: i64, due: bool) -> PlantP
     }
 }
 
-struct Drawing<'a> {
+struct BankDrawing<'a> {
     bank: &'a Bank,
-    words: &'a Words,
+    words: &'a Texts,
     /// Room for the widest plants around the tubes [mm].
     margin: i64,
     holes: Vec<(usize, &'a Hole)>,
@@ -149,7 +149,7 @@ struct Drawing<'a> {
 /// A point in the picture's plane [m]: to the right, and down.
 type Point = (f64, f64);
 
-impl Drawing<'_> {
+impl BankDrawing<'_> {
     fn picture(&self, plant: &dyn Fn(usize) -> Option<PlantPicture>) -> BankPicture {
         let words = self.words;
         let is_tower = matches!(self.bank.form, Form::Tower { .. });
@@ -178,7 +178,10 @@ impl Drawing<'_> {
         };
         let notes = if is_tower { self.faces() } else { self.names() };
         let names = notes.iter().filter(|n| n.at_end);
-        let left_room = names.map(|n| chars(&n.text) * LETTER).max().unwrap_or(0);
+        let left_room = names
+            .map(|n| chars(&n.text) * LETTER_COLUMN_MM)
+            .max()
+            .unwrap_or(0);
         let xs = tubes.iter().flat_map(|t| [t.x, t.x + t.width]);
         let ys = tubes.iter().flat_map(|t| [t.y, t.y + t.height]);
         let (x0, x1) = least_and_most(xs);
@@ -187,7 +190,7 @@ impl Drawing<'_> {
         let left = x0 - left_room - if is_tower { margin } else { margin / 2 };
         let top = y0
             - if is_tower {
-                MARGIN / 2 + 2 * LINE
+                MARGIN_MM / 2 + 2 * FACE_LINE_MM
             } else {
                 margin
             };
@@ -299,13 +302,13 @@ impl Drawing<'_> {
     }
 
     /// Names of tubes at their left ends.
-    fn names(&self) -> Vec<Note> {
+    fn names(&self) -> Vec<PictureLabel> {
         self.tubes
             .iter()
             .enumerate()
             .map(|(row, (index, tube))| {
                 let drawn = self.tube(row, *index);
-                Note {
+                PictureLabel {
                     x: drawn.x - 30,
                     y: drawn.y + drawn.height / 2,
                     text: tube.name.clone(),
@@ -316,15 +319,15 @@ impl Drawing<'_> {
     }
 
     /// Names of towers above the middle of their faces, and every face's number.
-    fn faces(&self) -> Vec<Note> {
+    fn faces(&self) -> Vec<PictureLabel> {
         let top = self.holes.iter().filter(|(_, h)| h.row == Some(1));
         let mut notes = Vec::new();
         for (_, hole) in top {
             let face = self.face(hole);
             let middle = face.x + face.width / 2;
-            notes.push(Note {
+            notes.push(PictureLabel {
                 x: middle,
-                y: face.y - LINE / 2,
+                y: face.y - FACE_LINE_MM / 2,
                 text: format!("{} {}", self.words.t("face"), hole.face.unwrap_or(1)),
                 at_end: false,
             });
@@ -334,9 +337,9 @@ impl Drawing<'_> {
                 };
                 let beside = millimetres(self.face_width() * f64::from(faces - 1) / 2.0);
                 let tube = self.tubes.iter().find(|(index, _)| *index == hole.tube);
-                notes.push(Note {
+                notes.push(PictureLabel {
                     x: middle + beside,
-                    y: face.y - LINE * 3 / 2,
+                    y: face.y - FACE_LINE_MM * 3 / 2,
                     text: tube.map_or_else(String::new, |(_, t)| t.name.clone()),
                     at_end: false,
                 });
@@ -357,7 +360,7 @@ fn to_f64(n: usize) -> f64 {
 }
 
 fn chars(text: &str) -> i64 {
-    i64::try_from(text.chars().count()).unwrap_or(i64::MAX / LETTER)
+    i64::try_from(text.chars().count()).unwrap_or(i64::MAX / LETTER_COLUMN_MM)
 }
 
 fn least_and_most(values: impl Iterator<Item = i64> + Clone) -> (i64, i64) {

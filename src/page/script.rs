@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 
 /// What the page's script says: a text for each key. Names in braces are filled in there.
 #[derive(Debug, Serialize)]
-pub(super) struct Script {
+pub(super) struct ScriptTexts {
     #[serde(flatten)]
     texts: BTreeMap<&'static str, String>,
     /// Short names, January first.
@@ -42,19 +42,19 @@ const SCRIPT: &[(&str, &[&str])] = &[
 ];
 
 /// What the script says, in the page's language.
-pub(super) fn script(words: &Words) -> Script {
+pub(super) fn script(words: &Texts) -> ScriptTexts {
     let language = words.language();
     let left_open = |name: &&'static str| (*name, format!("{{{name}}}").into());
     let text = |&(key, names): &(&'static str, &'static [&'static str])| {
         let values = names.iter().map(left_open);
-        (key, language.text_with(&format!("script-{key}"), values))
+        (key, language.format(&format!("script-{key}"), values))
     };
     let date = ["weekday", "day", "month", "year"];
-    let date = language.text_with("page-date", date.iter().map(left_open));
+    let date = language.format("page-date", date.iter().map(left_open));
     let mut texts: BTreeMap<&str, String> = SCRIPT.iter().map(text).collect();
     texts.insert("date", date);
     texts.insert("play", words.t("play"));
-    Script {
+    ScriptTexts {
         texts,
         months: words.months(),
         weekdays: (1..=7).map(|weekday| words.weekday(weekday)).collect(),

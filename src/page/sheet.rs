@@ -8,26 +8,26 @@ use chrono::{Days, NaiveDate};
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::garden::holes;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::page::chore_list::{self, DayPart};
-use crate::page::crop_styles::{Look, Looks};
+use crate::page::crop_styles::{CropStyle, CropStyles};
 use crate::page::data;
-use crate::page::paper::Scale;
+use crate::page::paper::PaperScale;
 use crate::page::policy::policy;
 use crate::page::report::{STYLE, is_due};
 use crate::page::rig::{self, BankPicture};
 use crate::plan::Plan;
-use crate::summary::canopy_series::Growing;
+use crate::summary::canopy_series::CanopySeries;
 use crate::summary::snapshot::stays_on;
 use crate::week::{self, monday};
 
 /// Lines for notes; on paper those are seen for which the rest leaves room.
-const NOTES: usize = 12;
+const NOTE_LINES: usize = 12;
 
 #[derive(Template)]
 #[template(path = "sheet.html", config = "src/page/askama.toml")]
-struct Page<'a> {
-    w: Words,
+struct SheetPage<'a> {
+    w: Texts,
     live: bool,
     made_by: &'a str,
     policy: String,
@@ -40,9 +40,9 @@ struct Page<'a> {
     /// Whether the map can be read on paper.
     has_map: bool,
     banks: Vec<BankPicture>,
-    looks: Vec<&'a Look>,
+    looks: Vec<&'a CropStyle>,
     days: Vec<DayPart>,
-    each: Vec<EachTime>,
+    each: Vec<RepeatedChores>,
     note_lines: usize,
 }
 
@@ -59,12 +59,12 @@ pub fn file_name(day: NaiveDate) -> String {
 /// Never: the template is checked when the program is built, and writes to memory.
 #[must_use]
 pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> String {
-    let words = &Words::new(garden.language, garden.units);
+    let words = &Texts::new(garden.language, garden.units);
     let from = monday(day);
     let drawn = from.max(plan.start);
     let layout = holes::layout(garden);
-    let looks = Looks::new(plan, garden);
-    let growing = Growing::new(plan, garden);
+    let looks = CropStyles::new(plan, garden);
+    let growing = CanopySeries::new(plan, garden);
     let standing = stays_on(plan, drawn);
     let banks = rig::banks(garden, &layout, words, &|hole| {
         let hole = &layout.holes[hole];
@@ -73,20 +73,20 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, drawn)))
     });
     let shown: BTreeSet<&str> = standing.values().map(|s| s.crop.as_str()).collect();
-    let scale = Scale::of(&banks);
+    let scale = PaperScale::of(&banks);
     let style = format!(
         "{STYLE}{}",
         scale.map_or_else(String::new, |scale| scale.style(&banks))
     );
-    let (each, chores) = told_once(chores, words);
-    let page = Page {
+    let (each, chores) = without_repeats(chores, words);
+    let page = SheetPage {
         w: *words,
         live: false,
         made_by: &plan.made_by,
         policy: policy(&style, None),
         style,
         garden: &plan.garden,
-        week: capital(&words.iso_week(from)),
+        week: capitalised(&words.iso_week(from)),
         dates: chore_list::dates(from, words),
         away: away(garden, from, words),
         map_title: words.with("map-on", &[("day", &words.day(drawn))]),
@@ -99,28 +99,28 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
             .collect(),
         days: chore_list::days(&chores, words),
         each,
-        note_lines: NOTES,
+        note_lines: NOTE_LINES,
     };
     page.render().expect("writing to memory does not fail")
 }
 
 /// Kinds of work that are done in the same way each time, and what their box is called.
-const ALIKE: [(Kind, &str); 2] = [
+const REPEATED_KINDS: [(Kind, &str); 2] = [
     (Kind::Check, "each-check"),
     (Kind::DeepClean, "each-deep-clean"),
 ];
 
 /// What all chores of a kind say in a week, where there are several.
-struct EachTime {
+struct RepeatedChores {
     name: String,
     lines: Vec<String>,
 }
 
 /// What repeats, to be told once, and the chores without it.
-fn told_once(chores: &[Chore], words: &Words) -> (Vec<EachTime>, Vec<Chore>) {
+fn without_repeats(chores: &[Chore], words: &Texts) -> (Vec<RepeatedChores>, Vec<Chore>) {
     let mut chores = chores.to_vec();
     let mut each = Vec::new();
-    for (kind, name) in ALIKE {
+    for (kind, name) in REPEATED_KINDS {
         let mut alike: Vec<&mut Chore> = chores.iter_mut().filter(|c| c.kind == kind).collect();
         let [first, others @ ..] = &alike[..] else {
             continue;
@@ -134,12 +134,12 @@ fn told_once(chores: &[Chore], words: &Words) -> (Vec<EachTime>, Vec<Chore>) {
             chore.details.retain(|line| !lines.contains(line));
         }
         let name = words.t(name);
-        each.push(EachTime { name, lines });
+        each.push(RepeatedChores { name, lines });
     }
     (each, chores)
 }
 
-fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
+fn away(garden: &Garden, monday: NaiveDate, words: &Texts) -> Vec<String> {
     garden
         .rhythm
         .absences(monday, monday + Days::new(6))
@@ -150,7 +150,7 @@ fn away(garden: &Garden, monday: NaiveDate, words: &Words) -> Vec<String> {
         .collect()
 }
 
-fn capital(text: &str) -> String {
+fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()

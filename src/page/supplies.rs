@@ -2,9 +2,9 @@
 
 use crate::chores::{SeedSupply, Supplies, WaterSupply};
 use crate::garden::Garden;
-use crate::garden::crop::Start;
-use crate::messages::words::Words;
-use crate::terminal::words::called;
+use crate::garden::crop::PropagationStart;
+use crate::messages::words::Texts;
+use crate::terminal::words::crop_name;
 use crate::units::Volume;
 
 /// One crop's seed.
@@ -19,28 +19,30 @@ pub(super) struct SeedRow {
 }
 
 /// A row for every crop that is sown.
-pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<SeedRow> {
+pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Texts) -> Vec<SeedRow> {
     supplies
         .seeds
         .iter()
         .map(|supply| SeedRow {
-            crop: called(garden, &supply.crop).to_owned(),
+            crop: crop_name(garden, &supply.crop).to_owned(),
             seeds: supply
                 .seeds
                 .map_or_else(String::new, |n| number(supply, n, words)),
             cups: supply.cups,
             first: words.day(supply.sown.0),
             last: words.day(supply.sown.1),
-            keeps: keeps(supply, garden, words),
+            keeps: seed_keeping(supply, garden, words),
         })
         .collect()
 }
 
 /// Seeds are counted; what is not seed is named. What is in the house is told besides.
-fn number(supply: &SeedSupply, n: u64, words: &Words) -> String {
+fn number(supply: &SeedSupply, n: u64, words: &Texts) -> String {
     let all = match supply.starts {
-        Start::Seed => n.to_string(),
-        Start::Cutting | Start::Plug => supply.starts.counted(n, words.language()),
+        PropagationStart::Seed => n.to_string(),
+        PropagationStart::Cutting | PropagationStart::Plug => {
+            supply.starts.counted(n, words.language())
+        }
     };
     if supply.in_house == 0 {
         return all;
@@ -49,18 +51,18 @@ fn number(supply: &SeedSupply, n: u64, words: &Words) -> String {
     words.with("seeds-there", &[("all", &all), ("there", &there)])
 }
 
-fn keeps(supply: &SeedSupply, garden: &Garden, words: &Words) -> String {
+fn seed_keeping(supply: &SeedSupply, garden: &Garden, words: &Texts) -> String {
     match garden.crop(&supply.crop) {
         None => String::new(),
         Some(card) => card
             .seed
-            .keeps
+            .seed_viability
             .map_or_else(|| words.t("keeps-not"), |keeps| words.years(keeps)),
     }
 }
 
 /// What else is used up, a line each.
-pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<String> {
+pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Texts) -> Vec<String> {
     let cups = words.with("cups-told", &[("n", &supplies.cups.to_string())]);
     let water = supplies
         .loops
@@ -69,7 +71,7 @@ pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Words) -> Vec<
     std::iter::once(cups).chain(water).collect()
 }
 
-fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Words) -> String {
+fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Texts) -> String {
     let litres = |l: f64| Volume::litres(l).poured(garden.units);
     let told = words.with(
         "mixed",

@@ -4,14 +4,14 @@ use chrono::NaiveDate;
 
 use crate::garden::Garden;
 use crate::messages;
-use crate::messages::words::Words;
-use crate::page::lines::{Line, LineChart, Scale};
+use crate::messages::words::Texts;
+use crate::page::lines::{ChartLine, LineChart, LineScale};
 use crate::plan::Plan;
 use crate::plan::water::LoopWater;
 use crate::units::Volume;
 
 /// Pixels of a day.
-const A_DAY: f64 = 1.4;
+const PIXELS_A_DAY: f64 = 1.4;
 
 /// The water of one loop.
 #[derive(Debug)]
@@ -23,14 +23,14 @@ pub(super) struct LoopPart {
 }
 
 /// A part for every loop that the plan tells the water of.
-pub(super) fn loops(plan: &Plan, garden: &Garden, words: &Words) -> Vec<LoopPart> {
+pub(super) fn loops(plan: &Plan, garden: &Garden, words: &Texts) -> Vec<LoopPart> {
     plan.water
         .iter()
         .filter(|water| !water.level.is_empty())
         .map(|water| {
             let tank = garden.loops.iter().find(|l| l.name == water.r#loop);
             let tank = tank.map(|l| (l.tank.holds.get(), l.tank.never_below.get()));
-            Drawing {
+            WaterChart {
                 water,
                 garden,
                 words,
@@ -43,25 +43,25 @@ pub(super) fn loops(plan: &Plan, garden: &Garden, words: &Words) -> Vec<LoopPart
         .collect()
 }
 
-struct Drawing<'a> {
+struct WaterChart<'a> {
     water: &'a LoopWater,
     garden: &'a Garden,
-    words: &'a Words,
+    words: &'a Texts,
     start: NaiveDate,
     /// What the tank holds, and the least level in it [l].
     holds: f64,
     least: f64,
 }
 
-impl Drawing<'_> {
+impl WaterChart<'_> {
     fn part(&self) -> LoopPart {
         let (water, words) = (self.water, self.words);
-        let mut lines = messages::water::low(&water.low, &self.garden.rhythm, words);
+        let mut lines = messages::water::low_levels(&water.low, &self.garden.rhythm, words);
         lines.extend(
             water
                 .too_strong
                 .iter()
-                .map(|strong| messages::water::too_strong(strong, words)),
+                .map(|strong| messages::water::high_ec(strong, words)),
         );
         lines.extend(
             water
@@ -87,7 +87,7 @@ impl Drawing<'_> {
 
     fn level(&self) -> LineChart {
         let levels = &self.water.level;
-        let scale = Scale::around(0.0, self.holds, 10.0, A_DAY);
+        let scale = LineScale::around(0.0, self.holds, 10.0, PIXELS_A_DAY);
         // Before it is first filled there is no level to speak of.
         let first = self.water.changes.first().map_or(0, |c| self.day(c.day));
         let filled = levels.iter().skip(first).copied();
@@ -119,15 +119,15 @@ impl Drawing<'_> {
                 scale.x(levels.len() - 1)
             ),
             lines: vec![
-                Line {
+                ChartLine {
                     class: "noon",
                     path: format!("M{}", line.trim()),
                 },
-                Line {
+                ChartLine {
                     class: "target",
                     path: across(scale.y(self.least)),
                 },
-                Line {
+                ChartLine {
                     class: "set",
                     path: changes,
                 },
@@ -139,7 +139,7 @@ impl Drawing<'_> {
     fn used(&self) -> LineChart {
         let used = &self.water.used;
         let most = used.iter().copied().fold(0.0, f64::max);
-        let scale = Scale::around(0.0, most, if most > 8.0 { 4.0 } else { 1.0 }, A_DAY);
+        let scale = LineScale::around(0.0, most, if most > 8.0 { 4.0 } else { 1.0 }, PIXELS_A_DAY);
         #[allow(clippy::cast_precision_loss)]
         let mean = used.iter().sum::<f64>() / used.len().max(1) as f64;
         LineChart {
@@ -148,7 +148,7 @@ impl Drawing<'_> {
                 "used-told",
                 &[("mean", &self.litres(mean)), ("most", &self.litres(most))],
             ),
-            lines: vec![Line {
+            lines: vec![ChartLine {
                 class: "noon",
                 path: format!("M{}", scale.line(used.iter().copied(), 1).trim()),
             }],

@@ -10,21 +10,21 @@ use crate::week::monday;
 
 /// Where so large a share of the weeks have a line in the diary, a longer time that has none was
 /// missed (our assumption; no published source). Elsewhere it is often not put down what was done.
-const USUALLY: f64 = 0.75;
+const USUAL_WEEK_SHARE: f64 = 0.75;
 
 /// More days than this from one line to the next are a longer time: on a workday or two there can be
 /// nothing to put down. (Tried with each workday that has none: plants that were looked at and left
 /// are then taken for ripe, and three lived years gave 2 % less.)
-const LONG: i64 = 10;
+const LONG_GAP_DAYS: i64 = 10;
 
 /// When somebody was there.
-pub(super) struct Tended<'a> {
+pub(super) struct Attendance<'a> {
     rhythm: &'a Rhythm,
     /// Days of which something was put down, where that is usually done.
     put_down: Option<&'a BTreeSet<NaiveDate>>,
 }
 
-impl<'a> Tended<'a> {
+impl<'a> Attendance<'a> {
     /// By all lines of a diary so far.
     pub(super) fn of(rhythm: &'a Rhythm, state: &'a State) -> Self {
         let put_down = &state.tended;
@@ -36,7 +36,7 @@ impl<'a> Tended<'a> {
                 let all = (*last - *first).num_weeks() + 1;
                 #[allow(clippy::cast_precision_loss)]
                 let (with_lines, all) = (weeks.len() as f64, all as f64);
-                with_lines >= USUALLY * all
+                with_lines >= USUAL_WEEK_SHARE * all
             });
         Self {
             rhythm,
@@ -51,7 +51,7 @@ impl<'a> Tended<'a> {
             let after = days.range(day..).next();
             before
                 .zip(after)
-                .is_none_or(|(before, after)| (*after - *before).num_days() <= LONG)
+                .is_none_or(|(before, after)| (*after - *before).num_days() <= LONG_GAP_DAYS)
         };
         self.rhythm.is_workday(day) && self.put_down.is_none_or(is_near)
     }

@@ -5,63 +5,65 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
-use crate::diary::{Expected, Gone, Plant, Sowing, State, Taken, Why};
+use crate::diary::{
+    Expected, NurserySowing, RemovalReason, RemovedPlant, StandingPlant, State, TakenHarvest,
+};
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::holes::{self, Layout};
-use crate::nature::air::air;
-use crate::nature::growth::Growth;
+use crate::nature::air::growing_conditions;
+use crate::nature::growth::GrowthTable;
 use crate::nature::seed;
-use crate::nature::statistics::{ShareKnown, Shrunk, shrunk};
-use crate::plan::CropSeen;
-use crate::plan::attendance::Tended;
-use crate::planner::build::{counted_as, in_season, want_of};
+use crate::nature::statistics::{BetaPosterior, NormalPosterior, normal_posterior};
+use crate::plan::CropCalibration;
+use crate::plan::attendance::Attendance;
+use crate::planner::build::{harvest_in_unit, in_season, want_of};
 use crate::units::{self, Mass, Measure, Share};
 use crate::week::monday;
 
 /// How far crops in a rig are from their cards' pace, as a standard deviation of the logarithm
 /// (our assumption; no published source).
-pub const PACE_SPREAD: f64 = 0.14;
+pub const PACE_PRIOR_SD: f64 = 0.14;
 /// How far harvest days of one crop in one rig lie from one another, likewise: two harvest days
 /// count as much as the card.
-pub const PACE_NOISE: f64 = 0.20;
+pub const PACE_NOISE_SD: f64 = 0.20;
 /// The same of yields: a plant differs more from its neighbour than a rig from its card.
-pub const YIELD_SPREAD: f64 = 0.20;
-/// See [`YIELD_SPREAD`].
-pub const YIELD_NOISE: f64 = 0.35;
+pub const YIELD_PRIOR_SD: f64 = 0.20;
+/// See [`YIELD_PRIOR_SD`].
+pub const YIELD_NOISE_SD: f64 = 0.35;
 /// The card's share of seeds that make plants counts as much as so many cells sown.
-pub const CARD_CELLS: f64 = 30.0;
+pub const CARD_PSEUDO_CELLS: f64 = 30.0;
 /// Chance that a plant in a hole dies before its first harvest, as long as nothing is known here
 /// (common practice, no published source).
-pub const DIES: f64 = 0.03;
-/// [`DIES`] counts as much as so many plants.
-pub const USUAL_PLANTS: f64 = 30.0;
+pub const PRIOR_DEATH_RATE: f64 = 0.03;
+/// [`PRIOR_DEATH_RATE`] counts as much as so many plants.
+pub const PRIOR_PLANTS: f64 = 30.0;
 /// A single harvest further from its expectation than this factor says nothing of the crop: it
 /// was forgotten, or taken as baby leaves.
-const BELIEVED: f64 = 2.0;
+const OUTLIER_FACTOR: f64 = 2.0;
 
 /// What is known of a crop here, against its card.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Learned {
+pub struct Calibration {
     /// Key of the crop.
     pub crop: String,
     /// Logarithm of how many times as long as its card says it needs.
-    pub pace: Shrunk,
+    pub pace: NormalPosterior,
     /// By how much later than its pace says it is counted on, as a logarithm: harvests differ, and
     /// one that comes early waits, but one that comes late is missed.
     pub margin: f64,
     /// Logarithm of how many times as much as its card says it gives.
-    pub yields: Shrunk,
+    pub yields: NormalPosterior,
     /// Share of cells sown of which a cup comes.
-    pub survival: ShareKnown,
+    pub survival: BetaPosterior,
     /// Cells of sowings of which it was told what came, and how many of their plants died or never
     /// came.
     pub cells: (u32, u32),
     /// Share of plants in holes that live to their first harvest.
-    pub living: ShareKnown,
+    pub living: BetaPosterior,
 }
 
-impl Learned {
+impl Calibration {
     /// How many times as long as its card says the crop is counted on to need.
     #[must_use]
     pub fn pace(&self) -> f64 {
@@ -83,9 +85,9 @@ impl Learned {
 }
 
 /// A margin is left of so many of the standard deviations seen, and at the most.
-const MARGIN: (f64, f64) = (0.7, 0.06);
+const MARGIN_SDS: (f64, f64) = (0.7, 0.06);
 /// What deviation is taken for granted, and as many observations as it counts for.
-const USUAL_DEVIATION: (f64, f64) = (0.06, 3.0);
+const PRIOR_DEVIATION: (f64, f64) = (0.06, 3.0);
 
 /// The margin left for a crop: none as long as nothing of it was late.
 fn margin(observed: &[f64]) -> f64 {
@@ -96,9 +98,9 @@ fn margin(observed: &[f64]) -> f64 {
     let n = observed.len() as f64;
     let mean = observed.iter().sum::<f64>() / n;
     let squares: f64 = observed.iter().map(|y| (y - mean) * (y - mean)).sum();
-    let (usual, count) = USUAL_DEVIATION;
+    let (usual, count) = PRIOR_DEVIATION;
     let sd = libm::sqrt((squares + count * usual * usual) / (n - 1.0 + count));
-    (sd * MARGIN.0).min(MARGIN.1)
+    (sd * MARGIN_SDS.0).min(MARGIN_SDS.1)
 }
 
 /// In whole thousandths, so that what is written in a plan is what it was made with.
@@ -108,23 +110,24 @@ fn rounded(factor: f64) -> f64 {
 
 /// What the diary teaches of every crop of the garden, in the garden's order.
 #[must_use]
-pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned> {
-    let seen = Seen::new(garden, state, today);
+pub fn calibrate(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Calibration> {
+    let seen = Observations::new(garden, state, today);
     let crops = garden.crops.iter();
     crops
         .map(|crop| {
             let cells = cells(state, &crop.key);
-            let card = seed::cell(&crop.seed).chance;
+            let card = seed::cell_sowing(&crop.seed).chance;
             let lost = cells.1;
             let paces = seen.paces(crop);
-            Learned {
+            Calibration {
                 crop: crop.key.clone(),
-                pace: shrunk(&paces, PACE_NOISE, PACE_SPREAD),
+                pace: normal_posterior(&paces, PACE_NOISE_SD, PACE_PRIOR_SD),
                 margin: margin(&paces),
-                yields: shrunk(&seen.yields(crop), YIELD_NOISE, YIELD_SPREAD),
-                survival: ShareKnown::stated(card, CARD_CELLS).after(cells.0 - lost, cells.0),
+                yields: normal_posterior(&seen.yields(crop), YIELD_NOISE_SD, YIELD_PRIOR_SD),
+                survival: BetaPosterior::from_mean(card, CARD_PSEUDO_CELLS)
+                    .updated(cells.0 - lost, cells.0),
                 cells,
-                living: seen.living(crop),
+                living: seen.surviving_plants(crop),
             }
         })
         .collect()
@@ -132,10 +135,10 @@ pub fn learned(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Learned>
 
 /// What crops are taken for against their cards, those of which nothing was learned left out.
 #[must_use]
-pub fn seen(learned: &[Learned]) -> Vec<CropSeen> {
+pub fn applied_calibrations(learned: &[Calibration]) -> Vec<CropCalibration> {
     learned
         .iter()
-        .map(|l| CropSeen {
+        .map(|l| CropCalibration {
             crop: l.crop.clone(),
             pace: l.pace(),
             yields: l.yields(),
@@ -148,17 +151,17 @@ pub fn seen(learned: &[Learned]) -> Vec<CropSeen> {
 /// The garden with its cards corrected by what was seen: days to harvest and between cuts,
 /// yields, and losses of seedlings.
 #[must_use]
-pub fn corrected(garden: &Garden, seen: &[CropSeen]) -> Garden {
+pub fn calibrated_garden(garden: &Garden, seen: &[CropCalibration]) -> Garden {
     let mut garden = garden.clone();
     for crop in &mut garden.crops {
         if let Some(seen) = seen.iter().find(|s| s.crop == crop.key) {
-            correct(crop, seen);
+            calibrate_card(crop, seen);
         }
     }
     garden
 }
 
-fn correct(crop: &mut Crop, seen: &CropSeen) {
+fn calibrate_card(crop: &mut Crop, seen: &CropCalibration) {
     let longer = |days: units::Days| units::Days::days(days.get() * seen.pace);
     let more = |mass: Mass| Mass::grams(mass.get() * seen.yields);
     crop.hole.days = longer(crop.hole.days);
@@ -167,7 +170,7 @@ fn correct(crop: &mut Crop, seen: &CropSeen) {
         Harvest::Cut {
             first,
             later,
-            between,
+            regrowth_days: between,
             ..
         } => {
             *first = more(*first);
@@ -179,11 +182,11 @@ fn correct(crop: &mut Crop, seen: &CropSeen) {
     // Seedlings that are gone for whatever cause are counted together: as losses after all that
     // came up, or, where fewer are lost than never come up by the card, as seed that did.
     if let Some(chance) = seen.survival {
-        let cell = seed::Cell {
+        let cell = seed::CellSowing {
             chance,
-            ..seed::cell(&crop.seed)
+            ..seed::cell_sowing(&crop.seed)
         };
-        let survival = seed::each_of(cell, crop.seed.per_cup).clamp(0.05, 1.0);
+        let survival = seed::chance_per_seed(cell, crop.seed.per_cup).clamp(0.05, 1.0);
         let germination = crop.seed.germination.get().max(survival);
         crop.seed.germination = Share::fraction(germination);
         crop.seed.losses = Share::fraction(1.0 - survival / germination);
@@ -193,27 +196,29 @@ fn correct(crop: &mut Crop, seen: &CropSeen) {
 /// Cells of a crop in sowings of which it was told what came: some died, or all of them went into
 /// holes; and how many died. Spares that nobody mentions may have come up or not.
 fn cells(state: &State, crop: &str) -> (u32, u32) {
-    let told = |s: &&Sowing| s.crop == crop && !s.on_hand && (s.lost > 0 || s.left() == 0);
+    let told =
+        |s: &&NurserySowing| s.crop == crop && !s.on_hand && (s.lost > 0 || s.remaining() == 0);
     let sowings = state.sowings.iter().filter(told);
     sowings.fold((0, 0), |(cells, lost), s| (cells + s.cells, lost + s.lost))
 }
 
-struct Seen<'a> {
+struct Observations<'a> {
     garden: &'a Garden,
     layout: Layout,
-    plants: Vec<(&'a str, &'a Plant)>,
+    plants: Vec<(&'a str, &'a StandingPlant)>,
     /// The crop of each plant that was lost before its first harvest.
     lost: Vec<&'a str>,
     today: NaiveDate,
     /// Days on which somebody was there.
-    tended: Tended<'a>,
+    tended: Attendance<'a>,
 }
 
-impl<'a> Seen<'a> {
+impl<'a> Observations<'a> {
     fn new(garden: &'a Garden, state: &'a State, today: NaiveDate) -> Self {
         let gone = state.gone.iter().map(|g| (g.hole.as_str(), &g.plant));
         let stands = state.plants.iter().map(|(hole, p)| (hole.as_str(), p));
-        let is_lost = |g: &&Gone| matches!(g.why, Why::Lost(_)) && g.plant.taken.is_empty();
+        let is_lost =
+            |g: &&RemovedPlant| matches!(g.why, RemovalReason::Lost(_)) && g.plant.taken.is_empty();
         let lost = state.gone.iter().filter(is_lost);
         Self {
             garden,
@@ -221,7 +226,7 @@ impl<'a> Seen<'a> {
             lost: lost.map(|g| g.plant.crop.as_str()).collect(),
             plants: gone.chain(stands).collect(),
             today,
-            tended: Tended::of(&garden.rhythm, state),
+            tended: Attendance::of(&garden.rhythm, state),
         }
     }
 
@@ -230,16 +235,16 @@ impl<'a> Seen<'a> {
     /// after one transplant in one light have grown as one and count once. Of what is picked only
     /// the first harvest tells how long it took, of what is cut every one.
     fn paces(&self, crop: &Crop) -> Vec<f64> {
-        let mut observed: BTreeMap<([NaiveDate; 3], usize), Pace> = BTreeMap::new();
-        let mut grown: BTreeMap<(usize, NaiveDate), Growth<'_>> = BTreeMap::new();
-        let lights = self.lights();
+        let mut observed: BTreeMap<([NaiveDate; 3], usize), PaceObservation> = BTreeMap::new();
+        let mut grown: BTreeMap<(usize, NaiveDate), GrowthTable<'_>> = BTreeMap::new();
+        let lights = self.bank_lights();
         for (hole, plant) in self.of(crop) {
             let Some(hole) = self.layout.holes.iter().find(|h| h.id == hole) else {
                 continue;
             };
             let light = lights[hole.bank];
             let first = lights.iter().position(|l| *l == light).unwrap_or(hole.bank);
-            for (from, taken, expected) in waits(crop, plant) {
+            for (from, taken, expected) in timed_harvests(crop, plant) {
                 let growth = grown
                     .entry((first, from))
                     .or_insert_with(|| self.growth(crop, light, from));
@@ -254,36 +259,37 @@ impl<'a> Seen<'a> {
     /// How much of its time by the card a plant had needed by a harvest.
     fn pace(
         &self,
-        growth: &Growth<'_>,
+        growth: &GrowthTable<'_>,
         from: NaiveDate,
         taken: NaiveDate,
         expected: &Expected,
-    ) -> Option<Pace> {
-        let until =
-            |day: NaiveDate| growth.grown(0..usize::try_from((day - from).num_days()).unwrap_or(0));
+    ) -> Option<PaceObservation> {
+        let until = |day: NaiveDate| {
+            growth.growth_between(0..usize::try_from((day - from).num_days()).unwrap_or(0))
+        };
         let (seen, planned) = (until(taken), until(expected.on));
-        if seen <= 0.0 || planned <= 0.0 || !believed(seen / planned) {
+        if seen <= 0.0 || planned <= 0.0 || !without_outliers(seen / planned) {
             return None;
         }
         let times = |grown: f64| libm::log(grown / planned) + libm::log(expected.pace);
         if taken < expected.on {
-            return Some(Pace::Is(times(seen)));
+            return Some(PaceObservation::Is(times(seen)));
         }
         let before = expected.on.iter_days().take_while(|d| *d < taken);
         let looks = before.filter(|d| self.tended.on(*d));
         Some(match looks.last() {
-            Some(unripe) => Pace::Is(times(f64::midpoint(until(unripe), seen))),
-            None => Pace::AtMost(times(seen)),
+            Some(unripe) => PaceObservation::Is(times(f64::midpoint(until(unripe), seen))),
+            None => PaceObservation::AtMost(times(seen)),
         })
     }
 
     /// Plants that lived to their first harvest, of those of which it is known whether they did.
-    fn living(&self, crop: &Crop) -> ShareKnown {
+    fn surviving_plants(&self, crop: &Crop) -> BetaPosterior {
         let lived = self.of(crop).filter(|(_, p)| !p.taken.is_empty()).count();
         let died = self.lost.iter().filter(|&&of| of == crop.key).count();
         let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-        let usual = ShareKnown::stated(1.0 - DIES, USUAL_PLANTS);
-        usual.after(count(lived), count(lived + died))
+        let usual = BetaPosterior::from_mean(1.0 - PRIOR_DEATH_RATE, PRIOR_PLANTS);
+        usual.updated(count(lived), count(lived + died))
     }
 
     /// Harvests that were weighed: the logarithm of how many times as much as by the card. Those
@@ -292,7 +298,7 @@ impl<'a> Seen<'a> {
         let mut observed: BTreeMap<NaiveDate, Vec<f64>> = BTreeMap::new();
         for (_, plant) in self.of(crop) {
             for taken in plant.taken.iter().filter(|t| !t.as_planned) {
-                let share = yield_of(crop, taken).filter(|&share| believed(share));
+                let share = yield_of(crop, taken).filter(|&share| without_outliers(share));
                 if let Some(share) = share {
                     observed.entry(taken.on).or_default().push(libm::log(share));
                 }
@@ -303,29 +309,32 @@ impl<'a> Seen<'a> {
         observed.values().map(mean).collect()
     }
 
-    fn of<'s>(&'s self, crop: &'s Crop) -> impl Iterator<Item = (&'a str, &'a Plant)> + 's {
-        let of_crop = |(_, plant): &&(&str, &Plant)| plant.crop == crop.key;
+    fn of<'s>(&'s self, crop: &'s Crop) -> impl Iterator<Item = (&'a str, &'a StandingPlant)> + 's {
+        let of_crop = |(_, plant): &&(&str, &StandingPlant)| plant.crop == crop.key;
         self.plants.iter().filter(of_crop).copied()
     }
 
     /// The light of each bank.
-    fn lights(&self) -> Vec<Share> {
+    fn bank_lights(&self) -> Vec<Share> {
         let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
         banks.map(|b| b.light).collect()
     }
 
     /// The crop in the air of a light from a day to a year from today.
-    fn growth<'c>(&self, crop: &'c Crop, light: Share, from: NaiveDate) -> Growth<'c> {
+    fn growth<'c>(&self, crop: &'c Crop, light: Share, from: NaiveDate) -> GrowthTable<'c> {
         let place = &self.garden.place;
         let last = self.today + Days::new(365);
         let days = usize::try_from((last - from).num_days()).unwrap_or(1);
-        Growth::new(crop, &air(place, &place.cover, light, from, days))
+        GrowthTable::new(
+            crop,
+            &growing_conditions(place, &place.cover, light, from, days),
+        )
     }
 }
 
 /// What one harvest tells of a crop's pace, as a logarithm.
 #[derive(Debug, Clone, Copy)]
-enum Pace {
+enum PaceObservation {
     /// It was taken before its day, or left unripe when it was due: it became ripe about midway
     /// between then and its harvest.
     Is(f64),
@@ -335,13 +344,13 @@ enum Pace {
 
 /// Paces in their order, of those that may have been faster the one that is nearest to what was
 /// known before: a plan that leaves some time in hand does not prove itself right by it.
-fn imputed(paces: impl Iterator<Item = Pace>) -> Vec<f64> {
+fn imputed(paces: impl Iterator<Item = PaceObservation>) -> Vec<f64> {
     let mut known: Vec<f64> = Vec::new();
     for pace in paces {
-        let so_far = shrunk(&known, PACE_NOISE, PACE_SPREAD).mean;
+        let so_far = normal_posterior(&known, PACE_NOISE_SD, PACE_PRIOR_SD).mean;
         known.push(match pace {
-            Pace::Is(pace) => pace,
-            Pace::AtMost(most) => so_far.min(most),
+            PaceObservation::Is(pace) => pace,
+            PaceObservation::AtMost(most) => so_far.min(most),
         });
     }
     known
@@ -349,10 +358,10 @@ fn imputed(paces: impl Iterator<Item = Pace>) -> Vec<f64> {
 
 /// The harvests of a plant that tell how long it took, where the plan had expected them: since
 /// when it had grown for them, and for which day they were expected.
-fn waits<'p>(
+fn timed_harvests<'p>(
     crop: &Crop,
-    plant: &'p Plant,
-) -> impl Iterator<Item = (NaiveDate, &'p Taken, Expected)> {
+    plant: &'p StandingPlant,
+) -> impl Iterator<Item = (NaiveDate, &'p TakenHarvest, Expected)> {
     let count = match crop.harvest {
         Harvest::Cut { .. } => plant.taken.len(),
         Harvest::Head { .. } | Harvest::Pick { .. } => 1,
@@ -363,12 +372,12 @@ fn waits<'p>(
     waits.filter_map(|(from, taken)| Some((from, taken, taken.expected?)))
 }
 
-fn believed(share: f64) -> bool {
-    (1.0 / BELIEVED..=BELIEVED).contains(&share)
+fn without_outliers(share: f64) -> bool {
+    (1.0 / OUTLIER_FACTOR..=OUTLIER_FACTOR).contains(&share)
 }
 
 /// How many times as much as by the card a harvest gave; nothing where it was not weighed.
-fn yield_of(crop: &Crop, taken: &Taken) -> Option<f64> {
+fn yield_of(crop: &Crop, taken: &TakenHarvest) -> Option<f64> {
     let amount = taken.amount.filter(|a| a.measure() == Measure::Grams)?;
     #[allow(clippy::cast_precision_loss)]
     let grams = amount.milli() as f64 / 1000.0;
@@ -400,7 +409,7 @@ pub fn weeks_of_want(
     let plants = gone.chain(state.plants.values());
     let served = plants.filter(|p| want_of(&garden.wants, p) == Some(want));
     for taken in served.flat_map(|p| &p.taken) {
-        *weeks.entry(monday(taken.on)).or_default() += counted_as(measure, taken.amount);
+        *weeks.entry(monday(taken.on)).or_default() += harvest_in_unit(measure, taken.amount);
     }
     let each = i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX);
     let first = weeks.keys().next().copied();
@@ -420,18 +429,23 @@ pub fn weeks_of_want(
 }
 
 /// Weeks without a shortage that are taken for granted before anything was harvested.
-const GOOD_WEEKS: f64 = 6.0;
+const PRIOR_GOOD_WEEKS: f64 = 6.0;
 /// Targets are raised by at most so much, in steps of so much, in thousandths.
-const MOST_RAISED: (i64, i64) = (250, 50);
+const MAX_SAFETY_MILLI: (i64, i64) = (250, 50);
 
 /// By how much more than is wanted should be planned for, so that what is wanted comes in spite
 /// of what goes wrong here: as much as past weeks have lacked of it, weeks in which nobody was
 /// there, or put down anything at all, not counted. In thousandths of what is wanted, 1000 at the
 /// least.
 #[must_use]
-pub fn raised_milli(garden: &Garden, state: &State, want: usize, today: NaiveDate) -> i64 {
+pub fn demand_safety_factor_milli(
+    garden: &Garden,
+    state: &State,
+    want: usize,
+    today: NaiveDate,
+) -> i64 {
     let this_week = monday(today);
-    let tended = Tended::of(&garden.rhythm, state);
+    let tended = Attendance::of(&garden.rhythm, state);
     let weeks = weeks_of_want(garden, state, want, today);
     let counted = weeks
         .iter()
@@ -440,8 +454,8 @@ pub fn raised_milli(garden: &Garden, state: &State, want: usize, today: NaiveDat
     let (count, met) = counted.fold((0.0, 0.0), |(count, met), &(_, wanted, had)| {
         (count + 1.0, met + wanted.min(had) as f64 / wanted as f64)
     });
-    let share = (GOOD_WEEKS + met) / (GOOD_WEEKS + count);
-    let (most, step) = MOST_RAISED;
+    let share = (PRIOR_GOOD_WEEKS + met) / (PRIOR_GOOD_WEEKS + count);
+    let (most, step) = MAX_SAFETY_MILLI;
     #[allow(clippy::cast_possible_truncation)]
     let more = ((1.0 / share - 1.0) * 1000.0).round() as i64;
     1000 + ((more + step / 2) / step * step).min(most)

@@ -5,20 +5,20 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::diary::{Sowing, State, Why};
-use crate::plan::warm_start::FIRM;
+use crate::diary::{NurserySowing, RemovalReason, State};
+use crate::plan::warm_start::FROZEN_DAYS;
 use crate::plan::{Plan, Stay, past_water};
 
 /// One thing that moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Change {
+pub struct PlanChange {
     /// The hole, the tube that is scrubbed, or the loop whose solution is changed.
     pub place: String,
     /// Key of the crop; absent for a tube or loop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crop: Option<String>,
     /// What moved.
-    pub what: What,
+    pub what: ChangedItem,
     /// The day so far; absent if it is new.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<NaiveDate>,
@@ -32,7 +32,7 @@ pub struct Change {
 /// A thing that can move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum What {
+pub enum ChangedItem {
     /// Sowing for a hole.
     Sow,
     /// Setting a plant out.
@@ -71,32 +71,32 @@ pub enum Reason {
 
 /// What moved from one plan to the next in the two weeks from today, by place, then day.
 #[must_use]
-pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<Change> {
+pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<PlanChange> {
     let standing = plan.stays.iter().filter(|s| s.stands);
-    let compared = Compared {
+    let compared = PlanDiff {
         former,
         plan,
         state,
         standing: standing.map(|s| (s.hole.as_str(), s)).collect(),
         today,
-        until: today + Days::new(u64::from(FIRM)),
+        until: today + Days::new(u64::from(FROZEN_DAYS)),
     };
     let mut changes = compared.stays();
-    changes.extend(compared.cleans());
-    changes.extend(compared.solutions());
+    changes.extend(compared.clean_changes());
+    changes.extend(compared.solution_changes());
     changes
 }
 
 /// A sowing so many days after one that was planned, or more, is another.
-const LATE: i64 = 7;
+const OTHER_SOWING_DAYS: i64 = 7;
 
 /// A plant that is set out so many days sooner or later, or more, is told as another.
-const ANOTHER: i64 = 28;
+const OTHER_TRANSPLANT_DAYS: i64 = 28;
 
 /// One crop's stays in a hole by two plans, rising, each beside the one that it became: by pairs
 /// in their order that are as near to each other as they can be, a stay left alone counting as
-/// half of [`ANOTHER`].
-fn paired<'s>(
+/// half of [`OTHER_TRANSPLANT_DAYS`].
+fn matched_stays<'s>(
     before: &[&'s Stay],
     after: &[&'s Stay],
 ) -> Vec<(Option<&'s Stay>, Option<&'s Stay>)> {
@@ -104,7 +104,7 @@ fn paired<'s>(
         let days = after[j].transplant - before[i].transplant;
         days.num_days().abs()
     };
-    let alone = ANOTHER / 2;
+    let alone = OTHER_TRANSPLANT_DAYS / 2;
     let (n, m) = (before.len(), after.len());
     // What it costs to pair all from a stay on, of the one plan and the other.
     let mut rest = vec![vec![0; m + 1]; n + 1];
@@ -132,7 +132,7 @@ fn paired<'s>(
     pairs
 }
 
-struct Compared<'a> {
+struct PlanDiff<'a> {
     former: &'a Plan,
     plan: &'a Plan,
     state: &'a State,
@@ -142,14 +142,14 @@ struct Compared<'a> {
     until: NaiveDate,
 }
 
-impl Compared<'_> {
+impl PlanDiff<'_> {
     fn is_near(&self, day: NaiveDate) -> bool {
         self.today <= day && day < self.until
     }
 
-    fn stays(&self) -> Vec<Change> {
-        type Sides<'s> = [Vec<&'s Stay>; 2];
-        let mut plants: BTreeMap<(&str, &str), Sides<'_>> = BTreeMap::new();
+    fn stays(&self) -> Vec<PlanChange> {
+        type StayPair<'s> = [Vec<&'s Stay>; 2];
+        let mut plants: BTreeMap<(&str, &str), StayPair<'_>> = BTreeMap::new();
         for (side, plan) in [self.former, self.plan].into_iter().enumerate() {
             let to_come = |s: &&Stay| s.removal >= self.today || self.stands_on(s);
             for stay in plan.stays.iter().filter(to_come) {
@@ -159,8 +159,8 @@ impl Compared<'_> {
         }
         plants
             .into_values()
-            .flat_map(|[before, after]| paired(&before, &after))
-            .flat_map(|(before, after)| self.stay(before, after))
+            .flat_map(|[before, after]| matched_stays(&before, &after))
+            .flat_map(|(before, after)| self.stay_changes(before, after))
             .collect()
     }
 
@@ -173,13 +173,13 @@ impl Compared<'_> {
     /// Whether a plant came out otherwise than by a loss: that is done, not moved.
     fn is_over(&self, stay: &Stay) -> bool {
         self.state.gone.iter().any(|g| {
-            !matches!(g.why, Why::Lost(_))
+            !matches!(g.why, RemovalReason::Lost(_))
                 && stay.is_of(&g.hole, &g.plant.crop, g.plant.transplanted)
         })
     }
 
     /// What moved of one stay; of one that is no more, or is new, the first of it alone.
-    fn stay(&self, before: Option<&Stay>, after: Option<&Stay>) -> Vec<Change> {
+    fn stay_changes(&self, before: Option<&Stay>, after: Option<&Stay>) -> Vec<PlanChange> {
         let Some(stay) = before.or(after) else {
             return Vec::new();
         };
@@ -190,40 +190,40 @@ impl Compared<'_> {
         let sow = |s: &Stay| s.sow.filter(|_| !s.on_hand);
         let set_out = |s: &Stay| (!s.stands).then_some(s.transplant);
         let parts = [
-            (What::Sow, days(sow)),
-            (What::Transplant, days(set_out)),
-            (What::Removal, days(|s| Some(s.removal))),
+            (ChangedItem::Sow, days(sow)),
+            (ChangedItem::Transplant, days(set_out)),
+            (ChangedItem::Removal, days(|s| Some(s.removal))),
         ];
         let moved = parts.iter().copied().filter(|&(what, (from, to))| {
             let near = |d: NaiveDate| self.is_near(d);
             let past = |d: NaiveDate| d < self.today;
-            let overdue = what == What::Removal && from.is_some_and(past);
+            let overdue = what == ChangedItem::Removal && from.is_some_and(past);
             let near = from.is_some_and(near) || to.is_some_and(near) || overdue;
             near && from != to
         });
         // What was sown or set out meanwhile is done, not moved.
-        let done = |what: What| match what {
-            What::Sow => after.is_some_and(|s| s.on_hand || s.stands),
-            What::Transplant => after.is_some_and(|s| s.stands),
-            What::Removal | What::Clean | What::Solution => false,
+        let done = |what: ChangedItem| match what {
+            ChangedItem::Sow => after.is_some_and(|s| s.on_hand || s.stands),
+            ChangedItem::Transplant => after.is_some_and(|s| s.stands),
+            ChangedItem::Removal | ChangedItem::Clean | ChangedItem::Solution => false,
         };
         let is_one_plants = before.is_some() && after.is_some();
         let told = if is_one_plants { parts.len() } else { 1 };
         moved
             .filter(|&(what, _)| !done(what))
             .take(told)
-            .map(|(what, (from, to))| Change {
+            .map(|(what, (from, to))| PlanChange {
                 place: stay.hole.clone(),
                 crop: Some(stay.crop.clone()),
                 what,
                 from,
                 to,
-                why: self.why(stay, before),
+                why: self.reason(stay, before),
             })
             .collect()
     }
 
-    fn cleans(&self) -> Vec<Change> {
+    fn clean_changes(&self) -> Vec<PlanChange> {
         let of = |plan: &Plan| -> BTreeMap<String, NaiveDate> {
             let to_come = plan.cleans.iter().filter(|c| c.day >= self.today);
             // The first of each tube that is still to come.
@@ -244,11 +244,11 @@ impl Compared<'_> {
                 let is_near = |d: Option<NaiveDate>| d.is_some_and(|d| self.is_near(d));
                 from != to && (is_near(from) || is_near(to))
             })
-            .map(|(from, to, tube)| Change {
-                why: self.why_clean(&tube),
+            .map(|(from, to, tube)| PlanChange {
+                why: self.clean_reason(&tube),
                 place: tube,
                 crop: None,
-                what: What::Clean,
+                what: ChangedItem::Clean,
                 from,
                 to,
             })
@@ -256,17 +256,17 @@ impl Compared<'_> {
     }
 
     /// Changes of the solution that were due and are not in the diary: they stay due.
-    fn solutions(&self) -> Vec<Change> {
+    fn solution_changes(&self) -> Vec<PlanChange> {
         let former = self.former.water.iter();
         let moved = former.filter_map(|water| {
-            let from = past_water::missed(water, self.state, self.today)?;
+            let from = past_water::missed_change(water, self.state, self.today)?;
             let now = self.plan.water.iter().find(|w| w.r#loop == water.r#loop)?;
             let to = now.changes.first().map(|change| change.day);
             let to = to.filter(|&day| self.is_near(day))?;
-            Some(Change {
+            Some(PlanChange {
                 place: water.r#loop.clone(),
                 crop: None,
-                what: What::Solution,
+                what: ChangedItem::Solution,
                 from: Some(from),
                 to: Some(to),
                 why: Reason::NotRecorded,
@@ -275,7 +275,7 @@ impl Compared<'_> {
         moved.collect()
     }
 
-    fn why(&self, stay: &Stay, before: Option<&Stay>) -> Reason {
+    fn reason(&self, stay: &Stay, before: Option<&Stay>) -> Reason {
         let since = self.former.start;
         if self.state.blocked.contains(&stay.hole) {
             return Reason::Blocked;
@@ -284,19 +284,19 @@ impl Compared<'_> {
         let gone = gone
             .filter(|g| g.hole == stay.hole && g.on >= since)
             .find_map(|g| match &g.why {
-                Why::Lost(why) => Some(Reason::Lost(why.clone())),
+                RemovalReason::Lost(why) => Some(Reason::Lost(why.clone())),
                 _ => None,
             });
         if let Some(lost) = gone {
             return lost;
         }
-        if let Some(overdue) = self.overdue(&stay.hole, before) {
+        if let Some(overdue) = self.is_overdue(&stay.hole, before) {
             return overdue;
         }
         let was_sown = |s: &Stay| s.on_hand || s.sow.is_some_and(|sow| sow < self.today);
         let here = self.state.plants.get(&stay.hole);
         let stands = |s: &Stay| here.is_some_and(|p| s.is_of(&s.hole, &p.crop, p.transplanted));
-        if before.is_some_and(|s| !stands(s) && was_sown(s) && !self.seedlings_wait(s)) {
+        if before.is_some_and(|s| !stands(s) && was_sown(s) && !self.has_unused_seedlings(s)) {
             return Reason::Seedlings;
         }
         let pace = |plan: &Plan| {
@@ -306,22 +306,22 @@ impl Compared<'_> {
         if (pace(self.plan) - pace(self.former)).abs() > 0.005 {
             return Reason::Pace(pace(self.plan));
         }
-        self.why_else()
+        self.other_reason()
     }
 
     /// Whether there are seedlings of a stay's sowing that the plan has no use for.
-    fn seedlings_wait(&self, stay: &Stay) -> bool {
+    fn has_unused_seedlings(&self, stay: &Stay) -> bool {
         let sowings = self.state.sowings.iter();
         let of_it = sowings.filter(|n| n.crop == stay.crop && Some(n.on) == stay.sow);
-        let cups = |n: &Sowing| n.cups.unwrap_or(n.cells).saturating_sub(n.moved);
-        let there: u32 = of_it.map(|n| cups(n).min(n.left())).sum();
+        let cups = |n: &NurserySowing| n.cups.unwrap_or(n.cells).saturating_sub(n.moved);
+        let there: u32 = of_it.map(|n| cups(n).min(n.remaining())).sum();
         let is_used =
             |s: &&Stay| s.on_hand && !s.stands && s.crop == stay.crop && s.sow == stay.sow;
         there as usize > self.plan.stays.iter().filter(is_used).count()
     }
 
     /// Something in the hole was to be done by now, and was not, or was done otherwise.
-    fn overdue(&self, hole: &str, before: Option<&Stay>) -> Option<Reason> {
+    fn is_overdue(&self, hole: &str, before: Option<&Stay>) -> Option<Reason> {
         let here = self.state.plants.get(hole);
         let of_hole = self.former.stays.iter().filter(|s| s.hole == hole);
         let was_to_stand = of_hole
@@ -352,7 +352,9 @@ impl Compared<'_> {
         let crop = &before?.crop;
         let of_crop = self.state.sowings.iter().filter(|n| n.crop == *crop);
         let sown = of_crop.map(|n| (n.on - sow).num_days());
-        let late = sown.filter(|&days| (0..LATE).contains(&days)).min();
+        let late = sown
+            .filter(|&days| (0..OTHER_SOWING_DAYS).contains(&days))
+            .min();
         match late {
             Some(0) => None,
             Some(_) => Some(Reason::SownLate),
@@ -360,7 +362,7 @@ impl Compared<'_> {
         }
     }
 
-    fn why_clean(&self, tube: &str) -> Reason {
+    fn clean_reason(&self, tube: &str) -> Reason {
         let missed = self.former.cleans.iter().any(|c| {
             c.tube == tube
                 && c.day < self.today
@@ -369,11 +371,11 @@ impl Compared<'_> {
         if missed {
             Reason::NotRecorded
         } else {
-            self.why_else()
+            self.other_reason()
         }
     }
 
-    fn why_else(&self) -> Reason {
+    fn other_reason(&self) -> Reason {
         if self.former.made_from == self.plan.made_from {
             Reason::MakesUp
         } else {

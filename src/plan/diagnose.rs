@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::garden::Garden;
-use crate::plan::make::{self, Planned};
-use crate::plan::{Change, Gain, Help, Most, Plan, WantOutcome, other_crops};
+use crate::plan::plan_garden::{self, Planned};
+use crate::plan::{Help, MaxSupply, Plan, RigChange, WantGain, WantOutcome, other_crops};
 use crate::planner::bound::max_supply;
-use crate::planner::build::Built;
-use crate::planner::build::Setting;
+use crate::planner::build::BuiltProblem;
+use crate::planner::build::PlanningState;
 use crate::planner::explain::advice::{self, Advice};
 use crate::planner::explain::bottleneck;
 use crate::planner::monitor::Monitor;
@@ -18,11 +18,16 @@ use crate::planner::search::state::State;
 use crate::week;
 
 /// A gain of less a week, in units, is not worth telling.
-const WORTH_TELLING: f64 = 0.05;
+const MIN_GAIN_REPORTED: f64 = 0.05;
 
 /// Adds to a plan what bounds it, and what would help.
-pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &Monitor<'_>) {
-    bounds(planned);
+pub fn diagnose(
+    planned: &mut Planned,
+    garden: &Garden,
+    setting: &PlanningState,
+    watch: &Monitor<'_>,
+) {
+    add_bounds(planned);
     let Planned { built, plan, .. } = planned;
     let problem = &built.problem;
     if watch.is_stopped() || !advice::is_advised(problem) {
@@ -33,14 +38,14 @@ pub fn tell(planned: &mut Planned, garden: &Garden, setting: &Setting, watch: &M
         changes.extend(advice::changes(problem));
     }
     if !changes.is_empty() {
-        let advice = advice::advice(problem, changes, make::threads(), watch);
+        let advice = advice::advice(problem, changes, plan_garden::threads(), watch);
         let helps = advice.into_iter().map(|a| help(a, built, plan));
         plan.would_help = helps.filter(|h| !h.gains.is_empty()).collect();
     }
 }
 
 /// Adds the most of each want by month, and what stands in the way of more in each short week.
-pub fn bounds(planned: &mut Planned) {
+pub fn add_bounds(planned: &mut Planned) {
     let Planned {
         built,
         plan,
@@ -48,12 +53,12 @@ pub fn bounds(planned: &mut Planned) {
         ..
     } = planned;
     let model = Model::new(&built.problem);
-    let limits = bottleneck::binding(&mut State::of(&model, solution));
-    let mut most = most(&model, plan, &built.harvested_milli).into_iter();
+    let limits = bottleneck::bottlenecks(&mut State::of(&model, solution));
+    let mut most = max_supplies(&model, plan, &built.harvested_milli).into_iter();
     for (n, want) in plan.wants.iter_mut().enumerate() {
         let months = months(&want.weeks).into_keys().zip(&mut most);
         want.most = months
-            .map(|(month, each_week)| Most { month, each_week })
+            .map(|(month, each_week)| MaxSupply { month, each_week })
             .collect();
         for (week, limit) in want.weeks.iter_mut().zip(&limits[n * model.weeks..]) {
             week.limit = limit.filter(|_| week.is_short());
@@ -63,18 +68,18 @@ pub fn bounds(planned: &mut Planned) {
 
 /// The most of each want in each of its months, in units a week; with what the week under way has
 /// had already.
-fn most(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
+fn max_supplies(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
     let wants = plan.wants.iter().enumerate();
     let asked = wants.flat_map(|(n, want)| {
         let months = months(&want.weeks).into_values();
         months.map(move |weeks| (n, weeks))
     });
     let asked: Vec<_> = asked.collect();
-    parallel::in_parts(&asked, make::threads(), |part| {
-        let mut most = max_supply::Most::new(model);
+    parallel::map_in_parallel(&asked, plan_garden::threads(), |part| {
+        let mut most = max_supply::MaxSupplyBound::new(model);
         let each = part.iter().map(|(n, weeks)| {
             let counted = plan.wants[*n].weeks[weeks.clone()].iter();
-            let counted = counted.filter(|w| w.counts()).count();
+            let counted = counted.filter(|w| w.is_counted()).count();
             let had = if weeks.contains(&0) { had_milli[*n] } else { 0 };
             units(most.of(*n, weeks.clone()) + had, counted)
         });
@@ -93,25 +98,25 @@ fn units(milli: i64, weeks: usize) -> f64 {
 /// last; no month of which none does.
 fn months(weeks: &[crate::plan::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
     let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
-    for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.counts()) {
+    for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.is_counted()) {
         let month = week::month(week.monday);
         months.entry(month).or_insert(n..n).end = n + 1;
     }
     months
 }
 
-fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
+fn help(advice: Advice, built: &BuiltProblem, plan: &Plan) -> Help {
     let problem: &Problem = &built.problem;
     let gains = advice.gains_milli.iter().zip(&advice.weeks);
     Help {
         change: match advice.change {
-            advice::Change::Tube { like, holes } => Change::Tube {
+            advice::Change::Tube { like, holes } => RigChange::Tube {
                 like: built.layout.tubes[like].name.clone(),
                 holes,
             },
-            advice::Change::Nursery { cells } => Change::Nursery { cells },
-            advice::Change::Cleaning { days } => Change::Cleaning { days },
-            advice::Change::Crop { want, crop } => Change::Crop {
+            advice::Change::Nursery { cells } => RigChange::Nursery { cells },
+            advice::Change::Cleaning { days } => RigChange::Cleaning { days },
+            advice::Change::Crop { want, crop } => RigChange::Crop {
                 want: plan.wants[want].want.clone(),
                 crop,
             },
@@ -120,11 +125,11 @@ fn help(advice: Advice, built: &Built, plan: &Plan) -> Help {
             .wants
             .iter()
             .zip(gains)
-            .map(|(want, (&gain, &weeks))| Gain {
+            .map(|(want, (&gain, &weeks))| WantGain {
                 want: want.id.clone(),
                 each_week: units(gain, weeks),
             })
-            .filter(|gain| gain.each_week.abs() >= WORTH_TELLING)
+            .filter(|gain| gain.each_week.abs() >= MIN_GAIN_REPORTED)
             .collect(),
     }
 }

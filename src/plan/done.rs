@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use crate::diary::{Entry, Event, Expected, State};
 use crate::garden::Garden;
 use crate::garden::crop::Harvest;
-use crate::plan::sowings::sowings;
+use crate::plan::sowings::planned_sowings;
 use crate::plan::water::LoopWater;
 use crate::plan::{Plan, Stay};
 use crate::units::{Amount, Mass, Measure};
@@ -17,7 +17,7 @@ use crate::units::{Amount, Mass, Measure};
 pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
     match &mut entry.event {
         Event::Sown { crop, cells, cups } if cups.is_none() => {
-            let meant = cups_of(plan, state, crop, entry.on);
+            let meant = unsown_cups(plan, state, crop, entry.on);
             *cups = Some(meant.min(*cells)).filter(|&cups| cups > 0);
         }
         Event::Transplanted {
@@ -47,7 +47,7 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
             let plant = state.plants.get(hole.as_str());
             *expected = plant.and_then(|plant| {
                 let stay = plan.stay_of(hole, &plant.crop, plant.transplanted)?;
-                expected_of(plan, stay, entry.on)
+                expectation_of(plan, stay, entry.on)
             });
         }
         _ => {}
@@ -56,7 +56,7 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
 }
 
 /// An entry of the plan's without a sowing that there was not, where the diary has others.
-pub(super) fn of_what_was_sown(mut entry: Entry, state: &State) -> Entry {
+pub(super) fn without_unsown(mut entry: Entry, state: &State) -> Entry {
     if let Event::Transplanted { crop, sown_on, .. } = &mut entry.event {
         *sown_on = sown_on.filter(|&sow| state.can_be_of(crop, sow));
     }
@@ -65,11 +65,11 @@ pub(super) fn of_what_was_sown(mut entry: Entry, state: &State) -> Entry {
 
 /// A harvest so many days from the last one that the plan has of a plant is that one, where no
 /// other is nearer.
-const LAST_WITHIN: i64 = 3;
+const LAST_HARVEST_DAYS: i64 = 3;
 
 /// Takes plants to have come out with a harvest that the plan has as their last; in which holes.
 /// Heads come out anyway.
-pub(super) fn last_by_plan(
+pub(super) fn mark_last_harvests(
     entries: &mut [Entry],
     plan: &Plan,
     garden: &Garden,
@@ -82,7 +82,7 @@ pub(super) fn last_by_plan(
             && let Some(stay) = plan.stay_of(hole, &plant.crop, plant.transplanted)
             && let Some(nearest) = nearest_harvest(stay, entry.on)
             && nearest.day == stay.removal
-            && (entry.on - stay.removal).num_days().abs() <= LAST_WITHIN
+            && (entry.on - stay.removal).num_days().abs() <= LAST_HARVEST_DAYS
             && !is_whole(garden, &stay.crop)
         {
             *last = true;
@@ -93,7 +93,7 @@ pub(super) fn last_by_plan(
 }
 
 /// Cups of a crop that the plan has to be sown on a day, without those that were.
-fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
+fn unsown_cups(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
     let batches = plan.batches().into_iter();
     let of_day = batches.filter(|((sow, of, _), _)| *sow == day && *of == crop);
     let planned: usize = of_day.map(|(_, stays)| stays.len()).sum();
@@ -106,7 +106,7 @@ fn cups_of(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
 }
 
 /// The harvest of a stay that is nearest to a day: the expectation that it came of.
-fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
+fn expectation_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
     let nearest = nearest_harvest(stay, day)?;
     let by_weight = plan
         .wants
@@ -121,7 +121,7 @@ fn expected_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
     })
 }
 
-fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&crate::plan::Harvest> {
+fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&crate::plan::PlannedHarvest> {
     let harvests = stay.harvests.iter();
     harvests.min_by_key(|h| ((h.day - day).num_days().abs(), h.day))
 }
@@ -139,7 +139,7 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
                 hole,
                 amount: Some(amount(plan, stay, harvest.amount)),
                 last: leaves && !is_whole(garden, &stay.crop),
-                expected: expected_of(plan, stay, day),
+                expected: expectation_of(plan, stay, day),
             }),
             None if leaves => events.push(Event::Cleared { hole }),
             None => {}
@@ -167,7 +167,7 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
                 given: false,
             }),
     );
-    events.extend(sown(plan, &plan.as_taken(garden), day));
+    events.extend(sowings_on(plan, &plan.with_calibrated_crops(garden), day));
     let entry = |event| Entry {
         on: day,
         event,
@@ -192,8 +192,10 @@ fn is_whole(garden: &Garden, crop: &str) -> bool {
 }
 
 /// What is sown on a day: cells with their spares, by crop and day of transplant.
-fn sown(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Event> {
-    let sown = sowings(plan, garden).into_iter().filter(|s| s.day == day);
+fn sowings_on(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Event> {
+    let sown = planned_sowings(plan, garden)
+        .into_iter()
+        .filter(|s| s.day == day);
     sown.map(|sown| Event::Sown {
         crop: sown.crop.to_owned(),
         cells: sown.sowing.map_or(sown.cups, |s| s.cells),

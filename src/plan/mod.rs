@@ -8,10 +8,10 @@ pub mod calibration;
 pub mod changes;
 pub(crate) mod diagnose;
 mod done;
-mod make;
 pub mod news;
 mod other_crops;
 pub mod past_water;
+mod plan_garden;
 pub mod record;
 pub mod replan;
 pub mod risk;
@@ -21,8 +21,8 @@ pub(crate) mod warm_start;
 pub mod water;
 
 pub use done::{as_planned, completed};
-pub use make::{Planned, make};
-pub use replan::{Again, Around, NotAgain, again};
+pub use plan_garden::{Planned, plan_garden};
+pub use replan::{Replan, ReplanError, ReplanInput, replan};
 
 use std::collections::BTreeMap;
 
@@ -56,7 +56,7 @@ pub struct Plan {
     pub diary: String,
     /// What crops were taken for against their cards, where the diary told of them.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub seen: Vec<CropSeen>,
+    pub seen: Vec<CropCalibration>,
     /// First day.
     pub start: NaiveDate,
     /// Last day shown.
@@ -77,7 +77,7 @@ pub struct Plan {
     /// What each loop's plants drink and what that makes of its tank, in the garden's order.
     pub water: Vec<LoopWater>,
     /// How good the plan is.
-    pub figures: Figures,
+    pub figures: CostFigures,
     /// What would help, the most helpful first, where a want is much short of what is wanted.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
     pub would_help: Vec<Help>,
@@ -105,16 +105,16 @@ pub struct NotKept {
 #[serde(deny_unknown_fields)]
 pub struct Help {
     /// The change.
-    pub change: Change,
+    pub change: RigChange,
     /// How much more of each want would be met, in units a week, over the shown weeks; only
     /// wants that change.
-    pub gains: Vec<Gain>,
+    pub gains: Vec<WantGain>,
 }
 
 /// One thing to change.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub enum Change {
+pub enum RigChange {
     /// One more tube like this one, with so many holes.
     Tube {
         /// Name of the tube.
@@ -144,7 +144,7 @@ pub enum Change {
 /// What a change brings to one want.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Gain {
+pub struct WantGain {
     /// The want.
     pub want: String,
     /// Units a week more; less if negative.
@@ -154,7 +154,7 @@ pub struct Gain {
 /// What a crop was taken for against its card.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct CropSeen {
+pub struct CropCalibration {
     /// The crop's key.
     pub crop: String,
     /// How many times as long as its card says it needs.
@@ -184,13 +184,13 @@ pub struct WantOutcome {
     /// The most that this rig could give of it in each month, were everything else given up
     /// for it: a bound that no plan passes.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub most: Vec<Most>,
+    pub most: Vec<MaxSupply>,
 }
 
 /// The most of one want in one month.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Most {
+pub struct MaxSupply {
     /// Year and month, such as `2027-02`: of the weeks whose Thursday lies in it.
     pub month: String,
     /// Units a week.
@@ -211,7 +211,7 @@ pub struct WeekOutcome {
     pub delivered: f64,
     /// Why the week does not count, where it does not.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub not_counted: Option<NotCounted>,
+    pub not_counted: Option<ExcludedWeek>,
     /// What stands in the way of more, where much is lacking and more would be worth it.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub limit: Option<Limit>,
@@ -220,7 +220,7 @@ pub struct WeekOutcome {
 /// Why a want is not planned for in a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum NotCounted {
+pub enum ExcludedWeek {
     /// Nothing sown from the plan's first day on can be ripe yet.
     BeforeFirstHarvest,
     /// The grower does not want it then.
@@ -266,13 +266,13 @@ pub struct Stay {
     /// Day of removal: the last harvest.
     pub removal: NaiveDate,
     /// What it gives, by day.
-    pub harvests: Vec<Harvest>,
+    pub harvests: Vec<PlannedHarvest>,
 }
 
 /// One harvest of one plant.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Harvest {
+pub struct PlannedHarvest {
     /// The day.
     pub day: NaiveDate,
     /// In the want's unit.
@@ -292,7 +292,7 @@ pub struct TubeClean {
 /// How good a plan is, in thousandths of the cost's unit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Figures {
+pub struct CostFigures {
     /// Cost over the shown weeks and those looked at beyond them.
     pub cost_milli: i64,
     /// What planting nothing would cost.
@@ -303,13 +303,13 @@ pub struct Figures {
 }
 
 /// A want is much short of what is wanted below this share.
-const SHORT: f64 = 0.95;
+const SHORT_BELOW: f64 = 0.95;
 
 impl WantOutcome {
     /// Whether much of it is lacking over the weeks that count.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.met.is_some_and(|met| met < SHORT)
+        self.met.is_some_and(|met| met < SHORT_BELOW)
     }
 }
 
@@ -317,18 +317,18 @@ impl WeekOutcome {
     /// Whether much is lacking of what is wanted in it.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.delivered < SHORT * self.target
+        self.delivered < SHORT_BELOW * self.target
     }
 
     /// Whether anything is wanted in it, so that it counts.
     #[must_use]
-    pub fn counts(&self) -> bool {
+    pub fn is_counted(&self) -> bool {
         self.target > 0.0
     }
 }
 
 /// A plant set out so many days sooner or later than planned is still the one that was planned.
-const SAME_WITHIN: i64 = 10;
+const SAME_STAY_DAYS: i64 = 10;
 
 impl Stay {
     /// Whether a plant that was set out in a hole on a day is this stay's.
@@ -336,7 +336,7 @@ impl Stay {
     pub fn is_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> bool {
         self.hole == hole
             && self.crop == crop
-            && (self.transplant - transplanted).num_days().abs() <= SAME_WITHIN
+            && (self.transplant - transplanted).num_days().abs() <= SAME_STAY_DAYS
     }
 
     /// All days on which something was, or is to be, harvested from it.
@@ -350,8 +350,8 @@ impl Plan {
     /// The garden as this plan took it: its cards corrected by what the diary had taught when
     /// the plan was made. Whatever tells of the plan tells of that garden.
     #[must_use]
-    pub fn as_taken(&self, garden: &Garden) -> Garden {
-        calibration::corrected(garden, &self.seen)
+    pub fn with_calibrated_crops(&self, garden: &Garden) -> Garden {
+        calibration::calibrated_garden(garden, &self.seen)
     }
 
     /// What is sown together: indices of stays, by the day of sowing, the crop and the day of

@@ -7,13 +7,13 @@ use crate::diary::{Diary, Event};
 use crate::plan::{Plan, Stay};
 
 /// A plant set out no more than so much sooner than planned is the one that was planned.
-const SOONER: Days = Days::new(7);
+const SAME_PLANT_DAYS: Days = Days::new(7);
 
 /// Holes in which, since the plan was made, a plant came out that it has stand on, or one was set
 /// out that it does not have, or that were blocked and that it plans for; each once, in the order
 /// in which it happened.
 #[must_use]
-pub fn news<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
+pub fn recorded_surprises<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
     let mut holes: Vec<&str> = Vec::new();
     for entry in diary.entries.iter().filter(|e| e.on >= plan.start) {
         let on = entry.on;
@@ -30,7 +30,7 @@ pub fn news<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
             Event::Transplanted { hole, crop, .. } => {
                 holes.retain(|h| h != hole);
                 let is_it = |s: &Stay| {
-                    let is_in_time = s.transplant <= on + SOONER && on < s.removal;
+                    let is_in_time = s.transplant <= on + SAME_PLANT_DAYS && on < s.removal;
                     s.hole == *hole && s.crop == *crop && is_in_time
                 };
                 if !plan.stays.iter().any(is_it) {

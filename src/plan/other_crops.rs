@@ -2,35 +2,35 @@
 
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
-use crate::plan::{NotCounted, Plan, WantOutcome, WeekOutcome};
+use crate::plan::{ExcludedWeek, Plan, WantOutcome, WeekOutcome};
 
-use crate::planner::build::{self, Setting};
+use crate::planner::build::{self, PlanningState};
 use crate::planner::explain::advice::Change;
 use crate::planner::problem::{Batch, Problem, Want};
 use crate::units::Measure;
 
 /// So many weeks without a crop in season are worth looking for one.
-const BARREN: usize = 4;
+const BARREN_WEEKS: usize = 4;
 /// So many crops are tried at the most: each is a plan made again.
-const TRIED: usize = 4;
+const MAX_CROPS_TRIED: usize = 4;
 
 /// Whether none of a want's crops is in season for weeks.
 fn is_barren(want: &WantOutcome) -> bool {
-    let out = |w: &&WeekOutcome| w.not_counted == Some(NotCounted::OutOfSeason);
-    want.weeks.iter().filter(out).count() >= BARREN
+    let out = |w: &&WeekOutcome| w.not_counted == Some(ExcludedWeek::OutOfSeason);
+    want.weeks.iter().filter(out).count() >= BARREN_WEEKS
 }
 
 /// The garden with another crop for a want that needs it, once for each of the crops that could
 /// fill most, with its problem.
-pub fn problems(garden: &Garden, setting: &Setting, plan: &Plan) -> Vec<(Change, Problem)> {
+pub fn problems(garden: &Garden, setting: &PlanningState, plan: &Plan) -> Vec<(Change, Problem)> {
     let mut tried = Vec::new();
     for (n, outcome) in plan.wants.iter().enumerate() {
         if !outcome.is_short() && !is_barren(outcome) {
             continue;
         }
         for crop in candidates(garden, n) {
-            let problem = build::build_from(&with(garden, n, crop), setting).problem;
-            let fills = could_fill(&problem, n, &crop.key, outcome);
+            let problem = build::build_from(&with_crop(garden, n, crop), setting).problem;
+            let fills = fillable_shortage(&problem, n, &crop.key, outcome);
             let change = Change::Crop {
                 want: n,
                 crop: crop.key.clone(),
@@ -40,7 +40,7 @@ pub fn problems(garden: &Garden, setting: &Setting, plan: &Plan) -> Vec<(Change,
     }
     tried.retain(|t| t.0 > 0);
     tried.sort_by_key(|t| -t.0);
-    tried.truncate(TRIED);
+    tried.truncate(MAX_CROPS_TRIED);
     tried.into_iter().map(|(_, c, p)| (c, p)).collect()
 }
 
@@ -59,7 +59,7 @@ fn candidates(garden: &Garden, want: usize) -> Vec<&Crop> {
 }
 
 /// The garden, one of its wants taking another crop too.
-fn with(garden: &Garden, want: usize, crop: &Crop) -> Garden {
+fn with_crop(garden: &Garden, want: usize, crop: &Crop) -> Garden {
     let mut garden = garden.clone().with_crops(|key| key == crop.key);
     garden.wants[want].from_crops.push(crop.key.clone());
     garden
@@ -67,7 +67,7 @@ fn with(garden: &Garden, want: usize, crop: &Crop) -> Garden {
 
 /// How much is lacking over the weeks in which a crop could be harvested, in thousandths of a
 /// harvest.
-fn could_fill(problem: &Problem, want: usize, crop: &str, outcome: &WantOutcome) -> i64 {
+fn fillable_shortage(problem: &Problem, want: usize, crop: &str, outcome: &WantOutcome) -> i64 {
     let of_crop = |b: &&Batch| b.crop == crop && b.want == want;
     let batches = problem.kinds.iter().flat_map(|k| &k.batches);
     let mut ripe = vec![false; outcome.weeks.len()];

@@ -3,30 +3,30 @@
 
 use chrono::{Days, NaiveDate};
 
-use crate::diary::{Plant, State, TopUp};
+use crate::diary::{RecordedTopUp, StandingPlant, State};
 use crate::garden::Garden;
 use crate::garden::holes::bank_of;
 use crate::garden::rig::Loop;
 use crate::plan::water::{self, Because, LoopWater, SolutionChange};
 use crate::plan::{Plan, Stay, TubeClean};
-use crate::plumbing::tank::Found;
+use crate::plumbing::tank::TankState;
 
 /// A top-up or filling that was put down so many days off stands for the one that was told of
 /// (common practice, no published source).
-const NEAR: i64 = 3;
+const MATCHING_DAYS: i64 = 3;
 
 /// The water that all should have used that stood in the garden since its start, up to a day: of
 /// every loop from the garden's first day on. The garden's cards are those that were corrected by
 /// what was learned.
 #[must_use]
-pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> {
+pub fn water_used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> {
     let tomorrow = until + Days::new(1);
     let gone = state.gone.iter().map(|g| (&g.hole, &g.plant, g.on));
     let plants = state.plants.iter();
     let plants = plants.map(|(hole, plant)| (hole, plant, tomorrow));
     let stays: Vec<Stay> = gone
         .chain(plants)
-        .map(|(hole, plant, out)| stood(hole, plant, out))
+        .map(|(hole, plant, out)| past_stay(hole, plant, out))
         .collect();
     let cleans = state.cleaned.iter().map(|(tube, &day)| TubeClean {
         tube: tube.clone(),
@@ -44,18 +44,18 @@ pub fn used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> 
 /// that the plan so far told of are taken as done besides. The level is followed from that plan's
 /// first morning: what was put in comes on top, up to the full, and what was used is gone.
 #[must_use]
-pub(super) fn found(
+pub(super) fn initial_tank_states(
     garden: &Garden,
     state: &State,
     former: Option<&Plan>,
     today: NaiveDate,
-) -> Vec<Found> {
-    let used = used(garden, state, today);
+) -> Vec<TankState> {
+    let used = water_used(garden, state, today);
     let loops = garden.loops.iter().zip(&used);
     loops
         .map(|(of_loop, used)| {
-            let told = former.and_then(|plan| Told::new(plan, &of_loop.name, today));
-            Past {
+            let told = former.and_then(|plan| FormerWater::new(plan, &of_loop.name, today));
+            LoopHistory {
                 of_loop,
                 start: garden.start,
                 used,
@@ -63,20 +63,20 @@ pub(super) fn found(
                 told,
                 today,
             }
-            .found()
+            .tank_state()
         })
         .collect()
 }
 
 /// What a plan told of a loop up to a day.
 #[derive(Clone, Copy)]
-struct Told<'a> {
+struct FormerWater<'a> {
     water: &'a LoopWater,
     start: NaiveDate,
     today: NaiveDate,
 }
 
-impl<'a> Told<'a> {
+impl<'a> FormerWater<'a> {
     fn new(plan: &'a Plan, of_loop: &str, today: NaiveDate) -> Option<Self> {
         let known = Some(plan).filter(|plan| plan.start <= today)?;
         let water = known.water.iter().find(|w| w.r#loop == of_loop)?;
@@ -102,7 +102,7 @@ impl<'a> Told<'a> {
     }
 
     /// Litres of a top-up that it told of for a day before today.
-    fn tops_up(&self, day: NaiveDate) -> Option<f64> {
+    fn planned_top_up(&self, day: NaiveDate) -> Option<f64> {
         let of_day = self.water.top_ups.iter().filter(|t| t.day == day);
         let litres: f64 = of_day.map(|t| t.litres).sum();
         Some(litres).filter(|&litres| day < self.today && litres > 0.0)
@@ -119,28 +119,28 @@ impl<'a> Told<'a> {
 }
 
 /// One loop's past.
-struct Past<'a> {
+struct LoopHistory<'a> {
     of_loop: &'a Loop,
     /// The garden's first day.
     start: NaiveDate,
     /// What was used from then on.
     used: &'a LoopWater,
     state: &'a State,
-    told: Option<Told<'a>>,
+    told: Option<FormerWater<'a>>,
     today: NaiveDate,
 }
 
-impl Past<'_> {
-    fn found(&self) -> Found {
-        let filled = self.filled();
+impl LoopHistory<'_> {
+    fn tank_state(&self) -> TankState {
+        let filled = self.last_filled();
         let morning = self.morning();
-        let level = morning.map(|morning| self.worked(morning, self.today));
+        let level = morning.map(|morning| self.level_after_work(morning, self.today));
         let holds = self.of_loop.tank.holds.get();
         let missing = level.map_or(0.0, |level| holds - level);
         // What was used since the filling and is not missing was topped up.
         let used = filled.and_then(|day| self.used_since(day));
         let added = used.map(|used| (used - missing).max(0.0));
-        Found {
+        TankState {
             morning: morning.map(water::millilitres),
             level: level.map(water::millilitres),
             filled_ago: filled.and_then(|day| usize::try_from((self.today - day).num_days()).ok()),
@@ -157,9 +157,9 @@ impl Past<'_> {
     }
 
     /// The last day on which it was filled with fresh solution.
-    fn filled(&self) -> Option<NaiveDate> {
+    fn last_filled(&self) -> Option<NaiveDate> {
         let told = self.told.iter();
-        let first = told.clone().flat_map(Told::fillings).map(|c| c.day);
+        let first = told.clone().flat_map(FormerWater::fillings).map(|c| c.day);
         let first = first.filter(|&day| self.was_first_filled(day));
         let before = told.filter_map(|t| t.water.filled);
         self.refills().chain(first).chain(before).max()
@@ -173,12 +173,14 @@ impl Past<'_> {
     /// Whether it was filled for a first planting that was told of for a day: something was set
     /// out there since.
     fn was_first_filled(&self, day: NaiveDate) -> bool {
-        let told = |t: &Told| {
+        let told = |t: &FormerWater| {
             let mut fillings = t.fillings();
             fillings.any(|c| c.day == day && c.because == Because::FirstPlanting)
         };
         self.told.as_ref().is_some_and(told)
-            && self.planted().any(|on| (on - day).num_days() >= -NEAR)
+            && self
+                .planted()
+                .any(|on| (on - day).num_days() >= -MATCHING_DAYS)
     }
 
     /// Litres in the tank this morning, before any work; unknown as long as nothing tells of it.
@@ -186,7 +188,7 @@ impl Past<'_> {
         let (from, mut level) = self.known()?;
         for day in from.iter_days().take_while(|&day| day < self.today) {
             let used = self.used.used_between(self.start, [day, day.succ_opt()?])?;
-            level = (self.worked(level, day) - used).max(0.0);
+            level = (self.level_after_work(level, day) - used).max(0.0);
         }
         Some(level)
     }
@@ -216,13 +218,13 @@ impl Past<'_> {
         plants.map(|(_, plant)| plant.transplanted)
     }
 
-    fn top_ups(&self) -> impl Iterator<Item = &TopUp> {
+    fn top_ups(&self) -> impl Iterator<Item = &RecordedTopUp> {
         let all = self.state.top_ups.iter();
         all.filter(|t| t.r#loop == self.of_loop.name)
     }
 
     /// Litres in the tank after a day's work on it, from those before.
-    fn worked(&self, level: f64, day: NaiveDate) -> f64 {
+    fn level_after_work(&self, level: f64, day: NaiveDate) -> f64 {
         let holds = self.of_loop.tank.holds.get();
         let put_in = self.top_ups().filter(|t| t.on == day);
         let (litres, full) = put_in.fold((0.0, false), |(litres, full), t| {
@@ -232,8 +234,8 @@ impl Past<'_> {
             return holds;
         }
         let told = self.told.filter(|_| self.is_taken_as_done(day));
-        let filled_up = |t: &Told| t.water.is_filled_up(t.start, day, holds);
-        match told.and_then(|t| Some((t.tops_up(day)?, filled_up(&t)?))) {
+        let filled_up = |t: &FormerWater| t.water.is_full_after(t.start, day, holds);
+        match told.and_then(|t| Some((t.planned_top_up(day)?, filled_up(&t)?))) {
             Some((_, true)) => holds,
             Some((told, false)) => (level + told).min(holds),
             None => (level + litres).min(holds),
@@ -245,10 +247,10 @@ impl Past<'_> {
     /// `record done` leaves top-ups to be put down with their litres.
     fn is_taken_as_done(&self, day: NaiveDate) -> bool {
         let within = |days: i64| {
-            let days_off = |t: &TopUp| (t.on - day).num_days().abs();
+            let days_off = |t: &RecordedTopUp| (t.on - day).num_days().abs();
             self.top_ups().any(|t| days_off(t) <= days)
         };
-        !within(0) && (self.state.done.contains(&day) || !within(NEAR))
+        !within(0) && (self.state.done.contains(&day) || !within(MATCHING_DAYS))
     }
 
     /// Litres used from a morning to this one.
@@ -258,7 +260,7 @@ impl Past<'_> {
 
     /// The first day on which the tank was filled though the plan so far had not told of it, or was
     /// not though it had: from then on the EC is not what that plan expected.
-    fn departs(&self) -> Option<NaiveDate> {
+    fn first_deviation(&self) -> Option<NaiveDate> {
         let told = self.told?;
         let fillings = told.fillings().map(|c| c.day);
         let missed = fillings.filter(|&day| !self.was_filled(day));
@@ -276,7 +278,7 @@ impl Past<'_> {
     fn ec(&self, filled: Option<NaiveDate>) -> Option<f64> {
         let eve = self
             .today
-            .min(self.departs().unwrap_or(self.today))
+            .min(self.first_deviation().unwrap_or(self.today))
             .pred_opt();
         let expected = |day: NaiveDate| self.told.and_then(|t| t.ec(day));
         let readings = self.state.readings.iter();
@@ -299,19 +301,23 @@ impl Past<'_> {
 
 /// The first change of a loop's solution that a plan told of for a day before today and that the
 /// diary does not have.
-pub(super) fn missed(water: &LoopWater, state: &State, today: NaiveDate) -> Option<NaiveDate> {
+pub(super) fn missed_change(
+    water: &LoopWater,
+    state: &State,
+    today: NaiveDate,
+) -> Option<NaiveDate> {
     let told = water.changes.iter();
     let told = told.filter(|c| c.because != Because::FirstPlanting && c.day < today);
     let refills = state.refills.iter().filter(|(_, l)| *l == water.r#loop);
     let is_done = |day: NaiveDate| {
         let mut refills = refills.clone();
-        refills.any(|&(on, _)| (on - day).num_days() >= -NEAR)
+        refills.any(|&(on, _)| (on - day).num_days() >= -MATCHING_DAYS)
     };
     told.map(|c| c.day).find(|&day| !is_done(day))
 }
 
 /// A plant's time in its hole; how much it gave and for whom is nothing to its water.
-fn stood(hole: &str, plant: &Plant, out: NaiveDate) -> Stay {
+fn past_stay(hole: &str, plant: &StandingPlant, out: NaiveDate) -> Stay {
     Stay {
         hole: hole.to_owned(),
         crop: plant.crop.clone(),

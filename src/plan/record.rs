@@ -5,20 +5,22 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
-use crate::diary::{self, Diary, Entry, Event, Impossible, Misunderstood, Said, Sowing, State};
+use crate::diary::{
+    self, Diary, Entry, Event, Impossible, InvalidRequest, NurserySowing, RecordRequest, State,
+};
 use crate::garden::Garden;
 use crate::plan::Plan;
-use crate::plan::done::{as_planned, completed, last_by_plan, of_what_was_sown};
+use crate::plan::done::{as_planned, completed, mark_last_harvests, without_unsown};
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]
-pub enum NotRecorded {
+pub enum RecordError {
     /// It cannot have happened.
     #[error("{0}")]
     Impossible(#[from] Impossible),
     /// It was not understood.
     #[error("{0}")]
-    Misunderstood(#[from] Misunderstood),
+    Misunderstood(#[from] InvalidRequest),
     /// The day was put down as done before.
     #[error("{0} was recorded as done already")]
     DoneAlready(NaiveDate),
@@ -43,12 +45,12 @@ pub struct Recorded {
     /// Holes whose plants are taken to have come out with their harvest, as the plan had it so.
     pub taken_out: Vec<String>,
     /// Of which sowing lost seedlings are taken to be, where they could be of another.
-    pub charged: Option<Charged>,
+    pub charged: Option<AttributedLoss>,
 }
 
 /// Of which sowing lost seedlings are taken to be.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Charged {
+pub struct AttributedLoss {
     /// Key of the crop.
     pub crop: String,
     /// Days of their sowing.
@@ -57,9 +59,9 @@ pub struct Charged {
     pub or: Vec<NaiveDate>,
 }
 
-impl Charged {
+impl AttributedLoss {
     /// By how things stood before a loss was put down.
-    fn by(before: &State, entry: &Entry) -> Option<Self> {
+    fn attribute(before: &State, entry: &Entry) -> Option<Self> {
         let Event::SeedlingsLost {
             crop,
             sown_on: None,
@@ -69,11 +71,11 @@ impl Charged {
             return None;
         };
         let mut after = before.clone();
-        after.take_in(entry).ok()?;
+        after.apply(entry).ok()?;
         let both = before.sowings.iter().zip(&after.sowings);
-        let of_crop = both.filter(|(s, _)| s.crop == *crop && s.left() > 0);
+        let of_crop = both.filter(|(s, _)| s.crop == *crop && s.remaining() > 0);
         let (of, or): (Vec<_>, Vec<_>) = of_crop.partition(|(b, a)| a.lost > b.lost);
-        let days = |sowings: Vec<(&Sowing, &Sowing)>| {
+        let days = |sowings: Vec<(&NurserySowing, &NurserySowing)>| {
             let mut days: Vec<NaiveDate> = sowings.into_iter().map(|(s, _)| s.on).collect();
             days.dedup();
             days
@@ -94,20 +96,20 @@ impl Charged {
 ///
 /// # Errors
 /// Why the diary is as it was.
-pub fn said(
+pub fn record_request(
     path: &Path,
     garden: &Garden,
     plan: Option<&Plan>,
     on: NaiveDate,
-    said: &Said,
-) -> Result<Recorded, NotRecorded> {
-    diary::check_day(garden, on).map_err(NotRecorded::NotOfGarden)?;
+    said: &RecordRequest,
+) -> Result<Recorded, RecordError> {
+    diary::check_day(garden, on).map_err(RecordError::NotOfGarden)?;
     let mut taken_out = Vec::new();
     let mut charged = None;
     let added = diary::file::append(path, |diary| {
         taken_out.clear();
         let (state, _) = diary::replay(garden, &diary.entries, on);
-        let events = said.by_keys(garden).meant(&state)?;
+        let events = said.with_crop_keys(garden).resolve(&state)?;
         let entries = events.into_iter().map(|event| Entry {
             on,
             event,
@@ -117,12 +119,14 @@ pub fn said(
             Some(plan) => entries.map(|e| completed(e, plan, &state)).collect(),
             None => entries.collect(),
         };
-        if let (Some(plan), Said::Harvested(_, _, None)) = (plan, said) {
-            taken_out = last_by_plan(&mut entries, plan, garden, &state);
+        if let (Some(plan), RecordRequest::Harvested(_, _, None)) = (plan, said) {
+            taken_out = mark_last_harvests(&mut entries, plan, garden, &state);
         }
         diary::check(garden, &diary.entries, &entries)?;
-        charged = entries.iter().find_map(|e| Charged::by(&state, e));
-        Ok::<_, NotRecorded>(entries)
+        charged = entries
+            .iter()
+            .find_map(|e| AttributedLoss::attribute(&state, e));
+        Ok::<_, RecordError>(entries)
     })?;
     Ok(Recorded {
         added,
@@ -137,32 +141,32 @@ pub fn said(
 ///
 /// # Errors
 /// Why the diary is as it was.
-pub fn done(
+pub fn record_done(
     path: &Path,
     garden: &Garden,
     plan: &Plan,
     day: NaiveDate,
-) -> Result<Recorded, NotRecorded> {
+) -> Result<Recorded, RecordError> {
     let mut left_out = Vec::new();
     let added = diary::file::append(path, |diary| {
         if diary.entries.iter().any(|e| e.on == day && e.as_planned) {
-            return Err(NotRecorded::DoneAlready(day));
+            return Err(RecordError::DoneAlready(day));
         }
         left_out.clear();
         let planned = as_planned(plan, garden, day);
         if planned.is_empty() {
-            return Err(NotRecorded::NothingPlanned(day));
+            return Err(RecordError::NothingPlanned(day));
         }
         let (mut state, _) = diary::replay(garden, &diary.entries, day);
         let mut entries: Vec<Entry> = Vec::new();
         for entry in planned {
-            if is_there(diary, &state, &entry) {
+            if is_recorded(diary, &state, &entry) {
                 left_out.push((entry, None));
                 continue;
             }
-            let entry = of_what_was_sown(entry, &state);
-            let of_garden = state.speaks_of_garden(&entry);
-            match of_garden.and_then(|()| state.take_in(&entry)) {
+            let entry = without_unsown(entry, &state);
+            let of_garden = state.refers_to_known_hole(&entry);
+            match of_garden.and_then(|()| state.apply(&entry)) {
                 Ok(()) => entries.push(entry),
                 Err(why) => left_out.push((entry, Some(why))),
             }
@@ -179,7 +183,7 @@ pub fn done(
 }
 
 /// Whether the grower has put down the same work of the day already, in other words.
-fn is_there(diary: &Diary, state: &State, entry: &Entry) -> bool {
+fn is_recorded(diary: &Diary, state: &State, entry: &Entry) -> bool {
     match &entry.event {
         Event::Sown { crop, .. } => diary.entries.iter().any(|e| {
             e.on == entry.on && matches!(&e.event, Event::Sown { crop: other, .. } if other == crop)

@@ -4,30 +4,30 @@ use chrono::NaiveDate;
 
 use crate::diary::{self, Diary, Entry, Impossible, State};
 use crate::garden::Garden;
-use crate::plan::calibration::{self, Learned};
-use crate::plan::changes::{self, Change};
-use crate::plan::make::{self, Planned};
-use crate::plan::warm_start::{self, Later, carry};
+use crate::plan::calibration::{self, Calibration};
+use crate::plan::changes::{self, PlanChange};
+use crate::plan::plan_garden::{self, Planned};
+use crate::plan::warm_start::{self, Horizon, transfer};
 use crate::plan::{Plan, diagnose, past_water, seed};
 use crate::planner::bound::lower_bound;
-use crate::planner::build::{self, Setting};
-use crate::planner::checker::Broken;
+use crate::planner::build::{self, PlanningState};
+use crate::planner::checker::Violation;
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
 use crate::planner::problem::solution::Solution;
-use crate::planner::solve::Solved;
+use crate::planner::solve::SolveResult;
 
 /// Later weeks are turned over, and the coming ones for a plan made wholly anew, only if that costs
 /// less by more than this share of what planting nothing would cost: otherwise the grower's weeks
 /// would be turned over for a head or two.
-pub const WORTH_TURNING_OVER: f64 = 0.01;
+pub const MIN_GAIN_TO_REPLACE: f64 = 0.01;
 
 /// What a plan is made again from.
 #[derive(Debug, Clone, Copy)]
-pub struct Around<'a> {
+pub struct ReplanInput<'a> {
     /// The garden.
     pub garden: &'a Garden,
     /// What happened in it.
@@ -41,22 +41,22 @@ pub struct Around<'a> {
     /// How much to search.
     pub effort: Effort,
     /// Not to hold on to the plan so far.
-    pub anew: bool,
+    pub fresh: bool,
 }
 
 /// A plan made again.
 #[derive(Debug, Clone)]
-pub struct Again {
+pub struct Replan {
     /// The plan and what it came from.
     pub planned: Planned,
-    /// The garden as the plan took it: see [`Plan::as_taken`].
+    /// The garden as the plan took it: see [`Plan::with_calibrated_crops`].
     pub garden: Garden,
     /// What was learned of each crop.
-    pub learned: Vec<Learned>,
+    pub learned: Vec<Calibration>,
     /// What happened, as far as it can have.
     pub state: State,
     /// What moved in the coming two weeks, and why.
-    pub changes: Vec<Change>,
+    pub changes: Vec<PlanChange>,
     /// Entries of the diary that cannot have happened.
     pub left_out: Vec<(Entry, Impossible)>,
     /// Nothing has happened since the plan so far that it did not say: it stays as it is, to the
@@ -66,7 +66,7 @@ pub struct Again {
     pub worked: bool,
 }
 
-impl Again {
+impl Replan {
     /// A garden's first plan, when nothing has happened yet.
     #[must_use]
     pub fn first(planned: Planned, garden: Garden) -> Self {
@@ -85,7 +85,7 @@ impl Again {
 
 /// Why there is no plan.
 #[derive(Debug, thiserror::Error)]
-pub enum NotAgain {
+pub enum ReplanError {
     /// The garden's weeks are over.
     #[error("the last day planned for is over by {0}; give the garden a later `start`")]
     Over(NaiveDate),
@@ -99,72 +99,74 @@ pub enum NotAgain {
     },
     /// The plan found breaks a rule: a fault of this program.
     #[error("the plan breaks a rule")]
-    Broken(Vec<Broken>),
+    Broken(Vec<Violation>),
 }
 
 /// Plans a garden again from a day of it.
 ///
 /// What stands stays. The plan so far is carried over as far as it still fits and its holes are
 /// mended; in the coming two weeks it changes only where it must, later only where that gains enough
-/// for each plant that moves, or more than [`WORTH_TURNING_OVER`] altogether. A plan made wholly
+/// for each plant that moves, or more than [`MIN_GAIN_TO_REPLACE`] altogether. A plan made wholly
 /// anew takes its place only if it is better by as much again.
 ///
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
-pub fn again(around: &Around<'_>, watch: &Monitor<'_>) -> Result<Again, NotAgain> {
-    let Around { diary, today, .. } = *around;
+pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, ReplanError> {
+    let ReplanInput { diary, today, .. } = *around;
     let garden = &around.garden.clone().with_crops_of(diary);
     if today < garden.start {
         let start = garden.start;
-        return Err(NotAgain::TooSoon { today, start });
+        return Err(ReplanError::TooSoon { today, start });
     }
     let (state, left_out) = diary::replay(garden, &diary.entries, today);
     let left_out = left_out.into_iter().map(|(e, why)| (e.clone(), why));
     let left_out: Vec<(Entry, Impossible)> = left_out.collect();
-    let learned = calibration::learned(garden, &state, today);
-    let seen = calibration::seen(&learned);
-    let corrected = calibration::corrected(garden, &seen);
-    let setting = Setting::on(&corrected, &state, today).ok_or(NotAgain::Over(today))?;
-    let setting = Setting {
+    let learned = calibration::calibrate(garden, &state, today);
+    let seen = calibration::applied_calibrations(&learned);
+    let corrected = calibration::calibrated_garden(garden, &seen);
+    let setting =
+        PlanningState::from_diary(&corrected, &state, today).ok_or(ReplanError::Over(today))?;
+    let setting = PlanningState {
         raised_milli: (0..garden.wants.len())
-            .map(|want| calibration::raised_milli(garden, &state, want, today))
+            .map(|want| calibration::demand_safety_factor_milli(garden, &state, want, today))
             .collect(),
-        tanks: past_water::found(&corrected, &state, around.former, today),
+        tanks: past_water::initial_tank_states(&corrected, &state, around.former, today),
         ..setting
     };
     let built = build::build_from(&corrected, &setting);
     let former = around
         .former
-        .filter(|f| !around.anew && f.garden == garden.name && f.start <= today);
-    let nothing_new = former.is_some_and(|f| is_nothing_new(f, around));
+        .filter(|f| !around.fresh && f.garden == garden.name && f.start <= today);
+    let nothing_new = former.is_some_and(|f| is_unchanged(f, around));
     let is_same = former.is_some_and(|f| f.made_from == around.made_from);
-    let solved = solved(&built, &setting, (former, is_same), around.effort, watch);
-    let mut planned = make::told(&corrected, &setting, built, solved, around.made_from)
-        .map_err(NotAgain::Broken)?;
+    let solved = solve(&built, &setting, (former, is_same), around.effort, watch);
+    let mut planned =
+        plan_garden::plan_of_solution(&corrected, &setting, built, solved, around.made_from)
+            .map_err(ReplanError::Broken)?;
     match former {
         _ if nothing_new => {}
         // What would help is a matter of the rig, not of the weeks that are left.
         Some(former) if is_same => {
-            diagnose::bounds(&mut planned);
+            diagnose::add_bounds(&mut planned);
             planned.plan.would_help.clone_from(&former.would_help);
         }
-        _ => diagnose::tell(&mut planned, &corrected, &setting, watch),
+        _ => diagnose::diagnose(&mut planned, &corrected, &setting, watch),
     }
     if let Some(former) = former {
-        note_overdue(&mut planned.plan, former, &state);
+        record_overdue(&mut planned.plan, former, &state);
     }
     planned.plan.diary.clone_from(&diary.fingerprint);
     planned.plan.seen = seen;
-    planned.plan.seed = seed::in_house(garden, &state, around.former, today);
+    planned.plan.seed = seed::lots_in_house(garden, &state, around.former, today);
     if let Some(former) = former.filter(|_| nothing_new) {
         planned.plan = former.clone();
     }
     let changes = former.map_or_else(Vec::new, |former| {
         changes::changes(former, &planned.plan, &state, today)
     });
-    let garden = planned.plan.as_taken(garden);
+    let garden = planned.plan.with_calibrated_crops(garden);
     let worked = diary.entries.iter().any(|e| e.on == planned.plan.start);
-    Ok(Again {
+    Ok(Replan {
         planned,
         worked,
         garden,
@@ -177,7 +179,7 @@ pub fn again(around: &Around<'_>, watch: &Monitor<'_>) -> Result<Again, NotAgain
 }
 
 /// Whether garden and diary are what they were, and no work was due meanwhile.
-fn is_nothing_new(former: &Plan, around: &Around<'_>) -> bool {
+fn is_unchanged(former: &Plan, around: &ReplanInput<'_>) -> bool {
     let mut between = former.start.iter_days().take_while(|d| *d < around.today);
     former.made_from == around.made_from
         && former.diary == around.diary.fingerprint
@@ -185,7 +187,7 @@ fn is_nothing_new(former: &Plan, around: &Around<'_>) -> bool {
 }
 
 /// Puts down which plants that stand should have given their first harvest by now.
-fn note_overdue(plan: &mut Plan, former: &Plan, state: &State) {
+fn record_overdue(plan: &mut Plan, former: &Plan, state: &State) {
     let today = plan.start;
     for stay in plan.stays.iter_mut().filter(|s| s.stands) {
         let Some(plant) = state.plants.get(&stay.hole).filter(|p| p.taken.is_empty()) else {
@@ -201,27 +203,27 @@ fn note_overdue(plan: &mut Plan, former: &Plan, state: &State) {
 
 /// `former` is the plan so far, if there is one, and whether it is of the garden as it is now: of
 /// another one it may fit as a whole and leave new holes, wants or weeks empty.
-fn solved(
-    built: &build::Built,
-    setting: &Setting,
+fn solve(
+    built: &build::BuiltProblem,
+    setting: &PlanningState,
     (former, is_same): (Option<&Plan>, bool),
     effort: Effort,
     watch: &Monitor<'_>,
-) -> Solved {
+) -> SolveResult {
     let problem = &built.problem;
     let model = Model::new(problem);
-    let fresh = || make::anew(&model, effort, watch);
+    let fresh = || plan_garden::solve_from_scratch(&model, effort, watch);
     let Some(former) = former else {
         return fresh();
     };
-    let carried = carry(&model, &built.standing_gains, former, setting);
+    let carried = transfer(&model, &built.standing_gains, former, setting);
     let mut state = carried.state;
     if carried.whole && is_same {
         // Only what lies beyond the shown weeks is not in the former plan.
         warm_start::fill(&mut state, problem.days.cast_signed());
         let solution = state.solution();
-        return Solved {
-            ceiling: lower_bound::over(&model, &solution, effort.rounds()),
+        return SolveResult {
+            ceiling: lower_bound::improve_with_larger_blocks(&model, &solution, effort.rounds()),
             solution,
             stopped: watch.is_stopped(),
         };
@@ -230,32 +232,34 @@ fn solved(
     warm_start::retime(&mut state);
     let improve = |state, later| {
         let mut state = warm_start::improve(state, &carried.batches, later, effort, watch);
-        warm_start::give_time(&mut state, &carried.batches);
+        warm_start::add_slack(&mut state, &carried.batches);
         state
     };
-    let mut state = improve(state, Later::Promised);
-    let ceiling = lower_bound::over(&model, &state.solution(), effort.rounds());
+    let mut state = improve(state, Horizon::Penalised);
+    let ceiling =
+        lower_bound::improve_with_larger_blocks(&model, &state.solution(), effort.rounds());
     #[allow(clippy::cast_precision_loss)]
-    let is_worth = |gain: i64| gain as f64 > WORTH_TURNING_OVER * cost::of_nothing(problem) as f64;
+    let is_worth =
+        |gain: i64| gain as f64 > MIN_GAIN_TO_REPLACE * cost::empty_plan_cost(problem) as f64;
     if !is_worth(state.cost() - ceiling.bound) {
         // No other plan would be worth turning over this one for.
-        return Solved {
+        return SolveResult {
             solution: state.solution(),
             ceiling,
             stopped: watch.is_stopped(),
         };
     }
-    let open = improve(state.clone(), Later::Open);
+    let open = improve(state.clone(), Horizon::Free);
     if is_worth(state.cost() - open.cost()) {
         state = open;
     }
     let mended = state.solution();
     let fresh = fresh();
-    let gain = shown_cost(problem, &mended) - shown_cost(problem, &fresh.solution);
+    let gain = reported_cost(problem, &mended) - reported_cost(problem, &fresh.solution);
     if is_worth(gain) {
         fresh
     } else {
-        Solved {
+        SolveResult {
             solution: mended,
             ..fresh
         }
@@ -263,8 +267,8 @@ fn solved(
 }
 
 /// What a solution costs in the shown weeks alone.
-fn shown_cost(problem: &Problem, solution: &Solution) -> i64 {
-    let weeks = problem.shown_weeks();
+fn reported_cost(problem: &Problem, solution: &Solution) -> i64 {
+    let weeks = problem.reported_weeks();
     let supply = solution.supply(problem);
     let short: i64 = problem
         .wants
@@ -272,10 +276,10 @@ fn shown_cost(problem: &Problem, solution: &Solution) -> i64 {
         .zip(&supply)
         .flat_map(|(want, supply)| {
             let targets = want.target_milli.iter().zip(supply).take(weeks);
-            targets.map(move |(&target, &supply)| cost::of_week(want, target, supply))
+            targets.map(move |(&target, &supply)| cost::week_cost(want, target, supply))
         })
         .sum();
-    let shown = |p: &&crate::planner::problem::solution::Placed| {
+    let shown = |p: &&crate::planner::problem::solution::PlacedStay| {
         i64::from(p.batch(problem).sow) < i64::from(problem.days)
     };
     let stays = solution.stays.iter().filter(shown).count();

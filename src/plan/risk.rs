@@ -5,11 +5,11 @@
 //!   cells are those that the sowing chore asks for, or more. Holes for which none is left stay
 //!   empty, the ones planted last first;
 //! - each crop is faster or slower than it is taken to be for the whole season, by a factor whose
-//!   logarithm is normal with standard deviation [`PACE_SPREAD`], or what the diary leaves of it;
+//!   logarithm is normal with standard deviation [`PACE_PRIOR_SD`], or what the diary leaves of it;
 //! - each month is warmer or colder than the climate's mean by a normal number of kelvins with
-//!   standard deviation [`WEATHER_SPREAD`], half of it carried on from the month before; none of
+//!   standard deviation [`WEATHER_SD_KELVIN`], half of it carried on from the month before; none of
 //!   it reaches plants under lamps;
-//! - each plant in a hole dies before its first harvest with chance [`DIES`], or what the diary
+//! - each plant in a hole dies before its first harvest with chance [`PRIOR_DEATH_RATE`], or what the diary
 //!   makes of it.
 //!
 //! The weather changes the pace alone: no frost or heat beyond the climate's means spoils a plant
@@ -17,7 +17,7 @@
 //!
 //! The grower's rules: a harvest is taken on its planned day if it is ripe, else on the first
 //! workday on which it is; what is planted next waits for the hole, for at most
-//! [`SEEDLINGS_WAIT`] days, and is given up then. What was ripe early is taken on its planned day
+//! [`SEEDLING_WAIT_DAYS`] days, and is given up then. What was ripe early is taken on its planned day
 //! (it keeps until then: the plan has seen to that). A hole left empty stays so until its next
 //! planting. What the first week had been given before the plan's start is part of what it gets.
 
@@ -32,22 +32,22 @@ use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::garden::holes;
 use crate::garden::place::Cover;
-use crate::nature::air::{Course, DayAir, air};
-use crate::nature::growth::Growth;
+use crate::nature::air::{DayConditions, DiurnalProfile, growing_conditions};
+use crate::nature::growth::GrowthTable;
 use crate::nature::seed;
 use crate::nature::statistics::wilson;
-use crate::plan::calibration::{DIES, Learned, PACE_SPREAD};
-use crate::plan::sowings::sowings;
+use crate::plan::calibration::{Calibration, PACE_PRIOR_SD, PRIOR_DEATH_RATE};
+use crate::plan::sowings::planned_sowings;
 use crate::plan::{Plan, Stay, WantOutcome};
 use crate::units::Share;
 
 /// How far monthly means of temperature lie from their own long-term mean \[K\] (our assumption,
 /// from memory: 1 to 2 K in the middle latitudes).
-pub const WEATHER_SPREAD: f64 = 1.5;
+pub const WEATHER_SD_KELVIN: f64 = 1.5;
 /// Days for which a seedling may wait for its hole (common practice, no published source).
-pub const SEEDLINGS_WAIT: i64 = 10;
+pub const SEEDLING_WAIT_DAYS: i64 = 10;
 /// Spare cells that are tried, for each sowing of a crop.
-pub const SPARES: u32 = 2;
+pub const SPARE_CELLS_TRIED: u32 = 2;
 
 /// The risk of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -104,9 +104,15 @@ pub struct Spares {
 /// The risk of a plan, from so many seasons drawn with a seed: the same for the same seed, on
 /// every machine. `garden` has its cards corrected by what was learned.
 #[must_use]
-pub fn risk(garden: &Garden, plan: &Plan, learned: &[Learned], seasons: u32, seed: u64) -> Risk {
-    let scene = Scene::new(garden, plan, learned);
-    let base = scene.outcomes(seasons, seed, None);
+pub fn risk(
+    garden: &Garden,
+    plan: &Plan,
+    learned: &[Calibration],
+    seasons: u32,
+    seed: u64,
+) -> Risk {
+    let scene = Simulation::new(garden, plan, learned);
+    let base = scene.simulate_seasons(seasons, seed, None);
     let wants = (0..plan.wants.len())
         .map(|w| scene.want_risk(w, &base))
         .collect();
@@ -114,12 +120,12 @@ pub fn risk(garden: &Garden, plan: &Plan, learned: &[Learned], seasons: u32, see
         .sowings_by_crop()
         .into_iter()
         .map(|(crop, sowings)| {
-            let with = scene.outcomes(seasons, seed, Some(crop));
+            let with = scene.simulate_seasons(seasons, seed, Some(crop));
             Spares {
                 crop: crop.to_owned(),
-                cells: SPARES,
+                cells: SPARE_CELLS_TRIED,
                 sowings,
-                weeks: scene.mean_met_weeks(&with) - scene.mean_met_weeks(&base),
+                weeks: scene.mean_filled_weeks(&with) - scene.mean_filled_weeks(&base),
             }
         })
         .collect();
@@ -132,9 +138,9 @@ pub fn risk(garden: &Garden, plan: &Plan, learned: &[Learned], seasons: u32, see
 }
 
 /// What one season gives: by want, then by week of the plan, in the want's unit.
-type Outcome = Vec<Vec<f64>>;
+type SeasonSupply = Vec<Vec<f64>>;
 
-struct Scene<'a> {
+struct Simulation<'a> {
     garden: &'a Garden,
     plan: &'a Plan,
     /// Standard deviation of the logarithm of each crop's pace.
@@ -144,18 +150,18 @@ struct Scene<'a> {
     banks: BTreeMap<String, usize>,
     lights: Vec<Share>,
     /// The air of each bank as the climate has it, from `first` on.
-    air: Vec<Vec<DayAir>>,
+    air: Vec<Vec<DayConditions>>,
     first: NaiveDate,
     is_workday: Vec<bool>,
-    batches: Vec<Batch<'a>>,
+    batches: Vec<SownTogether<'a>>,
     /// The stays of each hole, by transplant, with their places among the plan's.
     holes: Vec<Vec<(usize, &'a Stay)>>,
     /// What each want has had in its first week before the plan's start.
     had: Vec<f64>,
 }
 
-impl<'a> Scene<'a> {
-    fn new(garden: &'a Garden, plan: &'a Plan, learned: &'a [Learned]) -> Self {
+impl<'a> Simulation<'a> {
+    fn new(garden: &'a Garden, plan: &'a Plan, learned: &'a [Calibration]) -> Self {
         let transplants = plan.stays.iter().map(|s| s.transplant);
         let first = transplants.min().unwrap_or(plan.start).min(plan.start);
         let removals = plan.stays.iter().map(|s| s.removal);
@@ -179,7 +185,7 @@ impl<'a> Scene<'a> {
                 .iter()
                 .map(|c| {
                     let known = learned.iter().find(|l| l.crop == c.key);
-                    (c.key.as_str(), known.map_or(PACE_SPREAD, |l| l.pace.sd))
+                    (c.key.as_str(), known.map_or(PACE_PRIOR_SD, |l| l.pace.sd))
                 })
                 .collect(),
             dies: learned
@@ -193,7 +199,7 @@ impl<'a> Scene<'a> {
                 .collect(),
             air: lights
                 .iter()
-                .map(|&light| air(place, &place.cover, light, first, days))
+                .map(|&light| growing_conditions(place, &place.cover, light, first, days))
                 .collect(),
             lights,
             first,
@@ -202,9 +208,13 @@ impl<'a> Scene<'a> {
                 .take(days)
                 .map(|d| garden.rhythm.is_workday(d))
                 .collect(),
-            batches: batches(plan, garden),
+            batches: stays_sown_together(plan, garden),
             holes: holes.into_values().collect(),
-            had: plan.wants.iter().map(|w| had(plan, w)).collect(),
+            had: plan
+                .wants
+                .iter()
+                .map(|w| already_harvested(plan, w))
+                .collect(),
         }
     }
 
@@ -216,26 +226,37 @@ impl<'a> Scene<'a> {
         sowings
     }
 
-    fn outcomes(&self, seasons: u32, seed: u64, more_of: Option<&str>) -> Vec<Outcome> {
+    fn simulate_seasons(
+        &self,
+        seasons: u32,
+        seed: u64,
+        more_of: Option<&str>,
+    ) -> Vec<SeasonSupply> {
         (0..seasons)
-            .map(|n| self.season(seed.wrapping_add(u64::from(n)), more_of))
+            .map(|n| self.simulate_season(seed.wrapping_add(u64::from(n)), more_of))
             .collect()
     }
 
-    fn season(&self, seed: u64, more_of: Option<&str>) -> Outcome {
+    fn simulate_season(&self, seed: u64, more_of: Option<&str>) -> SeasonSupply {
         // Each part of life has chances of its own, so that a spare seedling changes nothing else.
         let draws = |part: u64| Pcg64Mcg::seed_from_u64(seed ^ (part << 48));
         let weather = self.weather(&mut draws(1));
         let growth = self.growth(&mut draws(2), &weather);
-        let missing = self.missing(&mut draws(3), more_of);
+        let missing = self.missing_seedlings(&mut draws(3), more_of);
         let mut fates = draws(4);
         let dies: Vec<bool> = self
             .plan
             .stays
             .iter()
-            .map(|stay| fates.random_bool(self.dies.get(stay.crop.as_str()).map_or(DIES, |d| *d)))
+            .map(|stay| {
+                fates.random_bool(
+                    self.dies
+                        .get(stay.crop.as_str())
+                        .map_or(PRIOR_DEATH_RATE, |d| *d),
+                )
+            })
             .collect();
-        let mut outcome: Outcome = self
+        let mut outcome: SeasonSupply = self
             .plan
             .wants
             .iter()
@@ -245,7 +266,7 @@ impl<'a> Scene<'a> {
             weeks.iter_mut().take(1).for_each(|first| *first = *had);
         }
         for hole in &self.holes {
-            self.live(hole, &growth, &missing, &dies, &mut outcome);
+            self.simulate_hole(hole, &growth, &missing, &dies, &mut outcome);
         }
         outcome
     }
@@ -256,7 +277,7 @@ impl<'a> Scene<'a> {
         if matches!(self.garden.place.cover, Cover::Indoors { .. }) {
             return vec![0.0; self.is_workday.len()];
         }
-        let mut months = months_warmer(random);
+        let mut months = monthly_anomalies(random);
         let mut month = None;
         let mut now = 0.0;
         days.map(|day| {
@@ -274,22 +295,22 @@ impl<'a> Scene<'a> {
         &self,
         random: &mut Pcg64Mcg,
         weather: &[f64],
-    ) -> BTreeMap<(&'a str, usize), (Growth<'a>, f64)> {
+    ) -> BTreeMap<(&'a str, usize), (GrowthTable<'a>, f64)> {
         let paces: Vec<f64> = self
             .garden
             .crops
             .iter()
-            .map(|c| libm::exp(self.spreads[c.key.as_str()] * normal(random)))
+            .map(|c| libm::exp(self.spreads[c.key.as_str()] * standard_normal(random)))
             .collect();
         let mut growth = BTreeMap::new();
         for bank in 0..self.lights.len() {
-            let air: Vec<DayAir> = self.air[bank]
+            let air: Vec<DayConditions> = self.air[bank]
                 .iter()
                 .zip(weather)
-                .map(|(day, more)| warmer(day, *more))
+                .map(|(day, more)| with_anomaly(day, *more))
                 .collect();
             for (crop, &pace) in self.garden.crops.iter().zip(&paces) {
-                let of_crop = Growth::new(crop, &air);
+                let of_crop = GrowthTable::new(crop, &air);
                 growth.insert((crop.key.as_str(), bank), (of_crop, pace));
             }
         }
@@ -297,9 +318,9 @@ impl<'a> Scene<'a> {
     }
 
     /// For each stay, whether there is no seedling for it.
-    fn missing(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
+    fn missing_seedlings(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
         let mut missing = vec![false; self.plan.stays.len()];
-        for &Batch {
+        for &SownTogether {
             crop,
             cells,
             ref stays,
@@ -308,12 +329,16 @@ impl<'a> Scene<'a> {
             let Some(card) = self.garden.crop(crop) else {
                 continue;
             };
-            let chance = seed::cell(&card.seed).chance;
+            let chance = seed::cell_sowing(&card.seed).chance;
             // Spares are drawn whether they are sown or not, so that nothing else changes.
-            let draws: Vec<bool> = (0..cells + SPARES)
+            let draws: Vec<bool> = (0..cells + SPARE_CELLS_TRIED)
                 .map(|_| random.random_bool(chance))
                 .collect();
-            let spares = if more_of == Some(crop) { SPARES } else { 0 };
+            let spares = if more_of == Some(crop) {
+                SPARE_CELLS_TRIED
+            } else {
+                0
+            };
             let sown = &draws[..(cells + spares) as usize];
             let up = sown.iter().filter(|&&up| up).count();
             for &stay in stays.iter().skip(up) {
@@ -324,19 +349,19 @@ impl<'a> Scene<'a> {
     }
 
     /// One hole's season.
-    fn live(
+    fn simulate_hole(
         &self,
         hole: &[(usize, &'a Stay)],
-        growth: &BTreeMap<(&'a str, usize), (Growth<'a>, f64)>,
+        growth: &BTreeMap<(&'a str, usize), (GrowthTable<'a>, f64)>,
         missing: &[bool],
         dies: &[bool],
-        outcome: &mut Outcome,
+        outcome: &mut SeasonSupply,
     ) {
         let mut free_from = self.first;
         for &(n, stay) in hole {
             let planted = stay.transplant.max(free_from);
             let waits = (planted - stay.transplant).num_days();
-            if missing[n] || waits > SEEDLINGS_WAIT {
+            if missing[n] || waits > SEEDLING_WAIT_DAYS {
                 continue;
             }
             let planted = self.workday_from(planted);
@@ -350,7 +375,7 @@ impl<'a> Scene<'a> {
             let Some(crop) = self.garden.crop(&stay.crop) else {
                 continue;
             };
-            let late = self.lateness(stay, crop, growth, *pace, planted);
+            let late = self.delay_days(stay, crop, growth, *pace, planted);
             let mut last = planted;
             for harvest in &stay.harvests {
                 let day = self.workday_from(harvest.day + Days::new(late));
@@ -362,11 +387,11 @@ impl<'a> Scene<'a> {
     }
 
     /// By how many days the first harvest comes after its planned day, and with it all others.
-    fn lateness(
+    fn delay_days(
         &self,
         stay: &Stay,
         crop: &Crop,
-        growth: &Growth<'_>,
+        growth: &GrowthTable<'_>,
         pace: f64,
         planted: NaiveDate,
     ) -> u64 {
@@ -376,7 +401,7 @@ impl<'a> Scene<'a> {
         let (from, to) = (self.index(planted), self.index(first.day));
         let needed = crop.hole.days.get() * pace;
         let mut day = to;
-        while day < self.is_workday.len() && growth.grown(from..day) + 1e-9 < needed {
+        while day < self.is_workday.len() && growth.growth_between(from..day) + 1e-9 < needed {
             day += 1;
         }
         (day - to) as u64
@@ -392,7 +417,7 @@ impl<'a> Scene<'a> {
         found.map_or(day, |d| self.first + Days::new(d as u64))
     }
 
-    fn count(&self, stay: &Stay, day: NaiveDate, amount: f64, outcome: &mut Outcome) {
+    fn count(&self, stay: &Stay, day: NaiveDate, amount: f64, outcome: &mut SeasonSupply) {
         let Some(want) = self.plan.wants.iter().position(|w| w.want == stay.want) else {
             return;
         };
@@ -405,18 +430,18 @@ impl<'a> Scene<'a> {
         }
     }
 
-    fn want_risk(&self, want: usize, outcomes: &[Outcome]) -> WantRisk {
+    fn want_risk(&self, want: usize, outcomes: &[SeasonSupply]) -> WantRisk {
         let about = &self.plan.wants[want];
         let count = u32::try_from(outcomes.len()).unwrap_or(u32::MAX);
         let share = |least: f64, week: usize| {
-            let enough = |o: &&Outcome| o[want][week] >= least - 1e-9;
+            let enough = |o: &&SeasonSupply| o[want][week] >= least - 1e-9;
             u32::try_from(outcomes.iter().filter(enough).count()).unwrap_or(u32::MAX)
         };
         let weeks = about
             .weeks
             .iter()
             .enumerate()
-            .filter(|(_, w)| w.counts())
+            .filter(|(_, w)| w.is_counted())
             .map(|(n, w)| {
                 let met = share(w.target, n);
                 WeekRisk {
@@ -428,7 +453,7 @@ impl<'a> Scene<'a> {
                 }
             })
             .collect();
-        let mut met: Vec<f64> = outcomes.iter().map(|o| self.met(want, o)).collect();
+        let mut met: Vec<f64> = outcomes.iter().map(|o| self.fill_rate(want, o)).collect();
         met.sort_by(f64::total_cmp);
         #[allow(clippy::cast_precision_loss)]
         let mean = met.iter().sum::<f64>() / met.len().max(1) as f64;
@@ -441,12 +466,12 @@ impl<'a> Scene<'a> {
     }
 
     /// Share of a want that a season meets, each week at most wholly.
-    fn met(&self, want: usize, outcome: &Outcome) -> f64 {
+    fn fill_rate(&self, want: usize, outcome: &SeasonSupply) -> f64 {
         let (wanted, met) = self.sums(want, outcome);
         if wanted > 0.0 { met / wanted } else { 1.0 }
     }
 
-    fn sums(&self, want: usize, outcome: &Outcome) -> (f64, f64) {
+    fn sums(&self, want: usize, outcome: &SeasonSupply) -> (f64, f64) {
         let weeks = self.plan.wants[want].weeks.iter().zip(&outcome[want]);
         weeks.fold((0.0, 0.0), |(wanted, met), (w, &had)| {
             (wanted + w.target, met + had.min(w.target))
@@ -454,8 +479,8 @@ impl<'a> Scene<'a> {
     }
 
     /// Weeks' worth of wants that a season meets, on average.
-    fn mean_met_weeks(&self, outcomes: &[Outcome]) -> f64 {
-        let of_season = |o: &Outcome| -> f64 {
+    fn mean_filled_weeks(&self, outcomes: &[SeasonSupply]) -> f64 {
+        let of_season = |o: &SeasonSupply| -> f64 {
             let wants = self.plan.wants.iter().enumerate();
             wants
                 .map(|(n, w)| self.sums(n, o).1 / w.each_week.max(1e-9))
@@ -468,7 +493,7 @@ impl<'a> Scene<'a> {
 }
 
 /// Stays sown together.
-struct Batch<'a> {
+struct SownTogether<'a> {
     crop: &'a str,
     /// Cells sown.
     cells: u32,
@@ -476,15 +501,15 @@ struct Batch<'a> {
     stays: Vec<usize>,
 }
 
-fn batches<'a>(plan: &'a Plan, garden: &Garden) -> Vec<Batch<'a>> {
-    let sown = sowings(plan, garden).into_iter().map(|s| {
+fn stays_sown_together<'a>(plan: &'a Plan, garden: &Garden) -> Vec<SownTogether<'a>> {
+    let sown = planned_sowings(plan, garden).into_iter().map(|s| {
         let cells = s.sowing.map_or(s.cups, |sowing| sowing.cells);
         ((s.day, s.crop, s.transplant), cells)
     });
     let cells: BTreeMap<_, u32> = sown.collect();
     let batches = plan.batches().into_iter();
     batches
-        .map(|(batch, stays)| Batch {
+        .map(|(batch, stays)| SownTogether {
             crop: batch.1,
             cells: cells.get(&batch).copied().unwrap_or_default(),
             stays,
@@ -493,7 +518,7 @@ fn batches<'a>(plan: &'a Plan, garden: &Garden) -> Vec<Batch<'a>> {
 }
 
 /// What a want has had in its first week that no planned harvest gives.
-fn had(plan: &Plan, want: &WantOutcome) -> f64 {
+fn already_harvested(plan: &Plan, want: &WantOutcome) -> f64 {
     let Some(first) = want.weeks.first() else {
         return 0.0;
     };
@@ -505,20 +530,20 @@ fn had(plan: &Plan, want: &WantOutcome) -> f64 {
 }
 
 /// How much warmer than the climate one month after the other is \[K\], without end. Each, the first
-/// like any other, is normal with standard deviation [`WEATHER_SPREAD`].
-pub fn months_warmer(random: &mut impl Rng) -> impl Iterator<Item = f64> {
-    let first = WEATHER_SPREAD * normal(random);
+/// like any other, is normal with standard deviation [`WEATHER_SD_KELVIN`].
+pub fn monthly_anomalies(random: &mut impl Rng) -> impl Iterator<Item = f64> {
+    let first = WEATHER_SD_KELVIN * standard_normal(random);
     std::iter::successors(Some(first), move |before| {
         // Half carried on, and so much new that the spread stays what it is.
-        Some(0.5 * before + libm::sqrt(0.75) * WEATHER_SPREAD * normal(random))
+        Some(0.5 * before + libm::sqrt(0.75) * WEATHER_SD_KELVIN * standard_normal(random))
     })
 }
 
 /// The same day, so many kelvins warmer.
-fn warmer(day: &DayAir, more: f64) -> DayAir {
+fn with_anomaly(day: &DayConditions, more: f64) -> DayConditions {
     match day.course {
-        Course::Lamps { .. } => *day,
-        Course::Sine => DayAir {
+        DiurnalProfile::Lamps { .. } => *day,
+        DiurnalProfile::Sine => DayConditions {
             coldest: day.coldest + more,
             warmest: day.warmest + more,
             ..*day
@@ -527,7 +552,7 @@ fn warmer(day: &DayAir, more: f64) -> DayAir {
 }
 
 /// A standard normal number (Box and Muller 1958, Annals of Mathematical Statistics 29).
-fn normal(random: &mut impl Rng) -> f64 {
+fn standard_normal(random: &mut impl Rng) -> f64 {
     let (u, v): (f64, f64) = (
         random.random_range(1e-12..1.0),
         random.random_range(0.0..1.0),

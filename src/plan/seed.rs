@@ -10,7 +10,7 @@ use crate::diary::State;
 use crate::garden::Garden;
 use crate::nature::seed;
 use crate::plan::Plan;
-use crate::plan::sowings::Sown;
+use crate::plan::sowings::PlannedSowing;
 
 /// Seed of one crop that comes into the house at once; or cuttings or plugs.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -40,7 +40,7 @@ impl SeedLot {
 
 /// Seed of one crop to have, for the sowings of one seed's life.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Order<'p> {
+pub struct SeedOrder<'p> {
     /// The workday on which to see to it.
     pub day: NaiveDate,
     /// The crop's key.
@@ -55,14 +55,14 @@ pub struct Order<'p> {
 }
 
 /// A later order is told so many days before the sowing that needs it.
-const AHEAD: u64 = 14;
+const ORDER_AHEAD_DAYS: u64 = 14;
 
 /// Days in a year, near enough for the life of seed.
-const YEAR: f64 = 365.0;
+const DAYS_A_YEAR: f64 = 365.0;
 
 /// What the garden states.
 #[must_use]
-pub(super) fn stated(garden: &Garden) -> Vec<SeedLot> {
+pub(super) fn stated_lots(garden: &Garden) -> Vec<SeedLot> {
     let lots = garden.seeds.iter().map(|seeds| SeedLot {
         crop: seeds.crop.clone(),
         ordered: None,
@@ -75,22 +75,22 @@ pub(super) fn stated(garden: &Garden) -> Vec<SeedLot> {
 
 /// What is in the house on a morning: what the garden states and what was to be had by then, without
 /// what was sown by the diary. The garden's cards are those of its file.
-pub(super) fn in_house(
+pub(super) fn lots_in_house(
     garden: &Garden,
     state: &State,
     former: Option<&Plan>,
     today: NaiveDate,
 ) -> Vec<SeedLot> {
-    let mut lots = stated(garden);
+    let mut lots = stated_lots(garden);
     if let Some(former) = former {
         let ordered = former.seed.iter().filter(|lot| lot.ordered.is_some());
         lots.extend(ordered.map(|lot| SeedLot {
             left: lot.count,
             ..lot.clone()
         }));
-        let as_told = former.as_taken(garden);
-        let sown = crate::plan::sowings::sowings(former, &as_told);
-        let orders = orders(former, &as_told, &sown).into_iter();
+        let as_told = former.with_calibrated_crops(garden);
+        let sown = crate::plan::sowings::planned_sowings(former, &as_told);
+        let orders = seed_orders(former, &as_told, &sown).into_iter();
         lots.extend(orders.filter(|o| o.day < today).map(|order| SeedLot {
             crop: order.crop.to_owned(),
             ordered: Some(order.day),
@@ -102,15 +102,15 @@ pub(super) fn in_house(
     let sowings = state.sowings.iter().filter(|s| !s.on_hand && s.on <= today);
     for sowing in sowings {
         if let Some(card) = garden.crop(&sowing.crop) {
-            let seeds = u64::from(sowing.cells) * u64::from(seed::cell(&card.seed).seeds);
-            take(&mut lots, &sowing.crop, sowing.on, seeds);
+            let seeds = u64::from(sowing.cells) * u64::from(seed::cell_sowing(&card.seed).seeds);
+            take_seed(&mut lots, &sowing.crop, sowing.on, seeds);
         }
     }
     lots
 }
 
 /// Takes seed for a sowing, what goes off first before the rest; how much was lacking.
-fn take(lots: &mut [SeedLot], crop: &str, day: NaiveDate, seeds: u64) -> u64 {
+fn take_seed(lots: &mut [SeedLot], crop: &str, day: NaiveDate, seeds: u64) -> u64 {
     let mut good: Vec<&mut SeedLot> = lots
         .iter_mut()
         .filter(|lot| lot.crop == crop && lot.is_good_on(day))
@@ -126,7 +126,11 @@ fn take(lots: &mut [SeedLot], crop: &str, day: NaiveDate, seeds: u64) -> u64 {
 /// What a plan's sowings need beyond what is in the house, and when to see to it: by crop, then
 /// day. What the garden's cards do not know is left out.
 #[must_use]
-pub fn orders<'p>(plan: &Plan, garden: &Garden, sown: &[Sown<'p>]) -> Vec<Order<'p>> {
+pub fn seed_orders<'p>(
+    plan: &Plan,
+    garden: &Garden,
+    sown: &[PlannedSowing<'p>],
+) -> Vec<SeedOrder<'p>> {
     let workdays: Vec<NaiveDate> = plan
         .start
         .iter_days()
@@ -134,15 +138,18 @@ pub fn orders<'p>(plan: &Plan, garden: &Garden, sown: &[Sown<'p>]) -> Vec<Order<
         .filter(|day| garden.rhythm.is_workday(*day))
         .collect();
     let mut orders = Vec::new();
-    for (crop, lacking) in lacking(plan, sown) {
+    for (crop, lacking) in missing_seed(plan, sown) {
         // What was ordered before is in the house, and more is only told of when it is needed.
         let is_new = !(plan.seed.iter()).any(|lot| lot.crop == crop && lot.ordered.is_some());
-        for (life, part) in lives(garden, crop, &lacking).into_iter().enumerate() {
+        for (life, part) in sowings_by_seed_life(garden, crop, &lacking)
+            .into_iter()
+            .enumerate()
+        {
             let first = part[0].0;
             let Some(day) = order_day(&workdays, plan.start, is_new && life == 0, first) else {
                 continue;
             };
-            orders.push(Order {
+            orders.push(SeedOrder {
                 day,
                 crop,
                 seeds: part.iter().map(|(_, seeds)| seeds).sum(),
@@ -157,12 +164,15 @@ pub fn orders<'p>(plan: &Plan, garden: &Garden, sown: &[Sown<'p>]) -> Vec<Order<
 
 /// Days of sowing and the seeds that are lacking for each, by crop.
 #[must_use]
-pub fn lacking<'p>(plan: &Plan, sown: &[Sown<'p>]) -> BTreeMap<&'p str, Vec<(NaiveDate, u64)>> {
+pub fn missing_seed<'p>(
+    plan: &Plan,
+    sown: &[PlannedSowing<'p>],
+) -> BTreeMap<&'p str, Vec<(NaiveDate, u64)>> {
     let mut lots = plan.seed.clone();
     let mut crops: BTreeMap<&str, Vec<(NaiveDate, u64)>> = BTreeMap::new();
     for sown in sown {
         let Some(sowing) = sown.sowing else { continue };
-        let seeds = take(&mut lots, sown.crop, sown.day, sowing.seeds().into());
+        let seeds = take_seed(&mut lots, sown.crop, sown.day, sowing.seeds().into());
         if seeds > 0 {
             crops.entry(sown.crop).or_default().push((sown.day, seeds));
         }
@@ -172,13 +182,13 @@ pub fn lacking<'p>(plan: &Plan, sown: &[Sown<'p>]) -> BTreeMap<&'p str, Vec<(Nai
 
 /// The last day on which seed is good that is fresh on a day; none for what does not keep.
 fn good_until(garden: &Garden, crop: &str, fresh: NaiveDate) -> Option<NaiveDate> {
-    let keeps = garden.crop(crop)?.seed.keeps?.get() * YEAR;
+    let keeps = garden.crop(crop)?.seed.seed_viability?.get() * DAYS_A_YEAR;
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     fresh.checked_add_days(Days::new(keeps as u64))
 }
 
 /// The sowings of a crop, parted so that no part is longer than its seed keeps.
-fn lives<'s>(
+fn sowings_by_seed_life<'s>(
     garden: &Garden,
     crop: &str,
     sowings: &'s [(NaiveDate, u64)],
@@ -205,11 +215,11 @@ fn order_day(
 ) -> Option<NaiveDate> {
     let first = workdays.first().copied();
     #[allow(clippy::cast_precision_loss)]
-    let soon = (sowing - start).num_days() as f64 <= YEAR;
+    let soon = (sowing - start).num_days() as f64 <= DAYS_A_YEAR;
     if first_seed && soon {
         return first;
     }
-    let ahead = sowing.checked_sub_days(Days::new(AHEAD))?;
+    let ahead = sowing.checked_sub_days(Days::new(ORDER_AHEAD_DAYS))?;
     let after = workdays.partition_point(|day| *day <= ahead);
     after.checked_sub(1).map(|at| workdays[at]).or(first)
 }

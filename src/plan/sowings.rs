@@ -8,12 +8,12 @@ use std::ops::Range;
 use chrono::NaiveDate;
 
 use crate::garden::Garden;
-use crate::nature::seed::{self, CERTAINTY, Cell, Sowing};
+use crate::nature::seed::{self, CERTAINTY, CellSowing, CupSowing};
 use crate::plan::Plan;
 
 /// Cups of one crop that are sown on one day and set out on another.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sown<'p> {
+pub struct PlannedSowing<'p> {
     /// The day of sowing.
     pub day: NaiveDate,
     /// The crop's key.
@@ -23,7 +23,7 @@ pub struct Sown<'p> {
     /// Cups that are wanted.
     pub cups: u32,
     /// What is sown for them; unknown where the garden has no card of the crop.
-    pub sowing: Option<Sowing>,
+    pub sowing: Option<CupSowing>,
     /// Where the nursery has no room for all the spares that one would want: the chance that
     /// cups enough come of it nevertheless.
     pub short: Option<f64>,
@@ -35,22 +35,22 @@ pub struct Sown<'p> {
 /// least certain to have enough, as long as there is room on all its days in the nursery and it
 /// is not certain enough.
 #[must_use]
-pub fn sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<Sown<'p>> {
+pub fn planned_sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<PlannedSowing<'p>> {
     let mut cups = plan.batches();
     cups.retain(|&(day, ..), _| (plan.start..=plan.last).contains(&day));
-    let mut nursery = Nursery::new(plan, garden.nursery.cells);
-    let batches: Vec<Batch> = cups
+    let mut nursery = CellOccupancy::new(plan, garden.nursery.cells);
+    let batches: Vec<CupBatch> = cups
         .iter()
         .map(|(&(day, crop, transplant), stays)| {
             let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
             let days = nursery.days(day, transplant);
             nursery.take(&days, cups);
             let card = garden.crop(crop).map(|card| &card.seed);
-            Batch {
+            CupBatch {
                 cups,
                 cells: cups,
-                cell: card.map(seed::cell),
-                wanted: card.map_or(cups, |card| seed::sowing(card, cups).cells),
+                cell: card.map(seed::cell_sowing),
+                wanted: card.map_or(cups, |card| seed::cup_sowing(card, cups).cells),
                 days,
             }
         })
@@ -58,33 +58,33 @@ pub fn sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<Sown<'p>> {
     let batches = nursery.with_spares(batches);
     cups.keys()
         .zip(batches)
-        .map(|(&(day, crop, transplant), batch)| Sown {
+        .map(|(&(day, crop, transplant), batch)| PlannedSowing {
             day,
             crop,
             transplant,
             cups: batch.cups,
-            sowing: batch.cell.map(|cell| Sowing {
+            sowing: batch.cell.map(|cell| CupSowing {
                 cells: batch.cells,
                 seeds_per_cell: cell.seeds,
             }),
-            short: (batch.cells < batch.wanted).then(|| batch.chance()),
+            short: (batch.cells < batch.wanted).then(|| batch.chance_of_enough_cups()),
         })
         .collect()
 }
 
-struct Batch {
+struct CupBatch {
     cups: u32,
     cells: u32,
-    cell: Option<Cell>,
+    cell: Option<CellSowing>,
     /// Cells with which it is certain enough.
     wanted: u32,
     /// Its days in the nursery.
     days: Range<usize>,
 }
 
-impl Batch {
+impl CupBatch {
     /// That cups enough come of its cells.
-    fn chance(&self) -> f64 {
+    fn chance_of_enough_cups(&self) -> f64 {
         self.cell.map_or(CERTAINTY, |cell| {
             seed::chance_of_enough(self.cups, self.cells, cell.chance)
         })
@@ -92,13 +92,13 @@ impl Batch {
 }
 
 /// Cells taken on each day from the plan's first on.
-struct Nursery {
+struct CellOccupancy {
     first: NaiveDate,
     cells: u32,
     taken: Vec<u32>,
 }
 
-impl Nursery {
+impl CellOccupancy {
     /// With the seedlings on hand that the plan sets out.
     fn new(plan: &Plan, cells: u32) -> Self {
         let mut nursery = Self {
@@ -131,9 +131,10 @@ impl Nursery {
         self.taken[days.clone()].iter().all(|&t| t < self.cells)
     }
 
-    fn with_spares(&mut self, mut batches: Vec<Batch>) -> Vec<Batch> {
+    fn with_spares(&mut self, mut batches: Vec<CupBatch>) -> Vec<CupBatch> {
         // Chances are not negative: their bits are in the order of their values.
-        let waits = |(n, batch): (usize, &Batch)| Reverse((batch.chance().to_bits(), n));
+        let waits =
+            |(n, batch): (usize, &CupBatch)| Reverse((batch.chance_of_enough_cups().to_bits(), n));
         let mut queue: BinaryHeap<_> = batches.iter().enumerate().map(waits).collect();
         while let Some(Reverse((_, n))) = queue.pop() {
             let batch = &mut batches[n];

@@ -5,34 +5,34 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use crate::plan::{Plan, Stay};
-use crate::planner::build::{Gains, Setting};
+use crate::planner::build::{PlanningState, UnitHarvests};
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::{Arc, ArcId, Model};
-use crate::planner::search::path::{Finder, Gap};
+use crate::planner::search::path::{Gap, PathFinder};
 use crate::planner::search::state::State;
-use crate::planner::search::{NEAR, Search};
-use crate::planner::solve::Solved;
+use crate::planner::search::{Search, T_RESTART};
+use crate::planner::solve::SolveResult;
 
 /// Days from today in which the plan is changed only where it must be.
-pub const FIRM: u32 = 14;
+pub const FROZEN_DAYS: u32 = 14;
 
 /// Seed of the improvement.
 const SEED: u64 = 0x0d1a_4711;
 
 /// The improvement is one search of so many times a search's moves: still much less than a plan
 /// made wholly anew.
-const MOVES: usize = 3;
+const MOVES_FACTOR: usize = 3;
 
 /// An improvement by less than half of what a harvest missed costs changes nothing.
-fn worth_changing(problem: &Problem) -> i64 {
-    cost::of_one_missed(problem) / 2
+fn min_gain_to_change(problem: &Problem) -> i64 {
+    cost::min_shortage_cost(problem) / 2
 }
 
 /// What became of a former plan.
-pub(super) struct Carried<'m> {
+pub(super) struct WarmStart<'m> {
     pub(super) state: State<'m>,
     /// By hole: the batches of its stays that are in, as they were or taken on another day.
     pub(super) batches: Vec<Vec<u32>>,
@@ -42,13 +42,13 @@ pub(super) struct Carried<'m> {
 }
 
 /// Carries a plan over, as far as it fits.
-pub(super) fn carry<'m>(
+pub(super) fn transfer<'m>(
     model: &'m Model<'m>,
-    standing_gains: &[Vec<Gains>],
+    standing_gains: &[Vec<UnitHarvests>],
     former: &Plan,
-    setting: &Setting,
-) -> Carried<'m> {
-    let mut carrier = Carrier {
+    setting: &PlanningState,
+) -> WarmStart<'m> {
+    let mut carrier = Transfer {
         state: State::empty(model),
         today: setting.today,
         holes: model
@@ -69,22 +69,22 @@ pub(super) fn carry<'m>(
         let planted = state.stays(hole).filter(|a| !a.stands);
         planted.map(|a| a.batch).collect()
     };
-    Carried {
+    WarmStart {
         batches: (0..state.paths.len()).map(batches).collect(),
         state,
         whole: carrier.whole,
     }
 }
 
-struct Carrier<'m, 's> {
+struct Transfer<'m, 's> {
     state: State<'m>,
     today: NaiveDate,
     holes: BTreeMap<&'m str, usize>,
-    setting: &'s Setting,
+    setting: &'s PlanningState,
     whole: bool,
 }
 
-impl Carrier<'_, '_> {
+impl Transfer<'_, '_> {
     fn day(&self, date: NaiveDate) -> Option<u32> {
         u32::try_from((date - self.today).num_days()).ok()
     }
@@ -96,7 +96,7 @@ impl Carrier<'_, '_> {
         for (n, clean) in problem.cleans.iter().enumerate() {
             let tube = tube_of(&problem.holes, clean.tube);
             let [first, last] = clean.days;
-            let empty_from = problem.stands_until(clean.tube);
+            let empty_from = problem.occupied_until(clean.tube);
             let allowed =
                 |d: u32| first.max(empty_from) <= d && d <= last && problem.workdays.contains(&d);
             let said = former
@@ -126,7 +126,7 @@ impl Carrier<'_, '_> {
     }
 
     /// What stands is harvested and taken when the plan said, or else as near to it as can be.
-    fn standing(&mut self, gains: &[Vec<Gains>], former: &Plan) {
+    fn standing(&mut self, gains: &[Vec<UnitHarvests>], former: &Plan) {
         let model = self.state.model;
         for (stands, gains) in model.problem.standing.iter().zip(gains) {
             let hole = stands.hole;
@@ -199,7 +199,7 @@ impl Carrier<'_, '_> {
         };
         let removal = self.day(stay.removal).unwrap_or(0);
         let mut arcs: Vec<ArcId> = (class.starts[position]..class.starts[position + 1])
-            .filter(|&a| self.is_meant(hole, &class.arcs[a as usize], stay))
+            .filter(|&a| self.is_same_stay(hole, &class.arcs[a as usize], stay))
             .collect();
         arcs.sort_by_key(|&a| {
             let arc = &class.arcs[a as usize];
@@ -223,7 +223,7 @@ impl Carrier<'_, '_> {
 
     /// Whether a possible stay is the one of the plan: the same plants, from seed yet to be sown
     /// on the same day or from seedlings that are there.
-    fn is_meant(&self, hole: usize, arc: &Arc, stay: &Stay) -> bool {
+    fn is_same_stay(&self, hole: usize, arc: &Arc, stay: &Stay) -> bool {
         let problem = self.state.model.problem;
         let batch = &problem.kinds[problem.holes[hole].kind].batches[arc.batch as usize];
         let sown_before = stay.on_hand || stay.sow.is_none_or(|sow| sow < self.today);
@@ -242,11 +242,11 @@ impl Carrier<'_, '_> {
 /// Whether a stay goes with all that is planned.
 fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
     let lot = state.model.class(hole).arcs[arc as usize].lot;
-    lot.is_none_or(|lot| state.left(lot) > 0) && state.may_stand(hole, arc)
+    lot.is_none_or(|lot| state.remaining_seedlings(lot) > 0) && state.is_feasible(hole, arc)
 }
 
 /// Puts a stay in where it goes with all that is planned; whether it did.
-fn put(state: &mut State<'_>, hole: usize, arc: ArcId) -> bool {
+fn add_if_feasible(state: &mut State<'_>, hole: usize, arc: ArcId) -> bool {
     let before = state.paths[hole].len();
     if fits(state, hole, arc) {
         state.insert(hole, &[arc]);
@@ -263,16 +263,16 @@ fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str>
 /// on.
 pub(super) fn fill(state: &mut State<'_>, sown_from: i32) {
     state.sown_from = sown_from;
-    let mut finder = Finder::default();
+    let mut finder = PathFinder::default();
     let holes = state.paths.len();
     for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
         fill_hole(state, &mut finder, hole);
     }
-    state.let_go();
+    state.unfreeze();
 }
 
-fn fill_hole(state: &mut State<'_>, finder: &mut Finder, hole: usize) {
-    for gap in gaps(state, hole) {
+fn fill_hole(state: &mut State<'_>, finder: &mut PathFinder, hole: usize) {
+    for gap in free_gaps(state, hole) {
         let mut path = Vec::new();
         finder.best(state, hole, gap, false, &mut path);
         state.insert(hole, &path);
@@ -280,7 +280,7 @@ fn fill_hole(state: &mut State<'_>, finder: &mut Finder, hole: usize) {
 }
 
 /// The times in which a hole is free.
-fn gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
+fn free_gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
     let class = state.model.class(hole);
     let end = u32::try_from(state.model.problem.workdays.len()).unwrap_or(u32::MAX);
     let mut gaps = Vec::new();
@@ -301,7 +301,7 @@ fn gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
 /// Harvests later what stands or is planned, one after the other, where that is better by enough:
 /// what is ripe keeps for a while. Sooner would leave it less time to be late.
 pub(super) fn retime(state: &mut State<'_>) {
-    let worth = worth_changing(state.model.problem);
+    let worth = min_gain_to_change(state.model.problem);
     for hole in 0..state.paths.len() {
         for arc in state.paths[hole].clone() {
             retime_one(state, hole, arc, worth);
@@ -326,7 +326,7 @@ fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
     };
     for way in ways.filter(later) {
         state.restore(&[(hole, others.clone())]);
-        if put(state, hole, way) && state.cost() < best.0 {
+        if add_if_feasible(state, hole, way) && state.cost() < best.0 {
             best = (state.cost(), state.paths[hole].clone());
         }
     }
@@ -334,27 +334,31 @@ fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
 }
 
 /// Days from today in which plants are set out whose weeks the grower has in mind.
-const SOON: u32 = 56;
+const NEAR_HORIZON_DAYS: u32 = 56;
 
 /// What it costs to give up a stay that the grower was told of, or to move it, as one of so many
 /// parts of what a harvest missed costs: if it is set out soon, and if later. At four times as much
 /// fewer plants move, but holidays cost harvests.
-const PARTS: (i64, i64) = (8, 40);
+const CHANGE_COST_DIVISORS: (i64, i64) = (8, 40);
 
-fn price(problem: &Problem, arc: &Arc) -> i64 {
-    let (soon, later) = PARTS;
-    let parts = if arc.transplant < SOON { soon } else { later };
-    cost::of_one_missed(problem) / parts
+fn change_penalty(problem: &Problem, arc: &Arc) -> i64 {
+    let (soon, later) = CHANGE_COST_DIVISORS;
+    let parts = if arc.transplant < NEAR_HORIZON_DAYS {
+        soon
+    } else {
+        later
+    };
+    cost::min_shortage_cost(problem) / parts
 }
 
 /// The stays of the former plan that are still planned, by hole.
-fn promises(state: &State<'_>, batches: &[Vec<u32>]) -> Vec<Vec<(ArcId, i64)>> {
+fn change_penalties(state: &State<'_>, batches: &[Vec<u32>]) -> Vec<Vec<(ArcId, i64)>> {
     let of_hole = |(hole, batches): (usize, &Vec<u32>)| {
         let arcs = &state.model.class(hole).arcs;
         let path = state.paths[hole].iter().map(|&a| (a, &arcs[a as usize]));
         let planned = path.filter(|(_, arc)| !arc.stands && batches.contains(&arc.batch));
         planned
-            .map(|(a, arc)| (a, price(state.model.problem, arc)))
+            .map(|(a, arc)| (a, change_penalty(state.model.problem, arc)))
             .collect()
     };
     batches.iter().enumerate().map(of_hole).collect()
@@ -362,9 +366,9 @@ fn promises(state: &State<'_>, batches: &[Vec<u32>]) -> Vec<Vec<(ArcId, i64)>> {
 
 /// Whether what a plan says of later weeks is a promise, or may be turned over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Later {
-    Promised,
-    Open,
+pub(super) enum Horizon {
+    Penalised,
+    Free,
 }
 
 /// Searches on from a plan, and takes what is better by enough to change it for; where later weeks
@@ -374,39 +378,43 @@ pub(super) enum Later {
 pub(super) fn improve<'m>(
     state: State<'m>,
     batches: &[Vec<u32>],
-    later: Later,
+    later: Horizon,
     effort: Effort,
     watch: &Monitor<'_>,
 ) -> State<'m> {
     let problem = state.model.problem;
     let mut open = state.clone();
-    let promises = promises(&state, batches);
-    open.hold(|hole, a| {
+    let promises = change_penalties(&state, batches);
+    open.freeze(|hole, a| {
         let arc = &state.model.class(hole).arcs[a as usize];
         let told = promises[hole].iter().any(|p| p.0 == a);
-        arc.stands || arc.lot.is_some() || told && arc.sow < FIRM.cast_signed()
+        arc.stands || arc.lot.is_some() || told && arc.sow < FROZEN_DAYS.cast_signed()
     });
-    if later == Later::Promised {
-        open.promise(promises);
+    if later == Horizon::Penalised {
+        open.set_change_penalty(promises);
     }
-    let mut search = Search::going_on(open, SEED);
-    search.improve(MOVES * effort.moves(problem), NEAR, &watch.silent());
-    if state.cost() - search.cost() < worth_changing(problem) {
+    let mut search = Search::resume(open, SEED);
+    search.improve(
+        MOVES_FACTOR * effort.moves(problem),
+        T_RESTART,
+        &watch.without_reporting(),
+    );
+    if state.cost() - search.cost() < min_gain_to_change(problem) {
         return state;
     }
     let mut better = search.into_state();
-    better.let_go();
+    better.unfreeze();
     better
 }
 
 /// Most days by which a plant is set out sooner than it must be, to have time in hand.
-const TIME_IN_HAND: u32 = 7;
+const MAX_SLACK_DAYS: u32 = 7;
 
 /// A solution wholly new, with time in hand.
-pub(super) fn with_time(model: &Model<'_>, solved: Solved) -> Solved {
+pub(super) fn with_slack(model: &Model<'_>, solved: SolveResult) -> SolveResult {
     let mut state = State::of(model, &solved.solution);
-    give_time(&mut state, &[]);
-    Solved {
+    add_slack(&mut state, &[]);
+    SolveResult {
         solution: state.solution(),
         ..solved
     }
@@ -415,19 +423,19 @@ pub(super) fn with_time(model: &Model<'_>, solved: Solved) -> Solved {
 /// Sets plants that are taken whole out sooner where their holes are free, and takes them on the
 /// same days: what comes a little late is then still in time. Leaves those of some batches alone, by
 /// hole.
-pub(super) fn give_time(state: &mut State<'_>, but_for: &[Vec<u32>]) {
+pub(super) fn add_slack(state: &mut State<'_>, but_for: &[Vec<u32>]) {
     for hole in 0..state.paths.len() {
         let told = but_for.get(hole).map_or(&[][..], Vec::as_slice);
         for arc in state.paths[hole].clone() {
             let batch = state.model.class(hole).arcs[arc as usize].batch;
             if !told.contains(&batch) {
-                give_time_to(state, hole, arc);
+                add_slack_to(state, hole, arc);
             }
         }
     }
 }
 
-fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
+fn add_slack_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
     let model = state.model;
     let class = model.class(hole);
     let batches = &model.problem.kinds[model.problem.holes[hole].kind].batches;
@@ -443,9 +451,9 @@ fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
             && batch.want == want
             && other.removal == now.removal
             && other.lot.is_none()
-            && now.transplant <= other.transplant + TIME_IN_HAND
+            && now.transplant <= other.transplant + MAX_SLACK_DAYS
     };
-    let first = class.starts[(now.from as usize).saturating_sub(TIME_IN_HAND as usize)];
+    let first = class.starts[(now.from as usize).saturating_sub(MAX_SLACK_DAYS as usize)];
     let candidates: Vec<ArcId> = (first..class.starts[now.from as usize])
         .filter(sooner)
         .collect();
@@ -453,7 +461,7 @@ fn give_time_to(state: &mut State<'_>, hole: usize, arc: ArcId) {
     let without: Vec<ArcId> = before.iter().copied().filter(|&a| a != arc).collect();
     for candidate in candidates {
         state.restore(&[(hole, without.clone())]);
-        if put(state, hole, candidate) {
+        if add_if_feasible(state, hole, candidate) {
             return;
         }
     }

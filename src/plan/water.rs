@@ -7,15 +7,15 @@ use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use crate::garden::Garden;
-use crate::garden::crop::Solution;
+use crate::garden::crop::SolutionRange;
 use crate::garden::holes::{bank_of, bank_of_tube};
 use crate::garden::rig::{self, Bank, Loop};
-use crate::nature::air::{self, DayAir};
+use crate::nature::air::{self, DayConditions};
 use crate::nature::canopy::Canopy;
 use crate::nature::evaporation;
-use crate::nature::growth::Growth;
+use crate::nature::growth::GrowthTable;
 use crate::plan::{Stay, TubeClean};
-use crate::plumbing::tank::{self, Course, Found, TankDay, Why};
+use crate::plumbing::tank::{self, FillingReason, TankDay, TankInputs, TankState};
 use crate::plumbing::{load, outage, solution, tube};
 
 /// The water of one loop, day by day from the plan's first day.
@@ -50,9 +50,9 @@ pub struct LoopWater {
     /// Days on which the EC is expected above what suits all that stands there, whatever it is
     /// topped up with.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub too_strong: Option<TooStrong>,
+    pub too_strong: Option<HighEc>,
     /// Times when the tank falls below what the garden states as its least.
-    pub low: Vec<Low>,
+    pub low: Vec<LowLevel>,
     /// How long roots stay wet without a pump, for each of its banks.
     pub power_cut: Vec<PowerCut>,
     /// The solution that suits all that stands in the loop, month by month.
@@ -77,15 +77,15 @@ impl LoopWater {
     /// Whether a tank that holds so many litres is full after the work of a day, counted from
     /// `start`, the first; `None` where that is not one of the days.
     #[must_use]
-    pub fn is_filled_up(&self, start: NaiveDate, day: NaiveDate, holds: f64) -> Option<bool> {
+    pub fn is_full_after(&self, start: NaiveDate, day: NaiveDate, holds: f64) -> Option<bool> {
         let at = usize::try_from((day - start).num_days()).ok()?;
         let worked = self.level.get(at)? + self.used.get(at)?;
-        Some(worked > holds - A_HAIR)
+        Some(worked > holds - ROUNDING_LITRES)
     }
 }
 
 /// Litres that are lost in rounding, and less than anybody sees at a mark.
-const A_HAIR: f64 = 0.05;
+const ROUNDING_LITRES: f64 = 0.05;
 
 /// Water poured into a tank.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -154,7 +154,7 @@ pub struct Emptied {
 /// Days on which the EC is expected above what suits.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct TooStrong {
+pub struct HighEc {
     /// How many.
     pub days: usize,
     /// The day on which it is furthest above.
@@ -180,7 +180,7 @@ pub enum Because {
 /// Days on which the tank is lower than it should be.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Low {
+pub struct LowLevel {
     /// First of them.
     pub from: NaiveDate,
     /// Last of them.
@@ -240,12 +240,12 @@ pub fn water(
 pub fn water_from(
     garden: &Garden,
     (start, last): (NaiveDate, NaiveDate),
-    tanks: &[Found],
+    tanks: &[TankState],
     stays: &[Stay],
     cleans: &[TubeClean],
 ) -> Vec<LoopWater> {
     let span = Span::new(start, last);
-    let thirst = Thirst::new(garden, span, stays);
+    let thirst = WaterDemand::new(garden, span, stays);
     let mut banks = 0;
     garden
         .loops
@@ -256,7 +256,7 @@ pub fn water_from(
             banks += of_loop.banks.len();
             let names: Vec<&str> = of_loop.banks.iter().map(|b| b.name.as_str()).collect();
             let here = |bank: Option<&str>| bank.is_some_and(|bank| names.contains(&bank));
-            One {
+            LoopSimulation {
                 garden,
                 of_loop,
                 found: tanks.get(at).copied().unwrap_or_default(),
@@ -305,15 +305,15 @@ fn index(first: NaiveDate, day: NaiveDate) -> usize {
 }
 
 /// What is drunk and what evaporates in every bank.
-struct Thirst {
-    banks: Vec<BankThirst>,
+struct WaterDemand {
+    banks: Vec<BankDemand>,
 }
 
 /// Development and canopy diameter \[m\] of a plant, day by day from transplant.
-type Grown = Vec<(f64, f64)>;
+type GrowthSeries = Vec<(f64, f64)>;
 
 /// One bank's days.
-struct BankThirst {
+struct BankDemand {
     /// Drunk on each day \[l\].
     drunk: Vec<f64>,
     /// What a full canopy would draw on each day [mm].
@@ -322,7 +322,7 @@ struct BankThirst {
     light_hours: Vec<f64>,
 }
 
-impl Thirst {
+impl WaterDemand {
     fn new(garden: &Garden, span: Span, stays: &[Stay]) -> Self {
         // Plants may have stood before the first day, and stand beyond the last.
         let first = stays.iter().map(|s| s.transplant).min();
@@ -335,7 +335,7 @@ impl Thirst {
             let of_bank = stays
                 .iter()
                 .filter(|s| bank_of(&s.hole) == Some(&bank.name));
-            BankThirst::new(garden, bank, span, (first, days), of_bank)
+            BankDemand::new(garden, bank, span, (first, days), of_bank)
         });
         Self {
             banks: banks.collect(),
@@ -343,7 +343,7 @@ impl Thirst {
     }
 }
 
-impl BankThirst {
+impl BankDemand {
     fn new<'a>(
         garden: &Garden,
         bank: &Bank,
@@ -352,13 +352,14 @@ impl BankThirst {
         stays: impl Iterator<Item = &'a Stay>,
     ) -> Self {
         let place = &garden.place;
-        let air = air::air(place, &place.cover, bank.light, first, days);
-        let reference = evaporation::reference(place, &place.cover, bank.light, first, days);
+        let air = air::growing_conditions(place, &place.cover, bank.light, first, days);
+        let reference =
+            evaporation::reference_evapotranspiration(place, &place.cover, bank.light, first, days);
         let shown = index(first, span.start)..index(first, span.start) + span.days;
         let mut drunk = vec![0.0; days];
         // Stays of one crop, set out and cut on the same days, are alike: each course is grown once.
-        let mut courses: BTreeMap<(&str, NaiveDate, Vec<usize>), Grown> = BTreeMap::new();
-        let mut growths: BTreeMap<&str, Growth> = BTreeMap::new();
+        let mut courses: BTreeMap<(&str, NaiveDate, Vec<usize>), GrowthSeries> = BTreeMap::new();
+        let mut growths: BTreeMap<&str, GrowthTable> = BTreeMap::new();
         for stay in stays {
             let Some(crop) = garden.crop(&stay.crop) else {
                 continue;
@@ -370,16 +371,20 @@ impl BankThirst {
                 .or_insert_with_key(|(.., cuts)| {
                     let growth = growths
                         .entry(&crop.key)
-                        .or_insert_with(|| Growth::new(crop, &air));
-                    let development = growth.as_cut(from, days, cuts);
+                        .or_insert_with(|| GrowthTable::new(crop, &air));
+                    let development = growth.regrowth(from, days, cuts);
                     let canopy = Canopy::of(&crop.size);
                     let wide = |d: f64| (d, canopy.diameter(d));
                     development.into_iter().map(wide).collect()
                 });
             let stays_for = index(stay.transplant, stay.removal);
             for (day, &(development, diameter)) in course.iter().enumerate().take(stays_for) {
-                drunk[from + day] +=
-                    evaporation::plant_water(crop, reference[from + day], development, diameter);
+                drunk[from + day] += evaporation::plant_transpiration(
+                    crop,
+                    reference[from + day],
+                    development,
+                    diameter,
+                );
             }
         }
         Self {
@@ -387,52 +392,52 @@ impl BankThirst {
             reference: reference[shown.clone()].to_vec(),
             light_hours: air[shown]
                 .iter()
-                .map(|day: &DayAir| day.day_length)
+                .map(|day: &DayConditions| day.day_length)
                 .collect(),
         }
     }
 }
 
 /// A meter tells the EC to this [mS/cm].
-const METER: f64 = 0.05;
+const METER_RESOLUTION_EC: f64 = 0.05;
 
 /// What suits all that stands in a loop, day by day.
-struct Solutions {
+struct SuitableSolutions {
     /// When a day's work is done.
-    bands: Vec<Option<Solution>>,
+    bands: Vec<Option<SolutionRange>>,
     /// EC and pH to aim at with a filling: what suits all that stands there until the next one,
     /// as far as anything does.
     aims: Vec<Option<(f64, f64)>>,
 }
 
-impl Solutions {
+impl SuitableSolutions {
     fn ec_to_aim_at(&self, day: usize) -> Option<f64> {
         Some(self.aims[day]?.0)
     }
 }
 
 /// EC of a band, least and most [mS/cm].
-fn ec_of(band: Solution) -> (f64, f64) {
+fn ec_of(band: SolutionRange) -> (f64, f64) {
     (band.ec.0.get(), band.ec.1.get())
 }
 
 /// One loop.
-struct One<'a> {
+struct LoopSimulation<'a> {
     garden: &'a Garden,
     of_loop: &'a Loop,
     /// How its tank is found on the first morning.
-    found: Found,
+    found: TankState,
     span: Span,
     stays: Vec<&'a Stay>,
     cleans: Vec<&'a TubeClean>,
-    banks: &'a [BankThirst],
+    banks: &'a [BankDemand],
 }
 
-impl One<'_> {
+impl LoopSimulation<'_> {
     fn water(&self) -> LoopWater {
-        let solutions = self.solutions();
-        let course = self.course(&solutions);
-        let days = tank::follow(&course);
+        let solutions = self.suitable_solutions();
+        let course = self.tank_inputs(&solutions);
+        let days = tank::simulate_tank(&course);
         LoopWater {
             r#loop: self.of_loop.name.clone(),
             filled: self.filled_before(),
@@ -446,22 +451,22 @@ impl One<'_> {
             top_ups: self.top_ups(&days, &solutions),
             changes: self.changes(&days, &solutions),
             emptied: self.emptied(&days, &course),
-            too_strong: self.too_strong(&days, &course),
-            low: self.low(&course, &days),
+            too_strong: self.high_ec(&days, &course),
+            low: self.low_levels(&course, &days),
             ec: days.iter().map(|d| d.ec.map(hundredths)).collect(),
             power_cut: self.power_cut(),
             months: self.months(),
         }
     }
 
-    fn course(&self, solutions: &Solutions) -> Course {
+    fn tank_inputs(&self, solutions: &SuitableSolutions) -> TankInputs {
         let tank = &self.of_loop.tank;
         let holds = millilitres(tank.holds.get());
         let days = self.span.days;
         let sum = |day: usize| self.banks.iter().map(|b| b.drunk[day]).sum();
-        let planted = self.planted();
+        let planted = self.is_planted_by_day();
         let workdays = self.workdays();
-        Course {
+        TankInputs {
             holds,
             reserve: millilitres(tank.holds.get() * tank.never_below.get()),
             standing: self
@@ -478,7 +483,7 @@ impl One<'_> {
             in_use: self.stays.iter().any(|s| self.stood_before(s)),
             found: self.found,
             plantings: self.plantings(),
-            leaving: self.leaving(&workdays),
+            leaving: self.last_workdays_before_absences(&workdays),
             workdays,
             cleans: self.clean_days(),
             change_every: self.change_every(),
@@ -495,7 +500,8 @@ impl One<'_> {
 
     /// What evaporates from open water on a day \[l\]: from the tank under the first bank's air.
     fn evaporated(&self, day: usize) -> f64 {
-        let reference = |at: usize| self.banks[at].reference[day] * evaporation::OPEN_WATER;
+        let reference =
+            |at: usize| self.banks[at].reference[day] * evaporation::OPEN_WATER_COEFFICIENT;
         let banks = self.of_loop.banks.iter().enumerate();
         let tubes: f64 = banks
             .map(|(at, bank)| tube::open_water(bank) * reference(at))
@@ -504,7 +510,7 @@ impl One<'_> {
     }
 
     /// Whether something stands in the loop at the end of each day's work.
-    fn planted(&self) -> Vec<bool> {
+    fn is_planted_by_day(&self) -> Vec<bool> {
         let mut planted = vec![false; self.span.days];
         for stay in &self.stays {
             planted[self.span.of(stay)].fill(true);
@@ -536,7 +542,7 @@ impl One<'_> {
     }
 
     /// The last workday before each absence.
-    fn leaving(&self, workdays: &[usize]) -> Vec<usize> {
+    fn last_workdays_before_absences(&self, workdays: &[usize]) -> Vec<usize> {
         let absences = self.garden.rhythm.away.iter();
         let days: BTreeSet<usize> = absences
             .filter(|away| away.from > self.span.start)
@@ -564,37 +570,37 @@ impl One<'_> {
     }
 
     /// What suits all that stands in the loop, day by day.
-    fn solutions(&self) -> Solutions {
+    fn suitable_solutions(&self) -> SuitableSolutions {
         let mut standing: Vec<BTreeSet<&str>> = vec![BTreeSet::new(); self.span.days];
         for stay in &self.stays {
             for day in self.span.of(stay) {
                 standing[day].insert(&stay.crop);
             }
         }
-        let bands: Vec<Option<Solution>> = standing.iter().map(|c| self.band_of(c)).collect();
+        let bands: Vec<Option<SolutionRange>> = standing.iter().map(|c| self.band_of(c)).collect();
         let until_next = |day: usize| day..(day + self.change_every()).min(self.span.days);
         let aim = |day: usize| {
             let meeting = bands[until_next(day)].iter().flatten().copied();
             let band = meeting
                 .scan(bands[day], |all, next| {
-                    *all = solution::common([(*all)?, next]);
+                    *all = solution::common_band([(*all)?, next]);
                     *all
                 })
                 .last()?;
             Some(solution::set_point(&band))
         };
-        Solutions {
+        SuitableSolutions {
             aims: (0..self.span.days).map(aim).collect(),
             bands,
         }
     }
 
-    fn band_of(&self, crops: &BTreeSet<&str>) -> Option<Solution> {
+    fn band_of(&self, crops: &BTreeSet<&str>) -> Option<SolutionRange> {
         let cards = crops.iter().filter_map(|key| self.garden.crop(key));
-        solution::common(cards.map(|card| card.solution))
+        solution::common_band(cards.map(|card| card.solution))
     }
 
-    fn top_ups(&self, days: &[TankDay], solutions: &Solutions) -> Vec<TopUp> {
+    fn top_ups(&self, days: &[TankDay], solutions: &SuitableSolutions) -> Vec<TopUp> {
         // What stands there now is what the solution found there was mixed for.
         let mut aimed_at = solutions.ec_to_aim_at(0);
         let mut top_ups = Vec::new();
@@ -603,7 +609,7 @@ impl One<'_> {
                 aimed_at = solutions.ec_to_aim_at(at);
             }
             if day.topped_up > 0 {
-                let half_strength = day.with == rig::TopUp::HalfStrength;
+                let half_strength = day.with == rig::TopUpWater::HalfStrength;
                 let stock = |aim| self.stock_in_half_strength(litres(day.topped_up), aim);
                 top_ups.push(TopUp {
                     day: self.span.date(at),
@@ -628,7 +634,7 @@ impl One<'_> {
         Some((solution::stock_for(litres, ec, source, stock) * 1000.0).round())
     }
 
-    fn changes(&self, days: &[TankDay], solutions: &Solutions) -> Vec<SolutionChange> {
+    fn changes(&self, days: &[TankDay], solutions: &SuitableSolutions) -> Vec<SolutionChange> {
         let changes = days.iter().enumerate().filter_map(|(at, day)| {
             let change = day.change?;
             let aim = solutions.aims[at];
@@ -637,9 +643,9 @@ impl One<'_> {
             Some(SolutionChange {
                 day: self.span.date(at),
                 because: match change.why {
-                    Why::Planting => Because::FirstPlanting,
-                    Why::Days => Because::Days,
-                    Why::Volume => Because::Volume,
+                    FillingReason::Planting => Because::FirstPlanting,
+                    FillingReason::Days => Because::Days,
+                    FillingReason::Volume => Because::Volume,
                 },
                 drained: litres(change.drained),
                 filled,
@@ -654,7 +660,7 @@ impl One<'_> {
         changes.collect()
     }
 
-    fn emptied(&self, days: &[TankDay], course: &Course) -> Vec<Emptied> {
+    fn emptied(&self, days: &[TankDay], course: &TankInputs) -> Vec<Emptied> {
         let emptied = days.iter().enumerate().filter(|(_, day)| day.emptied > 0);
         let told = emptied.map(|(at, day)| Emptied {
             day: self.span.date(at),
@@ -669,17 +675,17 @@ impl One<'_> {
     }
 
     /// Days on which the EC is expected above what suits by more than a meter tells.
-    fn too_strong(&self, days: &[TankDay], course: &Course) -> Option<TooStrong> {
+    fn high_ec(&self, days: &[TankDay], course: &TankInputs) -> Option<HighEc> {
         let ecs = days.iter().map(|day| day.ec).zip(&course.bands).enumerate();
         // What little is left in a tank too low has no EC that could be told.
         let told = ecs.filter(|&(at, _)| days[at].level >= course.reserve);
         let above: Vec<(usize, f64, f64)> = told
             .filter_map(|(at, (ec, band))| Some((at, ec?, (*band)?.1)))
-            .filter(|(_, ec, most)| ec - most > METER)
+            .filter(|(_, ec, most)| ec - most > METER_RESOLUTION_EC)
             .collect();
         let worst = above.iter().copied();
         let (at, ec, suits) = worst.reduce(|a, b| if b.1 - b.2 > a.1 - a.2 { b } else { a })?;
-        Some(TooStrong {
+        Some(HighEc {
             days: above.len(),
             worst: self.span.date(at),
             ec: hundredths(ec),
@@ -687,7 +693,7 @@ impl One<'_> {
         })
     }
 
-    fn low(&self, course: &Course, days: &[TankDay]) -> Vec<Low> {
+    fn low_levels(&self, course: &TankInputs, days: &[TankDay]) -> Vec<LowLevel> {
         let mut stretches: Vec<(usize, usize)> = Vec::new();
         let mut runs = course.in_use;
         for (at, day) in days.iter().enumerate() {
@@ -702,7 +708,7 @@ impl One<'_> {
         }
         let told = stretches.into_iter().map(|(from, until)| {
             let days = &days[from..=until];
-            Low {
+            LowLevel {
                 from: self.span.date(from),
                 until: self.span.date(until),
                 lowest: litres(days.iter().map(|d| d.level).min().unwrap_or(0)),
@@ -715,12 +721,12 @@ impl One<'_> {
     fn power_cut(&self) -> Vec<PowerCut> {
         let banks = self.of_loop.banks.iter().zip(self.banks);
         let told = banks.filter_map(|(bank, thirst)| {
-            let open = tube::open_water(bank) * evaporation::OPEN_WATER;
+            let open = tube::open_water(bank) * evaporation::OPEN_WATER_COEFFICIENT;
             let used = |day: usize| thirst.drunk[day] + thirst.reference[day] * open;
             let in_use = (0..thirst.drunk.len()).filter(|&day| thirst.drunk[day] > 0.0);
             let day = in_use.reduce(|a, b| if used(b) > used(a) { b } else { a })?;
             let standing = tube::standing_water(bank);
-            let hours = outage::hours_wet(standing, used(day), thirst.light_hours[day])?;
+            let hours = outage::autonomy_hours(standing, used(day), thirst.light_hours[day])?;
             Some(PowerCut {
                 bank: bank.name.clone(),
                 day: self.span.date(day),
@@ -746,20 +752,20 @@ impl One<'_> {
                 month,
                 ec: band.map(ec_of),
                 ph: band.map(|b| b.ph),
-                apart: self.apart(&crops),
+                apart: self.solution_changes_apart(&crops),
                 crops: crops.into_iter().map(str::to_owned).collect(),
             }
         });
         months.collect()
     }
 
-    fn apart(&self, crops: &BTreeSet<&str>) -> Vec<(String, String)> {
+    fn solution_changes_apart(&self, crops: &BTreeSet<&str>) -> Vec<(String, String)> {
         let mut pairs = Vec::new();
         for &a in crops {
             for &b in crops.range(a..).skip(1) {
                 let both = self.garden.crop(a).zip(self.garden.crop(b));
-                let meet =
-                    both.is_none_or(|(a, b)| solution::common([a.solution, b.solution]).is_some());
+                let meet = both
+                    .is_none_or(|(a, b)| solution::common_band([a.solution, b.solution]).is_some());
                 if !meet {
                     pairs.push((a.to_owned(), b.to_owned()));
                 }

@@ -11,7 +11,7 @@ use crate::planner::problem::solution::Solution;
 
 /// A broken rule.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Broken {
+pub enum Violation {
     /// An index of the solution points nowhere.
     NoSuch {
         /// What was pointed at.
@@ -78,7 +78,7 @@ pub enum Broken {
     },
 }
 
-impl fmt::Display for Broken {
+impl fmt::Display for Violation {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoSuch { what } => write!(f, "the plan names a {what} that does not exist"),
@@ -133,7 +133,7 @@ struct Plant<'p> {
 
 /// Every broken rule of a solution; none if it is good.
 #[must_use]
-pub fn check(problem: &Problem, solution: &Solution) -> Vec<Broken> {
+pub fn check(problem: &Problem, solution: &Solution) -> Vec<Violation> {
     let plants = match plants(problem, solution) {
         Ok(plants) => plants,
         Err(broken) => return vec![broken],
@@ -153,8 +153,8 @@ pub fn check(problem: &Problem, solution: &Solution) -> Vec<Broken> {
     broken
 }
 
-fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>>, Broken> {
-    let no_such = |what| Broken::NoSuch { what };
+fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>>, Violation> {
+    let no_such = |what| Violation::NoSuch { what };
     if solution.standing_ends.len() != problem.standing.len() {
         return Err(no_such("standing plant"));
     }
@@ -196,7 +196,7 @@ fn one_at_a_time(
     problem: &Problem,
     plants: &[Plant<'_>],
     by_hole: &[Vec<usize>],
-    broken: &mut Vec<Broken>,
+    broken: &mut Vec<Violation>,
 ) {
     for (hole, here) in by_hole.iter().enumerate() {
         for (n, &i) in here.iter().enumerate() {
@@ -205,7 +205,7 @@ fn one_at_a_time(
                 let apart =
                     a.to + problem.changeover <= b.from || b.to + problem.changeover <= a.from;
                 if !apart {
-                    broken.push(Broken::Overlap {
+                    broken.push(Violation::Overlap {
                         hole: problem.holes[hole].id.clone(),
                         day: a.from.max(b.from),
                     });
@@ -219,7 +219,7 @@ fn neighbours(
     problem: &Problem,
     plants: &[Plant<'_>],
     by_hole: &[Vec<usize>],
-    broken: &mut Vec<Broken>,
+    broken: &mut Vec<Violation>,
 ) {
     for pair in &problem.pairs {
         let holes = || {
@@ -241,7 +241,7 @@ fn neighbours(
                     radius(a) + radius(b) > pair.limit_mm
                 });
                 if let Some(day) = crowded {
-                    broken.push(Broken::Crowded {
+                    broken.push(Violation::Crowded {
                         holes: holes(),
                         day,
                     });
@@ -251,7 +251,7 @@ fn neighbours(
                     && b.once
                     && a.to.abs_diff(b.to) < problem.neighbours_apart
                 {
-                    broken.push(Broken::SameStage {
+                    broken.push(Violation::SameStage {
                         holes: holes(),
                         days: (a.to, b.to),
                     });
@@ -261,7 +261,7 @@ fn neighbours(
     }
 }
 
-fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Broken>) {
+fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
     let batches = || solution.stays.iter().map(|s| s.batch(problem));
     let first = batches().map(|b| b.sow).min().unwrap_or(0);
     let last = problem.days + problem.tail;
@@ -271,7 +271,7 @@ fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Broken>) {
             .map(|b| b.cells_milli)
             .sum();
         if needed > problem.nursery_cells_milli {
-            broken.push(Broken::Nursery {
+            broken.push(Violation::Nursery {
                 day,
                 needed_milli: needed,
             });
@@ -280,7 +280,7 @@ fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Broken>) {
     }
 }
 
-fn lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Broken>) {
+fn lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
     for (n, lot) in problem.lots.iter().enumerate() {
         let used = solution
             .stays
@@ -288,7 +288,7 @@ fn lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Broken>) {
             .filter(|s| s.batch(problem).lot == Some(n))
             .count();
         if used > lot.count as usize {
-            broken.push(Broken::Lot {
+            broken.push(Violation::Lot {
                 crop: lot.crop.clone(),
             });
         }
@@ -299,12 +299,12 @@ fn workdays(
     problem: &Problem,
     solution: &Solution,
     plants: &[Plant<'_>],
-    broken: &mut Vec<Broken>,
+    broken: &mut Vec<Violation>,
 ) {
     let is_workday = |day: i64| u32::try_from(day).is_ok_and(|d| problem.workdays.contains(&d));
     let mut need = |what: String, day: i64| {
         if !is_workday(day) {
-            broken.push(Broken::NotAWorkday { what, day });
+            broken.push(Violation::NotAWorkday { what, day });
         }
     };
     for p in plants {
@@ -323,7 +323,7 @@ fn workdays(
     }
     for p in plants {
         if p.to >= problem.days + problem.tail || (p.to - p.from) as usize > p.radius.len() {
-            broken.push(Broken::BeyondTheEnd {
+            broken.push(Violation::BeyondTheEnd {
                 hole: problem.holes[p.hole].id.clone(),
             });
         }
@@ -334,7 +334,7 @@ fn cleaning(
     problem: &Problem,
     solution: &Solution,
     plants: &[Plant<'_>],
-    broken: &mut Vec<Broken>,
+    broken: &mut Vec<Violation>,
 ) {
     let mut by_tube: BTreeMap<usize, Vec<&Plant<'_>>> = BTreeMap::new();
     for p in plants {
@@ -350,7 +350,7 @@ fn cleaning(
                 .all(|p| p.to <= day || (day <= p.from && !p.stood))
         });
         if !inside || !problem.workdays.contains(&day) || !emptied {
-            broken.push(Broken::Cleaning {
+            broken.push(Violation::Cleaning {
                 tube: clean.tube,
                 day,
             });
@@ -358,7 +358,7 @@ fn cleaning(
     }
 }
 
-fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Broken>) {
+fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Violation>) {
     if problem.apart.is_empty() {
         return;
     }
@@ -379,7 +379,7 @@ fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Broken>) {
             x.zip(y).is_some_and(|(x, y)| *x || *y)
         });
         if let Some((&(_, day), _)) = clash {
-            broken.push(Broken::CannotShare {
+            broken.push(Violation::CannotShare {
                 crops: (x.clone(), y.clone()),
                 day,
             });

@@ -16,23 +16,24 @@ pub enum Effort {
 
 /// Up to so many hole-years each gets all of its moves; a larger rig's holes get fewer each,
 /// as there are more places for a harvest to come from.
-const SMALL: u64 = 50;
+const SMALL_HOLE_YEARS: u64 = 50;
 /// Moves for a hole and year of the plan: in a small rig, and at least.
-const MOVES: (u64, u64) = (500, 60);
+const MOVES_PER_HOLE_YEAR: (u64, u64) = (500, 60);
 /// So many more at least where all holes are crowded, as there no hole's plan is found without
 /// its neighbours' (tried: twice as many gain 0.3 % more of what a plan is worth).
-const CROWDED: u64 = 180;
+const CROWDED_FACTOR: u64 = 180;
 /// Fewer moves than this are not worth a search's beginning.
-const LEAST: u64 = 4_000;
+const MIN_MOVES: u64 = 4_000;
 
 impl Effort {
     /// Moves of one search.
     #[must_use]
     pub fn moves(self, problem: &Problem) -> usize {
         let hole_years = hole_years(problem);
-        let crowded = problem.crowded() as u64 * CROWDED / problem.holes.len().max(1) as u64;
-        let each = (MOVES.0 * SMALL / hole_years).clamp(MOVES.1 + crowded, MOVES.0);
-        let moves = (hole_years * each).max(LEAST);
+        let crowded = problem.crowded() as u64 * CROWDED_FACTOR / problem.holes.len().max(1) as u64;
+        let each = (MOVES_PER_HOLE_YEAR.0 * SMALL_HOLE_YEARS / hole_years)
+            .clamp(MOVES_PER_HOLE_YEAR.1 + crowded, MOVES_PER_HOLE_YEAR.0);
+        let moves = (hole_years * each).max(MIN_MOVES);
         let moves = match self {
             Self::Quick => moves / 3,
             Self::Normal => moves,
@@ -50,7 +51,7 @@ impl Effort {
             Self::Normal => (8, 2),
             Self::Thorough => (16, 4),
         };
-        let starts = most * SMALL / hole_years(problem).max(SMALL);
+        let starts = most * SMALL_HOLE_YEARS / hole_years(problem).max(SMALL_HOLE_YEARS);
         usize::try_from(starts).unwrap_or(usize::MAX).max(least)
     }
 

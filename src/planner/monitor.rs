@@ -18,11 +18,11 @@ pub struct Progress {
 #[derive(Clone, Copy)]
 pub struct Monitor<'a> {
     stop: Option<&'a AtomicBool>,
-    told: Option<&'a (dyn Fn(Progress) + Sync)>,
+    report: Option<&'a (dyn Fn(Progress) + Sync)>,
     /// A bound, and the cost of planting nothing.
     scale: Option<(i64, i64)>,
     /// The work is over once the cost is as low as this.
-    enough: Option<i64>,
+    target_cost: Option<i64>,
     /// Moves made before this part of the work, and in all its parts; nothing if it is all.
     part: Option<(usize, usize)>,
 }
@@ -30,12 +30,12 @@ pub struct Monitor<'a> {
 impl<'a> Monitor<'a> {
     /// Nobody watches: the work is done to its end.
     #[must_use]
-    pub const fn nobody() -> Self {
+    pub const fn unwatched() -> Self {
         Self {
             stop: None,
-            told: None,
+            report: None,
             scale: None,
-            enough: None,
+            target_cost: None,
             part: None,
         }
     }
@@ -45,22 +45,25 @@ impl<'a> Monitor<'a> {
     pub const fn new(stop: &'a AtomicBool, told: &'a (dyn Fn(Progress) + Sync)) -> Self {
         Self {
             stop: Some(stop),
-            told: Some(told),
+            report: Some(told),
             scale: None,
-            enough: None,
+            target_cost: None,
             part: None,
         }
     }
 
     /// The same without being told.
     #[must_use]
-    pub const fn silent(self) -> Self {
-        Self { told: None, ..self }
+    pub const fn without_reporting(self) -> Self {
+        Self {
+            report: None,
+            ..self
+        }
     }
 
     /// The same, knowing a bound and the cost of planting nothing.
     #[must_use]
-    pub const fn against(self, bound: i64, nothing: i64) -> Self {
+    pub const fn with_bound(self, bound: i64, nothing: i64) -> Self {
         Self {
             scale: Some((bound, nothing)),
             ..self
@@ -69,13 +72,16 @@ impl<'a> Monitor<'a> {
 
     /// The same, content once the cost is as low as this.
     #[must_use]
-    pub const fn until(self, enough: Option<i64>) -> Self {
-        Self { enough, ..self }
+    pub const fn stop_at_cost(self, enough: Option<i64>) -> Self {
+        Self {
+            target_cost: enough,
+            ..self
+        }
     }
 
     /// The same for a part of work of `of` moves, of which `done` were made before.
     #[must_use]
-    pub const fn part(self, done: usize, of: usize) -> Self {
+    pub const fn with_share_of_moves(self, done: usize, of: usize) -> Self {
         Self {
             part: Some((done, of)),
             ..self
@@ -91,7 +97,7 @@ impl<'a> Monitor<'a> {
     /// Tells how far it has come; whether it is to end.
     #[must_use]
     pub fn is_over(&self, done: usize, of: usize, cost: i64) -> bool {
-        if let Some(told) = self.told {
+        if let Some(told) = self.report {
             let (before, of) = self.part.unwrap_or((0, of));
             let gap =
                 |(bound, nothing)| crate::planner::problem::cost::gap_percent(cost, bound, nothing);
@@ -101,6 +107,6 @@ impl<'a> Monitor<'a> {
                 gap_percent: self.scale.and_then(gap),
             });
         }
-        self.is_stopped() || self.enough.is_some_and(|enough| cost <= enough)
+        self.is_stopped() || self.target_cost.is_some_and(|enough| cost <= enough)
     }
 }

@@ -7,7 +7,7 @@ use std::thread;
 ///
 /// # Panics
 /// If the work does.
-pub fn in_parts<I: Sync, T: Send>(
+pub fn map_in_parallel<I: Sync, T: Send>(
     list: &[I],
     threads: usize,
     work: impl Fn(&[I]) -> Vec<T> + Sync,

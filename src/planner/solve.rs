@@ -1,23 +1,23 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use crate::planner::bound::lower_bound::{Ceiling, Climb, Mixed, close};
+use crate::planner::bound::lower_bound::{BoundSolver, FractionalSolution, LowerBound, closed_at};
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
-use crate::planner::parallel::in_parts;
+use crate::planner::parallel::map_in_parallel;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
 use crate::planner::problem::solution::Solution;
 use crate::planner::search::state::State;
-use crate::planner::search::{NEAR, Search, WARM};
+use crate::planner::search::{Search, T_RESTART, T_START};
 
 /// A solved problem.
 #[derive(Debug, Clone)]
-pub struct Solved {
+pub struct SolveResult {
     /// The best solution found.
     pub solution: Solution,
     /// What no solution can go below.
-    pub ceiling: Ceiling,
+    pub ceiling: LowerBound,
     /// The work was ended early.
     pub stopped: bool,
 }
@@ -26,66 +26,81 @@ pub struct Solved {
 const SEED: u64 = 0x5ead_11ea;
 
 /// A plan to measure the ceiling's first look by takes this part of the moves of a search.
-const PRELUDE: usize = 20;
+const WARMUP_DIVISOR: usize = 20;
 
 /// Rounds for a first look at the ceiling, so that the way to it can be told, and plans of
 /// pairs are there to begin with.
-const GLANCE: usize = 50;
+const INITIAL_BOUND_ITERATIONS: usize = 50;
 
 /// Searches apart from each other take this part of their moves.
-const APART: usize = 8;
+const DIVERSIFICATION_DIVISOR: usize = 8;
 
 /// Where as much is open, one part of so many of what a plan is worth, and plants keep others out of
 /// many holes, the ceiling is looked for more closely.
-const FAR: i64 = 100;
+const GAP_FOR_CLUSTERS: i64 = 100;
 
 /// Rounds of searches that begin with the best plan so far, and how many run together.
-const ROUNDS: usize = 2;
-const TOGETHER: usize = 2;
+const BOUND_ROUNDS: usize = 2;
+const PARALLEL_SEARCHES: usize = 2;
 
 /// Solves a problem. The same problem and effort give the same solution on every machine and
 /// with any number of `threads`, unless the watch ends it early.
 #[must_use]
-pub fn solve(problem: &Problem, effort: Effort, threads: usize, watch: &Monitor<'_>) -> Solved {
-    of_model(&Model::new(problem), effort, threads, watch)
+pub fn solve(
+    problem: &Problem,
+    effort: Effort,
+    threads: usize,
+    watch: &Monitor<'_>,
+) -> SolveResult {
+    solve_model(&Model::new(problem), effort, threads, watch)
 }
 
 /// The same of a problem whose model is made already.
 #[must_use]
-pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Monitor<'_>) -> Solved {
+pub fn solve_model(
+    model: &Model<'_>,
+    effort: Effort,
+    threads: usize,
+    watch: &Monitor<'_>,
+) -> SolveResult {
     let problem = model.problem;
-    let (mut best, mut climb, mut searches) = begin(model, effort, threads, watch);
+    let (mut best, mut climb, mut searches) = diversified_start(model, effort, threads, watch);
     // The ceiling is raised beside the searches, which are over when they come near it.
-    let mut rounds = GLANCE;
-    for round in 0..ROUNDS {
-        rounds += effort.rounds() / ROUNDS;
+    let mut rounds = INITIAL_BOUND_ITERATIONS;
+    for round in 0..BOUND_ROUNDS {
+        rounds += effort.rounds() / BOUND_ROUNDS;
         let aim = best.cost();
-        let mut raise = || climb.raise(aim, close(problem, aim), rounds, watch);
+        let mut raise = || climb.improve(aim, closed_at(problem, aim), rounds, watch);
         best = if threads > 1 {
             std::thread::scope(|scope| {
                 scope.spawn(raise);
-                searches.from(best, round)
+                searches.search_from(best, round)
             })
         } else {
             raise();
-            searches.from(best, round)
+            searches.search_from(best, round)
         };
-        searches.aim(problem, climb.bound());
+        searches.set_target(problem, climb.bound());
     }
     let cost = best.cost();
-    climb.raise(cost, close(problem, cost), rounds + effort.rounds(), watch);
-    let mut ceiling = climb.ceiling();
-    let is_far = (cost - ceiling.bound) * FAR > cost::of_nothing(problem) - cost;
+    climb.improve(
+        cost,
+        closed_at(problem, cost),
+        rounds + effort.rounds(),
+        watch,
+    );
+    let mut ceiling = climb.lower_bound();
+    let is_far = (cost - ceiling.bound) * GAP_FOR_CLUSTERS > cost::empty_plan_cost(problem) - cost;
     let is_crowded = problem.crowded() > 0;
     if is_far
         && is_crowded
         && !watch.is_stopped()
-        && let Some(mut closely) = climb.closely()
+        && let Some(mut closely) = climb.with_larger_blocks()
     {
-        closely.raise(cost, close(problem, cost), effort.rounds(), watch);
+        closely.improve(cost, closed_at(problem, cost), effort.rounds(), watch);
         ceiling.bound = closely.bound();
     }
-    Solved {
+    SolveResult {
         solution: best.solution(),
         ceiling,
         stopped: watch.is_stopped(),
@@ -97,47 +112,56 @@ pub fn of_model(model: &Model<'_>, effort: Effort, threads: usize, watch: &Monit
 #[must_use]
 pub fn solution(problem: &Problem, effort: Effort, watch: &Monitor<'_>) -> Solution {
     let model = Model::new(problem);
-    let (best, _, searches) = begin(&model, effort, 1, watch);
-    let rounds = 0..ROUNDS;
+    let (best, _, searches) = diversified_start(&model, effort, 1, watch);
+    let rounds = 0..BOUND_ROUNDS;
     rounds
-        .fold(best, |best, round| searches.from(best, round))
+        .fold(best, |best, round| searches.search_from(best, round))
         .solution()
 }
 
 /// The best of searches begun apart, after a first look at the ceiling; the climb to this, and the
 /// searches to go on with.
-fn begin<'m, 'w>(
+fn diversified_start<'m, 'w>(
     model: &'m Model<'m>,
     effort: Effort,
     threads: usize,
     watch: &Monitor<'w>,
-) -> (State<'m>, Climb<'m>, Searches<'w>) {
+) -> (State<'m>, BoundSolver<'m>, Searches<'w>) {
     let problem = model.problem;
     let mut first = Search::new(model, SEED);
     first.construct();
-    first.improve(effort.moves(problem) / PRELUDE, NEAR, &watch.silent());
+    first.improve(
+        effort.moves(problem) / WARMUP_DIVISOR,
+        T_RESTART,
+        &watch.without_reporting(),
+    );
     let first = first.into_state();
     let cost = first.cost();
-    let mut climb = Climb::new(model, &first.solution());
-    climb.raise(cost, close(problem, cost), GLANCE, &watch.silent());
-    let glance = climb.ceiling();
+    let mut climb = BoundSolver::new(model, &first.solution());
+    climb.improve(
+        cost,
+        closed_at(problem, cost),
+        INITIAL_BOUND_ITERATIONS,
+        &watch.without_reporting(),
+    );
+    let glance = climb.lower_bound();
     let mut searches = Searches {
         effort,
         threads: threads.max(1),
         watch: *watch,
     };
-    searches.aim(problem, glance.bound);
-    (searches.apart(first, &glance.mix), climb, searches)
+    searches.set_target(problem, glance.bound);
+    (searches.search_apart(first, &glance.mix), climb, searches)
 }
 
 /// So near the ceiling there is little left to look for: a thousandth of what a plan is worth,
 /// and less than one harvest missed would cost.
-fn near(problem: &Problem, worth: i64) -> i64 {
-    (worth / 1000).min(cost::of_one_missed(problem) * 4 / 5)
+fn close_clusters(problem: &Problem, worth: i64) -> i64 {
+    (worth / 1000).min(cost::min_shortage_cost(problem) * 4 / 5)
 }
 
 /// The searches of a problem: apart from each other for some of their moves; the rest is spent in
-/// [`ROUNDS`] of [`TOGETHER`] searches that go on from the best so far.
+/// [`BOUND_ROUNDS`] of [`PARALLEL_SEARCHES`] searches that go on from the best so far.
 struct Searches<'w> {
     effort: Effort,
     threads: usize,
@@ -146,31 +170,40 @@ struct Searches<'w> {
 
 impl Searches<'_> {
     /// Takes a bound to tell the way to, and to be content near it.
-    fn aim(&mut self, problem: &Problem, bound: i64) {
-        let nothing = cost::of_nothing(problem);
-        let enough = bound + near(problem, nothing - bound);
+    fn set_target(&mut self, problem: &Problem, bound: i64) {
+        let nothing = cost::empty_plan_cost(problem);
+        let enough = bound + close_clusters(problem, nothing - bound);
         let enough = (self.effort != Effort::Thorough).then_some(enough);
-        self.watch = self.watch.against(bound, nothing).until(enough);
+        self.watch = self.watch.with_bound(bound, nothing).stop_at_cost(enough);
     }
 
     /// Moves of each search apart, and of each that goes on.
     fn moves(&self, problem: &Problem) -> [usize; 2] {
         let all = self.effort.moves(problem);
-        let apart = all / APART;
+        let apart = all / DIVERSIFICATION_DIVISOR;
         let starts = self.effort.starts(problem);
-        [apart, (all - apart) * starts / (ROUNDS * TOGETHER)]
+        [
+            apart,
+            (all - apart) * starts / (BOUND_ROUNDS * PARALLEL_SEARCHES),
+        ]
     }
 
     /// The watch of the `n`th search of some, before which so many moves were made; only the
     /// first is heard.
-    fn heard(&self, n: usize, done: usize, problem: &Problem) -> Monitor<'_> {
+    fn reporting(&self, n: usize, done: usize, problem: &Problem) -> Monitor<'_> {
         let [apart, each] = self.moves(problem);
-        let watch = self.watch.part(done, apart + ROUNDS * each);
-        if n == 0 { watch } else { watch.silent() }
+        let watch = self
+            .watch
+            .with_share_of_moves(done, apart + BOUND_ROUNDS * each);
+        if n == 0 {
+            watch
+        } else {
+            watch.without_reporting()
+        }
     }
 
     /// The best of searches begun apart, or the first if none is better.
-    fn apart<'m>(&self, first: State<'m>, mix: &[Mixed]) -> State<'m> {
+    fn search_apart<'m>(&self, first: State<'m>, mix: &[FractionalSolution]) -> State<'m> {
         let model = first.model;
         let [apart, _] = self.moves(model.problem);
         let starts = self.effort.starts(model.problem);
@@ -178,26 +211,30 @@ impl Searches<'_> {
             let mut search = Search::new(model, SEED + n as u64);
             let warm = if n.is_multiple_of(2) {
                 search.construct_from(mix);
-                NEAR
+                T_RESTART
             } else {
                 search.construct();
-                WARM
+                T_START
             };
-            search.improve(apart, warm, &self.heard(n, 0, model.problem));
+            search.improve(apart, warm, &self.reporting(n, 0, model.problem));
             search
         });
         cheaper(first, best)
     }
 
     /// The best of the searches of one round, which go on from a plan, or that plan.
-    fn from<'m>(&self, best: State<'m>, round: usize) -> State<'m> {
+    fn search_from<'m>(&self, best: State<'m>, round: usize) -> State<'m> {
         let problem = best.model.problem;
         let [apart, each] = self.moves(problem);
         let starts = self.effort.starts(problem);
-        let next = cheapest(TOGETHER, self.threads, |n| {
-            let seed = SEED + (starts + round * TOGETHER + n) as u64;
-            let mut search = Search::going_on(best.clone(), seed);
-            search.improve(each, NEAR, &self.heard(n, apart + round * each, problem));
+        let next = cheapest(PARALLEL_SEARCHES, self.threads, |n| {
+            let seed = SEED + (starts + round * PARALLEL_SEARCHES + n) as u64;
+            let mut search = Search::resume(best.clone(), seed);
+            search.improve(
+                each,
+                T_RESTART,
+                &self.reporting(n, apart + round * each, problem),
+            );
             search
         });
         cheaper(best, next)
@@ -220,7 +257,7 @@ fn cheapest<'m>(
     run: impl Fn(usize) -> Search<'m> + Sync,
 ) -> State<'m> {
     let numbers: Vec<usize> = (0..count).collect();
-    let found = in_parts(&numbers, threads, |part| {
+    let found = map_in_parallel(&numbers, threads, |part| {
         part.iter().map(|&n| run(n).into_state()).collect()
     });
     let best = found.into_iter().min_by_key(State::cost);

@@ -1,6 +1,6 @@
 //! Where the EC goes between two changes of the solution.
 
-use crate::plumbing::solution::mixed;
+use crate::plumbing::solution::mixed_ec;
 
 /// EC of what plants take up with each litre that they drink \[mS/cm\], whatever they stand in.
 ///
@@ -8,18 +8,18 @@ use crate::plumbing::solution::mixed;
 /// 7, 1 and 0.4 % of that potassium, calcium and magnesium, which drinks 3 litres, takes up 6.6
 /// meq/l of bases, which is about 0.66 mS/cm (a tenth of the meq/l). Our estimate; the meter has
 /// the last word.
-pub const UPTAKE: f64 = 0.66;
+pub const UPTAKE_EC_SHARE: f64 = 0.66;
 
 /// All the solution of a loop, in tank and tubes, taken as well mixed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Mixture {
+pub struct TankSolution {
     /// How much \[ml\].
     amount: f64,
     /// Its EC \[mS/cm\]; absent while nothing is known of it.
     ec: Option<f64>,
 }
 
-impl Mixture {
+impl TankSolution {
     /// So many millilitres of an EC \[mS/cm\], if that is known.
     #[must_use]
     pub fn new(millilitres: u64, ec: Option<f64>) -> Self {
@@ -39,7 +39,7 @@ impl Mixture {
     pub fn add(&mut self, millilitres: u64, ec: f64) {
         let added = to_f64(millilitres);
         if let Some(now) = self.ec.filter(|_| self.amount + added > 0.0) {
-            self.ec = Some(mixed(self.amount, now, added, ec));
+            self.ec = Some(mixed_ec(self.amount, now, added, ec));
         }
         self.amount += added;
     }
@@ -49,7 +49,7 @@ impl Mixture {
         let (drunk, evaporated) = (to_f64(drunk), to_f64(evaporated));
         let left = (self.amount - drunk - evaporated).max(0.0);
         if let Some(now) = self.ec.filter(|_| left > 0.0) {
-            let salt = self.amount * now - drunk * UPTAKE.min(now);
+            let salt = self.amount * now - drunk * UPTAKE_EC_SHARE.min(now);
             self.ec = Some(salt / left);
         }
         self.amount = left;

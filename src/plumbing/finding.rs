@@ -4,9 +4,9 @@ use serde::Serialize;
 
 /// A judgement.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Finding {
+pub struct RigFinding {
     /// What is looked at.
-    pub check: Check,
+    pub check: RigCheck,
     /// The bank it is about; the whole loop if absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bank: Option<String>,
@@ -14,7 +14,7 @@ pub struct Finding {
     pub verdict: Verdict,
     /// What it is, in `unit`.
     pub value: f64,
-    /// What it should be, in `unit`: at least or at most, as [`Check::wants`] says.
+    /// What it should be, in `unit`: at least or at most, as [`RigCheck::wants`] says.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit: Option<f64>,
     /// The unit of both.
@@ -28,17 +28,19 @@ pub struct Finding {
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// As it should be.
-    Fine,
+    Ok,
     /// It may do, or cannot be told from here: look at it before planting.
-    Look,
+    #[serde(rename = "check")]
+    Warn,
     /// It will not do.
-    Change,
+    #[serde(rename = "fix")]
+    Fail,
 }
 
 /// What is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Check {
+pub enum RigCheck {
     /// What the pump is rated to move [l/h].
     PumpRating,
     /// How high the pump is rated to lift \[m\].
@@ -82,17 +84,17 @@ pub enum Check {
 
 /// On which side of its limit a value should be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Wants {
+pub enum WantedRange {
     /// No less than the limit.
     AtLeast,
     /// No more than the limit.
     AtMost,
 }
 
-impl Check {
+impl RigCheck {
     /// On which side of its limit the value should be.
     #[must_use]
-    pub const fn wants(self) -> Wants {
+    pub const fn wants(self) -> WantedRange {
         match self {
             Self::PumpRating
             | Self::PumpLift
@@ -102,7 +104,7 @@ impl Check {
             | Self::DrainBore
             | Self::DrainSlope
             | Self::TubeGap
-            | Self::PowerCut => Wants::AtLeast,
+            | Self::PowerCut => WantedRange::AtLeast,
             Self::HoseSpeed
             | Self::FloorLoad
             | Self::DrainFill
@@ -112,7 +114,7 @@ impl Check {
             | Self::SharedSolution
             | Self::TubeFill
             | Self::WallGap
-            | Self::Weight => Wants::AtMost,
+            | Self::Weight => WantedRange::AtMost,
         }
     }
 
@@ -180,23 +182,23 @@ impl Serialize for Basis {
     }
 }
 
-impl Finding {
+impl RigFinding {
     /// A value judged by two limits: fine up to `limit`, to be changed beyond `bad`, to be looked
     /// at between. Give `bad` beyond reach where nothing must be changed.
     #[must_use]
-    pub fn graded(check: Check, value: f64, limit: f64, bad: f64, from: Basis) -> Self {
+    pub fn graded(check: RigCheck, value: f64, limit: f64, bad: f64, from: Basis) -> Self {
         // Computed numbers that should be equal to their limits may be a hair beside them.
         let hair = 1.0e-9 * limit.abs().max(1.0);
         let keeps = |limit: f64| match check.wants() {
-            Wants::AtLeast => value >= limit - hair,
-            Wants::AtMost => value <= limit + hair,
+            WantedRange::AtLeast => value >= limit - hair,
+            WantedRange::AtMost => value <= limit + hair,
         };
         let verdict = if keeps(limit) {
-            Verdict::Fine
+            Verdict::Ok
         } else if keeps(bad) {
-            Verdict::Look
+            Verdict::Warn
         } else {
-            Verdict::Change
+            Verdict::Fail
         };
         Self {
             check,
@@ -211,11 +213,11 @@ impl Finding {
 
     /// A number that nobody can judge from here.
     #[must_use]
-    pub const fn to_look_at(check: Check, value: f64, from: Basis) -> Self {
+    pub const fn to_look_at(check: RigCheck, value: f64, from: Basis) -> Self {
         Self {
             check,
             bank: None,
-            verdict: Verdict::Look,
+            verdict: Verdict::Warn,
             value,
             limit: None,
             unit: check.unit(),

@@ -9,7 +9,7 @@ use crate::plumbing::tube;
 /// PVC pipe of 103.6 mm bore (a maker's table for EN 1401).
 const TUBE_WEIGHT: f64 = 1.71 / 0.1036;
 /// A ripe plant with its wet cup \[kg\] (common practice, no published source).
-const PLANT: f64 = 0.4;
+const PLANT_KILOGRAMS: f64 = 0.4;
 /// Imposed load of a dwelling's floors [kN/m2] (EN 1991-1-1, table 6.2, recommended value, from
 /// memory; national annexes differ, and give balconies and stairs values of their own).
 pub const FLOOR_LOAD: f64 = 2.0;
@@ -19,9 +19,9 @@ pub const FLOOR_LOAD: f64 = 2.0;
 #[must_use]
 pub fn bank_weight(bank: &Bank) -> f64 {
     #[allow(clippy::cast_precision_loss)]
-    let plants = bank_holes(bank) as f64 * PLANT;
+    let plants = bank_holes(bank) as f64 * PLANT_KILOGRAMS;
     let tubes = TUBE_WEIGHT * bank.bore.get() * tube::tube_metres(bank);
-    tube::brimful(bank) * DENSITY + tubes + plants
+    tube::full_volume(bank) * DENSITY + tubes + plants
 }
 
 /// The same for each metre of tube [kg/m].

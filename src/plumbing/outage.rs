@@ -4,7 +4,7 @@
 /// in a day \[l\], nearly all of it in so many hours of light. The clock starts in the morning, when it
 /// matters most. `None` if nothing drinks.
 #[must_use]
-pub fn hours_wet(standing: f64, litres_a_day: f64, light_hours: f64) -> Option<f64> {
+pub fn autonomy_hours(standing: f64, litres_a_day: f64, light_hours: f64) -> Option<f64> {
     if litres_a_day <= 0.0 {
         return None;
     }

@@ -2,7 +2,7 @@
 
 use crate::garden::rig::{Hose, Pump};
 
-use crate::plumbing::friction::hose_loss;
+use crate::plumbing::friction::hose_friction_loss;
 
 /// The lift \[m\] at which a pump moves a flow [l/h].
 ///
@@ -27,9 +27,10 @@ pub fn lift_at(pump: &Pump, flow: f64) -> f64 {
 /// stated: where what it can lift is what rise and hose ask for. Nothing if it cannot lift so
 /// high.
 #[must_use]
-pub fn delivered(pump: &Pump, hose: Option<&Hose>, rise: f64) -> f64 {
-    let spare =
-        |flow: f64| lift_at(pump, flow) - rise - hose.map_or(0.0, |hose| hose_loss(hose, flow));
+pub fn operating_flow(pump: &Pump, hose: Option<&Hose>, rise: f64) -> f64 {
+    let spare = |flow: f64| {
+        lift_at(pump, flow) - rise - hose.map_or(0.0, |hose| hose_friction_loss(hose, flow))
+    };
     if spare(0.0) <= 0.0 {
         return 0.0;
     }

@@ -11,19 +11,19 @@ use crate::garden::place::Cover;
 use crate::garden::rig::{Bank, Form, Loop};
 use crate::garden::{Garden, Rhythm};
 use crate::nature::{air, evaporation};
-use crate::plumbing::finding::{Basis, Check, Finding, Verdict};
+use crate::plumbing::finding::{Basis, RigCheck, RigFinding, Verdict};
 use crate::plumbing::{drain, drift, friction, load, outage, pump, solution, tube};
 
 /// Water for each stream, at the least and as advised [l/h]: 1.5 and 2 l/min (common practice).
-const STREAM: (f64, f64) = (90.0, 120.0);
+const STREAM_LITRES_PER_MINUTE: (f64, f64) = (90.0, 120.0);
 /// The pump is rated at so many times what its streams ask for together (common practice).
 const PUMP_MARGIN: f64 = 2.0;
 /// The pump lifts so many times the height of the highest inlet: 2.5 m for 2 m (common practice).
 const LIFT_MARGIN: f64 = 1.25;
 /// Faster water in a hose is noisy and wastes the pump's lift [m/s] (common practice).
-const FAST: f64 = 1.5;
+const MAX_HOSE_VELOCITY: f64 = 1.5;
 /// The tank holds 4 to 5 times what stands in the tubes (common practice).
-const TANK_TIMES: f64 = 4.0;
+const TANK_TO_TUBE_WATER: f64 = 4.0;
 /// Drains of an inch rather than three quarters (common practice) \[m\].
 pub(crate) const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
 /// Least slope and most filling of a drain (EN 12056-2, unvented branches of system I, from
@@ -33,27 +33,27 @@ const DRAIN_FILL: f64 = 0.5;
 /// Tubes stand half full; above that roots drown (common practice).
 const TUBE_FILL: (f64, f64) = (0.5, 0.8);
 /// Below so much young roots miss the water (common practice).
-const TUBE_FILL_LEAST: f64 = 0.25;
+const MIN_TUBE_FILL: f64 = 0.25;
 /// Between level tubes and between those of a wall \[m\] (common practice).
 pub(crate) const TUBE_GAP: f64 = 0.3;
 /// Above that the tubes of a wall waste its height \[m\] (common practice).
 const WALL_GAP: f64 = 0.4;
 /// A day's grace when the power fails \[h\] (common practice).
-const GRACE: f64 = 24.0;
+const TOLERANCE: f64 = 24.0;
 
 /// Longer than anybody asks [h].
-const YEAR: f64 = 365.0 * 24.0;
+const DAYS_A_YEAR: f64 = 365.0 * 24.0;
 
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Sheet {
+pub struct CommissioningReport {
     /// Each loop, in the garden's order.
-    pub loops: Vec<LoopSheet>,
+    pub loops: Vec<LoopReport>,
 }
 
 /// One loop.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LoopSheet {
+pub struct LoopReport {
     /// Its name.
     pub r#loop: String,
     /// Streams that the pump feeds: one for each level tube and tower, one for a wall.
@@ -75,16 +75,16 @@ pub struct LoopSheet {
     /// What is drunk and evaporates then, with a ripe plant in every hole \[l\].
     pub thirst: f64,
     /// The solution that suits all wanted crops together: EC [mS/cm] and pH, each least and most.
-    pub band: Option<Band>,
+    pub band: Option<SolutionBand>,
     /// Its banks.
-    pub banks: Vec<BankSheet>,
+    pub banks: Vec<BankReport>,
     /// The judgements: of the loop, then bank by bank.
-    pub findings: Vec<Finding>,
+    pub findings: Vec<RigFinding>,
 }
 
 /// A band of solution and what to aim at in it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Band {
+pub struct SolutionBand {
     /// EC, least and most [mS/cm].
     pub ec: (f64, f64),
     /// pH, least and most.
@@ -95,7 +95,7 @@ pub struct Band {
 
 /// One bank.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct BankSheet {
+pub struct BankReport {
     /// Its name.
     pub bank: String,
     /// Length of its tubes together \[m\].
@@ -114,38 +114,47 @@ pub struct BankSheet {
 
 /// Judges a garden's rig.
 #[must_use]
-pub fn sheet(garden: &Garden) -> Sheet {
-    Sheet {
-        loops: garden.loops.iter().map(|l| of_loop(garden, l)).collect(),
+pub fn commissioning_report(garden: &Garden) -> CommissioningReport {
+    CommissioningReport {
+        loops: garden
+            .loops
+            .iter()
+            .map(|l| loop_report(garden, l))
+            .collect(),
     }
 }
 
-fn of_loop(garden: &Garden, of_loop: &Loop) -> LoopSheet {
-    let banks: Vec<BankSheet> = of_loop.banks.iter().map(|b| of_bank(garden, b)).collect();
-    let streams: u32 = of_loop.banks.iter().map(tube::streams).sum();
-    let (rises, rises_assumed) = rises(of_loop);
+fn loop_report(garden: &Garden, of_loop: &Loop) -> LoopReport {
+    let banks: Vec<BankReport> = of_loop
+        .banks
+        .iter()
+        .map(|b| bank_report(garden, b))
+        .collect();
+    let streams: u32 = of_loop.banks.iter().map(tube::inflow_count).sum();
+    let (rises, rises_assumed) = static_head(of_loop);
     let hose = of_loop.hose.as_ref();
     let delivered = of_loop
         .pump
         .as_ref()
-        .map(|p| pump::delivered(p, hose, rises));
+        .map(|p| pump::operating_flow(p, hose, rises));
     let (thirstiest, evaporated) = open_water(garden, of_loop);
-    let band = solution::common(wanted(garden).map(|c| c.solution)).map(|b| Band {
-        ec: (b.ec.0.get(), b.ec.1.get()),
-        ph: b.ph,
-        aim: solution::set_point(&b),
-    });
+    let band =
+        solution::common_band(required_flow(garden).map(|c| c.solution)).map(|b| SolutionBand {
+            ec: (b.ec.0.get(), b.ec.1.get()),
+            ph: b.ph,
+            aim: solution::set_point(&b),
+        });
     let indoors = matches!(garden.place.cover, Cover::Indoors { .. });
-    let mut sheet = LoopSheet {
+    let mut sheet = LoopReport {
         r#loop: of_loop.name.clone(),
         streams,
         rises,
         rises_assumed,
-        asks: f64::from(streams) * STREAM.1,
+        asks: f64::from(streams) * STREAM_LITRES_PER_MINUTE.1,
         delivered,
         hose_takes: delivered
             .zip(hose)
-            .map(|(flow, hose)| friction::hose_loss(hose, flow)),
+            .map(|(flow, hose)| friction::hose_friction_loss(hose, flow)),
         in_tubes: banks.iter().map(|b| b.standing).sum(),
         thirstiest: (!indoors).then_some(thirstiest),
         thirst: banks.iter().map(|b| b.thirst).sum::<f64>() + evaporated,
@@ -166,7 +175,7 @@ fn of_loop(garden: &Garden, of_loop: &Loop) -> LoopSheet {
 
 /// Height of the highest inlet above the water: as the hose says, else that of the highest bank
 /// above the floor, and whether that is a guess.
-fn rises(of_loop: &Loop) -> (f64, bool) {
+fn static_head(of_loop: &Loop) -> (f64, bool) {
     if let Some(rises) = of_loop.hose.and_then(|hose| hose.rises) {
         return (rises.get(), false);
     }
@@ -179,7 +188,7 @@ fn rises(of_loop: &Loop) -> (f64, bool) {
     (highest, !stated)
 }
 
-fn wanted(garden: &Garden) -> impl Iterator<Item = &Crop> {
+fn required_flow(garden: &Garden) -> impl Iterator<Item = &Crop> {
     let keys: BTreeSet<&str> = garden
         .wants
         .iter()
@@ -190,33 +199,34 @@ fn wanted(garden: &Garden) -> impl Iterator<Item = &Crop> {
     keys.into_iter().filter_map(|key| garden.crop(key))
 }
 
-fn of_bank(garden: &Garden, bank: &Bank) -> BankSheet {
+fn bank_report(garden: &Garden, bank: &Bank) -> BankReport {
     let place = &garden.place;
-    let (day, mm) = evaporation::thirstiest(place, &place.cover, bank.light, garden.start);
+    let (day, mm) = evaporation::peak_demand_day(place, &place.cover, bank.light, garden.start);
     #[allow(clippy::cast_precision_loss)]
     let holes = bank_holes(bank) as f64;
-    let thirst = holes * mm * thirstiest_plant(garden, bank);
+    let thirst = holes * mm * peak_plant_demand(garden, bank);
     let standing = tube::standing_water(bank);
-    let light_hours = air::air(place, &place.cover, bank.light, day, 1)[0].day_length;
-    let used = thirst + tube::open_water(bank) * mm * evaporation::OPEN_WATER;
-    BankSheet {
+    let light_hours =
+        air::growing_conditions(place, &place.cover, bank.light, day, 1)[0].day_length;
+    let used = thirst + tube::open_water(bank) * mm * evaporation::OPEN_WATER_COEFFICIENT;
+    BankReport {
         bank: bank.name.clone(),
         metres: tube::tube_metres(bank),
         standing,
         weight: load::bank_weight(bank),
         weight_a_metre: load::weight_a_metre(bank),
         thirst,
-        hours_wet: outage::hours_wet(standing, used, light_hours).unwrap_or(YEAR),
+        hours_wet: outage::autonomy_hours(standing, used, light_hours).unwrap_or(DAYS_A_YEAR),
     }
 }
 
 /// What the thirstiest of the wanted crops draws for each mm of the reference \[l\], ripe, and no
 /// wider than leaves room for another like it in the next hole.
-fn thirstiest_plant(garden: &Garden, bank: &Bank) -> f64 {
+fn peak_plant_demand(garden: &Garden, bank: &Bank) -> f64 {
     let room = bank.hole_every.get() * (1.0 + garden.spacing.crowding.get());
-    let plants = wanted(garden).map(|crop| {
+    let plants = required_flow(garden).map(|crop| {
         let width = crop.size.spread.get().min(room);
-        evaporation::plant_water(crop, 1.0, 1.0, width)
+        evaporation::plant_transpiration(crop, 1.0, 1.0, width)
     });
     plants.fold(0.0, f64::max)
 }
@@ -225,7 +235,7 @@ fn thirstiest_plant(garden: &Garden, bank: &Bank) -> f64 {
 fn open_water(garden: &Garden, of_loop: &Loop) -> (NaiveDate, f64) {
     let place = &garden.place;
     let of_bank =
-        |bank: &Bank| evaporation::thirstiest(place, &place.cover, bank.light, garden.start);
+        |bank: &Bank| evaporation::peak_demand_day(place, &place.cover, bank.light, garden.start);
     let (day, mm) = of_loop
         .banks
         .iter()
@@ -234,24 +244,24 @@ fn open_water(garden: &Garden, of_loop: &Loop) -> (NaiveDate, f64) {
         .unwrap_or((garden.start, 0.0));
     let tubes: f64 = of_loop.banks.iter().map(tube::open_water).sum();
     let area = tubes + load::open_tank(&of_loop.tank);
-    (day, area * mm * evaporation::OPEN_WATER)
+    (day, area * mm * evaporation::OPEN_WATER_COEFFICIENT)
 }
 
-fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+fn pump_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
     let Some(pump) = &of_loop.pump else {
         return Vec::new();
     };
     let rated = pump.moves.get();
     let mut findings = vec![
-        Finding::graded(
-            Check::PumpRating,
+        RigFinding::graded(
+            RigCheck::PumpRating,
             rated,
             sheet.asks * PUMP_MARGIN,
             sheet.asks,
             Basis::Trade,
         ),
-        Finding::graded(
-            Check::PumpLift,
+        RigFinding::graded(
+            RigCheck::PumpLift,
             pump.lifts.get(),
             sheet.rises * LIFT_MARGIN,
             sheet.rises,
@@ -260,19 +270,19 @@ fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     ];
     if let Some(delivered) = sheet.delivered {
         let each = delivered / f64::from(sheet.streams);
-        findings.push(Finding::graded(
-            Check::StreamFlow,
+        findings.push(RigFinding::graded(
+            RigCheck::StreamFlow,
             each,
-            STREAM.0,
-            STREAM.0 / 2.0,
+            STREAM_LITRES_PER_MINUTE.0,
+            STREAM_LITRES_PER_MINUTE.0 / 2.0,
             Basis::Trade,
         ));
         if let Some(hose) = &of_loop.hose {
             let speed = friction::velocity(delivered, hose.bore.get());
-            findings.push(Finding::graded(
-                Check::HoseSpeed,
+            findings.push(RigFinding::graded(
+                RigCheck::HoseSpeed,
                 speed,
-                FAST,
+                MAX_HOSE_VELOCITY,
                 f64::INFINITY,
                 Basis::Trade,
             ));
@@ -281,25 +291,25 @@ fn pump_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     findings
 }
 
-fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Finding> {
+fn tank_findings(sheet: &LoopReport, of_loop: &Loop, rhythm: &Rhythm) -> Vec<RigFinding> {
     let tank = &of_loop.tank;
     let holds = tank.holds.get();
     let mut findings = Vec::new();
     if sheet.in_tubes > 0.0 {
         let times = holds / sheet.in_tubes;
-        findings.push(Finding::graded(
-            Check::TankSize,
+        findings.push(RigFinding::graded(
+            RigCheck::TankSize,
             times,
-            TANK_TIMES,
-            TANK_TIMES / 2.0,
+            TANK_TO_TUBE_WATER,
+            TANK_TO_TUBE_WATER / 2.0,
             Basis::Trade,
         ));
     }
     if sheet.thirst > 0.0 {
         let lasts = holds * (1.0 - tank.never_below.get()) / sheet.thirst;
         let gap = longest_gap(rhythm);
-        findings.push(Finding::graded(
-            Check::TankLasts,
+        findings.push(RigFinding::graded(
+            RigCheck::TankLasts,
             lasts,
             gap,
             gap / 2.0,
@@ -308,18 +318,22 @@ fn tank_findings(sheet: &LoopSheet, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Find
     }
     if tank.open {
         let area = load::open_tank(tank);
-        findings.push(Finding::to_look_at(Check::OpenTank, area, Basis::Trade));
+        findings.push(RigFinding::to_look_at(
+            RigCheck::OpenTank,
+            area,
+            Basis::Trade,
+        ));
     }
     if let Some(footprint) = &tank.footprint {
-        let mut finding = Finding::graded(
-            Check::FloorLoad,
+        let mut finding = RigFinding::graded(
+            RigCheck::FloorLoad,
             load::floor_pressure(holds, footprint),
             load::FLOOR_LOAD,
             f64::INFINITY,
             Basis::FloorStandard,
         );
         // A small load is no proof that the floor bears it.
-        finding.verdict = Verdict::Look;
+        finding.verdict = Verdict::Warn;
         findings.push(finding);
     }
     findings
@@ -340,21 +354,21 @@ fn longest_gap(rhythm: &Rhythm) -> f64 {
     f64::from(gaps.max().unwrap_or(7))
 }
 
-fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+fn drain_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
     let Some(drain) = &of_loop.drain else {
         return Vec::new();
     };
     let (bore, slope) = (drain.bore.get(), drain.slope.get());
     let mut findings = vec![
-        Finding::graded(
-            Check::DrainBore,
+        RigFinding::graded(
+            RigCheck::DrainBore,
             bore,
             DRAIN_BORES.0,
             DRAIN_BORES.1,
             Basis::Trade,
         ),
-        Finding::graded(
-            Check::DrainSlope,
+        RigFinding::graded(
+            RigCheck::DrainSlope,
             slope,
             DRAIN_SLOPE,
             0.0,
@@ -365,8 +379,8 @@ fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     // A pump too weak today is one day a better one, and its drains are not looked at again.
     let flow = sheet.delivered.unwrap_or(0.0).max(sheet.asks) / pipes;
     let filled = drain::fill_of(bore, slope, flow);
-    findings.push(Finding::graded(
-        Check::DrainFill,
+    findings.push(RigFinding::graded(
+        RigCheck::DrainFill,
         // What a pipe cannot carry stands above it.
         filled.unwrap_or(flow / drain::gravity_flow(bore, slope, 1.0).max(f64::MIN_POSITIVE)),
         DRAIN_FILL,
@@ -376,33 +390,37 @@ fn drain_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
     findings
 }
 
-fn solution_findings(garden: &Garden, of_loop: &Loop, band: Option<&Band>) -> Vec<Finding> {
-    let crops: Vec<&Crop> = wanted(garden).collect();
+fn solution_findings(
+    garden: &Garden,
+    of_loop: &Loop,
+    band: Option<&SolutionBand>,
+) -> Vec<RigFinding> {
+    let crops: Vec<&Crop> = required_flow(garden).collect();
     let pairs = crops.iter().enumerate().flat_map(|(at, a)| {
         let others = crops[at + 1..].iter();
-        others.filter(move |b| solution::common([a.solution, b.solution]).is_none())
+        others.filter(move |b| solution::common_band([a.solution, b.solution]).is_none())
     });
     #[allow(clippy::cast_precision_loss)]
     let apart = pairs.count() as f64;
     let from = Basis::Cards;
-    let mut findings = vec![Finding::graded(
-        Check::SharedSolution,
+    let mut findings = vec![RigFinding::graded(
+        RigCheck::SharedSolution,
         apart,
         0.0,
         f64::INFINITY,
         from,
     )];
     let source = of_loop.solution.source_ec.get();
-    findings.push(Finding::graded(
-        Check::TopUpWater,
+    findings.push(RigFinding::graded(
+        RigCheck::TopUpWater,
         source,
-        drift::UPTAKE,
+        drift::UPTAKE_EC_SHARE,
         f64::INFINITY,
         Basis::Estimate,
     ));
     if let Some(band) = band {
-        findings.push(Finding::graded(
-            Check::SourceWater,
+        findings.push(RigFinding::graded(
+            RigCheck::SourceWater,
             source,
             band.aim.0 / 2.0,
             band.ec.1,
@@ -412,7 +430,7 @@ fn solution_findings(garden: &Garden, of_loop: &Loop, band: Option<&Band>) -> Ve
     findings
 }
 
-fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
+fn bank_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
     let both = of_loop.banks.iter().zip(&sheet.banks);
     let findings = both.flat_map(|(bank, figures)| {
         let mut of_bank = Vec::new();
@@ -424,37 +442,43 @@ fn bank_findings(sheet: &LoopSheet, of_loop: &Loop) -> Vec<Finding> {
         } = bank.form
         {
             let filled = bank.filled.get();
-            let mut fill = Finding::graded(
-                Check::TubeFill,
+            let mut fill = RigFinding::graded(
+                RigCheck::TubeFill,
                 filled,
                 TUBE_FILL.0,
                 TUBE_FILL.1,
                 Basis::Trade,
             );
-            if filled < TUBE_FILL_LEAST {
-                fill.verdict = Verdict::Look;
+            if filled < MIN_TUBE_FILL {
+                fill.verdict = Verdict::Warn;
             }
             of_bank.push(fill);
             if tubes > 1 {
                 let gap = tube_gap.get();
                 let is_wall = matches!(bank.form, Form::Wall { .. });
                 let finding = if is_wall && gap > WALL_GAP + 1.0e-9 {
-                    Finding::graded(Check::WallGap, gap, WALL_GAP, f64::INFINITY, Basis::Trade)
+                    RigFinding::graded(
+                        RigCheck::WallGap,
+                        gap,
+                        WALL_GAP,
+                        f64::INFINITY,
+                        Basis::Trade,
+                    )
                 } else {
-                    Finding::graded(Check::TubeGap, gap, TUBE_GAP, 0.0, Basis::Trade)
+                    RigFinding::graded(RigCheck::TubeGap, gap, TUBE_GAP, 0.0, Basis::Trade)
                 };
                 of_bank.push(finding);
             }
         }
-        of_bank.push(Finding::graded(
-            Check::PowerCut,
+        of_bank.push(RigFinding::graded(
+            RigCheck::PowerCut,
             figures.hours_wet,
-            GRACE,
+            TOLERANCE,
             0.0,
             Basis::Trade,
         ));
-        of_bank.push(Finding::to_look_at(
-            Check::Weight,
+        of_bank.push(RigFinding::to_look_at(
+            RigCheck::Weight,
             figures.weight,
             Basis::Licensed,
         ));

@@ -3,21 +3,21 @@
 //! EC is taken as in proportion to strength, as all dosing by EC does; it grows a little less than
 //! that (by 6 % for potassium chloride at 10 mmol/l), so measure after mixing.
 
-use crate::garden::crop::Solution;
+use crate::garden::crop::SolutionRange;
 use crate::units::Conductivity;
 
 /// The band that suits all of these; `None` for none, or where they have nothing in common.
 #[must_use]
-pub fn common(bands: impl IntoIterator<Item = Solution>) -> Option<Solution> {
+pub fn common_band(bands: impl IntoIterator<Item = SolutionRange>) -> Option<SolutionRange> {
     let together = bands.into_iter().reduce(overlap)?;
     let meets = together.ec.0 <= together.ec.1 && together.ph.0 <= together.ph.1;
     meets.then_some(together)
 }
 
 /// The overlap of two bands; upside down where they do not meet.
-fn overlap(a: Solution, b: Solution) -> Solution {
+fn overlap(a: SolutionRange, b: SolutionRange) -> SolutionRange {
     let ec = |x: f64, y: f64, pick: fn(f64, f64) -> f64| Conductivity::millisiemens(pick(x, y));
-    Solution {
+    SolutionRange {
         ec: (
             ec(a.ec.0.get(), b.ec.0.get(), f64::max),
             ec(a.ec.1.get(), b.ec.1.get(), f64::min),
@@ -28,7 +28,7 @@ fn overlap(a: Solution, b: Solution) -> Solution {
 
 /// What to aim at: the middle of the band (common practice, no published source). EC in mS/cm.
 #[must_use]
-pub fn set_point(band: &Solution) -> (f64, f64) {
+pub fn set_point(band: &SolutionRange) -> (f64, f64) {
     (
         f64::midpoint(band.ec.0.get(), band.ec.1.get()),
         f64::midpoint(band.ph.0, band.ph.1),
@@ -37,7 +37,7 @@ pub fn set_point(band: &Solution) -> (f64, f64) {
 
 /// EC of two waters together, by their volumes.
 #[must_use]
-pub fn mixed(volume: f64, ec: f64, other_volume: f64, other_ec: f64) -> f64 {
+pub fn mixed_ec(volume: f64, ec: f64, other_volume: f64, other_ec: f64) -> f64 {
     (volume * ec + other_volume * other_ec) / (volume + other_volume)
 }
 
@@ -45,7 +45,7 @@ pub fn mixed(volume: f64, ec: f64, other_volume: f64, other_ec: f64) -> f64 {
 /// Below nothing where that is beyond the weakest.
 #[must_use]
 #[allow(clippy::cast_precision_loss)]
-pub fn to_reach(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
+pub fn ec_to_add(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
     target + (target - left_ec) * left as f64 / fresh as f64
 }
 

@@ -3,29 +3,29 @@
 //! Volumes are whole millilitres, so that the water balance closes exactly. Work is done in the
 //! morning of a workday, plants drink after it.
 
-use crate::garden::rig::{Nutrients, TopUp};
-use crate::plumbing::drift::Mixture;
-use crate::plumbing::solution::{half_strength, to_reach};
+use crate::garden::rig::{Nutrients, TopUpWater};
+use crate::plumbing::drift::TankSolution;
+use crate::plumbing::solution::{ec_to_add, half_strength};
 
 /// A change this near to a deep clean of the same loop [days] is done with it (common practice,
 /// no published source).
-const JOINED_WITHIN: usize = 3;
+const JOINED_WITHIN_DAYS: usize = 3;
 /// Less than this part of the tank is not worth a top-up.
-const NOT_WORTH: u64 = 50;
+const MIN_TOP_UP_LITRES: u64 = 50;
 /// Less than this part of it does little for the EC.
-const NOT_WORTH_THINNING: u64 = 20;
+const MIN_THINNING_LITRES: u64 = 20;
 /// With a change of the solution this near [days] no more is topped up than lasts until it
 /// (common practice, no published source).
-const SOON_CHANGED: usize = 7;
+const SOON_CHANGED_DAYS: usize = 7;
 /// A top-up is looked for in so many steps between what lasts and what fits in.
-const STEPS: u64 = 10;
+const TOP_UP_STEPS: u64 = 10;
 /// Where nothing stands for longer than this many days, the loop is drained (common practice, no
 /// published source).
-pub const IDLE: usize = 21;
+pub const IDLE_DAYS: usize = 21;
 
 /// What a tank goes through.
 #[derive(Debug, Clone)]
-pub struct Course {
+pub struct TankInputs {
     /// What the tank holds \[ml\].
     pub holds: u64,
     /// The level below which it must not fall \[ml\].
@@ -41,7 +41,7 @@ pub struct Course {
     /// Something stood there before the first day: there is solution in tank and tubes then.
     pub in_use: bool,
     /// How a tank in use before the first day is found.
-    pub found: Found,
+    pub found: TankState,
     /// Days on which something is planted, rising.
     pub plantings: Vec<usize>,
     /// Days on which somebody tends the rig, rising.
@@ -63,7 +63,7 @@ pub struct Course {
 
 /// How a tank in use is found on the first morning, as far as that is known.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Found {
+pub struct TankState {
     /// What was in it before any work of that day \[ml\]: told, and not reckoned with.
     pub morning: Option<u64>,
     /// What is in it \[ml\], at most what it holds; full if absent.
@@ -88,9 +88,9 @@ pub struct TankDay {
     /// Topped up \[ml\].
     pub topped_up: u64,
     /// What it is topped up with.
-    pub with: TopUp,
+    pub with: TopUpWater,
     /// The solution is changed.
-    pub change: Option<Change>,
+    pub change: Option<TankFilling>,
     /// Drained out of tank and tubes, as nothing follows for a while \[ml\].
     pub emptied: u64,
     /// In the tank at the end of the day \[ml\].
@@ -101,7 +101,7 @@ pub struct TankDay {
 
 /// A tank filled with fresh solution.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Change {
+pub struct TankFilling {
     /// Poured out \[ml\].
     pub drained: u64,
     /// Filled in \[ml\].
@@ -115,12 +115,12 @@ pub struct Change {
     /// they hold more than the tank does, which would change little alone.
     pub tubes: bool,
     /// What calls for it.
-    pub why: Why,
+    pub why: FillingReason,
 }
 
 /// What calls for a filling.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Why {
+pub enum FillingReason {
     /// The first planting.
     Planting,
     /// The days since the last one.
@@ -131,7 +131,7 @@ pub enum Why {
 
 /// A filling that is due.
 #[derive(Debug, Clone, Copy)]
-struct Due {
+struct DueChange {
     day: usize,
     first: bool,
 }
@@ -145,10 +145,10 @@ struct Due {
 /// where the solution is soon changed by as little as keeps level and EC until then. The solution is
 /// changed every so many days, or sooner when the top-ups add up to what a change renews; never
 /// while nothing stands in the loop, and anew with the first planting after that. Where nothing
-/// follows for longer than [`IDLE`] days it is drained with the last removal.
+/// follows for longer than [`IDLE_DAYS`] days it is drained with the last removal.
 #[must_use]
-pub fn follow(course: &Course) -> Vec<TankDay> {
-    let mut run = Run {
+pub fn simulate_tank(course: &TankInputs) -> Vec<TankDay> {
+    let mut run = TankRun {
         course,
         level: course.level_at_start(),
         in_tubes: if course.in_use { course.standing } else { 0 },
@@ -167,7 +167,7 @@ pub fn follow(course: &Course) -> Vec<TankDay> {
 
 /// Everything in tank and tubes before the first day \[ml\].
 #[must_use]
-pub fn at_start(course: &Course) -> u64 {
+pub fn at_start(course: &TankInputs) -> u64 {
     if course.in_use {
         course.level_at_start() + course.standing
     } else {
@@ -175,7 +175,7 @@ pub fn at_start(course: &Course) -> u64 {
     }
 }
 
-impl Course {
+impl TankInputs {
     fn level_at_start(&self) -> u64 {
         match self.found.level {
             _ if !self.in_use => 0,
@@ -185,10 +185,10 @@ impl Course {
     }
 
     /// Where it is known when the tank was filled, it was with what suits what stands there now.
-    fn mixture_at_start(&self) -> Mixture {
+    fn mixture_at_start(&self) -> TankSolution {
         let fresh = self.aims.first().copied().flatten();
         let fresh = fresh.filter(|_| self.found.filled_ago.is_some());
-        Mixture::new(at_start(self), self.found.ec.or(fresh))
+        TankSolution::new(at_start(self), self.found.ec.or(fresh))
     }
 
     /// Whether a change drains and fills the tubes, too.
@@ -197,7 +197,7 @@ impl Course {
     }
 
     /// What a change renews.
-    fn renewed(&self) -> u64 {
+    fn is_renewed(&self) -> u64 {
         if self.changes_tubes() {
             self.holds + self.standing
         } else {
@@ -207,7 +207,7 @@ impl Course {
 
     /// Whether nothing stands there on a day, nor for long after it, as far as days are known.
     fn idle_from(&self, day: usize) -> bool {
-        let stands = self.planted.get(day..=day + IDLE);
+        let stands = self.planted.get(day..=day + IDLE_DAYS);
         stands.is_some_and(|days| days.iter().all(|stands| !stands))
     }
 
@@ -216,15 +216,15 @@ impl Course {
     }
 
     /// What is asked for on a day.
-    fn asked(&self, day: usize) -> u64 {
+    fn setpoint(&self, day: usize) -> u64 {
         self.drunk[day] + self.evaporated[day]
     }
 
     /// What is asked for from a day to the end of the next workday. Beyond the last day it goes
     /// on as on that.
-    fn asked_until_next(&self, day: usize) -> u64 {
+    fn setpoint_until_next(&self, day: usize) -> u64 {
         (day..=self.next_workday(day))
-            .map(|d| self.asked(d.min(self.drunk.len() - 1)))
+            .map(|d| self.setpoint(d.min(self.drunk.len() - 1)))
             .sum()
     }
 
@@ -236,10 +236,10 @@ impl Course {
 
     /// The filling that follows one of `last`: a change, or the next first filling where nothing
     /// stands by then. Days before the first are negative.
-    fn filling_after(&self, last: i64) -> Option<Due> {
+    fn filling_after(&self, last: i64) -> Option<DueChange> {
         let day = self.change_after(last)?;
         if self.planted[day] {
-            Some(Due { day, first: false })
+            Some(DueChange { day, first: false })
         } else {
             self.first_planting(day)
         }
@@ -258,15 +258,15 @@ impl Course {
                 .filter(|d| d.abs_diff(due) <= within)
                 .min_by_key(|d| (d.abs_diff(due), *d))
         };
-        let day =
-            nearest(&self.cleans, JOINED_WITHIN).or_else(|| nearest(&self.workdays, usize::MAX))?;
+        let day = nearest(&self.cleans, JOINED_WITHIN_DAYS)
+            .or_else(|| nearest(&self.workdays, usize::MAX))?;
         // One that is nearer to the workday after the last day is done then.
         (day < self.drunk.len()).then_some(day)
     }
 
-    fn first_planting(&self, from: usize) -> Option<Due> {
+    fn first_planting(&self, from: usize) -> Option<DueChange> {
         let day = *self.plantings.iter().find(|&&day| day >= from)?;
-        (day < self.drunk.len()).then_some(Due { day, first: true })
+        (day < self.drunk.len()).then_some(DueChange { day, first: true })
     }
 }
 
@@ -275,41 +275,41 @@ fn as_day(days: usize) -> i64 {
 }
 
 #[derive(Clone, Copy)]
-struct Run<'a> {
-    course: &'a Course,
+struct TankRun<'a> {
+    course: &'a TankInputs,
     level: u64,
     in_tubes: u64,
-    mixture: Mixture,
+    mixture: TankSolution,
     /// EC that the solution in it was mixed for.
     aimed_at: Option<f64>,
     /// It was filled once, and not drained since.
     runs: bool,
     /// Topped up since the last filling \[ml\].
     added: u64,
-    due: Option<Due>,
+    due: Option<DueChange>,
 }
 
-impl Run<'_> {
+impl TankRun<'_> {
     fn day(&mut self, day: usize) -> TankDay {
         let course = self.course;
         let mut change = None;
         let mut topped_up = 0;
         let mut emptied = 0;
         match self.due.filter(|due| due.day == day) {
-            Some(due) if due.first => change = Some(self.fill(day, Why::Planting)),
-            Some(_) => change = Some(self.fill(day, Why::Days)),
+            Some(due) if due.first => change = Some(self.fill(day, FillingReason::Planting)),
+            Some(_) => change = Some(self.fill(day, FillingReason::Days)),
             None if self.runs && course.is_workday(day) && course.idle_from(day) => {
                 emptied = self.empty(day);
             }
-            None => topped_up = self.wanted(day),
+            None => topped_up = self.wanted_top_up(day),
         }
-        if self.added + topped_up >= course.renewed() && topped_up > 0 {
+        if self.added + topped_up >= course.is_renewed() && topped_up > 0 {
             topped_up = 0;
-            change = Some(self.fill(day, Why::Volume));
+            change = Some(self.fill(day, FillingReason::Volume));
         }
         let with = self.best_top_up(day, topped_up);
         self.top_up(topped_up, with);
-        let asked = if self.runs { course.asked(day) } else { 0 };
+        let asked = if self.runs { course.setpoint(day) } else { 0 };
         let (drunk, evaporated) = self.use_up(day);
         TankDay {
             drunk,
@@ -334,10 +334,10 @@ impl Run<'_> {
         (drunk, evaporated)
     }
 
-    fn top_up(&mut self, millilitres: u64, with: TopUp) {
+    fn top_up(&mut self, millilitres: u64, with: TopUpWater) {
         let source = self.course.nutrients.source_ec.get();
         let ec = match (with, self.aimed_at) {
-            (TopUp::HalfStrength, Some(aim)) => half_strength(aim, source),
+            (TopUpWater::HalfStrength, Some(aim)) => half_strength(aim, source),
             _ => source,
         };
         self.level += millilitres;
@@ -348,22 +348,23 @@ impl Run<'_> {
     }
 
     /// What to top up on a day.
-    fn wanted(&self, day: usize) -> u64 {
+    fn wanted_top_up(&self, day: usize) -> u64 {
         let course = self.course;
         let room = course.holds - self.level;
         let is_due = course.is_workday(day)
             && course.planted[day]
             && self.runs
-            && room > course.holds / NOT_WORTH;
-        let would_fall = self.level < course.asked_until_next(day) + course.reserve;
+            && room > course.holds / MIN_TOP_UP_LITRES;
+        let would_fall = self.level < course.setpoint_until_next(day) + course.reserve;
         let leaves = course.leaving.binary_search(&day).is_ok();
-        let thickens = || room >= course.holds / NOT_WORTH_THINNING && self.astray(day).above > 0.0;
+        let thickens =
+            || room >= course.holds / MIN_THINNING_LITRES && self.ec_deviation(day).above > 0.0;
         if !is_due {
             0
         } else if leaves {
             room
         } else if would_fall || thickens() {
-            self.lasting(day, room)
+            self.top_up_that_lasts(day, room)
         } else {
             0
         }
@@ -371,42 +372,42 @@ impl Run<'_> {
 
     /// How much of what fits in to top up: all of it, unless the solution is soon changed and less
     /// lasts until then as well. What is left over would be poured out.
-    fn lasting(&self, day: usize, room: u64) -> u64 {
+    fn top_up_that_lasts(&self, day: usize, room: u64) -> u64 {
         let course = self.course;
         let soon = self
             .due
-            .filter(|due| !due.first && due.day <= day + SOON_CHANGED);
+            .filter(|due| !due.first && due.day <= day + SOON_CHANGED_DAYS);
         let Some(change) = soon else { return room };
-        let asked: u64 = (day..change.day).map(|day| course.asked(day)).sum();
+        let asked: u64 = (day..change.day).map(|day| course.setpoint(day)).sum();
         let too_strong = |millilitres: u64| {
             let mut run = *self;
             run.top_up(millilitres, run.best_top_up(day, millilitres));
-            run.astray_until(day, change.day).above
+            run.ec_deviation_until(day, change.day).above
         };
         let unavoidable = too_strong(room);
         let lasts = (asked + course.reserve).saturating_sub(self.level);
         if lasts == 0 && too_strong(0) <= unavoidable {
             return 0;
         }
-        let least = lasts.max(course.holds / NOT_WORTH_THINNING).min(room);
-        (0..STEPS)
-            .map(|step| least + (room - least) * step / STEPS)
+        let least = lasts.max(course.holds / MIN_THINNING_LITRES).min(room);
+        (0..TOP_UP_STEPS)
+            .map(|step| least + (room - least) * step / TOP_UP_STEPS)
             .find(|&millilitres| too_strong(millilitres) <= unavoidable)
             .unwrap_or(room)
     }
 
     /// What to top up with: what the garden states, unless the other keeps the EC nearer to what
     /// suits the plants.
-    fn best_top_up(&self, day: usize, millilitres: u64) -> TopUp {
+    fn best_top_up(&self, day: usize, millilitres: u64) -> TopUpWater {
         let stated = self.course.nutrients.top_up;
         let other = match stated {
-            TopUp::PlainWater => TopUp::HalfStrength,
-            TopUp::HalfStrength => TopUp::PlainWater,
+            TopUpWater::PlainWater => TopUpWater::HalfStrength,
+            TopUpWater::HalfStrength => TopUpWater::PlainWater,
         };
-        let astray = |with: TopUp| {
+        let astray = |with: TopUpWater| {
             let mut run = *self;
             run.top_up(millilitres, with);
-            let astray = run.astray(day);
+            let astray = run.ec_deviation(day);
             astray.above.max(astray.below)
         };
         if millilitres > 0 && self.aimed_at.is_some() && astray(other) < astray(stated) {
@@ -418,14 +419,14 @@ impl Run<'_> {
 
     /// How far the EC goes out of what suits the plants, if nothing is done from a day's morning
     /// to that of the next workday.
-    fn astray(&self, day: usize) -> Astray {
-        self.astray_until(day, self.course.next_workday(day).max(day + 1))
+    fn ec_deviation(&self, day: usize) -> EcDeviation {
+        self.ec_deviation_until(day, self.course.next_workday(day).max(day + 1))
     }
 
     /// How far it goes out of that until the morning of a later day.
-    fn astray_until(&self, day: usize, until: usize) -> Astray {
+    fn ec_deviation_until(&self, day: usize, until: usize) -> EcDeviation {
         let mut run = *self;
-        let mut most = Astray::default();
+        let mut most = EcDeviation::default();
         for day in day..until {
             run.use_up(day);
             let band = self.course.bands.get(day).copied().flatten();
@@ -442,15 +443,15 @@ impl Run<'_> {
         let drained = self.level + self.in_tubes;
         self.level = 0;
         self.in_tubes = 0;
-        self.mixture = Mixture::default();
+        self.mixture = TankSolution::default();
         self.runs = false;
         self.due = self.course.first_planting(day);
         drained
     }
 
-    fn fill(&mut self, day: usize, why: Why) -> Change {
+    fn fill(&mut self, day: usize, why: FillingReason) -> TankFilling {
         let course = self.course;
-        let first = why == Why::Planting;
+        let first = why == FillingReason::Planting;
         let tubes = first || course.changes_tubes();
         let (drained, filled) = if tubes {
             (self.level + self.in_tubes, course.holds + course.standing)
@@ -463,19 +464,19 @@ impl Run<'_> {
         let found = self.mixture.ec().or(self.aimed_at);
         let ec = self.aimed_at.zip(found).map(|(aim, found)| {
             let source = course.nutrients.source_ec.get();
-            to_reach(aim, (filled, left), found).max(source)
+            ec_to_add(aim, (filled, left), found).max(source)
         });
-        self.mixture = Mixture::new(left, found);
+        self.mixture = TankSolution::new(left, found);
         match ec {
             Some(ec) if left > 0 => self.mixture.add(filled, ec),
-            ec => self.mixture = Mixture::new(left + filled, ec),
+            ec => self.mixture = TankSolution::new(left + filled, ec),
         }
         self.level = course.holds;
         self.in_tubes = course.standing;
         self.runs = true;
         self.added = 0;
         self.due = course.filling_after(as_day(day));
-        Change {
+        TankFilling {
             drained,
             filled,
             ec,
@@ -488,7 +489,7 @@ impl Run<'_> {
 
 /// How far an EC goes above the most and below the least that suits \[mS/cm\].
 #[derive(Debug, Clone, Copy, Default)]
-struct Astray {
+struct EcDeviation {
     above: f64,
     below: f64,
 }

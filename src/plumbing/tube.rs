@@ -44,7 +44,7 @@ impl Segment {
 /// How many streams a bank takes from the pump: one for each level tube and each tower, one for a
 /// whole wall, whose water winds down from its top.
 #[must_use]
-pub const fn streams(bank: &Bank) -> u32 {
+pub const fn inflow_count(bank: &Bank) -> u32 {
     match bank.form {
         Form::Level { tubes, .. } => tubes,
         Form::Wall { .. } => 1,
@@ -74,7 +74,7 @@ pub fn standing_water(bank: &Bank) -> f64 {
 
 /// Water in a bank filled to the brim, as when its drains are blocked \[l\].
 #[must_use]
-pub fn brimful(bank: &Bank) -> f64 {
+pub fn full_volume(bank: &Bank) -> f64 {
     let bore = bank.bore.get();
     PI / 4.0 * bore * bore * tube_metres(bank) * 1000.0
 }
@@ -90,11 +90,11 @@ pub fn open_water(bank: &Bank) -> f64 {
 }
 
 /// Height of a bank's inlet above the floor that the tank stands on \[m\]: stated for a wall and a
-/// tower; [`BENCH`] for level tubes.
+/// tower; [`BENCH_HEIGHT_METRES`] for level tubes.
 #[must_use]
 pub fn inlet_height(bank: &Bank) -> f64 {
     match bank.form {
-        Form::Level { .. } => BENCH,
+        Form::Level { .. } => BENCH_HEIGHT_METRES,
         Form::Wall { top, .. } => top.get() + bank.bore.get() / 2.0,
         Form::Tower { height, .. } => height.get(),
     }
@@ -102,4 +102,4 @@ pub fn inlet_height(bank: &Bank) -> f64 {
 
 /// Height of level tubes where nothing is said of it, a bench's \[m\]
 /// (common practice, no published source).
-pub const BENCH: f64 = 0.8;
+pub const BENCH_HEIGHT_METRES: f64 = 0.8;

@@ -109,10 +109,10 @@ pub struct Refusal {
 
 impl Refusal {
     /// More diagnostics than this help nobody: they mostly follow from one another.
-    pub(crate) const MOST: usize = 50;
+    pub(crate) const MAX_SHOWN: usize = 50;
 
     /// A refusal for one reason.
-    pub(crate) fn one(diagnostic: Diagnostic) -> Self {
+    pub(crate) fn single(diagnostic: Diagnostic) -> Self {
         Self {
             diagnostics: vec![diagnostic],
             untold: 0,
@@ -128,7 +128,7 @@ impl Refusal {
     }
 
     /// All reasons of this and of the other.
-    pub(crate) fn and(mut self, other: Self) -> Self {
+    pub(crate) fn merge(mut self, other: Self) -> Self {
         self.diagnostics.extend(other.diagnostics);
         self.untold += other.untold;
         self

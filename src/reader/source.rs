@@ -16,11 +16,11 @@ pub(crate) struct Source {
 impl Source {
     /// Reads a file of at most `most_bytes`, never more of it than that.
     pub(crate) fn read(path: &Path, name: &str, most_bytes: u64) -> Result<Self, Refusal> {
-        let refuse = |error: std::io::Error| Refusal::one(unreadable(name, &error));
+        let refuse = |error: std::io::Error| Refusal::single(unreadable(name, &error));
         let file = File::open(path).map_err(refuse)?;
         let metadata = file.metadata().map_err(refuse)?;
         if metadata.is_dir() {
-            return Err(Refusal::one(Diagnostic::of_file(
+            return Err(Refusal::single(Diagnostic::of_file(
                 name,
                 format!("`{name}` is a folder, not a file"),
                 "name the file in it that is meant",
@@ -42,7 +42,7 @@ impl Source {
     /// Takes bytes as text.
     pub(crate) fn from_bytes(bytes: Vec<u8>, name: &str) -> Result<Self, Refusal> {
         let text = String::from_utf8(bytes).map_err(|error| {
-            Refusal::one(not_utf8(
+            Refusal::single(not_utf8(
                 name,
                 error.as_bytes(),
                 error.utf8_error().valid_up_to(),
@@ -78,7 +78,7 @@ pub(crate) fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
 
 fn too_large(name: &str, bytes: Option<u64>, most_bytes: u64) -> Refusal {
     let of_size = bytes.map_or_else(String::new, |bytes| format!(" of {}", size(bytes)));
-    Refusal::one(Diagnostic::of_file(
+    Refusal::single(Diagnostic::of_file(
         name,
         format!("`{name}` is a file{of_size}, too large to read"),
         format!(

@@ -2,7 +2,7 @@
 
 /// How alike two words must be before one is offered for the other: above this, slips of the
 /// finger and swapped letters; below it, different words.
-const ALIKE: f64 = 0.75;
+const MIN_SIMILARITY: f64 = 0.75;
 
 /// The known word nearest to the one written, if any is near enough to have been meant.
 pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -10,7 +10,7 @@ pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
     known
         .into_iter()
         .map(|k| (strsim::jaro_winkler(&plain, &self::plain(k)), k))
-        .filter(|(likeness, _)| *likeness >= ALIKE)
+        .filter(|(likeness, _)| *likeness >= MIN_SIMILARITY)
         .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
         .map(|(_, k)| k)
 }

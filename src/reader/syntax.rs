@@ -2,26 +2,26 @@
 
 use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
 use crate::reader::source::Source;
-use crate::reader::tree::{self, Fault, Node};
+use crate::reader::tree::{self, Node, TreeFault};
 
 /// Deeper nesting than any garden has.
-const DEEPEST_BRACKETS: usize = 60;
+const MAX_NESTING: usize = 60;
 /// More brackets than any garden has.
-const MOST_BRACKETS: usize = 10_000;
+const MAX_BRACKETS: usize = 10_000;
 /// More named parts (`&`) than any garden has.
-const MOST_NAMED: usize = 1000;
+const MAX_ANCHORS: usize = 1000;
 
 /// Reads a file's text as a tree of values.
 pub(crate) fn read(source: &Source) -> Result<Node, Refusal> {
-    if let Some(diagnostic) = beyond_measure(source) {
-        return Err(Refusal::one(diagnostic));
+    if let Some(diagnostic) = too_large(source) {
+        return Err(Refusal::single(diagnostic));
     }
-    tree::parse(&source.text).map_err(|fault| Refusal::one(explain(&fault, source)))
+    tree::parse(&source.text).map_err(|fault| Refusal::single(explain(&fault, source)))
 }
 
 /// Tells of a text that the YAML library would take minutes over: its work grows with the square
 /// of nested brackets and of named parts.
-fn beyond_measure(source: &Source) -> Option<Diagnostic> {
+fn too_large(source: &Source) -> Option<Diagnostic> {
     let text = source.text.as_str();
     if let Some(position) = too_deep(text) {
         let diagnostic = Diagnostic::of_file(
@@ -31,10 +31,10 @@ fn beyond_measure(source: &Source) -> Option<Diagnostic> {
         );
         return Some(diagnostic.at(position, text));
     }
-    if text.matches('&').count() > MOST_NAMED {
+    if text.matches('&').count() > MAX_ANCHORS {
         return Some(unfolds(source));
     }
-    if text.matches(['[', '{']).count() > MOST_BRACKETS {
+    if text.matches(['[', '{']).count() > MAX_BRACKETS {
         return Some(Diagnostic::of_file(
             &source.name,
             format!("`{}` has more brackets than any garden", source.name),
@@ -55,7 +55,7 @@ fn too_deep(text: &str) -> Option<Position> {
                 ']' | '}' => depth = depth.saturating_sub(1),
                 _ => {}
             }
-            if depth > DEEPEST_BRACKETS {
+            if depth > MAX_NESTING {
                 return Some(Position {
                     line: index + 1,
                     column: column + 1,
@@ -67,11 +67,11 @@ fn too_deep(text: &str) -> Option<Position> {
     None
 }
 
-fn explain(fault: &Fault, source: &Source) -> Diagnostic {
+fn explain(fault: &TreeFault, source: &Source) -> Diagnostic {
     let (name, text) = (source.name.as_str(), source.text.as_str());
     let error = match fault {
-        Fault::TooManyValues => return unfolds(source),
-        Fault::Library(error) => error,
+        TreeFault::TooManyValues => return unfolds(source),
+        TreeFault::Library(error) => error,
     };
     let said = error.to_string();
     if said.starts_with("repetition limit") {
@@ -90,7 +90,7 @@ fn explain(fault: &Fault, source: &Source) -> Diagnostic {
         .at(position, text)
         .with_label("a tab");
     }
-    let explained = in_plain_words(&said);
+    let explained = explain_library_error(&said);
     let diagnostic = Diagnostic::of_file(name, explained.message, explained.help);
     let opening = explained.at_opening.then(|| opening(&said, text)).flatten();
     match opening.or_else(|| tree::position_of(error, text)) {
@@ -151,7 +151,7 @@ fn tab_in_indentation(text: &str) -> Option<Position> {
 }
 
 /// What the YAML library said, in other words.
-struct Explained {
+struct Explanation {
     message: String,
     label: &'static str,
     help: &'static str,
@@ -160,10 +160,10 @@ struct Explained {
 }
 
 /// The first explanation that fits counts, so the telling ones stand before the general ones.
-fn in_plain_words(said: &str) -> Explained {
+fn explain_library_error(said: &str) -> Explanation {
     let fitting = EXPLANATIONS.iter().find(|e| said.contains(e.said));
     fitting.map_or_else(
-        || Explained {
+        || Explanation {
             message: format!(
                 "this is not YAML: {}",
                 said.split(" at line").next().unwrap_or(said)
@@ -172,7 +172,7 @@ fn in_plain_words(said: &str) -> Explained {
             help: "write `key: value` lines, indented with blanks",
             at_opening: false,
         },
-        |e| Explained {
+        |e| Explanation {
             message: e.message.to_owned(),
             label: e.label,
             help: e.help,
@@ -181,7 +181,7 @@ fn in_plain_words(said: &str) -> Explained {
     )
 }
 
-struct Explanation {
+struct KnownError {
     said: &'static str,
     message: &'static str,
     label: &'static str,
@@ -189,92 +189,92 @@ struct Explanation {
     at_opening: bool,
 }
 
-const EXPLANATIONS: &[Explanation] = &[
-    Explanation {
+const EXPLANATIONS: &[KnownError] = &[
+    KnownError {
         said: "mapping values are not allowed",
         message: "a `:` stands where none can be",
         label: "this `:`",
         help: "is the line before it indented alike? a text with `: ` inside needs quotation marks around it",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "unknown anchor",
         message: "this repeats a part that has no name yet",
         label: "nothing above is named so with `&`",
         help: "name the part first with `&name`, then repeat it with `*name`",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "did not find expected ',' or '}'",
         message: "this `{` is not closed, or a comma is missing behind it",
         label: "",
         help: "write groups as `{ holds: 120 l, never_below: 50 % }`",
         at_opening: true,
     },
-    Explanation {
+    KnownError {
         said: "did not find expected ',' or ']'",
         message: "this `[` is not closed, or a comma is missing behind it",
         label: "",
         help: "write lists as `[wed, sat]`",
         at_opening: true,
     },
-    Explanation {
+    KnownError {
         said: "found unexpected end of stream",
         message: "this quotation mark is not closed",
         label: "",
         help: "put the second quotation mark behind the text",
         at_opening: true,
     },
-    Explanation {
+    KnownError {
         said: "did not find expected key",
         message: "this line does not fit the lines above it",
         label: "a key is due here",
         help: "keys that belong together begin in the same column, and each has its `:`",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "did not find expected '-' indicator",
         message: "this line does not fit the list above it",
         label: "a `-` is due here",
         help: "the items of a list begin in the same column, each with a `-`",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "block sequence entries are not allowed",
         message: "a list cannot begin here",
         label: "this `-`",
         help: "begin the list on a line of its own below its key",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "could not find expected ':'",
         message: "this line has no `:` behind its key",
         label: "",
         help: "write `key: value`, with a blank behind the `:`",
         at_opening: true,
     },
-    Explanation {
+    KnownError {
         said: "cannot start any token",
         message: "a value cannot begin with this character",
         label: "this one",
         help: "put the value in quotation marks",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "control characters are not allowed",
         message: "there is an invisible control character in the file",
         label: "about here",
         help: "delete it; is this the file that you meant?",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "unknown escape character",
         message: "a backslash in double quotation marks has a meaning of its own",
         label: "this one",
         help: "use single quotation marks, or write the backslash twice",
         at_opening: false,
     },
-    Explanation {
+    KnownError {
         said: "recursion limit",
         message: "groups inside groups, far too deep",
         label: "",

@@ -12,7 +12,7 @@ use serde::de::{self, DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visit
 use crate::reader::diagnostic::Position;
 
 /// More values than any garden has; aliases of aliases could otherwise fill the memory.
-const MOST_VALUES: usize = 200_000;
+const MAX_VALUES: usize = 200_000;
 
 /// A value and its number in the order of the text.
 #[derive(Debug)]
@@ -62,7 +62,7 @@ pub(crate) struct Key {
 
 /// Why a text is no tree.
 #[derive(Debug)]
-pub(crate) enum Fault {
+pub(crate) enum TreeFault {
     /// The YAML library refuses it.
     Library(serde_yaml::Error),
     /// It unfolds to more values than any garden has.
@@ -70,13 +70,13 @@ pub(crate) enum Fault {
 }
 
 /// Reads a YAML text.
-pub(crate) fn parse(text: &str) -> Result<Node, Fault> {
+pub(crate) fn parse(text: &str) -> Result<Node, TreeFault> {
     let walk = Walk::until(usize::MAX);
     Seed(&walk)
         .deserialize(serde_yaml::Deserializer::from_str(text))
         .map_err(|error| match walk.next.get() {
-            n if n > MOST_VALUES => Fault::TooManyValues,
-            _ => Fault::Library(error),
+            n if n > MAX_VALUES => TreeFault::TooManyValues,
+            _ => TreeFault::Library(error),
         })
 }
 
@@ -164,7 +164,7 @@ impl Walk {
     fn number<E: de::Error>(&self) -> Result<usize, E> {
         let id = self.next.get();
         self.next.set(id + 1);
-        if id == self.stop || id >= MOST_VALUES {
+        if id == self.stop || id >= MAX_VALUES {
             return Err(E::custom("stopped here"));
         }
         Ok(id)

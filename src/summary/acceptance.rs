@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::plumbing::sheet::{self, LoopSheet};
+use crate::plumbing::sheet::{self, LoopReport};
 use crate::summary::cautions::cautions;
 
 /// All that is to be looked at before anybody plants.
@@ -12,7 +12,7 @@ pub struct Acceptance {
     /// The garden's name.
     pub garden: String,
     /// Each loop, judged.
-    pub loops: Vec<LoopSheet>,
+    pub loops: Vec<LoopReport>,
     /// The leak test, step by step.
     pub leak_test: Vec<String>,
     /// Where the work can hurt somebody.
@@ -24,7 +24,7 @@ pub struct Acceptance {
 pub fn acceptance(garden: &Garden) -> Acceptance {
     Acceptance {
         garden: garden.name.clone(),
-        loops: sheet::sheet(garden).loops,
+        loops: sheet::commissioning_report(garden).loops,
         leak_test: LEAK_TEST.iter().map(|&step| step.to_owned()).collect(),
         cautions: cautions(garden),
     }

@@ -6,23 +6,23 @@ use chrono::NaiveDate;
 
 use crate::garden::Garden;
 use crate::garden::rig::Bank;
-use crate::nature::air::{self, DayAir};
-use crate::nature::growth::Growth;
+use crate::nature::air::{self, DayConditions};
+use crate::nature::growth::GrowthTable;
 use crate::plan::{Plan, Stay};
 use crate::units::Share;
 
 /// Crops in the air of every kind of bank, over all days of a plan's stays.
 ///
 /// Banks that get the same light are of one kind: what grows in one grows likewise in another.
-pub(crate) struct Growing<'a> {
+pub(crate) struct CanopySeries<'a> {
     first: NaiveDate,
     /// The kind of each bank of the garden.
     kinds: Vec<usize>,
     /// Every crop of the plan in the air of every kind, by its key.
-    growths: BTreeMap<(&'a str, usize), Growth<'a>>,
+    growths: BTreeMap<(&'a str, usize), GrowthTable<'a>>,
 }
 
-impl<'a> Growing<'a> {
+impl<'a> CanopySeries<'a> {
     pub(crate) fn new(plan: &Plan, garden: &'a Garden) -> Self {
         let starts = plan.stays.iter().map(|s| s.transplant);
         let ends = plan.stays.iter().map(|s| s.removal);
@@ -31,17 +31,17 @@ impl<'a> Growing<'a> {
         let days = index(first, last) + 1;
         let (lights, kinds) = kinds_of_light(garden);
         let place = &garden.place;
-        let airs: Vec<Vec<DayAir>> = lights
+        let airs: Vec<Vec<DayConditions>> = lights
             .iter()
-            .map(|&light| air::air(place, &place.cover, light, first, days))
+            .map(|&light| air::growing_conditions(place, &place.cover, light, first, days))
             .collect();
         let growths = garden
             .crops
             .iter()
             .filter(|crop| plan.stays.iter().any(|s| s.crop == crop.key))
             .flat_map(|crop| {
-                let of_crop = |(kind, air): (usize, &Vec<DayAir>)| {
-                    ((crop.key.as_str(), kind), Growth::new(crop, air))
+                let of_crop = |(kind, air): (usize, &Vec<DayConditions>)| {
+                    ((crop.key.as_str(), kind), GrowthTable::new(crop, air))
                 };
                 airs.iter().enumerate().map(of_crop)
             })
@@ -65,7 +65,7 @@ impl<'a> Growing<'a> {
         let at = |day: NaiveDate| index(self.first, day);
         let cuts: Vec<usize> = stay.harvest_days().map(at).collect();
         let growth = self.growths.get(&(stay.crop.as_str(), kind))?;
-        Some(growth.as_cut(at(stay.transplant), at(stay.removal), &cuts))
+        Some(growth.regrowth(at(stay.transplant), at(stay.removal), &cuts))
     }
 }
 

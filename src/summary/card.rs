@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use crate::garden::crop::{Bolting, Crop, Harvest, Stage, Start};
+use crate::garden::crop::{BoltingRule, Crop, Harvest, PropagationStart, Stage};
 use crate::units::Units;
 
 /// A crop in one line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct InShort {
+pub struct CardSummary {
     /// The word used in garden files.
     pub key: String,
     /// What people call it.
@@ -26,7 +26,7 @@ pub struct InShort {
 
 /// One thing that a card states.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Fact {
+pub struct CardFact {
     /// The card's dotted key.
     pub key: &'static str,
     /// What it is.
@@ -40,14 +40,14 @@ pub struct Fact {
 
 /// The card in one line.
 #[must_use]
-pub fn in_short(crop: &Crop, units: Units) -> InShort {
-    InShort {
+pub fn card_summary(crop: &Crop, units: Units) -> CardSummary {
+    CardSummary {
         key: crop.key.clone(),
         called: crop.called.clone(),
         habit: habit(&crop.harvest),
         nursery: crop.nursery.days.in_units(units),
         hole: crop.hole.days.in_units(units),
-        gives: gives(&crop.harvest, units),
+        gives: expected_yield(&crop.harvest, units),
         spread: crop.size.spread.in_units(units),
     }
 }
@@ -60,7 +60,7 @@ fn habit(harvest: &Harvest) -> &'static str {
     }
 }
 
-fn gives(harvest: &Harvest, units: Units) -> String {
+fn expected_yield(harvest: &Harvest, units: Units) -> String {
     match harvest {
         Harvest::Head { each, .. } => format!("{} once", each.in_units(units)),
         Harvest::Cut {
@@ -77,10 +77,10 @@ fn gives(harvest: &Harvest, units: Units) -> String {
 
 /// Everything that the card states in numbers.
 #[must_use]
-pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
+pub fn facts(crop: &Crop, units: Units) -> Vec<CardFact> {
     let mut facts = Vec::new();
     let mut add = |key, what, value| {
-        facts.push(Fact {
+        facts.push(CardFact {
             key,
             what,
             value,
@@ -107,12 +107,12 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     add(
         "temperature.best",
         "grows best at",
-        heat.best.in_units(units),
+        heat.optimum.in_units(units),
     );
     add(
         "temperature.limit",
         "grows below",
-        heat.limit.in_units(units),
+        heat.maximum.in_units(units),
     );
     add(
         "temperature.coldest",
@@ -127,12 +127,12 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     add(
         "light.least",
         "light a day, at least",
-        crop.light.least.in_units(units),
+        crop.light.minimum_dli.in_units(units),
     );
     add(
         "light.wanted",
         "light a day, wanted",
-        crop.light.wanted.in_units(units),
+        crop.light.target_dli.in_units(units),
     );
     for rule in &crop.bolts {
         add("bolts", "runs to seed", bolting(rule, units));
@@ -166,14 +166,14 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
     );
     let seed = &crop.seed;
     let (from, comes, lost) = match crop.starts {
-        Start::Seed => ("seed", "seed that comes up", "seedlings lost"),
-        Start::Cutting => ("cuttings", "cuttings that root", "young plants lost"),
-        Start::Plug => ("plugs", "plugs that take", "young plants lost"),
+        PropagationStart::Seed => ("seed", "seed that comes up", "seedlings lost"),
+        PropagationStart::Cutting => ("cuttings", "cuttings that root", "young plants lost"),
+        PropagationStart::Plug => ("plugs", "plugs that take", "young plants lost"),
     };
     add("starts", "raised from", from.to_owned());
     add("seed.germination", comes, seed.germination.in_units(units));
     add("seed.losses", lost, seed.losses.in_units(units));
-    if let Some(keeps) = seed.keeps {
+    if let Some(keeps) = seed.seed_viability {
         add("seed.keeps", "seed keeps", keeps.in_units(units));
     }
     add("seed.per_cup", "plants in a cup", seed.per_cup.to_string());
@@ -189,7 +189,7 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
         "water use, young to full",
         format!(
             "{} to {} of the reference",
-            crop.coefficient.young, crop.coefficient.full
+            crop.coefficient.initial, crop.coefficient.mid_season
         ),
     );
     facts
@@ -197,7 +197,10 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<Fact> {
 
 fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, String)> {
     match harvest {
-        Harvest::Head { each, holds } => vec![
+        Harvest::Head {
+            each,
+            field_holding: holds,
+        } => vec![
             ("harvest.each", "a head weighs", each.in_units(units)),
             ("harvest.holds", "keeps when ripe", holds.in_units(units)),
         ],
@@ -205,9 +208,9 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
             first,
             later,
             cuts,
-            between,
-            leaves,
-            holds,
+            regrowth_days: between,
+            residual_canopy: leaves,
+            field_holding: holds,
         } => vec![
             ("harvest.first", "first cut gives", first.in_units(units)),
             ("harvest.later", "later cuts give", later.in_units(units)),
@@ -222,8 +225,8 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
         ],
         Harvest::Pick {
             each_week,
-            lasts,
-            holds,
+            harvest_period: lasts,
+            field_holding: holds,
         } => vec![
             (
                 "harvest.each_week",
@@ -236,7 +239,7 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
     }
 }
 
-fn bolting(rule: &Bolting, units: Units) -> String {
+fn bolting(rule: &BoltingRule, units: Units) -> String {
     let mut when = Vec::new();
     if let Some(heat) = rule.mean_above {
         when.push(format!("a mean above {}", heat.in_units(units)));

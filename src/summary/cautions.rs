@@ -8,7 +8,7 @@ use crate::units::Share;
 
 /// Where a day gets no warmer than this at its coldest \[C\], water at the edge of a rig may freeze in a
 /// night colder than the month's mean (common practice, no published source).
-const FROST: f64 = 2.0;
+const FROST_BELOW_CELSIUS: f64 = 2.0;
 
 /// The cautions that this garden calls for, a sentence or two each, in its language.
 #[must_use]
@@ -43,6 +43,6 @@ pub fn cautions(garden: &Garden) -> Vec<String> {
 fn freezes(garden: &Garden) -> bool {
     let place = &garden.place;
     let light = Share::fraction(1.0);
-    let year = air::air(place, &place.cover, light, garden.start, 365);
-    year.iter().any(|day| day.coldest < FROST)
+    let year = air::growing_conditions(place, &place.cover, light, garden.start, 365);
+    year.iter().any(|day| day.coldest < FROST_BELOW_CELSIUS)
 }

@@ -5,19 +5,19 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::chores::{self, Turn};
+use crate::chores::{self, CropChangeover};
 use crate::garden::Garden;
-use crate::plan::{Help, Most, NotCounted, Plan, WantOutcome, WeekOutcome};
+use crate::plan::{ExcludedWeek, Help, MaxSupply, Plan, WantOutcome, WeekOutcome};
 use crate::planner::explain::bottleneck::Limit;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
-use crate::summary::infeasible::{self, Misfit};
+use crate::summary::infeasible::{self, Infeasibility};
 use crate::summary::water::{self, WaterFigures};
 use crate::week;
 
 /// A plan in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Summary {
+pub struct PlanSummary {
     /// The garden's name.
     pub garden: String,
     /// First day.
@@ -29,7 +29,7 @@ pub struct Summary {
     /// Each want.
     pub wants: Vec<WantFigures>,
     /// Where one crop of a want takes over from another.
-    pub turns: Vec<Turn>,
+    pub turns: Vec<CropChangeover>,
     /// Holes in use.
     pub holes: HolesInUse,
     /// How far the plan may be from the best, in percent of the way from planting nothing to
@@ -42,7 +42,7 @@ pub struct Summary {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub would_help: Vec<Help>,
     /// What cannot be grown as stated, and why.
-    pub does_not_fit: Vec<Misfit>,
+    pub does_not_fit: Vec<Infeasibility>,
 }
 
 /// What one want gets.
@@ -59,25 +59,25 @@ pub struct WantFigures {
     pub average: Option<f64>,
     /// The week that gets least.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub worst: Option<WorstWeek>,
+    pub worst: Option<LeanestWeek>,
     /// Share of the wanted amount that is met over the weeks that count.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub met: Option<f64>,
     /// The leanest month, where much is missing: the most that the rig could give then.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub most: Option<Most>,
+    pub most: Option<MaxSupply>,
     /// Weeks in which much is missing, by what stands in the way of more; the most weeks first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub short: Vec<ShortWeeks>,
     /// Stretches of weeks that do not count.
-    pub not_counted: Vec<Stretch>,
+    pub not_counted: Vec<ExcludedWeeks>,
     /// Week by week: the share met, or nothing where the week does not count.
-    pub course: Vec<Week>,
+    pub course: Vec<WeekFigures>,
 }
 
 /// A want's leanest week.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct WorstWeek {
+pub struct LeanestWeek {
     /// ISO week.
     pub week: String,
     /// Its Monday.
@@ -88,7 +88,7 @@ pub struct WorstWeek {
 
 /// One week of a want.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Week {
+pub struct WeekFigures {
     /// Its Monday.
     pub monday: NaiveDate,
     /// Delivered over planned for; absent in a week that does not count.
@@ -97,9 +97,9 @@ pub struct Week {
 
 /// Weeks in a row that do not count, for one reason.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Stretch {
+pub struct ExcludedWeeks {
     /// Why.
-    pub why: NotCounted,
+    pub why: ExcludedWeek,
     /// Monday of the first.
     pub from: NaiveDate,
     /// How many.
@@ -129,26 +129,26 @@ pub struct HolesInUse {
 
 /// The plan in short.
 #[must_use]
-pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> Summary {
-    let usage = Usage::new(plan, problem);
-    Summary {
+pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> PlanSummary {
+    let usage = HoleUsage::new(plan, problem);
+    PlanSummary {
         garden: plan.garden.clone(),
         start: plan.start,
         last: plan.last,
         weeks: weeks(plan),
         wants: plan.wants.iter().map(figures).collect(),
-        turns: chores::season_turns(plan, garden),
+        turns: chores::crop_changeovers(plan, garden),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
-        water: water::figures(plan),
+        water: water::water_figures(plan),
         would_help: plan.would_help.clone(),
-        does_not_fit: does_not_fit(plan, garden, problem),
+        does_not_fit: has_infeasibilities(plan, garden, problem),
     }
 }
 
-fn does_not_fit(plan: &Plan, garden: &Garden, problem: &Problem) -> Vec<Misfit> {
-    let not_kept = plan.not_kept.iter().cloned().map(Misfit::NotKept);
-    let misfits = infeasible::misfits(garden, problem).into_iter();
+fn has_infeasibilities(plan: &Plan, garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
+    let not_kept = plan.not_kept.iter().cloned().map(Infeasibility::NotKept);
+    let misfits = infeasible::infeasibilities(garden, problem).into_iter();
     misfits.chain(not_kept).collect()
 }
 
@@ -158,12 +158,12 @@ fn weeks(plan: &Plan) -> u32 {
 }
 
 fn figures(want: &WantOutcome) -> WantFigures {
-    let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| w.counts()).collect();
+    let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| w.is_counted()).collect();
     let total: f64 = counted.iter().map(|w| w.delivered).sum();
     let worst = counted
         .iter()
         .min_by(|a, b| share(a).total_cmp(&share(b)))
-        .map(|w| WorstWeek {
+        .map(|w| LeanestWeek {
             week: w.week.clone(),
             monday: w.monday,
             delivered: w.delivered,
@@ -177,13 +177,13 @@ fn figures(want: &WantOutcome) -> WantFigures {
         met: want.met,
         most: leanest_month(want).filter(|_| want.is_short()),
         short: short_weeks(&counted),
-        not_counted: stretches(want),
+        not_counted: excluded_weeks(want),
         course: want
             .weeks
             .iter()
-            .map(|w| Week {
+            .map(|w| WeekFigures {
                 monday: w.monday,
-                share: w.counts().then(|| share(w)),
+                share: w.is_counted().then(|| share(w)),
             })
             .collect(),
     }
@@ -204,14 +204,14 @@ fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
 }
 
 /// The most of a want in the month that lacks most of it.
-fn leanest_month(want: &WantOutcome) -> Option<Most> {
-    let lacks = |most: &&Most| -> f64 {
+fn leanest_month(want: &WantOutcome) -> Option<MaxSupply> {
+    let lacks = |most: &&MaxSupply| -> f64 {
         let of_month = |w: &&WeekOutcome| week::month(w.monday) == most.month;
         let weeks = want.weeks.iter().filter(of_month);
         weeks.map(|w| (w.target - w.delivered).max(0.0)).sum()
     };
     // The first of those that lack as much.
-    let by_lack = |a: &&Most, b: &&Most| lacks(a).total_cmp(&lacks(b));
+    let by_lack = |a: &&MaxSupply, b: &&MaxSupply| lacks(a).total_cmp(&lacks(b));
     want.most.iter().rev().max_by(by_lack).cloned()
 }
 
@@ -219,14 +219,14 @@ fn share(week: &WeekOutcome) -> f64 {
     week.delivered / week.target
 }
 
-fn stretches(want: &WantOutcome) -> Vec<Stretch> {
-    let mut stretches: Vec<Stretch> = Vec::new();
+fn excluded_weeks(want: &WantOutcome) -> Vec<ExcludedWeeks> {
+    let mut stretches: Vec<ExcludedWeeks> = Vec::new();
     let mut before = None;
     for week in &want.weeks {
-        let why = week.not_counted.filter(|_| !week.counts());
+        let why = week.not_counted.filter(|_| !week.is_counted());
         match (why, stretches.last_mut()) {
             (Some(why), Some(stretch)) if before == Some(why) => stretch.weeks += 1,
-            (Some(why), _) => stretches.push(Stretch {
+            (Some(why), _) => stretches.push(ExcludedWeeks {
                 why,
                 from: week.monday,
                 weeks: 1,
@@ -248,13 +248,13 @@ fn gap_percent(plan: &Plan) -> Option<f64> {
 }
 
 /// How full the rig is, day by day from the plan's start.
-struct Usage {
+struct HoleUsage {
     start: NaiveDate,
     all_holes: usize,
     holes: Vec<usize>,
 }
 
-impl Usage {
+impl HoleUsage {
     fn new(plan: &Plan, problem: &Problem) -> Self {
         let days = usize::try_from((plan.last - plan.start).num_days() + 1).unwrap_or(0);
         let mut usage = Self {

@@ -5,17 +5,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Solution};
+use crate::garden::crop::{Crop, SolutionRange};
 use crate::garden::holes::{self, Hole, Layout};
 use crate::garden::rig::Bank;
 use crate::plan::NotKept;
 use crate::planner::problem::Problem;
-use crate::summary::season::{self, Reason};
+use crate::summary::season::{self, FailureReason};
 
 /// Something that cannot be grown as stated.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case", tag = "what")]
-pub enum Misfit {
+pub enum Infeasibility {
     /// A crop grows taller than the room above some holes of a bank.
     TooTall {
         /// Key of the crop.
@@ -39,7 +39,7 @@ pub enum Misfit {
         bank: String,
         /// What stops it on a good part of the days, the commonest first; nothing where its
         /// seedlings are what is not ready in time.
-        why: Vec<Reason>,
+        why: Vec<FailureReason>,
     },
     /// No crop of a want can be grown at all.
     NothingFor {
@@ -69,7 +69,7 @@ pub enum SolutionPart {
 
 /// All that does not fit, crop by crop.
 #[must_use]
-pub fn misfits(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
+pub fn infeasibilities(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
     let layout = holes::layout(garden);
     let banks: Vec<&Bank> = garden.loops.iter().flat_map(|l| &l.banks).collect();
     let growing = growing(problem, &layout);
@@ -80,10 +80,11 @@ pub fn misfits(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
             let holes: Vec<&Hole> = layout.holes.iter().filter(|h| h.bank == at).collect();
             let tall = too_tall(crop, bank, &holes);
             let grows = growing.contains(&(at, crop.key.as_str()));
-            let all_low = matches!(&tall, Some(Misfit::TooTall { holes, of, .. }) if holes == of);
+            let all_low =
+                matches!(&tall, Some(Infeasibility::TooTall { holes, of, .. }) if holes == of);
             misfits.extend(tall);
             if !grows && !all_low {
-                misfits.push(Misfit::NeverInSeason {
+                misfits.push(Infeasibility::NeverInSeason {
                     crop: crop.key.clone(),
                     bank: bank.name.clone(),
                     why: season::why_never(garden, bank, crop),
@@ -127,7 +128,7 @@ fn wanted(garden: &Garden) -> BTreeSet<&str> {
         .collect()
 }
 
-fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Misfit> {
+fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Infeasibility> {
     let height = crop.size.height;
     let low: Vec<f64> = holes
         .iter()
@@ -135,7 +136,7 @@ fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Misfit> {
         .filter(|&headroom| headroom < height)
         .map(|headroom| headroom.get())
         .collect();
-    Some(Misfit::TooTall {
+    Some(Infeasibility::TooTall {
         crop: crop.key.clone(),
         height: height.get(),
         bank: bank.name.clone(),
@@ -145,25 +146,25 @@ fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Misfit> {
     })
 }
 
-fn nothing_for(garden: &Garden, growing: &BTreeSet<(usize, &str)>) -> Vec<Misfit> {
+fn nothing_for(garden: &Garden, growing: &BTreeSet<(usize, &str)>) -> Vec<Infeasibility> {
     let somewhere: BTreeSet<&str> = growing.iter().map(|&(_, crop)| crop).collect();
     garden
         .wants
         .iter()
         .filter(|w| !w.from_crops.iter().any(|c| somewhere.contains(&**c)))
-        .map(|w| Misfit::NothingFor {
+        .map(|w| Infeasibility::NothingFor {
             want: w.name.clone(),
         })
         .collect()
 }
 
-fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
+fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
     problem
         .apart
         .iter()
         .filter_map(|(a, b)| {
             let (first, second) = (garden.crop(a)?.solution, garden.crop(b)?.solution);
-            Some(Misfit::SolutionsDiffer {
+            Some(Infeasibility::SolutionsDiffer {
                 crops: (a.clone(), b.clone()),
                 by: differing(&first, &second),
             })
@@ -172,7 +173,7 @@ fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Misfit> {
 }
 
 /// In what the bands of two solutions do not overlap.
-fn differing(a: &Solution, b: &Solution) -> Vec<SolutionPart> {
+fn differing(a: &SolutionRange, b: &SolutionRange) -> Vec<SolutionPart> {
     let ec = a.ec.0 <= b.ec.1 && b.ec.0 <= a.ec.1;
     let ph = a.ph.0 <= b.ph.1 && b.ph.0 <= a.ph.1;
     let parts = [(ec, SolutionPart::Ec), (ph, SolutionPart::Ph)];

@@ -6,17 +6,17 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::diary::{Plant, State, TopUp, Why};
+use crate::diary::{RecordedTopUp, RemovalReason, StandingPlant, State};
 use crate::garden::Garden;
 use crate::garden::want::Want;
 use crate::nature::statistics::clopper_pearson;
-use crate::plan::calibration::{self, Learned};
+use crate::plan::calibration::{self, Calibration};
 use crate::plan::past_water;
 use crate::plan::water::LoopWater;
 
 /// The diary so far.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Log {
+pub struct DiaryLog {
     /// The garden's name.
     pub garden: String,
     /// The last day told of.
@@ -122,20 +122,20 @@ pub struct LoopSoFar {
 
 /// What a diary tells up to a day.
 #[must_use]
-pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> Log {
-    let plants: Vec<&Plant> = state
+pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> DiaryLog {
+    let plants: Vec<&StandingPlant> = state
         .gone
         .iter()
         .map(|g| &g.plant)
         .chain(state.plants.values())
         .collect();
-    let learned = calibration::learned(garden, state, until);
-    let computed = past_water::used(
-        &calibration::corrected(garden, &calibration::seen(&learned)),
+    let learned = calibration::calibrate(garden, state, until);
+    let computed = past_water::water_used(
+        &calibration::calibrated_garden(garden, &calibration::applied_calibrations(&learned)),
         state,
         until,
     );
-    Log {
+    DiaryLog {
         garden: garden.name.clone(),
         until,
         wants: garden
@@ -192,7 +192,7 @@ fn want_so_far(
     }
 }
 
-fn crop_so_far(state: &State, learned: &Learned, plants: &[&Plant]) -> CropSoFar {
+fn crop_so_far(state: &State, learned: &Calibration, plants: &[&StandingPlant]) -> CropSoFar {
     let crop = &learned.crop;
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let sowings = state
@@ -202,7 +202,7 @@ fn crop_so_far(state: &State, learned: &Learned, plants: &[&Plant]) -> CropSoFar
     let (sown, lost_in_nursery) = sowings.fold((0, 0), |(a, b), s| (a + s.cells, b + s.lost));
     let mut causes: BTreeMap<Option<String>, u32> = BTreeMap::new();
     for gone in state.gone.iter().filter(|g| g.plant.crop == *crop) {
-        if let Why::Lost(why) = &gone.why {
+        if let RemovalReason::Lost(why) = &gone.why {
             *causes.entry(why.clone()).or_default() += 1;
         }
     }
@@ -239,7 +239,7 @@ fn mean(numbers: impl ExactSizeIterator<Item = i64>) -> Option<f64> {
 
 /// A top-up of less than this share of what should have been used since the tank was full has not
 /// filled it again (common practice, no published source).
-const FILLS: f64 = 0.5;
+const MIN_FULL_SHARE: f64 = 0.5;
 
 /// From when to when a loop's use was topped up, and the litres: from a day on which the tank was
 /// full, after a filling or a top-up, to the next. What was put in between without filling it
@@ -254,7 +254,7 @@ fn topped_up(
     let top_ups = top_ups.map(|t| (t.on, Some(t)));
     let refills = state.refills.iter().filter(|(_, l)| l == name);
     let refills = refills.map(|&(on, _)| (on, None));
-    let mut works: Vec<(NaiveDate, Option<&TopUp>)> = top_ups.chain(refills).collect();
+    let mut works: Vec<(NaiveDate, Option<&RecordedTopUp>)> = top_ups.chain(refills).collect();
     works.sort_by_key(|w| w.0);
     let mut spans = Vec::new();
     let mut full: Option<NaiveDate> = None;
@@ -262,7 +262,8 @@ fn topped_up(
     for (on, top_up) in works {
         put_in += top_up.map_or(0.0, |t| t.litres);
         let used = full.and_then(|full| computed.used_between(start, [full, on]));
-        let fills = |t: &TopUp| t.full || used.is_none_or(|used| put_in >= FILLS * used);
+        let fills =
+            |t: &RecordedTopUp| t.full || used.is_none_or(|used| put_in >= MIN_FULL_SHARE * used);
         if !top_up.is_none_or(fills) {
             continue;
         }
@@ -274,7 +275,7 @@ fn topped_up(
 
 #[allow(clippy::cast_precision_loss)]
 fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater) -> LoopSoFar {
-    let top_ups: Vec<&TopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
+    let top_ups: Vec<&RecordedTopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
     let refills = state.refills.iter().filter(|(_, l)| l == name);
     let seen = topped_up(start, state, name, computed);

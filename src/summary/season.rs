@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::garden::rig::Bank;
-use crate::nature::air::{self, DayAir};
-use crate::nature::growth::{Growth, OutOfSeason};
+use crate::nature::air::{self, DayConditions};
+use crate::nature::growth::{GrowthTable, Unsuitable};
 use crate::nature::temperature::heat_sum;
 use crate::units::Share;
 
@@ -18,26 +18,26 @@ const DAYS: usize = 3 * 366;
 
 /// One crop's year in the banks that get the same light.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Year {
+pub struct CropYear {
     /// Names of the banks.
     pub banks: Vec<String>,
     /// Days of transplant through the year, three a month, and what would come of each.
-    pub transplants: Vec<Transplant>,
+    pub transplants: Vec<TransplantOutcome>,
 }
 
 /// A day of transplant and what would come of it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Transplant {
+pub struct TransplantOutcome {
     /// The day.
     pub day: NaiveDate,
     /// What would come of it.
-    pub outcome: Outcome,
+    pub outcome: RipeOrFails,
 }
 
 /// What comes of a transplant.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Outcome {
+pub enum RipeOrFails {
     /// It ripens.
     Ripens {
         /// Days from transplant until it is ripe.
@@ -46,13 +46,13 @@ pub enum Outcome {
         degree_days: f64,
     },
     /// It comes to nothing.
-    Fails(Reason),
+    Fails(FailureReason),
 }
 
 /// Why it comes to nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Reason {
+pub enum FailureReason {
     /// A night colder than it stands.
     TooCold,
     /// An afternoon warmer than it stands.
@@ -67,15 +67,15 @@ pub enum Reason {
     NobodyThere,
 }
 
-impl From<OutOfSeason> for Reason {
-    fn from(why: OutOfSeason) -> Self {
+impl From<Unsuitable> for FailureReason {
+    fn from(why: Unsuitable) -> Self {
         match why {
-            OutOfSeason::TooCold => Self::TooCold,
-            OutOfSeason::TooHot => Self::TooHot,
-            OutOfSeason::Bolts => Self::Bolts,
-            OutOfSeason::TooDark => Self::TooDark,
-            OutOfSeason::NotInTime => Self::NotInTime,
-            OutOfSeason::NobodyThere => Self::NobodyThere,
+            Unsuitable::TooCold => Self::TooCold,
+            Unsuitable::TooHot => Self::TooHot,
+            Unsuitable::Bolts => Self::Bolts,
+            Unsuitable::TooDark => Self::TooDark,
+            Unsuitable::NotInTime => Self::NotInTime,
+            Unsuitable::NobodyThere => Self::NobodyThere,
         }
     }
 }
@@ -83,7 +83,7 @@ impl From<OutOfSeason> for Reason {
 /// The crop's year, once for each level of light that banks of the garden get. The year is the
 /// one in which the garden starts; every day counts as a workday.
 #[must_use]
-pub fn years(garden: &Garden, crop: &Crop) -> Vec<Year> {
+pub fn years(garden: &Garden, crop: &Crop) -> Vec<CropYear> {
     let mut groups: Vec<(Share, Vec<String>)> = Vec::new();
     for bank in garden.loops.iter().flat_map(|l| &l.banks) {
         match groups.iter_mut().find(|(light, _)| *light == bank.light) {
@@ -93,72 +93,77 @@ pub fn years(garden: &Garden, crop: &Crop) -> Vec<Year> {
     }
     groups
         .into_iter()
-        .map(|(light, banks)| Year {
+        .map(|(light, banks)| CropYear {
             banks,
             transplants: transplants(garden, crop, light),
         })
         .collect()
 }
 
-fn transplants(garden: &Garden, crop: &Crop, light: Share) -> Vec<Transplant> {
+fn transplants(garden: &Garden, crop: &Crop, light: Share) -> Vec<TransplantOutcome> {
     let year = garden.start.year();
     let date = |month, day| NaiveDate::from_ymd_opt(year, month, day).expect("in every year");
     let first = date(1, 1);
-    let air = air::air(&garden.place, &garden.place.cover, light, first, DAYS);
-    let growth = Growth::new(crop, &air);
+    let air = air::growing_conditions(&garden.place, &garden.place.cover, light, first, DAYS);
+    let growth = GrowthTable::new(crop, &air);
     (1..=12)
         .flat_map(|month| DAYS_OF_MONTH.map(|day| date(month, day)))
-        .map(|day| Transplant {
+        .map(|day| TransplantOutcome {
             day,
             outcome: outcome(&growth, crop, &air, day.ordinal0() as usize),
         })
         .collect()
 }
 
-fn outcome(growth: &Growth, crop: &Crop, air: &[DayAir], transplant: usize) -> Outcome {
+fn outcome(
+    growth: &GrowthTable,
+    crop: &Crop,
+    air: &[DayConditions],
+    transplant: usize,
+) -> RipeOrFails {
     match growth.life(transplant, &|_| true) {
-        Ok(life) => Outcome::Ripens {
+        Ok(life) => RipeOrFails::Ripens {
             days: life.ripe - transplant,
             degree_days: heat_sum(&air[transplant..life.ripe], crop.temperature.base.get()),
         },
-        Err(why) => Outcome::Fails(why.into()),
+        Err(why) => RipeOrFails::Fails(why.into()),
     }
 }
 
 /// A reason is told if it holds on so large a share of the days, or on more than any other.
-const GOOD_PART: f64 = 0.2;
+const MAIN_REASON_SHARE: f64 = 0.2;
 
 /// Why a crop never ripens in a bank between the garden's first and last day: every reason that
 /// holds on a good part of the workdays, the commonest first; nothing if it ripens from some
 /// workday on.
 #[must_use]
-pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Vec<Reason> {
+pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Vec<FailureReason> {
     let days = garden.weeks as usize * 7;
     let is_workday = |day: usize| {
         let day = chrono::Days::new(day as u64);
         garden.rhythm.is_workday(garden.start + day)
     };
-    let air = air::air(
+    let air = air::growing_conditions(
         &garden.place,
         &garden.place.cover,
         bank.light,
         garden.start,
         days,
     );
-    let growth = Growth::new(crop, &air);
-    let mut tally = std::collections::BTreeMap::<Reason, usize>::new();
+    let growth = GrowthTable::new(crop, &air);
+    let mut tally = std::collections::BTreeMap::<FailureReason, usize>::new();
     for day in (0..days).filter(|&day| is_workday(day)) {
         match growth.life(day, &is_workday) {
             Ok(_) => return Vec::new(),
             Err(why) => *tally.entry(why.into()).or_default() += 1,
         }
     }
-    let mut reasons: Vec<(Reason, usize)> = tally.into_iter().collect();
+    let mut reasons: Vec<(FailureReason, usize)> = tally.into_iter().collect();
     reasons.sort_by_key(|&(why, count)| (std::cmp::Reverse(count), why));
     let most = reasons.first().map_or(0, |&(_, count)| count);
     let all: usize = reasons.iter().map(|(_, count)| count).sum();
     #[allow(clippy::cast_precision_loss)]
-    let told = |count: usize| count == most || count as f64 >= GOOD_PART * all as f64;
+    let told = |count: usize| count == most || count as f64 >= MAIN_REASON_SHARE * all as f64;
     reasons.retain(|&(_, count)| told(count));
     reasons.into_iter().map(|(why, _)| why).collect()
 }

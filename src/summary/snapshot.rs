@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::garden::Garden;
 use crate::garden::holes::{self, Hole};
 use crate::plan::{Plan, Stay};
-use crate::summary::canopy_series::{Growing, index};
+use crate::summary::canopy_series::{CanopySeries, index};
 
 /// One hole on the day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -16,12 +16,12 @@ pub struct HoleOnDay {
     /// The hole's name.
     pub hole: String,
     /// What stands there, if anything.
-    pub plant: Option<Plant>,
+    pub plant: Option<PlantOnDay>,
 }
 
 /// A plant on the day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Plant {
+pub struct PlantOnDay {
     /// Key of its crop.
     pub crop: String,
     /// The want that it serves.
@@ -40,9 +40,9 @@ pub struct Plant {
 /// Every hole of the garden on this day, in the garden's order. On a day on which one plant
 /// makes room for the next, it is the one that leaves.
 #[must_use]
-pub fn standing(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<HoleOnDay> {
+pub fn snapshot(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<HoleOnDay> {
     let stays = stays_on(plan, day);
-    let growing = Growing::new(plan, garden);
+    let growing = CanopySeries::new(plan, garden);
     holes::layout(garden)
         .holes
         .iter()
@@ -68,9 +68,9 @@ pub(crate) fn stays_on(plan: &Plan, day: NaiveDate) -> BTreeMap<&str, &Stay> {
     on_day
 }
 
-fn plant(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Plant {
+fn plant(growing: &CanopySeries, stay: &Stay, hole: &Hole, day: NaiveDate) -> PlantOnDay {
     let week = day.iso_week();
-    Plant {
+    PlantOnDay {
         crop: stay.crop.clone(),
         want: stay.want.clone(),
         transplant: stay.transplant,
@@ -84,7 +84,7 @@ fn plant(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Plant {
     }
 }
 
-fn grown(growing: &Growing, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
+fn grown(growing: &CanopySeries, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
     let development = growing.development(stay, growing.kind(hole.bank))?;
     let grown = development.get(index(stay.transplant, day))?;
     Some(grown.min(1.0))

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::plan::Plan;
-use crate::plan::water::{Because, LoopWater, Low, PowerCut, TooStrong};
+use crate::plan::water::{Because, HighEc, LoopWater, LowLevel, PowerCut};
 
 /// One loop's water in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -32,16 +32,16 @@ pub struct WaterFigures {
     /// solution suits all.
     pub ec: Option<(f64, f64)>,
     /// Days on which it is expected above what suits.
-    pub too_strong: Option<TooStrong>,
+    pub too_strong: Option<HighEc>,
     /// Times when the tank falls below its least level.
-    pub low: Vec<Low>,
+    pub low: Vec<LowLevel>,
     /// How long roots stay wet without a pump, bank by bank.
     pub power_cut: Vec<PowerCut>,
 }
 
 /// The water of every loop that is ever in use.
 #[must_use]
-pub fn figures(plan: &Plan) -> Vec<WaterFigures> {
+pub fn water_figures(plan: &Plan) -> Vec<WaterFigures> {
     let loops = plan.water.iter();
     loops
         .filter_map(|water| of_loop(water, plan.start))

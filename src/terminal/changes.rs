@@ -3,32 +3,32 @@
 use chrono::NaiveDate;
 
 use crate::garden::Garden;
-use crate::plan::Again;
-use crate::plan::calibration::Learned;
-use crate::plan::changes::{Change, Reason, What};
+use crate::plan::Replan;
+use crate::plan::calibration::Calibration;
+use crate::plan::changes::{ChangedItem, PlanChange, Reason};
 use crate::terminal::WIDTH;
-use crate::terminal::table::folded;
-use crate::terminal::words::{called, list, long_date, short_date, strong};
+use crate::terminal::table::wrap;
+use crate::terminal::words::{crop_name, list, long_date, short_date, strong};
 
 /// What is told below the summary; nothing after a first plan.
 #[must_use]
-pub fn changes(again: &Again) -> String {
+pub fn render_changes(again: &Replan) -> String {
     if again.nothing_new {
         return "\nNothing has happened that the plan did not say: it stays as it is.\n".to_owned();
     }
-    [learned(again), moved(again)].concat()
+    [render_calibration(again), moved(again)].concat()
 }
 
-fn learned(again: &Again) -> String {
+fn render_calibration(again: &Replan) -> String {
     let lines: Vec<String> = again
         .learned
         .iter()
-        .filter_map(|l| learned_line(l, &again.garden))
+        .filter_map(|l| calibration_line(l, &again.garden))
         .collect();
     section("Taken from the diary", lines)
 }
 
-fn learned_line(learned: &Learned, garden: &Garden) -> Option<String> {
+fn calibration_line(learned: &Calibration, garden: &Garden) -> Option<String> {
     let (pace, yields) = (learned.pace(), learned.yields());
     let is_seen = |factor: f64| times(factor) != times(1.0);
     let mut parts = Vec::new();
@@ -43,7 +43,7 @@ fn learned_line(learned: &Learned, garden: &Garden) -> Option<String> {
     }
     let seen = learned.pace.seen.max(learned.yields.seen);
     let days = crate::terminal::words::count(seen as usize, "harvest day", "harvest days");
-    let name = called(garden, &learned.crop);
+    let name = crop_name(garden, &learned.crop);
     let parts = parts.join(" and ");
     Some(format!(
         "{name} {parts} here, going by {days} and the card together."
@@ -54,11 +54,11 @@ fn times(factor: f64) -> String {
     format!("{factor:.2} times")
 }
 
-fn moved(again: &Again) -> String {
+fn moved(again: &Replan) -> String {
     if again.changes.is_empty() {
         return String::new();
     }
-    let of_one = |a: &Change, b: &Change| {
+    let of_one = |a: &PlanChange, b: &PlanChange| {
         a.crop.is_some() && (&a.place, &a.crop, &a.why) == (&b.place, &b.crop, &b.why)
     };
     let plants = again.changes.chunk_by(of_one);
@@ -70,35 +70,35 @@ fn section(heading: &str, lines: Vec<String>) -> String {
     if lines.is_empty() {
         return String::new();
     }
-    let lines = lines.iter().map(|l| folded("  ", "    ", l, WIDTH));
+    let lines = lines.iter().map(|l| wrap("  ", "    ", l, WIDTH));
     format!("\n{}\n{}", strong(heading), lines.collect::<String>())
 }
 
 /// What moved of one plant or tube, for one reason.
-fn line(changes: &[Change], again: &Again) -> String {
-    let Change {
+fn line(changes: &[PlanChange], again: &Replan) -> String {
+    let PlanChange {
         place, crop, why, ..
     } = &changes[0];
     let subject = crop.as_ref().map_or_else(
         || place.clone(),
-        |crop| format!("{} in {place}", called(&again.garden, crop)),
+        |crop| format!("{} in {place}", crop_name(&again.garden, crop)),
     );
     let today = again.planned.plan.start;
     let days: Vec<String> = changes.iter().map(|c| days(c, today)).collect();
     format!("{subject}: {}; {}.", list(&days), reason(why))
 }
 
-fn days(change: &Change, today: NaiveDate) -> String {
+fn days(change: &PlanChange, today: NaiveDate) -> String {
     let what = match change.what {
-        What::Sow => "sown",
-        What::Transplant => "set out",
-        What::Removal => "taken out",
-        What::Clean => "scrubbed",
-        What::Solution => "solution changed",
+        ChangedItem::Sow => "sown",
+        ChangedItem::Transplant => "set out",
+        ChangedItem::Removal => "taken out",
+        ChangedItem::Clean => "scrubbed",
+        ChangedItem::Solution => "solution changed",
     };
     match (change.from, change.to) {
         (Some(from), Some(to)) => {
-            let late = change.what == What::Removal && from < today;
+            let late = change.what == ChangedItem::Removal && from < today;
             let longer = if late {
                 "stands longer than planned: "
             } else {

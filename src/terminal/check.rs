@@ -6,14 +6,14 @@ use crate::garden::place::{Climate, Cover};
 use crate::garden::rig::{Bank, Form, Loop};
 use crate::garden::want::{Want, YearDay};
 use crate::summary::acceptance::acceptance;
-use crate::terminal::table::folded;
+use crate::terminal::table::wrap;
 use crate::terminal::words::{count, list, long_date, strong};
 use crate::terminal::{WIDTH, sheet};
 use crate::units::Units;
 
 /// The garden as it was understood, and its cautions.
 #[must_use]
-pub fn check(garden: &Garden) -> String {
+pub fn render_check(garden: &Garden) -> String {
     let layout = holes::layout(garden);
     let acceptance = acceptance(garden);
     [
@@ -21,8 +21,8 @@ pub fn check(garden: &Garden) -> String {
         rig(garden, &layout),
         wants(garden),
         rhythm(garden),
-        sheet::sheet(&acceptance, garden.units),
-        told_cautions(&acceptance.cautions),
+        sheet::render_commissioning(&acceptance, garden.units),
+        cautions(&acceptance.cautions),
     ]
     .join("\n")
 }
@@ -69,7 +69,7 @@ fn head(garden: &Garden) -> String {
     ];
     let lines: String = rows
         .iter()
-        .map(|(what, text)| folded(&format!("  {what:<9} "), "            ", text, WIDTH))
+        .map(|(what, text)| wrap(&format!("  {what:<9} "), "            ", text, WIDTH))
         .collect();
     format!("{}\n{lines}", strong(&garden.name))
 }
@@ -140,16 +140,16 @@ fn rig(garden: &Garden, layout: &Layout) -> String {
     );
     let mut first_bank = 0;
     for l in &garden.loops {
-        text.push_str(&of_loop(l, garden.units));
+        text.push_str(&render_loop(l, garden.units));
         for (at, bank) in l.banks.iter().enumerate() {
-            text.push_str(&of_bank(bank, first_bank + at, layout, garden.units));
+            text.push_str(&render_bank(bank, first_bank + at, layout, garden.units));
         }
         first_bank += l.banks.len();
     }
     text
 }
 
-fn of_loop(l: &Loop, units: Units) -> String {
+fn render_loop(l: &Loop, units: Units) -> String {
     let pump = l.pump.as_ref().map_or_else(String::new, |pump| {
         format!(
             "; pump moves {} and lifts {}",
@@ -162,10 +162,10 @@ fn of_loop(l: &Loop, units: Units) -> String {
         l.tank.holds.in_units(units),
         l.tank.never_below.in_units(units),
     );
-    folded(&format!("  loop {}: ", l.name), "    ", &text, WIDTH)
+    wrap(&format!("  loop {}: ", l.name), "    ", &text, WIDTH)
 }
 
-fn of_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String {
+fn render_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String {
     let holes = layout.holes.iter().filter(|h| h.bank == at).count();
     let form = match &bank.form {
         Form::Level {
@@ -221,7 +221,7 @@ fn of_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String {
         bank.bore.in_units(units),
         bank.light.in_units(units),
     );
-    folded(&format!("    {}: ", bank.name), "      ", &text, WIDTH)
+    wrap(&format!("    {}: ", bank.name), "      ", &text, WIDTH)
 }
 
 fn wants(garden: &Garden) -> String {
@@ -235,7 +235,7 @@ fn wants(garden: &Garden) -> String {
                 season(want),
                 list(&want.from_crops),
             );
-            folded(&format!("  {}: ", want.name), "    ", &text, WIDTH)
+            wrap(&format!("  {}: ", want.name), "    ", &text, WIDTH)
         })
         .collect();
     format!("{}\n{lines}", strong("Wants"))
@@ -257,10 +257,10 @@ fn year_day(day: YearDay) -> String {
 fn rhythm(garden: &Garden) -> String {
     let rhythm = &garden.rhythm;
     let workdays: Vec<String> = rhythm.workdays.iter().map(ToString::to_string).collect();
-    let mut lines = folded("  workdays  ", "            ", &list(&workdays), WIDTH);
+    let mut lines = wrap("  workdays  ", "            ", &list(&workdays), WIDTH);
     for away in &rhythm.away {
         let text = format!("{} to {}", long_date(away.from), long_date(away.until));
-        lines.push_str(&folded("  away      ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  away      ", "            ", &text, WIDTH));
     }
     let clean = rhythm.deep_clean.map_or_else(
         || "never planned; empty and scrub the tubes yourself now and then".to_owned(),
@@ -272,12 +272,12 @@ fn rhythm(garden: &Garden) -> String {
             )
         },
     );
-    lines.push_str(&folded("  cleaning  ", "            ", &clean, WIDTH));
+    lines.push_str(&wrap("  cleaning  ", "            ", &clean, WIDTH));
     let solution = format!(
         "changed every {}",
         rhythm.change_solution.in_units(garden.units)
     );
-    lines.push_str(&folded("  solution  ", "            ", &solution, WIDTH));
+    lines.push_str(&wrap("  solution  ", "            ", &solution, WIDTH));
     for seedlings in &garden.seedlings {
         let text = format!(
             "{} {} sown on {}",
@@ -285,7 +285,7 @@ fn rhythm(garden: &Garden) -> String {
             seedlings.crop,
             long_date(seedlings.sown)
         );
-        lines.push_str(&folded("  on hand   ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  on hand   ", "            ", &text, WIDTH));
     }
     for plant in &garden.keep_for_seed {
         let text = format!(
@@ -295,15 +295,15 @@ fn rhythm(garden: &Garden) -> String {
             long_date(plant.from),
             long_date(plant.until)
         );
-        lines.push_str(&folded("  for seed  ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  for seed  ", "            ", &text, WIDTH));
     }
     format!("{}\n{lines}", strong("Rhythm"))
 }
 
-fn told_cautions(cautions: &[String]) -> String {
+fn cautions(cautions: &[String]) -> String {
     let lines: String = cautions
         .iter()
-        .map(|caution| folded("  ", "    ", caution, WIDTH))
+        .map(|caution| wrap("  ", "    ", caution, WIDTH))
         .collect();
     format!("{}\n{lines}", strong("Take care"))
 }

@@ -1,24 +1,24 @@
 //! The crop cards: all in a table, or one with its year in a garden.
 
 use crate::garden::crop::Crop;
-use crate::summary::card::{Fact, facts, in_short};
-use crate::summary::season::{Outcome, Reason, Transplant, Year};
+use crate::summary::card::{CardFact, card_summary, facts};
+use crate::summary::season::{CropYear, FailureReason, RipeOrFails, TransplantOutcome};
 use crate::terminal::WIDTH;
-use crate::terminal::table::{Side, columns, folded, padded, shortened, width};
+use crate::terminal::table::{Align, align_columns, pad, truncate, width, wrap};
 use crate::terminal::words::{faint, list, strong};
 use crate::units::Units;
 
-const MONTHS: [&str; 12] = [
+const MONTH_LETTERS: [&str; 12] = [
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
 ];
 
 /// All cards, a line each.
 #[must_use]
-pub fn crops(cards: &[Crop], units: Units) -> String {
+pub fn render_crops(cards: &[Crop], units: Units) -> String {
     let heading = ["crop", "habit", "days", "a plant gives", "spread", "called"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     rows.extend(cards.iter().map(|card| {
-        let short = in_short(card, units);
+        let short = card_summary(card, units);
         let days = [short.nursery, short.hole].map(|d| d.replace(" days", ""));
         vec![
             short.key,
@@ -30,16 +30,16 @@ pub fn crops(cards: &[Crop], units: Units) -> String {
         ]
     }));
     let sides = [
-        Side::Left,
-        Side::Left,
-        Side::Right,
-        Side::Left,
-        Side::Right,
-        Side::Left,
+        Align::Left,
+        Align::Left,
+        Align::Right,
+        Align::Left,
+        Align::Right,
+        Align::Left,
     ];
-    let table: String = columns(&sides, &rows)
+    let table: String = align_columns(&sides, &rows)
         .lines()
-        .map(|line| format!("{}\n", shortened(line, WIDTH)))
+        .map(|line| format!("{}\n", truncate(line, WIDTH)))
         .collect();
     format!(
         "{table}\nDays: in the nursery + in the hole until ripe, at the card's own temperature and\n\
@@ -49,7 +49,7 @@ pub fn crops(cards: &[Crop], units: Units) -> String {
 
 /// One card: its numbers with their sources, its notes, and its `years` in a garden, if any.
 #[must_use]
-pub fn crop(card: &Crop, units: Units, years: &[Year]) -> String {
+pub fn render_card(card: &Crop, units: Units, years: &[CropYear]) -> String {
     let facts = facts(card, units);
     let mut text = format!(
         "{}, {} ({})\n\n{}",
@@ -59,35 +59,35 @@ pub fn crop(card: &Crop, units: Units, years: &[Year]) -> String {
         numbers(&facts)
     );
     text.push_str(&format!("\n{}\n", strong("Notes")));
-    text.push_str(&folded("  summer: ", "    ", &card.summer, WIDTH));
-    text.push_str(&folded("  winter: ", "    ", &card.winter, WIDTH));
+    text.push_str(&wrap("  summer: ", "    ", &card.summer, WIDTH));
+    text.push_str(&wrap("  winter: ", "    ", &card.winter, WIDTH));
     for year in years {
         text.push('\n');
-        text.push_str(&strip(year));
+        text.push_str(&year_strip(year));
     }
     text
 }
 
 /// Facts line by line, each with the number of its source, then the sources.
-fn numbers(facts: &[Fact]) -> String {
+fn numbers(facts: &[CardFact]) -> String {
     let labels = facts.iter().map(|fact| width(fact.what)).max().unwrap_or(0);
     let beneath = " ".repeat(labels + 4);
     let mut sources: Vec<&str> = Vec::new();
     let mut text = String::new();
     for fact in facts {
-        let label = format!("  {}  ", padded(fact.what, Side::Left, labels));
+        let label = format!("  {}  ", pad(fact.what, Align::Left, labels));
         let mark = fact.source.as_deref().map_or_else(String::new, |source| {
             format!(" [{}]", number_of(source, &mut sources))
         });
         let value = format!("{}{mark}", fact.value);
-        text.push_str(&folded(&label, &beneath, &value, WIDTH));
+        text.push_str(&wrap(&label, &beneath, &value, WIDTH));
     }
     if !sources.is_empty() {
         text.push_str(&format!("\n{}\n", strong("Sources")));
     }
     for (at, source) in sources.iter().enumerate() {
         let label = format!("  [{}] ", at + 1);
-        text.push_str(&folded(&label, "      ", source, WIDTH));
+        text.push_str(&wrap(&label, "      ", source, WIDTH));
     }
     text
 }
@@ -102,7 +102,7 @@ fn number_of<'a>(source: &'a str, sources: &mut Vec<&'a str>) -> usize {
 }
 
 /// The year, a line a month: what comes of a transplant on each of its days.
-fn strip(year: &Year) -> String {
+fn year_strip(year: &CropYear) -> String {
     let days: Vec<String> = year
         .transplants
         .iter()
@@ -119,17 +119,17 @@ fn strip(year: &Year) -> String {
     rows.extend(
         year.transplants
             .chunks(per_month)
-            .zip(MONTHS)
+            .zip(MONTH_LETTERS)
             .map(|(days, month)| month_row(month, days)),
     );
     let sides = [
-        Side::Left,
-        Side::Right,
-        Side::Right,
-        Side::Right,
-        Side::Left,
+        Align::Left,
+        Align::Right,
+        Align::Right,
+        Align::Right,
+        Align::Left,
     ];
-    let mut text = format!("{}\n{}", strong(&title), columns(&sides, &rows));
+    let mut text = format!("{}\n{}", strong(&title), align_columns(&sides, &rows));
     text.push_str(&faint(&key(year)));
     text.push('\n');
     text
@@ -153,17 +153,17 @@ fn heading(days: &[String]) -> Vec<String> {
     row
 }
 
-fn month_row(month: &str, days: &[Transplant]) -> Vec<String> {
+fn month_row(month: &str, days: &[TransplantOutcome]) -> Vec<String> {
     let mut row = vec![format!("  {month}")];
     row.extend(days.iter().map(|t| match t.outcome {
-        Outcome::Ripens { days, .. } => format!("{days} d"),
-        Outcome::Fails(why) => letter(why).to_owned(),
+        RipeOrFails::Ripens { days, .. } => format!("{days} d"),
+        RipeOrFails::Fails(why) => letter(why).to_owned(),
     }));
     let heat: Vec<String> = days
         .iter()
         .filter_map(|t| match t.outcome {
-            Outcome::Ripens { degree_days, .. } => Some(format!("{degree_days:.0}")),
-            Outcome::Fails(_) => None,
+            RipeOrFails::Ripens { degree_days, .. } => Some(format!("{degree_days:.0}")),
+            RipeOrFails::Fails(_) => None,
         })
         .collect();
     if !heat.is_empty() {
@@ -172,43 +172,43 @@ fn month_row(month: &str, days: &[Transplant]) -> Vec<String> {
     row
 }
 
-const fn letter(why: Reason) -> &'static str {
+const fn letter(why: FailureReason) -> &'static str {
     match why {
-        Reason::TooCold => "C",
-        Reason::TooHot => "H",
-        Reason::Bolts => "B",
-        Reason::TooDark => "D",
-        Reason::NotInTime => "L",
-        Reason::NobodyThere => "N",
+        FailureReason::TooCold => "C",
+        FailureReason::TooHot => "H",
+        FailureReason::Bolts => "B",
+        FailureReason::TooDark => "D",
+        FailureReason::NotInTime => "L",
+        FailureReason::NobodyThere => "N",
     }
 }
 
-const fn told(why: Reason) -> &'static str {
+const fn month_note(why: FailureReason) -> &'static str {
     match why {
-        Reason::TooCold => "too cold",
-        Reason::TooHot => "too hot",
-        Reason::Bolts => "bolts",
-        Reason::TooDark => "too dark",
-        Reason::NotInTime => "not ripe within two years",
-        Reason::NobodyThere => "spoils before anybody is there",
+        FailureReason::TooCold => "too cold",
+        FailureReason::TooHot => "too hot",
+        FailureReason::Bolts => "bolts",
+        FailureReason::TooDark => "too dark",
+        FailureReason::NotInTime => "not ripe within two years",
+        FailureReason::NobodyThere => "spoils before anybody is there",
     }
 }
 
 /// What the letters and numbers mean, as far as they occur.
-fn key(year: &Year) -> String {
-    let mut reasons: Vec<Reason> = year
+fn key(year: &CropYear) -> String {
+    let mut reasons: Vec<FailureReason> = year
         .transplants
         .iter()
         .filter_map(|t| match t.outcome {
-            Outcome::Fails(why) => Some(why),
-            Outcome::Ripens { .. } => None,
+            RipeOrFails::Fails(why) => Some(why),
+            RipeOrFails::Ripens { .. } => None,
         })
         .collect();
     reasons.sort_unstable();
     reasons.dedup();
     let letters = reasons
         .into_iter()
-        .map(|why| format!("{} {}", letter(why), told(why)));
+        .map(|why| format!("{} {}", letter(why), month_note(why)));
     let parts: Vec<String> = std::iter::once("  d: days until ripe".to_owned())
         .chain(letters)
         .collect();

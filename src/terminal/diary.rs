@@ -1,13 +1,13 @@
 //! Entries of the diary in a sentence.
 
-use crate::diary::{Entry, Event, Fault, Impossible, OfOther, State};
-use crate::plan::record::Charged;
+use crate::diary::{DiaryFault, Entry, Event, Impossible, ReassignedSowing, State};
+use crate::plan::record::AttributedLoss;
 use crate::terminal::words::{list, long_date};
 use crate::units::Units;
 
 /// What was put down, a line each.
 #[must_use]
-pub fn recorded(entries: &[Entry], units: Units) -> String {
+pub fn render_recorded(entries: &[Entry], units: Units) -> String {
     let lines = entries.iter().map(|e| {
         let planned = if e.as_planned { ", as planned" } else { "" };
         format!(
@@ -21,7 +21,7 @@ pub fn recorded(entries: &[Entry], units: Units) -> String {
 
 /// Plants that are taken to have come out, though nobody said so.
 #[must_use]
-pub fn taken_out(holes: &[String]) -> String {
+pub fn render_removed(holes: &[String]) -> String {
     format!(
         "by the plan that was the last harvest of {}, so the diary has it as taken out; if it still \
          stands, take the line out of diary.yaml and record it again with `--stands`",
@@ -31,7 +31,7 @@ pub fn taken_out(holes: &[String]) -> String {
 
 /// Of which sowing lost seedlings are taken to be, where they could be of another.
 #[must_use]
-pub fn taken_as(charged: &Charged) -> String {
+pub fn render_attribution(charged: &AttributedLoss) -> String {
     let of: Vec<String> = charged.of.iter().map(|day| long_date(*day)).collect();
     let or: Vec<String> = charged.or.iter().map(|day| long_date(*day)).collect();
     format!(
@@ -46,7 +46,7 @@ pub fn taken_as(charged: &Charged) -> String {
 
 /// What was planned and not put down.
 #[must_use]
-pub fn left_out(entry: &Entry, why: Option<&Impossible>, units: Units) -> String {
+pub fn render_skipped(entry: &Entry, why: Option<&Impossible>, units: Units) -> String {
     let what = sentence(&entry.event, units);
     match why {
         Some(why) => format!("not recorded: {what}; {why}"),
@@ -56,7 +56,7 @@ pub fn left_out(entry: &Entry, why: Option<&Impossible>, units: Units) -> String
 
 /// Entries that cannot have happened, one to the note; what names one and the same that the garden
 /// has not is told once.
-pub fn impossible<'e>(
+pub fn render_impossible<'e>(
     left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
     units: Units,
 ) -> Vec<String> {
@@ -85,9 +85,9 @@ pub fn impossible<'e>(
 }
 
 /// Plants that are taken to be of another sowing than the diary says, a note each.
-pub fn of_others(state: &State) -> impl Iterator<Item = String> {
+pub fn render_reassigned(state: &State) -> impl Iterator<Item = String> {
     state.of_others.iter().map(|plant| {
-        let OfOther {
+        let ReassignedSowing {
             crop,
             hole,
             on,
@@ -104,8 +104,8 @@ pub fn of_others(state: &State) -> impl Iterator<Item = String> {
 
 /// What stands by the diary in holes that the garden has not; nothing where there is none.
 #[must_use]
-pub fn strays(state: &State) -> Option<String> {
-    let strays: Vec<(&str, Option<&str>)> = state.strays().collect();
+pub fn render_unknown_holes(state: &State) -> Option<String> {
+    let strays: Vec<(&str, Option<&str>)> = state.unknown_holes().collect();
     let (first, near) = *strays.first()?;
     let holes: Vec<String> = strays.iter().map(|s| s.0.to_owned()).collect();
     let near = near.filter(|_| strays.len() == 1);
@@ -119,7 +119,7 @@ pub fn strays(state: &State) -> Option<String> {
 
 /// A line that is no entry.
 #[must_use]
-pub fn fault(fault: &Fault) -> String {
+pub fn render_fault(fault: &DiaryFault) -> String {
     format!(
         "line {} of the diary is left out: {}",
         fault.line, fault.why

@@ -1,15 +1,17 @@
 //! The diary so far, as text.
 
 use crate::garden::Garden;
-use crate::summary::log::{CropSoFar, Log, LoopSoFar, WantSoFar};
+use crate::summary::log::{CropSoFar, DiaryLog, LoopSoFar, WantSoFar};
 use crate::terminal::WIDTH;
-use crate::terminal::table::{Side, columns, folded};
-use crate::terminal::words::{amount, called, count, list, long_date, percent, short_date, strong};
+use crate::terminal::table::{Align, align_columns, wrap};
+use crate::terminal::words::{
+    amount, count, crop_name, list, long_date, percent, short_date, strong,
+};
 use crate::units::Volume;
 
 /// The whole of it.
 #[must_use]
-pub fn log(log: &Log, garden: &Garden) -> String {
+pub fn render_log(log: &DiaryLog, garden: &Garden) -> String {
     if log.crops.is_empty() && log.loops.is_empty() {
         return "Nothing is in the diary yet: `steadyleaf record` puts down what happens.\n"
             .to_owned();
@@ -25,10 +27,13 @@ pub fn log(log: &Log, garden: &Garden) -> String {
     parts.join("\n")
 }
 
-fn wants(log: &Log, garden: &Garden) -> String {
+fn wants(log: &DiaryLog, garden: &Garden) -> String {
     let mut rows = vec![heads(&["want", "harvested", "wanted so far", "met"])];
     rows.extend(log.wants.iter().map(|w| want(w, garden)));
-    columns(&[Side::Left, Side::Right, Side::Right, Side::Right], &rows)
+    align_columns(
+        &[Align::Left, Align::Right, Align::Right, Align::Right],
+        &rows,
+    )
 }
 
 fn heads(words: &[&str]) -> Vec<String> {
@@ -45,7 +50,7 @@ fn want(want: &WantSoFar, garden: &Garden) -> Vec<String> {
     ]
 }
 
-fn crops(log: &Log, garden: &Garden) -> String {
+fn crops(log: &DiaryLog, garden: &Garden) -> String {
     if log.crops.is_empty() {
         return String::new();
     }
@@ -59,15 +64,15 @@ fn crops(log: &Log, garden: &Garden) -> String {
         "pace",
     ])];
     rows.extend(log.crops.iter().map(|c| crop(c, garden)));
-    let mut sides = vec![Side::Left];
-    sides.resize(7, Side::Right);
-    columns(&sides, &rows)
+    let mut sides = vec![Align::Left];
+    sides.resize(7, Align::Right);
+    align_columns(&sides, &rows)
 }
 
 fn crop(crop: &CropSoFar, garden: &Garden) -> Vec<String> {
     let days = |days: Option<f64>| days.map_or_else(|| "-".to_owned(), |d| format!("{d:.1}"));
     vec![
-        called(garden, &crop.crop).to_owned(),
+        crop_name(garden, &crop.crop).to_owned(),
         crop.sown.to_string(),
         crop.set_out.to_string(),
         crop.harvested.to_string(),
@@ -77,12 +82,12 @@ fn crop(crop: &CropSoFar, garden: &Garden) -> Vec<String> {
     ]
 }
 
-fn losses(log: &Log, garden: &Garden) -> String {
+fn losses(log: &DiaryLog, garden: &Garden) -> String {
     let lines: String = log
         .crops
         .iter()
         .filter(|c| c.lost + c.lost_in_nursery > 0)
-        .map(|c| folded("  ", "    ", &loss(c, garden), WIDTH))
+        .map(|c| wrap("  ", "    ", &loss(c, garden), WIDTH))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -91,7 +96,7 @@ fn losses(log: &Log, garden: &Garden) -> String {
 }
 
 fn loss(crop: &CropSoFar, garden: &Garden) -> String {
-    let name = called(garden, &crop.crop);
+    let name = crop_name(garden, &crop.crop);
     let mut parts = Vec::new();
     if crop.lost_in_nursery > 0 {
         let of = format!("{} of {} cells", crop.lost_in_nursery, crop.sown);
@@ -117,13 +122,13 @@ fn loss(crop: &CropSoFar, garden: &Garden) -> String {
     format!("{name}: {}.", parts.join("; "))
 }
 
-fn loops(log: &Log, garden: &Garden) -> String {
+fn loops(log: &DiaryLog, garden: &Garden) -> String {
     if log.loops.is_empty() {
         return String::new();
     }
     let lines = log.loops.iter().map(|l| {
         let text = water(l, garden);
-        folded("  ", "    ", &text, WIDTH)
+        wrap("  ", "    ", &text, WIDTH)
     });
     format!("{}\n{}", strong("Water"), lines.collect::<String>())
 }

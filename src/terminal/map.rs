@@ -11,23 +11,23 @@ use crate::garden::Garden;
 use crate::garden::holes::{self, Hole, Layout};
 use crate::garden::rig::{Bank, Form};
 use crate::summary::codes::codes;
-use crate::summary::snapshot::{HoleOnDay, Plant};
-use crate::terminal::table::{Side, columns, padded, width};
-use crate::terminal::words::{called, faint, long_date, strong};
+use crate::summary::snapshot::{HoleOnDay, PlantOnDay};
+use crate::terminal::table::{Align, align_columns, pad, width};
+use crate::terminal::words::{crop_name, faint, long_date, strong};
 
 /// Columns of one hole, the gap behind it included.
-const HOLE: usize = 7;
+const HOLE_COLUMNS: usize = 7;
 /// How grown a plant is, by quarters.
-const QUARTERS: [char; 4] = ['░', '▒', '▓', '█'];
+const QUARTER_MARKS: [char; 4] = ['░', '▒', '▓', '█'];
 /// A plant that gives a harvest in the week.
-const HARVEST: char = '*';
+const HARVEST_MARK: char = '*';
 
-/// The whole rig on `day`; `holes` as [`standing`](crate::summary::snapshot::standing) tells
+/// The whole rig on `day`; `holes` as [`standing`](crate::summary::snapshot::snapshot) tells
 /// them, drawn no wider than `wide` columns where that is possible.
 #[must_use]
-pub fn map(holes: &[HoleOnDay], garden: &Garden, day: NaiveDate, wide: usize) -> String {
+pub fn render_map(holes: &[HoleOnDay], garden: &Garden, day: NaiveDate, wide: usize) -> String {
     let layout = holes::layout(garden);
-    let drawing = Drawing::new(holes, garden, &layout, wide);
+    let drawing = MapDrawing::new(holes, garden, &layout, wide);
     let title = format!("{} on {}", garden.name, long_date(day));
     let banks: String = garden
         .loops
@@ -39,16 +39,16 @@ pub fn map(holes: &[HoleOnDay], garden: &Garden, day: NaiveDate, wide: usize) ->
     format!("{}\n{banks}\n{}", strong(&title), drawing.legend(garden))
 }
 
-struct Drawing<'a> {
+struct MapDrawing<'a> {
     layout: &'a Layout,
-    plants: BTreeMap<&'a str, &'a Plant>,
+    plants: BTreeMap<&'a str, &'a PlantOnDay>,
     codes: BTreeMap<&'a str, String>,
     wide: usize,
 }
 
-impl<'a> Drawing<'a> {
+impl<'a> MapDrawing<'a> {
     fn new(holes: &'a [HoleOnDay], garden: &'a Garden, layout: &'a Layout, wide: usize) -> Self {
-        let plants: BTreeMap<&str, &Plant> = holes
+        let plants: BTreeMap<&str, &PlantOnDay> = holes
             .iter()
             .filter_map(|hole| Some((hole.hole.as_str(), hole.plant.as_ref()?)))
             .collect();
@@ -80,14 +80,14 @@ impl<'a> Drawing<'a> {
     }
 
     /// A row for every tube, from left to right in space.
-    fn tubes(&self, bank: usize, holes: &[&'a Hole]) -> Vec<Row<'a>> {
+    fn tubes(&self, bank: usize, holes: &[&'a Hole]) -> Vec<HoleRow<'a>> {
         self.tubes_of(bank)
             .map(|(at, name)| {
                 let mut along: Vec<&Hole> =
                     holes.iter().filter(|h| h.tube == at).copied().collect();
                 along.sort_by(|a, b| a.position[0].total_cmp(&b.position[0]));
                 let counts_down = along.len() > 1 && along[0].number > along[1].number;
-                Row {
+                HoleRow {
                     name: format!("{name}{}", if counts_down { " <" } else { " >" }),
                     holes: along,
                 }
@@ -96,13 +96,13 @@ impl<'a> Drawing<'a> {
     }
 
     /// A row for every row of holes around, a face after the other.
-    fn towers(&self, bank: usize, holes: &[&'a Hole]) -> Vec<Row<'a>> {
+    fn towers(&self, bank: usize, holes: &[&'a Hole]) -> Vec<HoleRow<'a>> {
         self.tubes_of(bank)
             .flat_map(|(at, name)| {
                 let around: Vec<&Hole> = holes.iter().filter(|h| h.tube == at).copied().collect();
                 around
                     .chunk_by(|a, b| a.row == b.row)
-                    .map(|row| Row {
+                    .map(|row| HoleRow {
                         name: format!("{name} {}-{}", row[0].number, row[row.len() - 1].number),
                         holes: row.to_vec(),
                     })
@@ -119,9 +119,9 @@ impl<'a> Drawing<'a> {
     }
 
     /// A row, in as many stretches as the width asks for.
-    fn row(&self, row: &Row<'a>) -> String {
+    fn row(&self, row: &HoleRow<'a>) -> String {
         let names = self.names();
-        let a_stretch = (self.wide.saturating_sub(names) / HOLE).max(1);
+        let a_stretch = (self.wide.saturating_sub(names) / HOLE_COLUMNS).max(1);
         row.holes
             .chunks(a_stretch)
             .enumerate()
@@ -136,7 +136,7 @@ impl<'a> Drawing<'a> {
                     .map(|hole| self.plants.get(&*hole.id).copied());
                 let (upper, lower): (Vec<_>, Vec<_>) = plants.map(|plant| self.cell(plant)).unzip();
                 let line = |head: &str, cells: Vec<String>| {
-                    let head = padded(head, Side::Left, names);
+                    let head = pad(head, Align::Left, names);
                     format!("{}\n", format!("{head}{}", cells.concat()).trim_end())
                 };
                 let lower = line("", lower);
@@ -156,13 +156,16 @@ impl<'a> Drawing<'a> {
     }
 
     /// Two lines for one hole: crop and growth above, percent below.
-    fn cell(&self, plant: Option<&Plant>) -> (String, String) {
+    fn cell(&self, plant: Option<&PlantOnDay>) -> (String, String) {
         let Some(plant) = plant else {
-            return (padded("·", Side::Left, HOLE), " ".repeat(HOLE));
+            return (
+                pad("·", Align::Left, HOLE_COLUMNS),
+                " ".repeat(HOLE_COLUMNS),
+            );
         };
         let code = self.codes.get(&*plant.crop).map_or("?", String::as_str);
         let harvest = if plant.harvest_this_week.is_some() {
-            HARVEST.to_string()
+            HARVEST_MARK.to_string()
         } else {
             String::new()
         };
@@ -179,8 +182,8 @@ impl<'a> Drawing<'a> {
             strong(&upper)
         };
         (
-            padded(&upper, Side::Left, HOLE),
-            padded(&percent, Side::Left, HOLE),
+            pad(&upper, Align::Left, HOLE_COLUMNS),
+            pad(&percent, Align::Left, HOLE_COLUMNS),
         )
     }
 
@@ -195,7 +198,7 @@ impl<'a> Drawing<'a> {
                 let code = self.codes.get(key).map_or("?", String::as_str);
                 vec![
                     format!("  {code}"),
-                    called(garden, key).to_owned(),
+                    crop_name(garden, key).to_owned(),
                     count.to_string(),
                 ]
             })
@@ -208,25 +211,25 @@ impl<'a> Drawing<'a> {
                 empty.to_string(),
             ]);
         }
-        let [first, second, third, last] = QUARTERS;
+        let [first, second, third, last] = QUARTER_MARKS;
         let marks = [
             format!(
                 "  grown: {first} up to a quarter  {second} to half  {third} to three quarters  {last} more"
             ),
             format!(
-                "  100 %: ripe   {HARVEST} gives a harvest this week   > < the way the holes count"
+                "  100 %: ripe   {HARVEST_MARK} gives a harvest this week   > < the way the holes count"
             ),
         ];
         let marks: String = marks
             .iter()
-            .flat_map(|line| marks_folded(line, self.wide))
+            .flat_map(|line| fold_marks(line, self.wide))
             .collect();
-        columns(&[Side::Left, Side::Left, Side::Right], &rows) + &marks
+        align_columns(&[Align::Left, Align::Left, Align::Right], &rows) + &marks
     }
 }
 
 /// A line of marks, folded between them to so many columns.
-fn marks_folded(line: &str, wide: usize) -> Vec<String> {
+fn fold_marks(line: &str, wide: usize) -> Vec<String> {
     if width(line) <= wide {
         return vec![format!("{}\n", faint(line))];
     }
@@ -238,7 +241,7 @@ fn marks_folded(line: &str, wide: usize) -> Vec<String> {
 }
 
 /// Holes drawn in one line.
-struct Row<'a> {
+struct HoleRow<'a> {
     name: String,
     holes: Vec<&'a Hole>,
 }
@@ -246,5 +249,5 @@ struct Row<'a> {
 fn quarter(grown: f64) -> char {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let at = (grown.max(0.0) * 4.0 + 1e-9).floor() as usize;
-    QUARTERS[at.min(3)]
+    QUARTER_MARKS[at.min(3)]
 }

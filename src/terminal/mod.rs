@@ -16,7 +16,7 @@ pub(crate) mod table;
 pub(crate) mod water;
 pub mod week;
 pub(crate) mod words;
-pub use table::narrowed;
+pub use table::wrap_lines;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
 pub const WIDTH: usize = 80;

@@ -3,19 +3,19 @@
 use crate::garden::Garden;
 use crate::plan::risk::{Risk, WantRisk};
 use crate::terminal::WIDTH;
-use crate::terminal::table::{Side, columns, folded};
-use crate::terminal::words::{called, count, percent, short_date, strong};
+use crate::terminal::table::{Align, align_columns, wrap};
+use crate::terminal::words::{count, crop_name, percent, short_date, strong};
 
 /// Weeks told of each want: the least certain ones of those that the plan meets. What it leaves
 /// empty or short itself is told in the summary, and no matter of chance.
-const WEEKS: usize = 5;
+const MAX_WEEKS_SHOWN: usize = 5;
 
 /// A spare that buys less than this many weeks' worth is not worth telling.
-const WORTH_TELLING: f64 = 0.05;
+const MIN_WEEKS_GAINED: f64 = 0.05;
 
 /// What is told below the summary.
 #[must_use]
-pub fn risk(risk: &Risk, garden: &Garden) -> String {
+pub fn render_risk(risk: &Risk, garden: &Garden) -> String {
     let heading = format!(
         "\n{}\n",
         strong(&format!(
@@ -40,7 +40,7 @@ fn wants(risk: &Risk) -> String {
         let nine = format!("{} or more", percent(w.met_in_nine_of_ten));
         vec![w.want.clone(), percent(w.met), nine]
     }));
-    columns(&[Side::Left, Side::Right, Side::Right], &rows)
+    align_columns(&[Align::Left, Align::Right, Align::Right], &rows)
 }
 
 fn weeks(risk: &Risk) -> String {
@@ -51,7 +51,7 @@ fn least_certain(want: &WantRisk) -> String {
     let mut weeks = want.weeks.clone();
     weeks.retain(|w| w.planned);
     weeks.sort_by(|a, b| a.met.total_cmp(&b.met).then(a.monday.cmp(&b.monday)));
-    weeks.truncate(WEEKS);
+    weeks.truncate(MAX_WEEKS_SHOWN);
     let told: Vec<String> = weeks
         .iter()
         .filter(|w| w.met < 1.0)
@@ -69,21 +69,21 @@ fn least_certain(want: &WantRisk) -> String {
         want.want,
         told.join(", ")
     );
-    folded("  ", "    ", &text, WIDTH)
+    wrap("  ", "    ", &text, WIDTH)
 }
 
 fn spares(risk: &Risk, garden: &Garden) -> String {
-    let worth = risk.spares.iter().filter(|s| s.weeks >= WORTH_TELLING);
+    let worth = risk.spares.iter().filter(|s| s.weeks >= MIN_WEEKS_GAINED);
     let lines: String = worth
         .map(|s| {
             let sowings = count(s.sowings as usize, "sowing", "sowings");
             let text = format!(
                 "{} more cells in each of the {sowings} of {}: {:.1} weeks' worth more a season.",
                 s.cells,
-                called(garden, &s.crop),
+                crop_name(garden, &s.crop),
                 s.weeks
             );
-            folded("  ", "    ", &text, WIDTH)
+            wrap("  ", "    ", &text, WIDTH)
         })
         .collect();
     if lines.is_empty() {
@@ -97,5 +97,5 @@ fn rules() -> String {
                 warmer and colder months, which hasten and slow them. Not drawn: plants that a frost \
                 or a heatwave spoils or sends to seed, pests, power cuts. Kept to: this plan; a late plant is waited for, the next \
                 one waits up to 10 days for its hole. Planning again, as you would, does better.";
-    folded("", "", text, WIDTH)
+    wrap("", "", text, WIDTH)
 }

@@ -1,18 +1,18 @@
 //! The acceptance sheet of a rig.
 
 use crate::messages::rig;
-use crate::messages::words::Words;
-use crate::plumbing::finding::{Check, Finding, Verdict};
-use crate::plumbing::sheet::{DRAIN_BORES, DRAIN_SLOPE, LoopSheet};
+use crate::messages::words::Texts;
+use crate::plumbing::finding::{RigCheck, RigFinding, Verdict};
+use crate::plumbing::sheet::{DRAIN_BORES, DRAIN_SLOPE, LoopReport};
 use crate::summary::acceptance::Acceptance;
 use crate::terminal::WIDTH;
-use crate::terminal::table::folded;
+use crate::terminal::table::wrap;
 use crate::terminal::words::{count, short_date, strong, warning};
 use crate::units::{Flow, Length, Units, Volume};
 
 /// The sheet, loop by loop, and the leak test.
-pub(super) fn sheet(acceptance: &Acceptance, units: Units) -> String {
-    let loops = acceptance.loops.iter().map(|l| of_loop(l, units));
+pub(super) fn render_commissioning(acceptance: &Acceptance, units: Units) -> String {
+    let loops = acceptance.loops.iter().map(|l| render_loop(l, units));
     let parts: Vec<String> = loops.chain([leak_test(&acceptance.leak_test)]).collect();
     parts.join("\n")
 }
@@ -20,7 +20,7 @@ pub(super) fn sheet(acceptance: &Acceptance, units: Units) -> String {
 fn leak_test(steps: &[String]) -> String {
     let steps = (1..)
         .zip(steps)
-        .map(|(n, step)| folded(&format!("  {n}. "), "     ", step, WIDTH));
+        .map(|(n, step)| wrap(&format!("  {n}. "), "     ", step, WIDTH));
     format!(
         "{}\n{}",
         strong("Leak test, before the first planting"),
@@ -28,7 +28,7 @@ fn leak_test(steps: &[String]) -> String {
     )
 }
 
-fn of_loop(sheet: &LoopSheet, units: Units) -> String {
+fn render_loop(sheet: &LoopReport, units: Units) -> String {
     let lines = [
         water(sheet, units),
         pump(sheet, units),
@@ -39,23 +39,23 @@ fn of_loop(sheet: &LoopSheet, units: Units) -> String {
     let lines: String = lines
         .iter()
         .filter(|line| !line.is_empty())
-        .map(|line| folded("  ", "    ", line, WIDTH))
+        .map(|line| wrap("  ", "    ", line, WIDTH))
         .collect();
     let findings: String = sheet
         .findings
         .iter()
-        .map(|finding| told(finding, sheet, units))
+        .map(|finding| findings_of(finding, sheet, units))
         .collect();
     let heading = format!("Is loop {} fit for planting?", sheet.r#loop);
     let unpublished = "Limits without a named source are common practice; none is published.";
     format!(
         "{}\n{lines}{findings}{}",
         strong(&heading),
-        folded("  ", "    ", unpublished, WIDTH)
+        wrap("  ", "    ", unpublished, WIDTH)
     )
 }
 
-fn water(sheet: &LoopSheet, units: Units) -> String {
+fn water(sheet: &LoopReport, units: Units) -> String {
     let standing = if sheet.in_tubes > 0.0 {
         format!("{} in its tubes", litres(sheet.in_tubes, units))
     } else {
@@ -71,7 +71,7 @@ fn water(sheet: &LoopSheet, units: Units) -> String {
     )
 }
 
-fn pump(sheet: &LoopSheet, units: Units) -> String {
+fn pump(sheet: &LoopReport, units: Units) -> String {
     let assumed = if sheet.rises_assumed {
         " (assumed; `rises` in a `hose` says how high yours is)"
     } else {
@@ -100,8 +100,8 @@ fn pump(sheet: &LoopSheet, units: Units) -> String {
 
 /// The rule for drains where none is stated that could be judged (common practice, no published
 /// source).
-fn drain(sheet: &LoopSheet, units: Units) -> String {
-    let is_judged = |finding: &Finding| finding.check == Check::DrainBore;
+fn drain(sheet: &LoopReport, units: Units) -> String {
+    let is_judged = |finding: &RigFinding| finding.check == RigCheck::DrainBore;
     if sheet.findings.iter().any(is_judged) {
         return String::new();
     }
@@ -117,7 +117,7 @@ fn cups() -> String {
     "Holes: a little smaller than the rims of their cups, so that these hang by them and the hole stays shut.".to_owned()
 }
 
-fn solution(sheet: &LoopSheet) -> String {
+fn solution(sheet: &LoopReport) -> String {
     sheet.band.as_ref().map_or_else(String::new, |band| {
         format!(
             "Solution for all that is wanted: EC {:.1}-{:.1} mS/cm, pH {:.1}-{:.1}; aim at EC {:.1} and pH {:.1}.",
@@ -126,14 +126,14 @@ fn solution(sheet: &LoopSheet) -> String {
     })
 }
 
-fn told(finding: &Finding, sheet: &LoopSheet, units: Units) -> String {
+fn findings_of(finding: &RigFinding, sheet: &LoopReport, units: Units) -> String {
     let mark = match finding.verdict {
-        Verdict::Fine => "fine   ".to_owned(),
-        Verdict::Look => warning("look   "),
-        Verdict::Change => warning("change "),
+        Verdict::Ok => "ok     ".to_owned(),
+        Verdict::Warn => warning("check  "),
+        Verdict::Fail => warning("fix    "),
     };
-    let text = rig::finding(finding, sheet, &Words::english(units));
-    folded(&format!("  {mark}"), "         ", &text, WIDTH)
+    let text = rig::finding(finding, sheet, &Texts::english(units));
+    wrap(&format!("  {mark}"), "         ", &text, WIDTH)
 }
 
 fn flow(litres_an_hour: f64, units: Units) -> String {

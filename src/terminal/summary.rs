@@ -4,39 +4,39 @@ use std::path::PathBuf;
 
 use crate::garden::Garden;
 use crate::messages;
-use crate::messages::words::Words;
-use crate::plan::NotCounted;
-use crate::summary::figures::{Stretch, Summary, WantFigures, Week};
-use crate::terminal::table::{Side, columns, folded};
+use crate::messages::words::Texts;
+use crate::plan::ExcludedWeek;
+use crate::summary::figures::{ExcludedWeeks, PlanSummary, WantFigures, WeekFigures};
+use crate::terminal::table::{Align, align_columns, wrap};
 use crate::terminal::words::{
-    amount, called, count, faint, list, long_date, percent, short_date, strong, warning,
+    amount, count, crop_name, faint, list, long_date, percent, short_date, strong, warning,
 };
 use crate::terminal::{WIDTH, water};
 use crate::units::Units;
 
 /// Weeks in one row of marks: a year.
-const WEEKS_A_ROW: usize = 52;
+const WEEKS_PER_ROW: usize = 52;
 
 /// The summary, and the files that were made.
 #[must_use]
-pub fn summary(summary: &Summary, garden: &Garden, made: &[PathBuf]) -> String {
+pub fn render_summary(summary: &PlanSummary, garden: &Garden, made: &[PathBuf]) -> String {
     let parts = [
         head(summary),
         wants(summary, garden),
-        courses(summary),
-        turns(summary, garden),
-        not_counted(summary),
+        weekly_series(summary),
+        changeovers(summary, garden),
+        excluded_weeks(summary),
         shortages(summary, garden.units),
         holes(summary),
-        water::water(&summary.water, garden),
-        misfits(summary, garden),
+        water::render_water(&summary.water, garden),
+        infeasibilities(summary, garden),
         files(made),
     ];
     let parts: Vec<String> = parts.into_iter().filter(|p| !p.is_empty()).collect();
     parts.join("\n")
 }
 
-fn head(summary: &Summary) -> String {
+fn head(summary: &PlanSummary) -> String {
     format!(
         "{}\n{} from {} to {}\n",
         strong(&summary.garden),
@@ -46,7 +46,7 @@ fn head(summary: &Summary) -> String {
     )
 }
 
-fn wants(summary: &Summary, garden: &Garden) -> String {
+fn wants(summary: &PlanSummary, garden: &Garden) -> String {
     let heading = ["want", "wanted a week", "on average", "leanest week", "met"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     rows.extend(summary.wants.iter().map(|want| {
@@ -67,19 +67,19 @@ fn wants(summary: &Summary, garden: &Garden) -> String {
         ]
     }));
     let sides = [
-        Side::Left,
-        Side::Right,
-        Side::Right,
-        Side::Right,
-        Side::Right,
+        Align::Left,
+        Align::Right,
+        Align::Right,
+        Align::Right,
+        Align::Right,
     ];
-    columns(&sides, &rows)
+    align_columns(&sides, &rows)
 }
 
-fn courses(summary: &Summary) -> String {
+fn weekly_series(summary: &PlanSummary) -> String {
     let mut rows = Vec::new();
     for want in &summary.wants {
-        for (row, weeks) in want.course.chunks(WEEKS_A_ROW).enumerate() {
+        for (row, weeks) in want.course.chunks(WEEKS_PER_ROW).enumerate() {
             let name = if row == 0 { want.want.as_str() } else { "" };
             rows.push(vec![name.to_owned(), weeks.iter().map(mark).collect()]);
         }
@@ -87,36 +87,36 @@ fn courses(summary: &Summary) -> String {
     let marks = "A mark a week: █ all that is wanted, ▁▂▃▄▅▆▇ a part, _ nothing, · not counted.";
     format!(
         "{}{}\n",
-        columns(&[Side::Left, Side::Left], &rows),
+        align_columns(&[Align::Left, Align::Left], &rows),
         faint(marks)
     )
 }
 
-fn mark(week: &Week) -> char {
-    const PARTS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+fn mark(week: &WeekFigures) -> char {
+    const MARK_EIGHTHS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
     match week.share {
         None => '·',
         Some(share) if share <= 0.0 => '_',
         Some(share) => {
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
             let part = (share * 8.0 + 1e-9).floor() as usize;
-            PARTS[part.clamp(1, 8) - 1]
+            MARK_EIGHTHS[part.clamp(1, 8) - 1]
         }
     }
 }
 
-fn turns(summary: &Summary, garden: &Garden) -> String {
+fn changeovers(summary: &PlanSummary, garden: &Garden) -> String {
     let lines: String = summary
         .turns
         .iter()
         .map(|turn| {
-            let (from, to) = (called(garden, &turn.from), called(garden, &turn.to));
+            let (from, to) = (crop_name(garden, &turn.from), crop_name(garden, &turn.to));
             let (last, first) = (short_date(turn.last), short_date(turn.first));
             let text = format!(
                 "{}: last {from} on {last}, first {to} on {first}.",
                 turn.want
             );
-            folded("  ", "    ", &text, WIDTH)
+            wrap("  ", "    ", &text, WIDTH)
         })
         .collect();
     if lines.is_empty() {
@@ -125,25 +125,25 @@ fn turns(summary: &Summary, garden: &Garden) -> String {
     format!("{}\n{lines}", strong("Season turns"))
 }
 
-fn not_counted(summary: &Summary) -> String {
-    let lines: String = summary.wants.iter().map(not_counted_of).collect();
+fn excluded_weeks(summary: &PlanSummary) -> String {
+    let lines: String = summary.wants.iter().map(excluded_weeks_of).collect();
     if lines.is_empty() {
         return lines;
     }
     format!("{}\n{lines}", strong("Weeks that do not count"))
 }
 
-fn not_counted_of(want: &WantFigures) -> String {
-    const REASONS: [NotCounted; 5] = [
-        NotCounted::BeforeFirstHarvest,
-        NotCounted::NotWanted,
-        NotCounted::OutOfSeason,
-        NotCounted::NobodyThere,
-        NotCounted::NobodyToPlant,
+fn excluded_weeks_of(want: &WantFigures) -> String {
+    const REASONS: [ExcludedWeek; 5] = [
+        ExcludedWeek::BeforeFirstHarvest,
+        ExcludedWeek::NotWanted,
+        ExcludedWeek::OutOfSeason,
+        ExcludedWeek::NobodyThere,
+        ExcludedWeek::NobodyToPlant,
     ];
     let lines: String = REASONS
         .into_iter()
-        .filter_map(|why| not_counted_line(&want.not_counted, why))
+        .filter_map(|why| excluded_line(&want.not_counted, why))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -151,7 +151,7 @@ fn not_counted_of(want: &WantFigures) -> String {
     format!("  {}\n{lines}", want.want)
 }
 
-fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
+fn excluded_line(stretches: &[ExcludedWeeks], why: ExcludedWeek) -> Option<String> {
     let said: Vec<String> = stretches
         .iter()
         .filter(|s| s.why == why)
@@ -160,35 +160,33 @@ fn not_counted_line(stretches: &[Stretch], why: NotCounted) -> Option<String> {
             format!("{weeks} from {}", short_date(s.from))
         })
         .collect();
-    let text = format!("{}: {}", list(&said), why_not_counted(why));
-    (!said.is_empty()).then(|| folded("    ", "      ", &text, WIDTH))
+    let text = format!("{}: {}", list(&said), exclusion_reason(why));
+    (!said.is_empty()).then(|| wrap("    ", "      ", &text, WIDTH))
 }
 
-fn why_not_counted(why: NotCounted) -> &'static str {
+fn exclusion_reason(why: ExcludedWeek) -> &'static str {
     match why {
-        NotCounted::BeforeFirstHarvest => {
+        ExcludedWeek::BeforeFirstHarvest => {
             "nothing sown from the plan's first day on can be ripe yet."
         }
-        NotCounted::NotWanted => "you do not want any then.",
-        NotCounted::OutOfSeason => "none of its crops can come ripe then.",
-        NotCounted::NobodyThere => "nobody is there to harvest.",
-        NotCounted::NobodyToPlant => "you are away when it would have to be sown or set out.",
+        ExcludedWeek::NotWanted => "you do not want any then.",
+        ExcludedWeek::OutOfSeason => "none of its crops can come ripe then.",
+        ExcludedWeek::NobodyThere => "nobody is there to harvest.",
+        ExcludedWeek::NobodyToPlant => "you are away when it would have to be sown or set out.",
     }
 }
 
 fn indented(lines: &[String]) -> String {
     let lines = lines.iter();
-    lines
-        .map(|line| folded("  ", "    ", line, WIDTH))
-        .collect()
+    lines.map(|line| wrap("  ", "    ", line, WIDTH)).collect()
 }
 
-fn shortages(summary: &Summary, units: Units) -> String {
+fn shortages(summary: &PlanSummary, units: Units) -> String {
     let lines = indented(&messages::shortages::shortages(
         summary,
-        &Words::english(units),
+        &Texts::english(units),
     ));
-    let help = would_help(summary, units);
+    let help = advice(summary, units);
     match (lines.is_empty(), help.is_empty()) {
         (true, true) => String::new(),
         (true, false) => help.trim_start().to_owned(),
@@ -196,8 +194,8 @@ fn shortages(summary: &Summary, units: Units) -> String {
     }
 }
 
-fn would_help(summary: &Summary, units: Units) -> String {
-    let lines = indented(&messages::shortages::help(summary, &Words::english(units)));
+fn advice(summary: &PlanSummary, units: Units) -> String {
+    let lines = indented(&messages::shortages::help(summary, &Texts::english(units)));
     if lines.is_empty() {
         return lines;
     }
@@ -207,7 +205,7 @@ fn would_help(summary: &Summary, units: Units) -> String {
     )
 }
 
-fn holes(summary: &Summary) -> String {
+fn holes(summary: &PlanSummary) -> String {
     let holes = summary.holes;
     let mut text = format!(
         "{} {:.0} of {} on average, {} on the fullest day.\n",
@@ -225,14 +223,14 @@ fn holes(summary: &Summary) -> String {
     text
 }
 
-fn misfits(summary: &Summary, garden: &Garden) -> String {
+fn infeasibilities(summary: &PlanSummary, garden: &Garden) -> String {
     if summary.does_not_fit.is_empty() {
         return String::new();
     }
-    let words = Words::english(garden.units);
+    let words = Texts::english(garden.units);
     let misfits = summary.does_not_fit.iter();
     let lines: Vec<String> = misfits
-        .map(|misfit| messages::misfits::misfit(misfit, garden, &words))
+        .map(|misfit| messages::misfits::infeasibility(misfit, garden, &words))
         .collect();
     let lines = indented(&lines);
     format!("{}\n{lines}", strong("What does not fit"))

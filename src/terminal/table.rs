@@ -4,7 +4,7 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// To which side of its column a cell keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
+pub enum Align {
     /// Words.
     Left,
     /// Numbers.
@@ -13,7 +13,7 @@ pub enum Side {
 
 /// Rows set in columns as wide as their widest cell, two spaces apart. A row may have fewer
 /// cells than there are sides.
-pub fn columns(sides: &[Side], rows: &[Vec<String>]) -> String {
+pub fn align_columns(sides: &[Align], rows: &[Vec<String>]) -> String {
     let widths: Vec<usize> = (0..sides.len())
         .map(|at| {
             let cells = rows.iter().filter_map(|row| row.get(at));
@@ -25,7 +25,7 @@ pub fn columns(sides: &[Side], rows: &[Vec<String>]) -> String {
             let cells: Vec<String> = row
                 .iter()
                 .zip(sides.iter().zip(&widths))
-                .map(|(cell, (side, &to))| padded(cell, *side, to))
+                .map(|(cell, (side, &to))| pad(cell, *side, to))
                 .collect();
             format!("{}\n", cells.join("  ").trim_end())
         })
@@ -33,16 +33,16 @@ pub fn columns(sides: &[Side], rows: &[Vec<String>]) -> String {
 }
 
 /// A cell filled up with spaces to a width.
-pub fn padded(cell: &str, side: Side, to: usize) -> String {
+pub fn pad(cell: &str, side: Align, to: usize) -> String {
     let fill = " ".repeat(to.saturating_sub(width(cell)));
     match side {
-        Side::Left => format!("{cell}{fill}"),
-        Side::Right => format!("{fill}{cell}"),
+        Align::Left => format!("{cell}{fill}"),
+        Align::Right => format!("{fill}{cell}"),
     }
 }
 
 /// A line cut to at most `to` columns, with a mark where it was.
-pub fn shortened(line: &str, to: usize) -> String {
+pub fn truncate(line: &str, to: usize) -> String {
     if width(line) <= to {
         return line.to_owned();
     }
@@ -63,11 +63,11 @@ pub fn width(text: &str) -> usize {
 
 /// Words in lines of at most `to` columns: the first behind `first`, the others behind `rest`.
 /// A number stays on the line of the unit behind it.
-pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
+pub fn wrap(first: &str, rest: &str, text: &str, to: usize) -> String {
     let mut done = String::new();
     let mut line = first.to_owned();
     let mut is_fresh = true;
-    for word in &units_kept(text) {
+    for word in &words_with_units(text) {
         if !is_fresh && width(&line) + 1 + width(word) > to {
             done.push_str(line.trim_end());
             done.push('\n');
@@ -87,7 +87,7 @@ pub fn folded(first: &str, rest: &str, text: &str, to: usize) -> String {
 
 /// A text whose lines are folded where they are longer than `to` columns, under their own
 /// beginnings; words longer than that are cut into pieces.
-pub fn narrowed(text: &str, to: usize) -> String {
+pub fn wrap_lines(text: &str, to: usize) -> String {
     text.lines()
         .map(|line| {
             if width(line) <= to {
@@ -96,14 +96,17 @@ pub fn narrowed(text: &str, to: usize) -> String {
             let words = line.trim_start();
             let indent = " ".repeat((line.len() - words.len()).min(to / 4));
             let room = to.saturating_sub(indent.len() + 2).max(8);
-            let words: Vec<String> = words.split_whitespace().map(|w| pieces(w, room)).collect();
-            folded(&indent, &format!("{indent}  "), &words.join(" "), to)
+            let words: Vec<String> = words
+                .split_whitespace()
+                .map(|w| split_wide_word(w, room))
+                .collect();
+            wrap(&indent, &format!("{indent}  "), &words.join(" "), to)
         })
         .collect()
 }
 
 /// A word with spaces in it, so that no piece takes more than `to` columns.
-fn pieces(word: &str, to: usize) -> String {
+fn split_wide_word(word: &str, to: usize) -> String {
     if width(word) <= to {
         return word.to_owned();
     }
@@ -113,7 +116,7 @@ fn pieces(word: &str, to: usize) -> String {
 }
 
 /// The words of a text, numbers joined with the unit (or noun) that follows.
-fn units_kept(text: &str) -> Vec<String> {
+fn words_with_units(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     let mut after_number = false;
     for word in text.split_whitespace() {

@@ -2,23 +2,23 @@
 
 use crate::garden::Garden;
 use crate::messages;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::summary::water::WaterFigures;
 use crate::terminal::WIDTH;
-use crate::terminal::table::folded;
+use crate::terminal::table::wrap;
 use crate::terminal::words::{count, short_date, strong, warning};
 use crate::units::{Units, Volume};
 
 /// The water of every loop; nothing where none is in use.
-pub(super) fn water(loops: &[WaterFigures], garden: &Garden) -> String {
+pub(super) fn render_water(loops: &[WaterFigures], garden: &Garden) -> String {
     if loops.is_empty() {
         return String::new();
     }
-    let lines: String = loops.iter().map(|l| of_loop(l, garden)).collect();
+    let lines: String = loops.iter().map(|l| render_loop(l, garden)).collect();
     format!("{}\n{lines}", strong("Water"))
 }
 
-fn of_loop(water: &WaterFigures, garden: &Garden) -> String {
+fn render_loop(water: &WaterFigures, garden: &Garden) -> String {
     let units = garden.units;
     let top_ups = match water.top_ups {
         0 => "no top-ups between the changes".to_owned(),
@@ -42,18 +42,16 @@ fn of_loop(water: &WaterFigures, garden: &Garden) -> String {
         short_date(water.thirstiest),
         count(water.fillings, "time", "times"),
     );
-    let mut lines = folded(&format!("  {}: ", water.r#loop), "    ", &text, WIDTH);
-    let beneath = |text: &str| folded("    ", "      ", text, WIDTH);
-    let words = &Words::english(units);
+    let mut lines = wrap(&format!("  {}: ", water.r#loop), "    ", &text, WIDTH);
+    let beneath = |text: &str| wrap("    ", "      ", text, WIDTH);
+    let words = &Texts::english(units);
     for cut in &water.power_cut {
         lines.push_str(&beneath(&messages::water::power_cut(cut, words)));
     }
     if let Some(strong) = &water.too_strong {
-        lines.push_str(&beneath(&warning(&messages::water::too_strong(
-            strong, words,
-        ))));
+        lines.push_str(&beneath(&warning(&messages::water::high_ec(strong, words))));
     }
-    for text in messages::water::low(&water.low, &garden.rhythm, words) {
+    for text in messages::water::low_levels(&water.low, &garden.rhythm, words) {
         lines.push_str(&beneath(&warning(&text)));
     }
     lines

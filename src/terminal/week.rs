@@ -5,20 +5,20 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
-use crate::messages::words::Words;
+use crate::messages::words::Texts;
 use crate::terminal::WIDTH;
-use crate::terminal::table::{Side, folded, narrowed, padded};
+use crate::terminal::table::{Align, pad, wrap, wrap_lines};
 use crate::terminal::words::{faint, strong};
 use crate::week::monday;
 
 /// The fewest columns for the kinds of work.
-const KINDS: usize = 12;
+const MIN_KIND_COLUMNS: usize = 12;
 /// In fewer columns than these the kinds are left out: every summary begins with the work.
-const NARROW: usize = 60;
+const MIN_COLUMNS_WITH_KINDS: usize = 60;
 
 /// Those of the chores that fall in the ISO week of `day`.
 #[must_use]
-pub fn of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
+pub fn chores_of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
     let week = day.iso_week();
     chores
         .into_iter()
@@ -29,13 +29,13 @@ pub fn of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
 /// The chores of the ISO week of `day`, in the garden's language and at most `wide` columns; `chores` are those of that
 /// week.
 #[must_use]
-pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> String {
+pub fn render_week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> String {
     let wide = wide.min(WIDTH);
     let monday = monday(day);
-    let words = &Words::new(garden.language, garden.units);
+    let words = &Texts::new(garden.language, garden.units);
     let title = format!("{}, {}", garden.name, words.iso_week(day));
     let days: String = (0..7)
-        .map(|after| of_day(chores, monday + Days::new(after), words, wide))
+        .map(|after| render_day(chores, monday + Days::new(after), words, wide))
         .collect();
     let days = if days.is_empty() {
         format!("\n{}\n", words.t("nothing-to-do"))
@@ -43,11 +43,11 @@ pub fn week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> S
         days
     };
     let head = format!("{}\n{}", strong(&title), absences(garden, monday, words));
-    format!("{}{days}", narrowed(&head, wide))
+    format!("{}{days}", wrap_lines(&head, wide))
 }
 
 /// Times when nobody is there, as far as they touch the week.
-fn absences(garden: &Garden, monday: NaiveDate, words: &Words) -> String {
+fn absences(garden: &Garden, monday: NaiveDate, words: &Texts) -> String {
     garden
         .rhythm
         .absences(monday, monday + Days::new(6))
@@ -59,11 +59,11 @@ fn absences(garden: &Garden, monday: NaiveDate, words: &Words) -> String {
         .collect()
 }
 
-fn of_day(chores: &[Chore], day: NaiveDate, words: &Words, wide: usize) -> String {
+fn render_day(chores: &[Chore], day: NaiveDate, words: &Texts, wide: usize) -> String {
     let lines: String = chores
         .iter()
         .filter(|chore| chore.day == day)
-        .map(|chore| of_chore(chore, words, wide))
+        .map(|chore| render_chore(chore, words, wide))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -71,19 +71,19 @@ fn of_day(chores: &[Chore], day: NaiveDate, words: &Words, wide: usize) -> Strin
     format!("\n{}\n{lines}", strong(&words.day(day)))
 }
 
-fn of_chore(chore: &Chore, words: &Words, wide: usize) -> String {
+fn render_chore(chore: &Chore, words: &Texts, wide: usize) -> String {
     let language = words.language();
-    let called = Kind::ALL.map(|kind| kind.called(language).width());
-    let kinds = called.into_iter().fold(KINDS, usize::max);
-    let (first, beneath) = if wide < NARROW {
+    let called = Kind::ALL.map(|kind| kind.name(language).width());
+    let kinds = called.into_iter().fold(MIN_KIND_COLUMNS, usize::max);
+    let (first, beneath) = if wide < MIN_COLUMNS_WITH_KINDS {
         ("  ".to_owned(), "    ".to_owned())
     } else {
-        let kind = padded(&chore.kind.called(language), Side::Left, kinds);
+        let kind = pad(&chore.kind.name(language), Align::Left, kinds);
         (format!("  {kind}  "), " ".repeat(2 + kinds + 2))
     };
-    let mut text = folded(&first, &beneath, &chore.summary, wide);
+    let mut text = wrap(&first, &beneath, &chore.summary, wide);
     for line in &chore.details {
-        for line in folded(&beneath, &format!("{beneath}  "), line, wide).lines() {
+        for line in wrap(&beneath, &format!("{beneath}  "), line, wide).lines() {
             text.push_str(&faint(line));
             text.push('\n');
         }

@@ -68,6 +68,6 @@ pub fn percent(share: f64) -> String {
 }
 
 /// What people call a crop, or its key where the garden has no card of it.
-pub fn called<'a>(garden: &'a Garden, key: &'a str) -> &'a str {
+pub fn crop_name<'a>(garden: &'a Garden, key: &'a str) -> &'a str {
     garden.crop(key).map_or(key, |crop| &crop.called)
 }

@@ -70,7 +70,7 @@ impl Language {
 
     /// The language of a code such as `es` (BCP 47).
     #[must_use]
-    pub fn of_code(code: &str) -> Option<Self> {
+    pub fn from_code(code: &str) -> Option<Self> {
         CATALOGUES.get_key_value(code).map(|(code, _)| Self(code))
     }
 
@@ -89,10 +89,10 @@ impl Language {
     /// A text without placeholders.
     ///
     /// # Panics
-    /// As [`text_with`](Self::text_with).
+    /// As [`format`](Self::format).
     #[must_use]
     pub fn text(self, key: &str) -> String {
-        self.text_with(key, [])
+        self.format(key, [])
     }
 
     /// A text with its placeholders filled: `text_with("count-holes", [("n", 3.into())])`.
@@ -101,7 +101,7 @@ impl Language {
     /// If the catalogue has no such key or the text another placeholder: a slip of the program,
     /// which shows itself in every language alike, as all catalogues have the same ones.
     #[must_use]
-    pub fn text_with<'a>(
+    pub fn format<'a>(
         self,
         key: &str,
         values: impl IntoIterator<Item = (&'a str, Value<'a>)>,
@@ -140,24 +140,24 @@ impl Language {
     /// A day without its weekday and year, such as `1 March`.
     #[must_use]
     pub fn day_and_month(self, day: NaiveDate) -> String {
-        let month = self.text_with("month-long", [("month", day.month().into())]);
+        let month = self.format("month-long", [("month", day.month().into())]);
         let values = [("day", day.day().into()), ("month", month.into())];
-        self.text_with("day-and-month", values)
+        self.format("day-and-month", values)
     }
 
     /// A month and its year, such as `March 2027`.
     #[must_use]
     pub fn month_and_year(self, day: NaiveDate) -> String {
-        let month = self.text_with("month-long", [("month", day.month().into())]);
+        let month = self.format("month-long", [("month", day.month().into())]);
         let values = [
             ("month", month.into()),
             ("year", day.year().to_string().into()),
         ];
-        self.text_with("month-and-year", values)
+        self.format("month-and-year", values)
     }
 
     fn date_as(self, key: &str, weekday: String, day: NaiveDate) -> String {
-        let month = self.text_with("month-long", [("month", day.month().into())]);
+        let month = self.format("month-long", [("month", day.month().into())]);
         let values = [
             ("weekday", weekday.into()),
             ("day", day.day().into()),
@@ -165,7 +165,7 @@ impl Language {
             // As text: a year is no number of things.
             ("year", day.year().to_string().into()),
         ];
-        self.text_with(key, values)
+        self.format(key, values)
     }
 
     /// What a day of the week is called, in short and in full, such as `Mon` and `Monday`.
@@ -175,7 +175,7 @@ impl Language {
     }
 
     fn weekday(self, key: &str, day: Weekday) -> String {
-        self.text_with(key, [("weekday", day.number_from_monday().into())])
+        self.format(key, [("weekday", day.number_from_monday().into())])
     }
 
     /// `a`, `a and b`, `a, b and c`.
@@ -190,7 +190,7 @@ impl Language {
                     ("most", first.join(", ").into()),
                     ("last", (&**last).into()),
                 ];
-                self.text_with("list-and", values)
+                self.format("list-and", values)
             }
         }
     }

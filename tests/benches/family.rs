@@ -15,7 +15,7 @@ use problems::{Shape, invented};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use steadyleaf::planner::problem::Problem;
-use steadyleaf::planner::solve::Solved;
+use steadyleaf::planner::solve::SolveResult;
 
 /// The family, with a name each.
 fn family() -> Vec<(String, Shape)> {
@@ -133,7 +133,14 @@ fn main() {
     }
 }
 
-fn write(folder: &PathBuf, n: usize, name: &str, problem: &Problem, solved: &Solved, seconds: f64) {
+fn write(
+    folder: &PathBuf,
+    n: usize,
+    name: &str,
+    problem: &Problem,
+    solved: &SolveResult,
+    seconds: f64,
+) {
     std::fs::create_dir_all(folder).expect("a folder to write to");
     let file = |end: &str| folder.join(format!("{n:02}{end}"));
     let text = serde_json::to_string(problem).expect("a problem is JSON");

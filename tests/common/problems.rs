@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use steadyleaf::planner::problem::{
-    Batch, Clean, End, Hole, Kind, Pair, Problem, SCHEMA, Want, Yield,
+    Batch, CleanTask, Hole, NearbyPair, Problem, SCHEMA, StayEnd, StayKind, Want, WeekYield,
 };
 
 /// The shape of an invented problem.
@@ -52,7 +52,7 @@ impl Default for Shape {
 }
 
 /// Holes side by side in a tube, and those whose ripe plants would touch, tubes being so far apart.
-fn pairs(shape: Shape) -> Vec<Pair> {
+fn pairs(shape: Shape) -> Vec<NearbyPair> {
     let count = shape.tubes * shape.holes;
     let place = |n: usize| ((n % shape.holes) as f64, (n / shape.holes) as f64);
     let all = (0..count).flat_map(|a| (a + 1..count).map(move |b| (a, b)));
@@ -67,7 +67,7 @@ fn pairs(shape: Shape) -> Vec<Pair> {
         };
         // A tenth of crowding is allowed.
         let limit_mm = (libm::hypot(along * 150.0, across_mm) * 1.1) as u32;
-        (side_by_side || limit_mm < shape.spread_mm).then_some(Pair {
+        (side_by_side || limit_mm < shape.spread_mm).then_some(NearbyPair {
             a,
             b,
             limit_mm,
@@ -105,12 +105,12 @@ pub fn invented(shape: Shape) -> Problem {
                 continue;
             };
             let ripe = transplant + stay_days(crop, transplant);
-            let ends: Vec<End> = workdays
+            let ends: Vec<StayEnd> = workdays
                 .iter()
                 .filter(|&&d| ripe <= d && d <= ripe + 7)
-                .map(|&day| End {
+                .map(|&day| StayEnd {
                     day,
-                    yields: vec![Yield {
+                    yields: vec![WeekYield {
                         week: day / 7,
                         milli: 1000,
                     }],
@@ -173,7 +173,7 @@ pub fn invented(shape: Shape) -> Problem {
         .collect();
     let cleans = (0..shape.tubes)
         .filter(|_| shape.cleans)
-        .map(|tube| Clean {
+        .map(|tube| CleanTask {
             tube,
             days: [days / 2 - 28, days / 2 + 28],
         })
@@ -189,7 +189,7 @@ pub fn invented(shape: Shape) -> Problem {
         nursery_cells_milli: shape.cells * 1000,
         stay_cost_milli: 1000,
         wants,
-        kinds: vec![Kind { batches }],
+        kinds: vec![StayKind { batches }],
         lots: Vec::new(),
         holes,
         pairs: pairs(shape),

@@ -3,7 +3,9 @@
 use chrono::NaiveDate;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Figures, Harvest, Plan, SCHEMA, Stay, TubeClean, WantOutcome, water};
+use steadyleaf::plan::{
+    CostFigures, Plan, PlannedHarvest, SCHEMA, Stay, TubeClean, WantOutcome, water,
+};
 use steadyleaf::units::{Conductivity, Share, Years};
 
 pub const FILE: &str = r#"
@@ -49,7 +51,7 @@ pub fn garden() -> Garden {
         crop.solution.ph = (5.8, 6.5);
         crop.seed.germination = Share::fraction(0.9);
         crop.seed.losses = Share::fraction(0.05);
-        crop.seed.keeps = Some(Years::years(6.0));
+        crop.seed.seed_viability = Some(Years::years(6.0));
         crop.seed.per_cup = 1;
     }
     garden
@@ -82,7 +84,7 @@ pub fn empty_plan() -> Plan {
         stays: Vec::new(),
         cleans: Vec::new(),
         water: Vec::new(),
-        figures: Figures {
+        figures: CostFigures {
             cost_milli: 0,
             nothing_milli: 0,
             bound_milli: None,
@@ -115,7 +117,7 @@ pub fn head(hole: &str, crop: &str, days: [&str; 3]) -> Stay {
         harvested: Vec::new(),
         transplant,
         removal,
-        harvests: vec![Harvest {
+        harvests: vec![PlannedHarvest {
             day: removal,
             amount: 1.0,
         }],
@@ -128,7 +130,7 @@ pub fn basil(hole: &str, sow: &str, transplant: &str, cuts: &[(&str, f64)]) -> S
         want: "basil".to_owned(),
         harvests: cuts
             .iter()
-            .map(|(day, amount)| Harvest {
+            .map(|(day, amount)| PlannedHarvest {
                 day: date(day),
                 amount: *amount,
             })

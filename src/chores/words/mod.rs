@@ -9,13 +9,13 @@ mod rig;
 pub(crate) mod solution;
 pub(crate) mod turn;
 
-use crate::chores::{Kind, SUMMARY_LENGTH};
+use crate::chores::{Kind, MAX_TITLE_CHARACTERS};
 use crate::text::Language;
 
 /// The longest line of details on a screen [characters]: a few lines of a phone.
-pub(super) const LINE_LENGTH: usize = 400;
+pub(super) const MAX_LINE_CHARACTERS: usize = 400;
 
-pub(crate) fn kind(kind: Kind, language: Language) -> String {
+pub(crate) fn kind_name(kind: Kind, language: Language) -> String {
     language.text(&format!("kind-{}", kind.key()))
 }
 
@@ -37,15 +37,15 @@ fn tenths(number: f64) -> String {
 
 /// The words of one language.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Words(pub(super) Language);
+pub(super) struct ChoreText(pub(super) Language);
 
-impl Words {
+impl ChoreText {
     fn texts<const N: usize>(self, keys: [&str; N]) -> Vec<String> {
         keys.iter().map(|key| self.0.text(key)).collect()
     }
 
     /// A lead and as many of the items as the lock screen takes.
-    fn headline(self, lead: &str, items: &[impl AsRef<str>]) -> String {
+    fn title(self, lead: &str, items: &[impl AsRef<str>]) -> String {
         let lead = self.0.text(lead);
         let told = |shown: usize| {
             let listed: Vec<&str> = items[..shown].iter().map(AsRef::as_ref).collect();
@@ -54,33 +54,33 @@ impl Words {
                 0 => most,
                 rest => {
                     let values = [("most", most.into()), ("n", rest.into())];
-                    self.0.text_with("list-more", values)
+                    self.0.format("list-more", values)
                 }
             }
         };
         (1..=items.len())
             .rev()
             .map(told)
-            .find(|text| text.chars().count() <= SUMMARY_LENGTH)
-            .unwrap_or_else(|| shortened(&told(items.len().min(1)), SUMMARY_LENGTH))
+            .find(|text| text.chars().count() <= MAX_TITLE_CHARACTERS)
+            .unwrap_or_else(|| shortened(&told(items.len().min(1)), MAX_TITLE_CHARACTERS))
     }
 
     pub(super) fn more_on_the_sheet(self, left: usize) -> String {
-        self.0.text_with("more-on-the-sheet", [("n", left.into())])
+        self.0.format("more-on-the-sheet", [("n", left.into())])
     }
 
-    fn holes(self, n: usize) -> String {
-        self.0.text_with("count-holes", [("n", n.into())])
+    fn hole_count(self, n: usize) -> String {
+        self.0.format("count-holes", [("n", n.into())])
     }
 
     pub(super) fn tube_sum(self, tube: &str, holes: usize) -> String {
-        format!("{tube} ({})", self.holes(holes))
+        format!("{tube} ({})", self.hole_count(holes))
     }
 
     /// Sums of tubes, and how many are left out.
     pub(super) fn tubes_summed(self, tubes: &str, left: usize) -> String {
         let values = [("tubes", tubes.into()), ("n", left.into())];
-        self.0.text_with("tubes-summed", values)
+        self.0.format("tubes-summed", values)
     }
 }
 

@@ -2,34 +2,34 @@
 
 use chrono::NaiveDate;
 
-use crate::chores::words::Words;
-use crate::garden::crop::Start;
-use crate::nature::seed::Sowing;
+use crate::chores::words::ChoreText;
+use crate::garden::crop::PropagationStart;
+use crate::nature::seed::CupSowing;
 use crate::units::Years;
 
-impl Words {
-    pub(crate) fn seed_order_summary(self, crops: &[&str], only_seed: bool) -> String {
+impl ChoreText {
+    pub(crate) fn seed_order_title(self, crops: &[&str], only_seed: bool) -> String {
         let key = if only_seed {
             "seed-order"
         } else {
             "seed-order-starts"
         };
-        self.headline(key, crops)
+        self.title(key, crops)
     }
 
     /// How much of one crop is sown or started in so many sowings up to `until`.
     pub(crate) fn seed_needed(
         self,
         crop: &str,
-        (starts, n): (Start, u64),
+        (starts, n): (PropagationStart, u64),
         sowings: usize,
         [until, today]: [NaiveDate; 2],
         keeps: Option<Years>,
     ) -> String {
         let key = match (starts, keeps) {
-            (Start::Seed, Some(_)) => "seed-needed-keeps",
-            (Start::Seed, None) => "seed-needed",
-            (Start::Cutting | Start::Plug, _) => "starts-needed",
+            (PropagationStart::Seed, Some(_)) => "seed-needed-keeps",
+            (PropagationStart::Seed, None) => "seed-needed",
+            (PropagationStart::Cutting | PropagationStart::Plug, _) => "starts-needed",
         };
         let years = keeps.map_or(0.0, |k| (k.get() * 10.0).round() / 10.0);
         let values = [
@@ -40,7 +40,7 @@ impl Words {
             ("until", self.0.date(until, today).into()),
             ("years", years.into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     pub(crate) fn seed_hints(self) -> Vec<String> {
@@ -48,24 +48,27 @@ impl Words {
     }
 
     fn cups(self, n: usize) -> String {
-        self.0.text_with("count-cups", [("n", n.into())])
+        self.0.format("count-cups", [("n", n.into())])
     }
 
-    pub(crate) fn sow_summary(self, crops: &[String], starts: &[Start]) -> String {
-        let seeds = starts.iter().filter(|s| **s == Start::Seed).count();
+    pub(crate) fn sow_title(self, crops: &[String], starts: &[PropagationStart]) -> String {
+        let seeds = starts
+            .iter()
+            .filter(|s| **s == PropagationStart::Seed)
+            .count();
         let key = match seeds {
             0 => "sow-starts",
             n if n == starts.len() => "sow",
             _ => "sow-and-starts",
         };
-        self.headline(key, crops)
+        self.title(key, crops)
     }
 
     /// What is sown of one crop: seeds, cuttings or plugs, or cups if their number is unknown.
     pub(crate) fn sow_crop(
         self,
         crop: &str,
-        starts: Start,
+        starts: PropagationStart,
         seeds: Option<u32>,
         cups: usize,
     ) -> String {
@@ -76,7 +79,7 @@ impl Words {
         format!("{crop} ({what})")
     }
 
-    pub(crate) fn sow_line(self, crop: &str, batch: &Batch, today: NaiveDate) -> String {
+    pub(crate) fn sow_line(self, crop: &str, batch: &SowBatch, today: NaiveDate) -> String {
         let date = self.0.date(batch.transplant, today);
         let mut values = vec![("crop", crop.into()), ("date", date.into())];
         let (key, cups) = match &batch.sowing {
@@ -95,21 +98,21 @@ impl Words {
             }
         };
         values.push(("cups", cups.into()));
-        let line = self.0.text_with(key, values);
+        let line = self.0.format(key, values);
         let Some(chance) = batch.short else {
             return line;
         };
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let of_twenty = (chance * 20.0).floor().max(1.0) as u32;
         let values = [("line", line.into()), ("n", of_twenty.into())];
-        self.0.text_with("sow-line-short", values)
+        self.0.format("sow-line-short", values)
     }
 
-    pub(crate) fn sow_hint(self, starts: Start) -> String {
+    pub(crate) fn sow_hint(self, starts: PropagationStart) -> String {
         self.0.text(match starts {
-            Start::Seed => "sow-hint",
-            Start::Cutting => "sow-hint-cutting",
-            Start::Plug => "sow-hint-plug",
+            PropagationStart::Seed => "sow-hint",
+            PropagationStart::Cutting => "sow-hint-cutting",
+            PropagationStart::Plug => "sow-hint-plug",
         })
     }
 
@@ -123,40 +126,42 @@ impl Words {
             ("crops", self.0.list(crops).into()),
             ("below", below.into()),
         ];
-        self.0.text_with("sow-too-warm", values)
+        self.0.format("sow-too-warm", values)
     }
 
     /// So many plants of a crop, such as `6 butterhead lettuce`.
-    pub(crate) fn number_of(self, crop: &str, n: usize) -> String {
+    pub(crate) fn plant_count(self, crop: &str, n: usize) -> String {
         let values = [("n", n.into()), ("crop", crop.into())];
-        self.0.text_with("number-of-crop", values)
+        self.0.format("number-of-crop", values)
     }
 
-    pub(crate) fn transplant_summary(self, crops: &[String]) -> String {
-        self.headline("transplant", crops)
+    pub(crate) fn transplant_title(self, crops: &[String]) -> String {
+        self.title("transplant", crops)
     }
 
     pub(crate) fn transplant_line(
         self,
         crop: &str,
-        (n, starts): (usize, Start),
-        origin: Origin,
+        (n, starts): (usize, PropagationStart),
+        origin: SeedlingOrigin,
         holes: &str,
         today: NaiveDate,
     ) -> String {
         let (key, date) = match origin {
-            Origin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
-            Origin::ForSeed(day) => ("transplant-line-for-seed", self.0.date(day, today)),
-            Origin::OnHand(Some(day)) => ("transplant-line-on-hand-sown", self.0.date(day, today)),
-            Origin::OnHand(None) => ("transplant-line-on-hand", String::new()),
+            SeedlingOrigin::Sown(day) => ("transplant-line-sown", self.0.date(day, today)),
+            SeedlingOrigin::ForSeed(day) => ("transplant-line-for-seed", self.0.date(day, today)),
+            SeedlingOrigin::OnHand(Some(day)) => {
+                ("transplant-line-on-hand-sown", self.0.date(day, today))
+            }
+            SeedlingOrigin::OnHand(None) => ("transplant-line-on-hand", String::new()),
         };
         let values = [
-            ("plants", self.number_of(crop, n).into()),
+            ("plants", self.plant_count(crop, n).into()),
             ("kind", starts.word().into()),
             ("date", date.into()),
             ("holes", holes.into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     pub(crate) fn transplant_hints(self) -> Vec<String> {
@@ -166,7 +171,7 @@ impl Words {
 
 /// Where the seedlings come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Origin {
+pub(crate) enum SeedlingOrigin {
     /// Sown on a day.
     Sown(NaiveDate),
     /// Sown on a day, to be left to flower for its seed.
@@ -176,12 +181,12 @@ pub(crate) enum Origin {
 }
 
 /// Cups of one crop, sown for one day of transplant.
-pub(crate) struct Batch {
+pub(crate) struct SowBatch {
     pub(crate) cups: usize,
     /// Plants in a cup.
     pub(crate) plants: u32,
-    pub(crate) starts: Start,
-    pub(crate) sowing: Option<Sowing>,
+    pub(crate) starts: PropagationStart,
+    pub(crate) sowing: Option<CupSowing>,
     /// The chance of enough, where there is no room for all the spares.
     pub(crate) short: Option<f64>,
     pub(crate) transplant: NaiveDate,

@@ -2,12 +2,12 @@
 
 use chrono::NaiveDate;
 
-use crate::chores::SUMMARY_LENGTH;
-use crate::chores::words::{Words, shortened};
+use crate::chores::MAX_TITLE_CHARACTERS;
+use crate::chores::words::{ChoreText, shortened};
 use crate::units::{Mass, Units, Volume};
 
-impl Words {
-    pub(crate) fn leak_test_summary(self) -> String {
+impl ChoreText {
+    pub(crate) fn leak_test_title(self) -> String {
         self.0.text("leak-test")
     }
 
@@ -19,7 +19,7 @@ impl Words {
             ("holds", holds.in_units(units).into()),
             ("weight", weight.into()),
         ];
-        self.0.text_with("leak-test-loop", values)
+        self.0.format("leak-test-loop", values)
     }
 
     pub(crate) fn leak_test_hints(
@@ -28,9 +28,7 @@ impl Words {
         today: NaiveDate,
     ) -> Vec<String> {
         let date = self.0.date(first_planting, today);
-        let run = self
-            .0
-            .text_with("leak-test-hint-run", [("date", date.into())]);
+        let run = self.0.format("leak-test-hint-run", [("date", date.into())]);
         let others = self.texts([
             "leak-test-hint-look",
             "leak-test-hint-mains",
@@ -40,22 +38,22 @@ impl Words {
         [vec![run], others].concat()
     }
 
-    fn of_tubes(self, key: &str, names: &[&str]) -> String {
+    fn tubes_named(self, key: &str, names: &[&str]) -> String {
         let values = [
             ("n", names.len().into()),
             ("names", self.0.list(names).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
-    pub(crate) fn deep_clean_summary(self, names: &[&str]) -> String {
-        let tubes = self.of_tubes("tubes", names);
-        let summary = self.0.text_with("deep-clean", [("tubes", tubes.into())]);
-        shortened(&summary, SUMMARY_LENGTH)
+    pub(crate) fn deep_clean_title(self, names: &[&str]) -> String {
+        let tubes = self.tubes_named("tubes", names);
+        let summary = self.0.format("deep-clean", [("tubes", tubes.into())]);
+        shortened(&summary, MAX_TITLE_CHARACTERS)
     }
 
     pub(crate) fn deep_clean_line(self, names: &[&str]) -> String {
-        self.of_tubes("deep-clean-line", names)
+        self.tubes_named("deep-clean-line", names)
     }
 
     pub(crate) fn deep_clean_hints(self, with_solution: bool) -> Vec<String> {

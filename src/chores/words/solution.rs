@@ -2,23 +2,23 @@
 
 use chrono::NaiveDate;
 
-use crate::chores::words::Words;
-use crate::garden::crop::Solution;
+use crate::chores::words::ChoreText;
+use crate::garden::crop::SolutionRange;
 use crate::plan::water::TopUp;
 use crate::units::{Conductivity, GALLON, Units, Volume};
 
-impl Words {
-    pub(crate) fn solution_summary(self, first: bool, loops: &[&str]) -> String {
+impl ChoreText {
+    pub(crate) fn solution_title(self, first: bool, loops: &[&str]) -> String {
         let lead = if first {
             "solution-first"
         } else {
             "solution-change"
         };
-        self.headline(lead, loops)
+        self.title(lead, loops)
     }
 
-    pub(crate) fn solution_empty_summary(self, loops: &[&str]) -> String {
-        self.headline("solution-empty", loops)
+    pub(crate) fn solution_empty_title(self, loops: &[&str]) -> String {
+        self.title("solution-empty", loops)
     }
 
     /// A loop drained, as nothing stands there for weeks: until a day, if one is known.
@@ -44,7 +44,7 @@ impl Words {
                     .into(),
             ),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     pub(crate) fn solution_line(
@@ -52,7 +52,7 @@ impl Words {
         name: &str,
         drained: Drained,
         holds: Volume,
-        band: Option<&Solution>,
+        band: Option<&SolutionRange>,
         units: Units,
     ) -> String {
         let key = match drained {
@@ -64,7 +64,7 @@ impl Words {
             ("loop", name.into()),
             ("holds", holds.in_units(units).into()),
         ];
-        let fill = self.0.text_with(key, values);
+        let fill = self.0.format(key, values);
         match band {
             Some(band) => format!("{fill}, {}", self.band(band)),
             None => fill,
@@ -78,12 +78,11 @@ impl Words {
             ("litres", left.poured(units).into()),
             ("ec", format!("{ec:.1}").into()),
         ];
-        self.0.text_with("solution-mixes", values)
+        self.0.format("solution-mixes", values)
     }
 
     pub(crate) fn solution_tubes_too(self, name: &str) -> String {
-        self.0
-            .text_with("solution-tubes-too", [("loop", name.into())])
+        self.0.format("solution-tubes-too", [("loop", name.into())])
     }
 
     /// Where the water goes that fills more than the tank.
@@ -92,7 +91,7 @@ impl Words {
             ("loop", name.into()),
             ("litres", in_tubes.in_units(units).into()),
         ];
-        self.0.text_with("solution-in-tubes", values)
+        self.0.format("solution-in-tubes", values)
     }
 
     /// The line of a filling with what to aim at: EC [mS/cm] and pH.
@@ -102,7 +101,7 @@ impl Words {
             ("ec", format!("{ec:.1}").into()),
             ("ph", format!("{ph:.1}").into()),
         ];
-        self.0.text_with("solution-aim", values)
+        self.0.format("solution-aim", values)
     }
 
     /// The stock that it takes where its strength is known \[ml\].
@@ -124,12 +123,11 @@ impl Words {
             ("each", stock(each, 1, units).into()),
             ("per", per.into()),
         ];
-        self.0.text_with("solution-stock", values)
+        self.0.format("solution-stock", values)
     }
 
     pub(crate) fn solution_by_volume(self, name: &str) -> String {
-        self.0
-            .text_with("solution-by-volume", [("loop", name.into())])
+        self.0.format("solution-by-volume", [("loop", name.into())])
     }
 
     /// The caution goes with every filling; how it is done, with the first.
@@ -143,16 +141,16 @@ impl Words {
     }
 
     /// Each loop with what it takes.
-    pub(crate) fn top_up_summary(self, loops: &[(&str, Volume)], units: Units) -> String {
+    pub(crate) fn top_up_title(self, loops: &[(&str, Volume)], units: Units) -> String {
         let said = |(name, litres): &(&str, Volume)| {
             let values = [
                 ("loop", (*name).into()),
                 ("litres", litres.poured(units).into()),
             ];
-            self.0.text_with("top-up-loop", values)
+            self.0.format("top-up-loop", values)
         };
         let loops: Vec<String> = loops.iter().map(said).collect();
-        self.headline("top-up", &loops)
+        self.title("top-up", &loops)
     }
 
     /// What goes into a tank: up to the full, or less, as its solution is soon changed.
@@ -180,7 +178,7 @@ impl Words {
             ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
             ("until", self.0.text(until).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     /// How it is done; `lids` tells of each tank whether it has one.
@@ -196,22 +194,22 @@ impl Words {
     }
 
     /// The band of a solution, such as `EC 1.2-1.6 mS/cm, pH 6-6.5`.
-    pub(crate) fn band(self, solution: &Solution) -> String {
+    pub(crate) fn band(self, solution: &SolutionRange) -> String {
         self.band_as("band", solution)
     }
 
-    fn band_as(self, key: &str, solution: &Solution) -> String {
+    fn band_as(self, key: &str, solution: &SolutionRange) -> String {
         let values = [
             ("ec", ec(solution.ec).into()),
             ("ph", from_to(solution.ph.0, solution.ph.1).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     /// With one loop its band, otherwise what to look at.
-    pub(crate) fn check_summary(
+    pub(crate) fn check_title(
         self,
-        bands: &[Option<Solution>],
+        bands: &[Option<SolutionRange>],
         nursery_only: bool,
         leaving: bool,
     ) -> String {
@@ -225,13 +223,13 @@ impl Words {
         } else {
             "check"
         };
-        self.0.text_with(key, [("what", what.into())])
+        self.0.format(key, [("what", what.into())])
     }
 
     pub(crate) fn check_loop(
         self,
         name: &str,
-        band: Option<&Solution>,
+        band: Option<&SolutionRange>,
         least: Volume,
         units: Units,
     ) -> String {
@@ -244,7 +242,7 @@ impl Words {
             ("least", least.in_units(units).into()),
             ("band", band.map_or(String::new(), |b| self.band(b)).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     /// What brings the EC back by a tenth: plain water where it is weak enough, and stock \[ml\]
@@ -268,7 +266,7 @@ impl Words {
             ("water", water.into()),
             ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     pub(crate) fn check_nursery(self) -> String {
@@ -295,7 +293,7 @@ impl Words {
             ("from", self.0.date(from, today).into()),
             ("until", self.0.date(until, today).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     /// Seedlings that stand in the nursery while nobody is there.
@@ -322,13 +320,13 @@ impl Words {
             ("date", self.0.day_and_month(from).into()),
             ("litres", litres.poured(units).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 
     pub(crate) fn check_will_not_last(self, falls: &[String]) -> String {
         let falls = falls.join("; ");
         self.0
-            .text_with("check-will-not-last", [("falls", falls.into())])
+            .format("check-will-not-last", [("falls", falls.into())])
     }
 
     pub(crate) fn check_hints(self) -> Vec<String> {

@@ -2,19 +2,19 @@
 
 use chrono::NaiveDate;
 
-use crate::chores::words::Words;
+use crate::chores::words::ChoreText;
 
-impl Words {
-    pub(crate) fn swap_summary(self, turns: &[TakeOver]) -> String {
-        let turn = |t: &TakeOver| {
+impl ChoreText {
+    pub(crate) fn changeover_title(self, turns: &[Takeover]) -> String {
+        let turn = |t: &Takeover| {
             let values = [("to", t.to.into()), ("from", t.from.into())];
-            self.0.text_with("swap-turn", values)
+            self.0.format("swap-turn", values)
         };
         let turns: Vec<String> = turns.iter().map(turn).collect();
-        self.headline("swap", &turns)
+        self.title("swap", &turns)
     }
 
-    pub(crate) fn swap_line(self, turn: &TakeOver, today: NaiveDate) -> String {
+    pub(crate) fn changeover_line(self, turn: &Takeover, today: NaiveDate) -> String {
         let key = match turn.last.cmp(&today) {
             std::cmp::Ordering::Equal => "swap-line-today",
             std::cmp::Ordering::Less => "swap-line-past",
@@ -26,12 +26,12 @@ impl Words {
             ("from", turn.from.into()),
             ("date", self.0.date(turn.last, today).into()),
         ];
-        self.0.text_with(key, values)
+        self.0.format(key, values)
     }
 }
 
 /// One crop of a want takes over from another.
-pub(crate) struct TakeOver<'a> {
+pub(crate) struct Takeover<'a> {
     pub(crate) want: &'a str,
     pub(crate) from: &'a str,
     pub(crate) last: NaiveDate,

@@ -11,7 +11,7 @@ use include_dir::{Dir, include_dir};
 
 use crate::garden::bounds::{CARD_BYTES, OWN_CARDS};
 use crate::garden::crop::Crop;
-use crate::reader::decode::{Fields, Findings};
+use crate::reader::decode::{FaultCollector, Fields};
 use crate::reader::diagnostic::{Diagnostic, Refusal};
 use crate::reader::source::{Source, unreadable};
 use crate::reader::suggestion::nearest;
@@ -60,7 +60,7 @@ impl Cards {
                 }
                 Err(refusal) => {
                     refused = Some(match refused {
-                        Some(earlier) => earlier.and(refusal),
+                        Some(earlier) => earlier.merge(refusal),
                         None => refusal,
                     });
                 }
@@ -77,7 +77,7 @@ impl Cards {
 
     /// The key of the card that a word most likely means: it is like the key, or like what the
     /// crop is called in any language.
-    pub(crate) fn meant<'a>(&'a self, word: &str) -> Option<&'a str> {
+    pub(crate) fn suggest_key<'a>(&'a self, word: &str) -> Option<&'a str> {
         let names = |crop: &'a Crop| {
             let called_in = crop.called_in.iter().map(|(_, called)| called);
             let names = [&crop.key, &crop.called].into_iter().chain(called_in);
@@ -111,7 +111,7 @@ pub fn parse(text: &str, name: &str) -> Result<Crop, Refusal> {
 
 fn read_source(source: &Source) -> Result<Crop, Refusal> {
     let root = syntax::read(source)?;
-    let findings = Findings::default();
+    let findings = FaultCollector::default();
     let stem = Path::new(&source.name).file_stem();
     let stem = stem.and_then(|stem| stem.to_str()).unwrap_or_default();
     let crop = Fields::of_root("the crop card", &root, &findings, "crop: butterhead")
@@ -129,7 +129,7 @@ fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
         listing => listing.and_then(Iterator::collect::<Result<Vec<_>, _>>),
     };
-    let listing = listing.map_err(|error| Refusal::one(no_listing(&folder_name, &error)))?;
+    let listing = listing.map_err(|error| Refusal::single(no_listing(&folder_name, &error)))?;
     let mut files: Vec<(PathBuf, String)> = listing
         .into_iter()
         .map(|entry| entry.path())
@@ -141,7 +141,7 @@ fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
         .collect();
     files.sort_by(|a, b| a.1.cmp(&b.1));
     if files.len() > OWN_CARDS {
-        return Err(Refusal::one(Diagnostic::of_file(
+        return Err(Refusal::single(Diagnostic::of_file(
             &folder_name,
             format!(
                 "the folder `{folder_name}` holds {} crop cards",

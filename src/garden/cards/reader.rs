@@ -3,9 +3,10 @@
 use crate::garden::bounds;
 use crate::garden::cards::sources;
 use crate::garden::crop::{
-    Bolting, Cardinals, Coefficient, Crop, Harvest, LightNeed, Seed, Size, Solution, Stage, Start,
+    BoltingRule, Cardinals, Crop, CropCoefficient, Harvest, LightNeed, PropagationStart, Seed,
+    Size, SolutionRange, Stage,
 };
-use crate::reader::decode::{Entry, Fields, all, meant};
+use crate::reader::decode::{Fields, KeyedValue, all, suggestion_text};
 use crate::reader::suggestion::{all_of, shortened};
 use crate::text::Language;
 use crate::units::Temperature;
@@ -35,7 +36,7 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
         solution,
     );
-    let starts = f.or("starts", Start::Seed, starts);
+    let starts = f.or("starts", PropagationStart::Seed, starts);
     let seed = f.required(
         "seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
@@ -81,7 +82,7 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
 }
 
 /// What the crop is called: one name for all languages, or one in each, English the usual.
-fn names(entry: Entry<'_>) -> Option<(String, Vec<(Language, String)>)> {
+fn names(entry: KeyedValue<'_>) -> Option<(String, Vec<(Language, String)>)> {
     const EXAMPLE: &str = "called: { en: butterhead lettuce, es: lechuga mantecosa }";
     if !entry.is_group() {
         return Some((entry.name()?, Vec::new()));
@@ -102,13 +103,13 @@ fn names(entry: Entry<'_>) -> Option<(String, Vec<(Language, String)>)> {
 }
 
 /// The language that a key stands for.
-fn language(entry: Entry<'_>) -> Option<Language> {
-    Language::of_code(entry.key).or_else(|| {
+fn language(entry: KeyedValue<'_>) -> Option<Language> {
+    Language::from_code(entry.key).or_else(|| {
         let codes: Vec<&str> = Language::all().map(Language::code).collect();
-        entry.findings.tell(
-            entry.key_spot(),
+        entry.findings.report(
+            entry.key_marker(),
             format!("there is no language `{}` here", shortened(entry.key)),
-            meant(entry.key, codes.iter().copied()),
+            suggestion_text(entry.key, codes.iter().copied()),
             format!("names can be given in {}", all_of(codes)),
         );
         None
@@ -119,7 +120,7 @@ const STAGE: &str = "{ days: 24 days, day: 24 C, night: 19 C, light: 17 mol, hou
 const CARDINALS: &str =
     "temperature: { base: 4 C, best: 24 C, limit: 35 C, coldest: -2 C, warmest: 36 C }";
 
-fn key(entry: Entry<'_>, stem: &str) -> Option<String> {
+fn key(entry: KeyedValue<'_>, stem: &str) -> Option<String> {
     let key = entry.name()?;
     let fits = |c: char| c.is_alphanumeric() && !c.is_uppercase() || c == '-';
     if !key.chars().all(fits) {
@@ -147,7 +148,7 @@ enum Habit {
     Pick,
 }
 
-fn harvest(entry: Entry<'_>) -> Option<Harvest> {
+fn harvest(entry: KeyedValue<'_>) -> Option<Harvest> {
     let f = entry.fields(
         "this harvest",
         "harvest: { habit: head, each: 150 g, holds: 6 days }",
@@ -161,7 +162,7 @@ fn harvest(entry: Entry<'_>) -> Option<Harvest> {
     });
     let harvest = match habit {
         None => {
-            f.ask(&[
+            f.allow(&[
                 "each",
                 "holds",
                 "first",
@@ -207,7 +208,7 @@ fn head(f: &Fields<'_>) -> Option<Harvest> {
     let holds = f.required("holds", "holds: 6 days", |e| e.quantity(&bounds::HOLDS));
     Some(Harvest::Head {
         each: each?,
-        holds: holds?,
+        field_holding: holds?,
     })
 }
 
@@ -225,9 +226,9 @@ fn cut(f: &Fields<'_>) -> Option<Harvest> {
         first: first?,
         later: later?,
         cuts: cuts?,
-        between: between?,
-        leaves: leaves?,
-        holds: holds?,
+        regrowth_days: between?,
+        residual_canopy: leaves?,
+        field_holding: holds?,
     })
 }
 
@@ -242,12 +243,12 @@ fn pick(f: &Fields<'_>) -> Option<Harvest> {
     let holds = f.required("holds", "holds: 3 days", |e| e.quantity(&bounds::HOLDS));
     Some(Harvest::Pick {
         each_week: each_week?,
-        lasts: lasts?,
-        holds: holds?,
+        harvest_period: lasts?,
+        field_holding: holds?,
     })
 }
 
-fn stage(entry: Entry<'_>) -> Option<Stage> {
+fn stage(entry: KeyedValue<'_>) -> Option<Stage> {
     let f = entry.fields("this stage", STAGE)?;
     let days = f.required("days", "days: 24 days", |e| e.quantity(&bounds::STAGE_DAYS));
     let day = f.required("day", "day: 24 C", |e| {
@@ -280,10 +281,10 @@ fn stage(entry: Entry<'_>) -> Option<Stage> {
     })
 }
 
-fn cardinals(entry: Entry<'_>) -> Option<Cardinals> {
+fn cardinals(entry: KeyedValue<'_>) -> Option<Cardinals> {
     let f = entry.fields("the temperatures", CARDINALS)?;
     let read = |key, example| {
-        f.required(key, example, |e: Entry<'_>| {
+        f.required(key, example, |e: KeyedValue<'_>| {
             e.quantity(&bounds::CARD_TEMPERATURE)
         })
     };
@@ -304,8 +305,8 @@ fn cardinals(entry: Entry<'_>) -> Option<Cardinals> {
     in_order.into_iter().all(|ordered| ordered).then_some(())?;
     Some(Cardinals {
         base: base?,
-        best: best?,
-        limit: limit?,
+        optimum: best?,
+        maximum: limit?,
         coldest: coldest?,
         warmest: warmest?,
     })
@@ -334,7 +335,7 @@ fn below(
 
 /// The temperature at which the stated days were seen must be one at which the crop grows.
 fn check_reference(f: &Fields<'_>, key: &str, stage: Option<&Stage>, cardinals: &Cardinals) {
-    let grows = |t| t > cardinals.base && t < cardinals.limit;
+    let grows = |t| t > cardinals.base && t < cardinals.maximum;
     if let Some(stage) = stage
         && !(grows(stage.day) && grows(stage.night))
     {
@@ -343,14 +344,14 @@ fn check_reference(f: &Fields<'_>, key: &str, stage: Option<&Stage>, cardinals: 
             format!("the crop would not grow at the temperatures of its `{key}` stage"),
             format!(
                 "it grows between {} and {}",
-                cardinals.base, cardinals.limit
+                cardinals.base, cardinals.maximum
             ),
             format!("check `day` and `night` of `{key}`, and `base` and `limit` of `temperature`"),
         );
     }
 }
 
-fn light(entry: Entry<'_>) -> Option<LightNeed> {
+fn light(entry: KeyedValue<'_>) -> Option<LightNeed> {
     let f = entry.fields("the light", "light: { least: 10 mol, wanted: 17 mol }")?;
     let least = f.required("least", "least: 10 mol", |e| {
         e.quantity(&bounds::CARD_LIGHT)
@@ -370,18 +371,18 @@ fn light(entry: Entry<'_>) -> Option<LightNeed> {
     }
     f.finish();
     Some(LightNeed {
-        least: least?,
-        wanted: wanted?,
+        minimum_dli: least?,
+        target_dli: wanted?,
     })
 }
 
-fn bolts(entry: Entry<'_>) -> Option<Vec<Bolting>> {
+fn bolts(entry: KeyedValue<'_>) -> Option<Vec<BoltingRule>> {
     const EXAMPLE: &str = "bolts: [{ mean_above: 24 C, day_longer_than: 14 h, for: 7 days }]";
     let items = entry.items_or_none(EXAMPLE)?;
     all(items.into_iter().map(|e| bolting(e, EXAMPLE)))
 }
 
-fn bolting(entry: Entry<'_>, example: &str) -> Option<Bolting> {
+fn bolting(entry: KeyedValue<'_>, example: &str) -> Option<BoltingRule> {
     let f = entry.fields("this rule of bolting", example)?;
     let mean_above = f.optional("mean_above", |e| e.quantity(&bounds::CARD_TEMPERATURE));
     let mean_below = f.optional("mean_below", |e| e.quantity(&bounds::CARD_TEMPERATURE));
@@ -409,7 +410,7 @@ fn bolting(entry: Entry<'_>, example: &str) -> Option<Bolting> {
         );
     }
     f.finish();
-    Some(Bolting {
+    Some(BoltingRule {
         mean_above: mean_above?,
         mean_below: mean_below?,
         day_longer_than: day_longer_than?,
@@ -417,7 +418,7 @@ fn bolting(entry: Entry<'_>, example: &str) -> Option<Bolting> {
     })
 }
 
-fn size(entry: Entry<'_>) -> Option<Size> {
+fn size(entry: KeyedValue<'_>) -> Option<Size> {
     let f = entry.fields(
         "the size",
         "size: { seedling: 7 cm, spread: 18 cm, height: 18 cm }",
@@ -449,7 +450,7 @@ fn size(entry: Entry<'_>) -> Option<Size> {
     })
 }
 
-fn solution(entry: Entry<'_>) -> Option<Solution> {
+fn solution(entry: KeyedValue<'_>) -> Option<SolutionRange> {
     let f = entry.fields(
         "the solution",
         "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
@@ -461,14 +462,14 @@ fn solution(entry: Entry<'_>) -> Option<Solution> {
         range(e, "ph: [5.8, 6.5]", |e| e.number(&bounds::PH))
     });
     f.finish();
-    Some(Solution { ec: ec?, ph: ph? })
+    Some(SolutionRange { ec: ec?, ph: ph? })
 }
 
 /// Least and most, in this order.
 fn range<'a, T: Copy + PartialOrd>(
-    entry: Entry<'a>,
+    entry: KeyedValue<'a>,
     example: &str,
-    read: impl FnMut(Entry<'a>) -> Option<T>,
+    read: impl FnMut(KeyedValue<'a>) -> Option<T>,
 ) -> Option<(T, T)> {
     let (least, most) = entry.pair(example, read)?;
     if least > most {
@@ -481,12 +482,16 @@ fn range<'a, T: Copy + PartialOrd>(
     Some((least, most))
 }
 
-fn starts(entry: Entry<'_>) -> Option<Start> {
-    let ways = [Start::Seed, Start::Cutting, Start::Plug];
+fn starts(entry: KeyedValue<'_>) -> Option<PropagationStart> {
+    let ways = [
+        PropagationStart::Seed,
+        PropagationStart::Cutting,
+        PropagationStart::Plug,
+    ];
     entry.choice(&ways.map(|way| (way.word(), way)))
 }
 
-fn seed(entry: Entry<'_>, starts: Start) -> Option<Seed> {
+fn seed(entry: KeyedValue<'_>, starts: PropagationStart) -> Option<Seed> {
     let f = entry.fields(
         "the seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
@@ -495,11 +500,11 @@ fn seed(entry: Entry<'_>, starts: Start) -> Option<Seed> {
         e.quantity(&bounds::GERMINATION)
     });
     let losses = f.required("losses", "losses: 5 %", |e| e.quantity(&bounds::LOSSES));
-    let keeps = if starts == Start::Seed {
-        let keeps = |e: Entry<'_>| e.quantity(&bounds::SEED_LIFE);
+    let keeps = if starts == PropagationStart::Seed {
+        let keeps = |e: KeyedValue<'_>| e.quantity(&bounds::SEED_LIFE);
         f.required("keeps", "keeps: 6 years", keeps).map(Some)
     } else {
-        f.ask(&["keeps"]);
+        f.allow(&["keeps"]);
         if f.has("keeps") {
             f.wrong(
                 "keeps",
@@ -516,19 +521,19 @@ fn seed(entry: Entry<'_>, starts: Start) -> Option<Seed> {
     Some(Seed {
         germination: germination?,
         losses: losses?,
-        keeps: keeps?,
+        seed_viability: keeps?,
         per_cup: per_cup?,
         warmest: warmest?,
     })
 }
 
-fn coefficient(entry: Entry<'_>) -> Option<Coefficient> {
+fn coefficient(entry: KeyedValue<'_>) -> Option<CropCoefficient> {
     let f = entry.fields("the coefficients", "coefficient: { young: 0.7, full: 1 }")?;
     let young = f.required("young", "young: 0.7", |e| e.number(&bounds::COEFFICIENT));
     let full = f.required("full", "full: 1", |e| e.number(&bounds::COEFFICIENT));
     f.finish();
-    Some(Coefficient {
-        young: young?,
-        full: full?,
+    Some(CropCoefficient {
+        initial: young?,
+        mid_season: full?,
     })
 }

@@ -1,6 +1,6 @@
 //! The `sources` of a crop card: each number in it has one.
 
-use crate::reader::decode::{Entry, meant};
+use crate::reader::decode::{KeyedValue, suggestion_text};
 use crate::reader::suggestion::shortened;
 use crate::reader::tree::{Node, Value};
 
@@ -26,12 +26,12 @@ pub(super) struct Spot {
 }
 
 /// All keys of a card's numbers and of the groups above them, in the order of the card.
-pub(super) fn spots(group: Entry<'_>) -> Vec<Spot> {
+pub(super) fn spots(group: KeyedValue<'_>) -> Vec<Spot> {
     let mut spots = Vec::new();
     if GROUPS.contains(&group.key) {
         spots.push(Spot {
             path: group.key.to_owned(),
-            at: group.spot(),
+            at: group.marker(),
             is_number: false,
         });
         collect(group.node, group.key, &mut spots);
@@ -75,7 +75,7 @@ fn is_number(value: &Value) -> bool {
 }
 
 /// Reads the sources and tells of numbers that have none and of sources of nothing.
-pub(super) fn read(entry: Entry<'_>, spots: &[Spot]) -> Option<Vec<(String, String)>> {
+pub(super) fn read(entry: KeyedValue<'_>, spots: &[Spot]) -> Option<Vec<(String, String)>> {
     let entries = entry.entries("sources: { nursery: common practice }")?;
     let sources: Vec<(String, String)> = entries
         .iter()
@@ -84,7 +84,7 @@ pub(super) fn read(entry: Entry<'_>, spots: &[Spot]) -> Option<Vec<(String, Stri
     for spot in spots.iter().filter(|spot| spot.is_number) {
         let covered = entries.iter().any(|e| covers(e.key, &spot.path));
         if !covered {
-            entry.findings.tell(
+            entry.findings.report(
                 spot.at,
                 format!("`{}` has no source", spot.path),
                 "where does this number come from?",
@@ -104,12 +104,12 @@ fn covers(source: &str, path: &str) -> bool {
         .is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
 }
 
-fn one_source(entry: Entry<'_>, spots: &[Spot]) -> Option<(String, String)> {
+fn one_source(entry: KeyedValue<'_>, spots: &[Spot]) -> Option<(String, String)> {
     if !spots.iter().any(|spot| spot.path == entry.key) {
-        entry.findings.tell(
-            entry.key_spot(),
+        entry.findings.report(
+            entry.key_marker(),
             format!("`{}` is the source of nothing in this card", shortened(entry.key)),
-            meant(entry.key, spots.iter().map(|spot| spot.path.as_str())),
+            suggestion_text(entry.key, spots.iter().map(|spot| spot.path.as_str())),
             "sources go by the dotted key of a number, such as `size.spread`, or of a group above it",
         );
         return None;

@@ -6,12 +6,12 @@ use crate::garden::bounds::{self, Bounds};
 use crate::garden::file::{Surroundings, place};
 use crate::garden::place::{AirMeans, Climate, Months};
 use crate::garden::weather;
-use crate::reader::decode::{Entry, all, month_name};
+use crate::reader::decode::{KeyedValue, all, month_name};
 use crate::reader::source::Source;
 use crate::units::Temperature;
 
 /// The `climate` of a place: means of the months.
-pub(crate) fn months(entry: Entry<'_>) -> Option<Climate> {
+pub(crate) fn months(entry: KeyedValue<'_>) -> Option<Climate> {
     let f = entry.fields(
         "the climate",
         "climate: { coldest: [7, 8, ...], warmest: [17, 17, ...] }",
@@ -43,7 +43,10 @@ pub(crate) fn months(entry: Entry<'_>) -> Option<Climate> {
 }
 
 /// Twelve values, January to December.
-fn twelve<'a, T>(entry: Entry<'a>, read: impl FnMut(Entry<'a>) -> Option<T>) -> Option<[T; 12]> {
+fn twelve<'a, T>(
+    entry: KeyedValue<'a>,
+    read: impl FnMut(KeyedValue<'a>) -> Option<T>,
+) -> Option<[T; 12]> {
     let items = entry.items("[7, 8, 9, 11, 14, 18, 21, 21, 18, 15, 10, 8]")?;
     let count = items.len();
     let values = all(items.into_iter().map(read));
@@ -59,7 +62,7 @@ fn twelve<'a, T>(entry: Entry<'a>, read: impl FnMut(Entry<'a>) -> Option<T>) -> 
 }
 
 /// An air temperature, which may be a bare number of degrees Celsius.
-fn air(entry: Entry<'_>, within: &Bounds<Temperature>) -> Option<Temperature> {
+fn air(entry: KeyedValue<'_>, within: &Bounds<Temperature>) -> Option<Temperature> {
     match entry.bare_number() {
         Some(celsius) => entry.within(
             within,
@@ -70,7 +73,7 @@ fn air(entry: Entry<'_>, within: &Bounds<Temperature>) -> Option<Temperature> {
     }
 }
 
-fn check_order(warmest: Entry<'_>, cold: &[Temperature; 12], warm: &[Temperature; 12]) {
+fn check_order(warmest: KeyedValue<'_>, cold: &[Temperature; 12], warm: &[Temperature; 12]) {
     let items = warmest.items_or_none("").unwrap_or_default();
     for (month, entry) in (1..).zip(items) {
         let (cold, warm) = (cold[month as usize - 1], warm[month as usize - 1]);
@@ -89,7 +92,7 @@ fn check_order(warmest: Entry<'_>, cold: &[Temperature; 12], warm: &[Temperature
 }
 
 /// The `weather` of a place: a file of daily values beside the garden file.
-pub(super) fn weather(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<Climate> {
+pub(super) fn weather(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Option<Climate> {
     let name = entry.text()?;
     let Some(folder) = surroundings.folder else {
         return entry.wrong(
@@ -115,7 +118,7 @@ pub(super) fn weather(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Opti
         }
         Err(refusal) => {
             let diagnostics = refusal.diagnostics().iter().cloned();
-            entry.findings.tell_of_other_file(diagnostics);
+            entry.findings.report_file(diagnostics);
             None
         }
     }

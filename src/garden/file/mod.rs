@@ -20,7 +20,7 @@ use crate::garden::Garden;
 use crate::garden::bounds::{self, FILE_BYTES};
 use crate::garden::cards::Cards;
 use crate::garden::crop::Crop;
-use crate::reader::decode::{Entry, Fields, Findings};
+use crate::reader::decode::{FaultCollector, Fields, KeyedValue};
 use crate::reader::diagnostic::{Diagnostic, Refusal};
 use crate::reader::source::Source;
 use crate::reader::syntax;
@@ -112,7 +112,7 @@ impl<'a> Surroundings<'a> {
 
 fn read_source(source: &Source, surroundings: &Surroundings<'_>) -> Result<Garden, Refusal> {
     let root = syntax::read(source)?;
-    let findings = Findings::default();
+    let findings = FaultCollector::default();
     let garden = Fields::of_root("the garden file", &root, &findings, "garden: Lantern Court")
         .and_then(|top| garden(top, surroundings));
     findings.conclude(garden, source)
@@ -193,7 +193,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
 }
 
 /// A language by its code, or by its name in English or in itself.
-fn language(entry: Entry<'_>) -> Option<Language> {
+fn language(entry: KeyedValue<'_>) -> Option<Language> {
     let languages: Vec<Language> = Language::all().collect();
     let names = ["language-own-name", "language-english-name"];
     let names: Vec<(String, Language)> = languages
@@ -213,7 +213,7 @@ fn file_name(path: &Path) -> String {
 }
 
 fn no_garden_in_folder() -> Refusal {
-    Refusal::one(Diagnostic::of_file(
+    Refusal::single(Diagnostic::of_file(
         FILE_NAME,
         format!("there is no `{FILE_NAME}` in this folder"),
         "`steadyleaf start` with the name of a new folder writes one to begin with",
@@ -241,7 +241,7 @@ impl Names {
     }
 
     /// Reads a name that no other bears.
-    fn read(&self, entry: Entry<'_>) -> Option<String> {
+    fn read(&self, entry: KeyedValue<'_>) -> Option<String> {
         let name = entry.name()?;
         if self.taken.borrow().contains(&name) {
             return entry.wrong(

@@ -5,11 +5,11 @@ use chrono_tz::{TZ_VARIANTS, Tz};
 use crate::garden::bounds::{self, Bounds, Number};
 use crate::garden::file::{Surroundings, climate};
 use crate::garden::place::{Cover, Place};
-use crate::reader::decode::{Entry, meant};
+use crate::reader::decode::{KeyedValue, suggestion_text};
 use crate::units::{DailyLight, Hours, Length, Share, Temperature, Warming};
 
 /// The `place` of a garden.
-pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<Place> {
+pub(super) fn read(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Option<Place> {
     let f = entry.fields("the place", "place: { latitude: 39.5, cover: indoors }")?;
     let latitude = f.required("latitude", "latitude: 39.5", |e| {
         degrees(
@@ -29,7 +29,7 @@ pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<
         e.quantity(&bounds::ELEVATION)
     });
     let timezone = f.or("timezone", Tz::UTC, timezone);
-    let near_sea = f.or("near_sea", false, |e| e.truth());
+    let near_sea = f.or("near_sea", false, |e| e.boolean());
     let cover = f.or("cover", Cover::OpenAir, self::cover);
     let months = f.optional("climate", climate::months);
     let weather = f.optional("weather", |e| climate::weather(e, surroundings));
@@ -64,7 +64,7 @@ pub(super) fn read(entry: Entry<'_>, surroundings: &Surroundings<'_>) -> Option<
 
 /// Degrees of latitude or longitude. A letter for the side would be lost on a bare number, so
 /// the help says how the sides are told apart.
-fn degrees(entry: Entry<'_>, within: &Bounds<Number>, help: &str) -> Option<f64> {
+fn degrees(entry: KeyedValue<'_>, within: &Bounds<Number>, help: &str) -> Option<f64> {
     if entry.bare_number().is_none() {
         return entry.wrong(
             format!(
@@ -79,19 +79,19 @@ fn degrees(entry: Entry<'_>, within: &Bounds<Number>, help: &str) -> Option<f64>
     entry.number(within)
 }
 
-fn timezone(entry: Entry<'_>) -> Option<Tz> {
+fn timezone(entry: KeyedValue<'_>) -> Option<Tz> {
     let text = entry.text()?;
     text.parse().ok().or_else(|| {
         entry.wrong(
             format!("there is no time zone `{text}`"),
-            meant(text, TZ_VARIANTS.iter().map(|zone| zone.name())),
+            suggestion_text(text, TZ_VARIANTS.iter().map(|zone| zone.name())),
             "time zones are named by continent and city, such as `Europe/Madrid`",
         )
     })
 }
 
 /// What shelters the plants: a word, or a group of keys with its `kind`.
-pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
+pub(super) fn cover(entry: KeyedValue<'_>) -> Option<Cover> {
     if !entry.is_group() {
         return entry.choice(COVERS).map(Kind::usual);
     }
@@ -102,7 +102,7 @@ pub(super) fn cover(entry: Entry<'_>) -> Option<Cover> {
     let cover = match kind {
         // Without its kind nobody knows which further keys a cover should have.
         None => {
-            f.ask(&ALL_KEYS);
+            f.allow(&ALL_KEYS);
             None
         }
         Some(Kind::OpenAir) => {
@@ -219,7 +219,7 @@ fn indoors_of(
 }
 
 /// Hours, which may be a bare number: nothing else could be meant.
-pub(super) fn hours(entry: Entry<'_>, within: &Bounds<Hours>) -> Option<Hours> {
+pub(super) fn hours(entry: KeyedValue<'_>, within: &Bounds<Hours>) -> Option<Hours> {
     match entry.bare_number() {
         Some(hours) => entry.within(within, Hours::hours(hours), &format!("{} h", entry.raw())),
         None => entry.quantity(within),

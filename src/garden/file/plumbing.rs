@@ -1,18 +1,18 @@
 //! Tank, pump, hose, drain and solution of a loop in a garden file.
 
 use crate::garden::bounds;
-use crate::garden::rig::{Drain, Footprint, Hose, Nutrients, Pump, PumpPoint, Tank, TopUp};
-use crate::reader::decode::{Entry, Fields};
+use crate::garden::rig::{Drain, Footprint, Hose, Nutrients, Pump, PumpPoint, Tank, TopUpWater};
+use crate::reader::decode::{Fields, KeyedValue};
 use crate::units::{Flow, Length, Share};
 
 /// The `tank` of a loop.
-pub(super) fn tank(entry: Entry<'_>) -> Option<Tank> {
+pub(super) fn tank(entry: KeyedValue<'_>) -> Option<Tank> {
     let f = entry.fields("this tank", "tank: { holds: 120 l }")?;
     let holds = f.required("holds", "holds: 120 l", |e| e.quantity(&bounds::TANK));
     let never_below = f.or("never_below", Share::fraction(0.5), |e| {
         e.quantity(&bounds::NEVER_BELOW)
     });
-    let open = f.or("open", false, |e| e.truth());
+    let open = f.or("open", false, |e| e.boolean());
     let footprint = f.optional("footprint", footprint);
     f.finish();
     Some(Tank {
@@ -23,7 +23,7 @@ pub(super) fn tank(entry: Entry<'_>) -> Option<Tank> {
     })
 }
 
-fn footprint(entry: Entry<'_>) -> Option<Footprint> {
+fn footprint(entry: KeyedValue<'_>) -> Option<Footprint> {
     let (length, width) = entry.pair("footprint: [60 cm, 40 cm]", |e| {
         e.quantity(&bounds::FOOTPRINT)
     })?;
@@ -31,7 +31,7 @@ fn footprint(entry: Entry<'_>) -> Option<Footprint> {
 }
 
 /// The `pump` of a loop.
-pub(super) fn pump(entry: Entry<'_>) -> Option<Pump> {
+pub(super) fn pump(entry: KeyedValue<'_>) -> Option<Pump> {
     let f = entry.fields("this pump", "pump: { moves: 1000 l/h, lifts: 2.5 m }")?;
     let ratings = (moves(&f), lifts(&f));
     let curve = f.or("curve", Vec::new(), |e| curve(e, ratings));
@@ -52,7 +52,7 @@ fn lifts(f: &Fields<'_>) -> Option<Length> {
 }
 
 /// The points between a pump's two ratings. As each moves more, it lifts less.
-fn curve(entry: Entry<'_>, ratings: (Option<Flow>, Option<Length>)) -> Option<Vec<PumpPoint>> {
+fn curve(entry: KeyedValue<'_>, ratings: (Option<Flow>, Option<Length>)) -> Option<Vec<PumpPoint>> {
     let points = entry.each("curve: [{ moves: 500 l/h, lifts: 1.6 m }]", |e| {
         let f = e.fields("this point", "{ moves: 500 l/h, lifts: 1.6 m }")?;
         let (moves, lifts) = (moves(&f), lifts(&f));
@@ -89,7 +89,7 @@ fn curve(entry: Entry<'_>, ratings: (Option<Flow>, Option<Length>)) -> Option<Ve
 }
 
 /// The `hose` of a loop.
-pub(super) fn hose(entry: Entry<'_>) -> Option<Hose> {
+pub(super) fn hose(entry: KeyedValue<'_>) -> Option<Hose> {
     let f = entry.fields("this hose", "hose: { bore: 16 mm, length: 3 m, bends: 4 }")?;
     let bore = f.required("bore", "bore: 16 mm", |e| e.quantity(&bounds::HOSE_BORE));
     let length = f.required("length", "length: 3 m", |e| {
@@ -118,7 +118,7 @@ pub(super) fn hose(entry: Entry<'_>) -> Option<Hose> {
 }
 
 /// The `drain` of a loop.
-pub(super) fn drain(entry: Entry<'_>) -> Option<Drain> {
+pub(super) fn drain(entry: KeyedValue<'_>) -> Option<Drain> {
     let f = entry.fields("this drain", "drain: { bore: 1 in, slope: 1 % }")?;
     let bore = f.required("bore", "bore: 1 in", |e| e.quantity(&bounds::DRAIN_BORE));
     let slope = f.or("slope", Share::fraction(0.01), |e| {
@@ -134,7 +134,7 @@ pub(super) fn drain(entry: Entry<'_>) -> Option<Drain> {
 }
 
 /// The `solution` of a loop.
-pub(super) fn solution(entry: Entry<'_>) -> Option<Nutrients> {
+pub(super) fn solution(entry: KeyedValue<'_>) -> Option<Nutrients> {
     let usual = Nutrients::USUAL;
     let f = entry.fields(
         "this solution",
@@ -146,8 +146,8 @@ pub(super) fn solution(entry: Entry<'_>) -> Option<Nutrients> {
     let stock = f.optional("stock", |e| e.quantity(&bounds::STOCK));
     let top_up = f.or("top_up", usual.top_up, |e| {
         e.choice(&[
-            ("plain water", TopUp::PlainWater),
-            ("half strength", TopUp::HalfStrength),
+            ("plain water", TopUpWater::PlainWater),
+            ("half strength", TopUpWater::HalfStrength),
         ])
     });
     f.finish();

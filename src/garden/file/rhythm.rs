@@ -6,7 +6,7 @@ use chrono::{NaiveTime, Weekday};
 
 use crate::garden::bounds::{self, Bounds};
 use crate::garden::{Absence, DeepClean, Rhythm, Spacing};
-use crate::reader::decode::{Entry, Fields, all};
+use crate::reader::decode::{Fields, KeyedValue, all};
 use crate::reader::suggestion::any_of;
 use crate::text::Language;
 use crate::units::{Days, Share};
@@ -39,7 +39,7 @@ const USUAL_CLEAN: DeepClean = DeepClean {
 };
 
 /// The `rhythm` of a garden.
-pub(super) fn read(entry: Entry<'_>) -> Option<Rhythm> {
+pub(super) fn read(entry: KeyedValue<'_>) -> Option<Rhythm> {
     let usual = usual();
     let f = entry.fields("the rhythm", "rhythm: { workdays: [wed, sat] }")?;
     let workdays = f.or("workdays", usual.workdays, workdays);
@@ -61,7 +61,7 @@ pub(super) fn read(entry: Entry<'_>) -> Option<Rhythm> {
     })
 }
 
-fn workdays(entry: Entry<'_>) -> Option<Vec<Weekday>> {
+fn workdays(entry: KeyedValue<'_>) -> Option<Vec<Weekday>> {
     let seen = RefCell::new(Vec::new());
     let mut days = entry.each("workdays: [wed, sat]", |e| {
         let day = weekday(e)?;
@@ -80,7 +80,7 @@ fn workdays(entry: Entry<'_>) -> Option<Vec<Weekday>> {
 }
 
 /// A day of the week, in short or in full, in any language of the program.
-fn weekday(entry: Entry<'_>) -> Option<Weekday> {
+fn weekday(entry: KeyedValue<'_>) -> Option<Weekday> {
     let others = Language::all().filter(|language| *language != Language::ENGLISH);
     let (mut words, mut short) = (Vec::new(), Vec::new());
     for language in std::iter::once(Language::ENGLISH).chain(others) {
@@ -104,10 +104,10 @@ fn weekday(entry: Entry<'_>) -> Option<Weekday> {
         .iter()
         .map(|(word, day)| (word.as_str(), *day))
         .collect();
-    entry.choice_told(&words, &all)
+    entry.choice_with_help(&words, &all)
 }
 
-fn away(entry: Entry<'_>) -> Option<Vec<Absence>> {
+fn away(entry: KeyedValue<'_>) -> Option<Vec<Absence>> {
     const EXAMPLE: &str = "- { from: 2027-08-02, until: 2027-08-15 }";
     let seen: RefCell<Vec<Absence>> = RefCell::new(Vec::new());
     let items = entry.items_or_none(EXAMPLE)?.into_iter().map(|e| {
@@ -132,7 +132,7 @@ fn overlap(a: Absence, b: Absence) -> bool {
     a.from <= b.until && b.from <= a.until
 }
 
-fn absence(entry: Entry<'_>, example: &str) -> Option<Absence> {
+fn absence(entry: KeyedValue<'_>, example: &str) -> Option<Absence> {
     let f = entry.fields("this absence", example)?;
     let from = f.required("from", "from: 2027-08-02", |e| e.date());
     let until = f.required("until", "until: 2027-08-15", |e| e.date());
@@ -153,7 +153,7 @@ fn absence(entry: Entry<'_>, example: &str) -> Option<Absence> {
     })
 }
 
-fn time_of_day(entry: Entry<'_>) -> Option<NaiveTime> {
+fn time_of_day(entry: KeyedValue<'_>) -> Option<NaiveTime> {
     const FORM: &str = "write hours and minutes like `\"08:00\"`, up to `\"23:59\"`";
     let text = entry.text_or(FORM)?;
     let time = (text.len() == 5)
@@ -162,7 +162,7 @@ fn time_of_day(entry: Entry<'_>) -> Option<NaiveTime> {
     time.or_else(|| entry.wrong(format!("`{}` is not a time of day", entry.raw()), "", FORM))
 }
 
-fn deep_clean(entry: Entry<'_>) -> Option<Option<DeepClean>> {
+fn deep_clean(entry: KeyedValue<'_>) -> Option<Option<DeepClean>> {
     if !entry.is_group() {
         return entry.choice(&[("none", ())]).map(|()| None);
     }
@@ -199,7 +199,7 @@ fn deep_clean(entry: Entry<'_>) -> Option<Option<DeepClean>> {
 }
 
 /// A span of days without a part of one.
-fn whole_days(entry: Entry<'_>, within: &Bounds<Days>) -> Option<Days> {
+fn whole_days(entry: KeyedValue<'_>, within: &Bounds<Days>) -> Option<Days> {
     let days: Days = entry.quantity(within)?;
     if days.get().fract() != 0.0 {
         return entry.wrong(
@@ -221,7 +221,7 @@ pub(super) fn usual_spacing() -> Spacing {
 }
 
 /// The `spacing` of a garden.
-pub(super) fn spacing(entry: Entry<'_>) -> Option<Spacing> {
+pub(super) fn spacing(entry: KeyedValue<'_>) -> Option<Spacing> {
     let usual = usual_spacing();
     let f = entry.fields("the spacing", "spacing: { neighbours_apart: 7 days }")?;
     let neighbours_apart = f.or("neighbours_apart", usual.neighbours_apart, |e| {

@@ -7,19 +7,19 @@ use crate::garden::file::{place, plumbing};
 use crate::garden::holes::bank_holes;
 use crate::garden::place::Cover;
 use crate::garden::rig::{Bank, Form, Loop, Nutrients};
-use crate::reader::decode::{Entry, Fields, all};
+use crate::reader::decode::{Fields, KeyedValue, all};
 use crate::units::{DailyLight, Length, Share};
 
 const BANK: &str = "{ bank: deck, form: level, tubes: 4, length: 1 m }";
 
 /// The `loops` of a garden.
-pub(super) fn read(entry: Entry<'_>) -> Option<Vec<Loop>> {
+pub(super) fn read(entry: KeyedValue<'_>) -> Option<Vec<Loop>> {
     let loop_names = Names::of("loops");
     let bank_names = Names::of("banks");
     entry.each("- loop: roof", |e| one_loop(e, &loop_names, &bank_names))
 }
 
-fn one_loop(entry: Entry<'_>, loop_names: &Names, bank_names: &Names) -> Option<Loop> {
+fn one_loop(entry: KeyedValue<'_>, loop_names: &Names, bank_names: &Names) -> Option<Loop> {
     let f = entry.fields("this loop", "- loop: roof")?;
     let name = f.required("loop", "loop: roof", |e| loop_names.read(e));
     let tank = f.required("tank", "tank: { holds: 120 l }", plumbing::tank);
@@ -57,7 +57,7 @@ const KEYS_OF_FORMS: [&str; 8] = [
     "tubes", "length", "tube_gap", "headroom", "top", "towers", "height", "faces",
 ];
 
-fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
+fn bank(entry: KeyedValue<'_>, names: &Names) -> Option<Bank> {
     let f = entry.fields("this bank", BANK)?;
     let name = f.required("bank", "bank: deck", |e| {
         let name = names.read(e)?;
@@ -91,7 +91,7 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
         (Some(usual_fill), Some(false))
     } else {
         let filled = f.or("filled", usual_fill, |e| e.quantity(&bounds::FILLED));
-        (filled, f.or("open", false, |e| e.truth()))
+        (filled, f.or("open", false, |e| e.boolean()))
     };
     // Without its form nobody knows which further keys a bank should have.
     let form = word.and_then(|word| match word {
@@ -100,7 +100,7 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
         FormWord::Tower => tower(&f),
     });
     if word.is_none() {
-        f.ask(&KEYS_OF_FORMS);
+        f.allow(&KEYS_OF_FORMS);
     }
     if let (Some(form), Some(bore), Some(hole_every)) = (&form, bore, hole_every) {
         check_bank(&f, form, bore, hole_every);
@@ -118,7 +118,7 @@ fn bank(entry: Entry<'_>, names: &Names) -> Option<Bank> {
 }
 
 /// Bank names become parts of hole names such as `deck-2-5`.
-fn check_bank_name(entry: Entry<'_>, name: String) -> Option<String> {
+fn check_bank_name(entry: KeyedValue<'_>, name: String) -> Option<String> {
     let unfit = name
         .chars()
         .find(|c| !(c.is_alphanumeric() || *c == '_' || *c == '-'));
@@ -350,7 +350,7 @@ pub(super) fn default_nursery(holes: u64) -> Nursery {
 }
 
 /// The `nursery` of a garden.
-pub(super) fn nursery(entry: Entry<'_>, holes: u64) -> Option<Nursery> {
+pub(super) fn nursery(entry: KeyedValue<'_>, holes: u64) -> Option<Nursery> {
     let usual = default_nursery(holes);
     let f = entry.fields("the nursery", "nursery: { cells: 60 }")?;
     let cells = f.or("cells", usual.cells, |e| e.count(&bounds::CELLS));

@@ -8,14 +8,14 @@ use crate::garden::cards::Cards;
 use crate::garden::file::{rig, wants};
 use crate::garden::holes;
 use crate::garden::rig::Loop;
-use crate::reader::decode::{Entry, all, meant};
+use crate::reader::decode::{KeyedValue, all, suggestion_text};
 
 const EXAMPLE: &str =
     "- { hole: deck-1-1, crop: sweet-basil, from: 2027-06-02, until: 2027-09-15 }";
 
 /// The `keep_for_seed` of a garden. `loops` are its loops, if those could be read.
 pub(super) fn read(
-    entry: Entry<'_>,
+    entry: KeyedValue<'_>,
     cards: &Cards,
     loops: Option<&[Loop]>,
 ) -> Option<Vec<SeedPlant>> {
@@ -46,7 +46,7 @@ fn overlap(a: &SeedPlant, b: &SeedPlant) -> bool {
     a.hole == b.hole && a.from < b.until && b.from < a.until
 }
 
-fn one(entry: Entry<'_>, cards: &Cards, holes: Option<&[String]>) -> Option<SeedPlant> {
+fn one(entry: KeyedValue<'_>, cards: &Cards, holes: Option<&[String]>) -> Option<SeedPlant> {
     let f = entry.fields("this seed plant", EXAMPLE)?;
     let hole = f.required("hole", "hole: deck-1-1", |e| hole(e, holes));
     let crop = f.required("crop", "crop: sweet-basil", |e| wants::crop(e, cards));
@@ -71,12 +71,12 @@ fn one(entry: Entry<'_>, cards: &Cards, holes: Option<&[String]>) -> Option<Seed
     })
 }
 
-fn hole(entry: Entry<'_>, holes: Option<&[String]>) -> Option<String> {
+fn hole(entry: KeyedValue<'_>, holes: Option<&[String]>) -> Option<String> {
     let name = entry.text()?;
     match holes {
         Some(holes) if !holes.iter().any(|h| h == name) => entry.wrong(
             format!("there is no hole `{name}`"),
-            meant(name, holes.iter().map(String::as_str)),
+            suggestion_text(name, holes.iter().map(String::as_str)),
             "a hole is named by its bank, tube and number, like `deck-2-5`",
         ),
         _ => Some(name.to_owned()),

@@ -7,15 +7,15 @@ use chrono::NaiveDate;
 use crate::garden::Seeds;
 use crate::garden::bounds;
 use crate::garden::cards::Cards;
-use crate::garden::crop::Start;
+use crate::garden::crop::PropagationStart;
 use crate::garden::file::wants;
-use crate::reader::decode::{Entry, all};
+use crate::reader::decode::{KeyedValue, all};
 
 const EXAMPLE: &str = "- { crop: butterhead, count: 40, best_before: 2028-12-31 }";
 
 /// The `seeds` of a garden. `start` is its first day, if that could be read.
 pub(super) fn read(
-    entry: Entry<'_>,
+    entry: KeyedValue<'_>,
     cards: &Cards,
     start: Option<NaiveDate>,
 ) -> Option<Vec<Seeds>> {
@@ -35,9 +35,9 @@ pub(super) fn read(
     all(items)
 }
 
-fn crop(entry: Entry<'_>, cards: &Cards, seen: &RefCell<Vec<String>>) -> Option<String> {
+fn crop(entry: KeyedValue<'_>, cards: &Cards, seen: &RefCell<Vec<String>>) -> Option<String> {
     let card = wants::crop(entry, cards)?;
-    if card.starts != Start::Seed {
+    if card.starts != PropagationStart::Seed {
         return entry.wrong(
             format!("`{}` is not raised from seed", card.key),
             format!("it is started from a {}", card.starts.word()),
@@ -55,7 +55,7 @@ fn crop(entry: Entry<'_>, cards: &Cards, seen: &RefCell<Vec<String>>) -> Option<
     Some(card.key.clone())
 }
 
-fn best_before(entry: Entry<'_>, start: Option<NaiveDate>) -> Option<NaiveDate> {
+fn best_before(entry: KeyedValue<'_>, start: Option<NaiveDate>) -> Option<NaiveDate> {
     let day = entry.date()?;
     match start {
         Some(start) if day < start => entry.wrong(

@@ -10,19 +10,19 @@ use crate::garden::crop::{Crop, Harvest};
 use crate::garden::file::Names;
 use crate::garden::want::Want;
 use crate::garden::{Nursery, Seedlings};
-use crate::reader::decode::{Entry, Fields, all, did_you_mean};
+use crate::reader::decode::{Fields, KeyedValue, all, did_you_mean};
 use crate::units::{Amount, Measure};
 
 const WANT: &str = "- { want: salad, from_crops: [butterhead], each_week: 6 heads }";
 const SEEDLINGS: &str = "- { crop: butterhead, count: 12, sown: 2027-02-18 }";
 
 /// The `wants` of a garden.
-pub(super) fn read(entry: Entry<'_>, cards: &Cards) -> Option<Vec<Want>> {
+pub(super) fn read(entry: KeyedValue<'_>, cards: &Cards) -> Option<Vec<Want>> {
     let names = Names::of("wants");
     entry.each(WANT, |e| want(e, &names, cards))
 }
 
-fn want(entry: Entry<'_>, names: &Names, cards: &Cards) -> Option<Want> {
+fn want(entry: KeyedValue<'_>, names: &Names, cards: &Cards) -> Option<Want> {
     let f = entry.fields("this want", WANT)?;
     let name = f.required("want", "want: salad", |e| names.read(e));
     let crops = f.required("from_crops", "from_crops: [butterhead, romaine]", |e| {
@@ -46,7 +46,7 @@ fn want(entry: Entry<'_>, names: &Names, cards: &Cards) -> Option<Want> {
     })
 }
 
-fn from_crops<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
+fn from_crops<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
     let seen = RefCell::new(Vec::new());
     entry.each("from_crops: [butterhead, romaine]", |e| {
         let crop = crop(e, cards)?;
@@ -63,18 +63,18 @@ fn from_crops<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
 }
 
 /// A crop that has a card.
-pub(super) fn crop<'a>(entry: Entry<'_>, cards: &'a Cards) -> Option<&'a Crop> {
+pub(super) fn crop<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<&'a Crop> {
     let key = entry.text()?;
     cards.get(key).or_else(|| {
         entry.wrong(
             format!("there is no crop card `{key}`"),
-            did_you_mean(cards.meant(key)),
+            did_you_mean(cards.suggest_key(key)),
             "`steadyleaf crops` lists the cards; your own go into the `crops` folder beside the garden file",
         )
     })
 }
 
-fn amount(entry: Entry<'_>) -> Option<Amount> {
+fn amount(entry: KeyedValue<'_>) -> Option<Amount> {
     let amount: Amount = entry.written_quantity()?;
     let within = match amount.measure() {
         Measure::Heads => &bounds::WANTED_HEADS,
@@ -120,7 +120,7 @@ fn thousandths(number: f64) -> u32 {
 
 /// The `seedlings` of a garden. `start` is its first day, if that could be read.
 pub(super) fn seedlings(
-    entry: Entry<'_>,
+    entry: KeyedValue<'_>,
     cards: &Cards,
     start: Option<NaiveDate>,
 ) -> Option<Vec<Seedlings>> {
@@ -128,7 +128,7 @@ pub(super) fn seedlings(
     all(items.into_iter().map(|e| one_batch(e, cards, start)))
 }
 
-fn one_batch(entry: Entry<'_>, cards: &Cards, start: Option<NaiveDate>) -> Option<Seedlings> {
+fn one_batch(entry: KeyedValue<'_>, cards: &Cards, start: Option<NaiveDate>) -> Option<Seedlings> {
     let f = entry.fields("these seedlings", SEEDLINGS)?;
     let crop = f.required("crop", "crop: butterhead", |e| crop(e, cards));
     let count = f.required("count", "count: 12", |e| e.count(&bounds::SEEDLINGS));
@@ -144,7 +144,7 @@ fn one_batch(entry: Entry<'_>, cards: &Cards, start: Option<NaiveDate>) -> Optio
     })
 }
 
-fn check_sown(entry: Entry<'_>, sown: NaiveDate, start: NaiveDate) -> Option<NaiveDate> {
+fn check_sown(entry: KeyedValue<'_>, sown: NaiveDate, start: NaiveDate) -> Option<NaiveDate> {
     if sown > start {
         return entry.wrong(
             "seedlings on hand cannot be sown after the start",

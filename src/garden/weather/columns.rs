@@ -2,7 +2,7 @@
 
 use crate::garden::bounds::Bounds;
 use crate::garden::weather::faults::Faults;
-use crate::reader::decode::meant;
+use crate::reader::decode::suggestion_text;
 use crate::reader::suggestion::{all_of, any_of, shortened};
 use crate::units::{Hours, Quantity, Share, Temperature, Units, WindSpeed};
 
@@ -71,7 +71,7 @@ impl Column {
 
 /// One cell of a line.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Cell<'a> {
+pub(super) struct CsvCell<'a> {
     /// What it says, without blanks and quotation marks around it.
     pub(super) text: &'a str,
     /// The byte of the line at which that begins.
@@ -79,13 +79,13 @@ pub(super) struct Cell<'a> {
 }
 
 /// The cells of a line.
-pub(super) fn cells(line: &str) -> Vec<Cell<'_>> {
+pub(super) fn cells(line: &str) -> Vec<CsvCell<'_>> {
     let around = |c: char| c.is_whitespace() || c == '"';
     let mut at = 0;
     line.split(',')
         .map(|part| {
             let before = part.len() - part.trim_start_matches(around).len();
-            let cell = Cell {
+            let cell = CsvCell {
                 text: part.trim_matches(around),
                 at: at + before,
             };
@@ -106,7 +106,11 @@ pub(super) struct Header(Vec<(Column, &'static str)>);
 
 impl Header {
     /// Reads the first line.
-    pub(super) fn read(faults: &mut Faults<'_>, line: usize, cells: &[Cell<'_>]) -> Option<Self> {
+    pub(super) fn read(
+        faults: &mut Faults<'_>,
+        line: usize,
+        cells: &[CsvCell<'_>],
+    ) -> Option<Self> {
         let mut columns: Vec<(Column, &'static str)> = Vec::new();
         for cell in cells {
             let Some(column) = column(faults, line, *cell) else {
@@ -147,12 +151,12 @@ impl Header {
     }
 
     /// Whether a line has a cell for every column, and no more.
-    pub(super) fn fits(&self, cells: &[Cell<'_>]) -> bool {
+    pub(super) fn fits(&self, cells: &[CsvCell<'_>]) -> bool {
         cells.len() == self.len()
     }
 
     /// The cell of a column.
-    pub(super) fn cell<'a>(&self, column: Column, cells: &[Cell<'a>]) -> Option<Cell<'a>> {
+    pub(super) fn cell<'a>(&self, column: Column, cells: &[CsvCell<'a>]) -> Option<CsvCell<'a>> {
         let at = self.0.iter().position(|(c, _)| *c == column)?;
         cells.get(at).copied()
     }
@@ -162,9 +166,9 @@ impl Header {
         &'a self,
         faults: &'f mut Faults<'s>,
         line: usize,
-        cells: &'a [Cell<'a>],
-    ) -> Row<'a, 'f, 's> {
-        Row {
+        cells: &'a [CsvCell<'a>],
+    ) -> CsvRow<'a, 'f, 's> {
+        CsvRow {
             header: self,
             faults,
             line,
@@ -174,11 +178,15 @@ impl Header {
 }
 
 /// One heading: a column and perhaps its unit, such as `wind m/s`.
-fn column(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<(Column, &'static str)> {
+fn column(
+    faults: &mut Faults<'_>,
+    line: usize,
+    cell: CsvCell<'_>,
+) -> Option<(Column, &'static str)> {
     let (name, unit) = cell.text.split_once(' ').unwrap_or((cell.text, ""));
     let names = || Column::ALL.into_iter().map(Column::name);
     let Some(column) = Column::ALL.into_iter().find(|c| c.name() == name) else {
-        let near = meant(name, names());
+        let near = suggestion_text(name, names());
         let all = format!(
             "the columns are {}, with a comma between them",
             all_of(names())
@@ -221,14 +229,14 @@ fn column(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<(Colum
 }
 
 /// A line whose numbers are being read.
-pub(super) struct Row<'a, 'f, 's> {
+pub(super) struct CsvRow<'a, 'f, 's> {
     header: &'a Header,
     faults: &'f mut Faults<'s>,
     line: usize,
-    cells: &'a [Cell<'a>],
+    cells: &'a [CsvCell<'a>],
 }
 
-impl Row<'_, '_, '_> {
+impl CsvRow<'_, '_, '_> {
     /// The number of a column, in the column's unit and inside its bounds. A column that need
     /// not be there may have gaps.
     pub(super) fn number<Q: Quantity>(&mut self, column: Column, within: &Bounds<Q>) -> Option<Q> {
@@ -270,7 +278,7 @@ impl Row<'_, '_, '_> {
         None
     }
 
-    fn wrong(&mut self, cell: Cell<'_>, message: String, help: String) {
+    fn wrong(&mut self, cell: CsvCell<'_>, message: String, help: String) {
         self.faults.cell(self.line, Some(cell), message, help);
     }
 }

@@ -1,6 +1,6 @@
 //! What is wrong with a weather file.
 
-use crate::garden::weather::columns::Cell;
+use crate::garden::weather::columns::CsvCell;
 use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
 use crate::reader::source::Source;
 
@@ -54,11 +54,11 @@ impl<'a> Faults<'a> {
     pub(super) fn cell(
         &mut self,
         line: usize,
-        cell: Option<Cell<'_>>,
+        cell: Option<CsvCell<'_>>,
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
-        if self.list.len() >= Refusal::MOST {
+        if self.list.len() >= Refusal::MAX_SHOWN {
             self.untold += 1;
             return;
         }

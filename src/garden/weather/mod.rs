@@ -17,7 +17,7 @@ use crate::reader::diagnostic::Refusal;
 use crate::reader::source::Source;
 use crate::reader::suggestion::shortened;
 use crate::units::{Hours, Share, Temperature, WindSpeed};
-use columns::{Cell, Column, Header};
+use columns::{Column, CsvCell, Header};
 use faults::Faults;
 
 /// Reads a weather file.
@@ -38,7 +38,7 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
         return None;
     };
     let header = Header::read(faults, number, &columns::cells(first))?;
-    let mut days: BTreeMap<NaiveDate, Day> = BTreeMap::new();
+    let mut days: BTreeMap<NaiveDate, WeatherDay> = BTreeMap::new();
     for (number, line) in lines {
         let cells = columns::cells(line);
         let Some((date, day)) = day(faults, &header, number, &cells) else {
@@ -54,9 +54,9 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
         }
     }
     if faults.is_empty() {
-        tell_of_missing_days(faults, &days);
+        report_missing_days(faults, &days);
     }
-    let means = |faults: &mut _, column, value: &dyn Fn(&Day) -> Option<f64>| {
+    let means = |faults: &mut _, column, value: &dyn Fn(&WeatherDay) -> Option<f64>| {
         (header.has(column)).then(|| means(faults, column, &days, value))?
     };
     let humidity = means(faults, Column::Humidity, &|d| d.humidity.map(Share::get));
@@ -67,7 +67,7 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
         wind: wind.map(|means| means.map(WindSpeed::metres_a_second)),
         sun: sun.map(|means| means.map(Hours::hours)),
     };
-    let temperatures = |day: Day| (day.coldest, day.warmest);
+    let temperatures = |day: WeatherDay| (day.coldest, day.warmest);
     let days = days.into_iter().map(|(date, d)| (date, temperatures(d)));
     Some(Weather {
         days: days.collect(),
@@ -77,7 +77,7 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
 
 /// One line of a weather file.
 #[derive(Debug, Clone, Copy)]
-struct Day {
+struct WeatherDay {
     coldest: Temperature,
     warmest: Temperature,
     humidity: Option<Share>,
@@ -89,8 +89,8 @@ fn day(
     faults: &mut Faults<'_>,
     header: &Header,
     line: usize,
-    cells: &[Cell<'_>],
-) -> Option<(NaiveDate, Day)> {
+    cells: &[CsvCell<'_>],
+) -> Option<(NaiveDate, WeatherDay)> {
     if !header.fits(cells) {
         let message = format!(
             "this line has {}, the first line has {}",
@@ -117,7 +117,7 @@ fn day(
         );
         return None;
     }
-    let day = Day {
+    let day = WeatherDay {
         coldest,
         warmest,
         humidity,
@@ -127,7 +127,7 @@ fn day(
     Some((date, day))
 }
 
-fn date(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<NaiveDate> {
+fn date(faults: &mut Faults<'_>, line: usize, cell: CsvCell<'_>) -> Option<NaiveDate> {
     let day = (cell.text.len() == 10)
         .then(|| NaiveDate::parse_from_str(cell.text, "%Y-%m-%d").ok())
         .flatten();
@@ -146,8 +146,8 @@ fn date(faults: &mut Faults<'_>, line: usize, cell: Cell<'_>) -> Option<NaiveDat
 fn means(
     faults: &mut Faults<'_>,
     column: Column,
-    days: &BTreeMap<NaiveDate, Day>,
-    value: &dyn Fn(&Day) -> Option<f64>,
+    days: &BTreeMap<NaiveDate, WeatherDay>,
+    value: &dyn Fn(&WeatherDay) -> Option<f64>,
 ) -> Option<[f64; 12]> {
     // Where something else is wrong, what is missing may only be unreadable.
     if !faults.is_empty() {
@@ -173,7 +173,7 @@ fn means(
 }
 
 /// Tells which days of the year stand in no year of the file.
-fn tell_of_missing_days(faults: &mut Faults<'_>, days: &BTreeMap<NaiveDate, Day>) {
+fn report_missing_days(faults: &mut Faults<'_>, days: &BTreeMap<NaiveDate, WeatherDay>) {
     let known: BTreeSet<(u32, u32)> = days.keys().map(|d| (d.month(), d.day())).collect();
     // Any year without a 29 February, which may be answered by the day before.
     let year = NaiveDate::from_ymd_opt(2001, 1, 1).into_iter();

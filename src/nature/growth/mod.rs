@@ -3,28 +3,28 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::garden::crop::{Crop, Harvest};
-use crate::nature::air::DayAir;
-use crate::nature::canopy::{Canopy, FULL};
-use crate::nature::development::{self, Pace, reference_air};
-use crate::nature::harvest::{Harvests, MOST_PICKED, Ripe, spoiling};
-use crate::nature::prefix_sums::Running;
-use crate::nature::season::Season;
+use crate::nature::air::DayConditions;
+use crate::nature::canopy::{Canopy, MAX_DEVELOPMENT};
+use crate::nature::development::{self, DevelopmentRate, reference_conditions};
+use crate::nature::harvest::{Harvests, MAX_PICKING_FACTOR, RipePlant, senescence_rate};
+use crate::nature::prefix_sums::PrefixSums;
+use crate::nature::season::DamageTable;
 
-pub use crate::nature::harvest::Gain;
-pub use crate::nature::season::OutOfSeason;
+pub use crate::nature::harvest::HarvestUnit;
+pub use crate::nature::season::Unsuitable;
 
 /// One plant's life in a hole, from transplant on, as far as it may stand.
 ///
 /// Days are indices into the air that it was computed from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Life {
+pub struct PlantLife {
     /// Day of transplant.
     pub transplant: usize,
     /// First day on which it is ripe (first cut, first picking).
     pub ripe: usize,
     /// Harvests on workdays, rising: every possible one for what is harvested once, the chain
     /// of cuts or pickings otherwise.
-    pub harvests: Vec<Gain>,
+    pub harvests: Vec<HarvestUnit>,
     /// Days on which it may be removed, rising, each a harvest's day.
     pub ends: Vec<usize>,
     /// Harvested once: only the harvest on the day of removal counts.
@@ -39,64 +39,64 @@ pub struct Life {
 /// The first day at whose start seeds sown on day `sown` are ready for the rig, in the
 /// nursery's air; `None` if that is not within the air.
 #[must_use]
-pub fn nursery_ready(crop: &Crop, air: &[DayAir], sown: usize) -> Option<usize> {
-    Growth::new(crop, air).nursery_ready(sown)
+pub fn nursery_ready(crop: &Crop, air: &[DayConditions], sown: usize) -> Option<usize> {
+    GrowthTable::new(crop, air).nursery_ready(sown)
 }
 
-/// The life of a plant set out on day `transplant`; see [`Growth::life`].
+/// The life of a plant set out on day `transplant`; see [`GrowthTable::life`].
 ///
 /// # Errors
 /// Why it would come to nothing.
 pub fn life(
     crop: &Crop,
-    air: &[DayAir],
+    air: &[DayConditions],
     transplant: usize,
     is_workday: &dyn Fn(usize) -> bool,
-) -> Result<Life, OutOfSeason> {
-    Growth::new(crop, air).life(transplant, is_workday)
+) -> Result<PlantLife, Unsuitable> {
+    GrowthTable::new(crop, air).life(transplant, is_workday)
 }
 
 /// A crop in given air: what every day does to it, looked up for any day of sowing or
 /// transplant.
 #[derive(Debug, Clone)]
-pub struct Growth<'a> {
+pub struct GrowthTable<'a> {
     crop: &'a Crop,
     /// Growth in the nursery, in days at the card's reference.
-    nursery: Running,
+    nursery: PrefixSums,
     /// Growth in the hole, in days at the card's reference.
-    hole: Running,
+    hole: PrefixSums,
     /// Picking, in days at the card's reference.
-    borne: Running,
+    fruiting: PrefixSums,
     /// Keeping of what is ripe, in days at the best temperature.
-    spoilt: Running,
+    senescence: PrefixSums,
     /// Light [mol/m2].
-    light: Running,
-    season: Season,
+    light: PrefixSums,
+    season: DamageTable,
     /// The weekday of the air's first day, counted from Monday.
     weekday: usize,
 }
 
-impl<'a> Growth<'a> {
+impl<'a> GrowthTable<'a> {
     /// What the air does to the crop, day by day.
     #[must_use]
-    pub fn new(crop: &'a Crop, air: &[DayAir]) -> Self {
-        let pace = Pace::of(crop);
-        let speeds: Vec<f64> = air.iter().map(|day| pace.speed(day)).collect();
-        let relative = |reference: &DayAir| {
-            let reference = pace.speed(reference);
+    pub fn new(crop: &'a Crop, air: &[DayConditions]) -> Self {
+        let pace = DevelopmentRate::of(crop);
+        let speeds: Vec<f64> = air.iter().map(|day| pace.rate(day)).collect();
+        let relative = |reference: &DayConditions| {
+            let reference = pace.rate(reference);
             let speeds = speeds.iter();
             speeds.map(move |speed| development::relative(*speed, reference))
         };
-        let hole = reference_air(&crop.hole);
-        let best = crop.temperature.best.get();
+        let hole = reference_conditions(&crop.hole);
+        let best = crop.temperature.optimum.get();
         Self {
             crop,
-            nursery: Running::new(relative(&reference_air(&crop.nursery))),
-            hole: Running::new(relative(&hole)),
-            borne: Running::new(relative(&hole).map(|speed| speed.min(MOST_PICKED))),
-            spoilt: Running::new(air.iter().map(|day| spoiling(day.mean(), best))),
-            light: Running::new(air.iter().map(|day| day.light)),
-            season: Season::new(crop, air),
+            nursery: PrefixSums::new(relative(&reference_conditions(&crop.nursery))),
+            hole: PrefixSums::new(relative(&hole)),
+            fruiting: PrefixSums::new(relative(&hole).map(|speed| speed.min(MAX_PICKING_FACTOR))),
+            senescence: PrefixSums::new(air.iter().map(|day| senescence_rate(day.mean(), best))),
+            light: PrefixSums::new(air.iter().map(|day| day.light)),
+            season: DamageTable::new(crop, air),
             weekday: 0,
         }
     }
@@ -113,7 +113,8 @@ impl<'a> Growth<'a> {
     /// that is not within the air.
     #[must_use]
     pub fn nursery_ready(&self, sown: usize) -> Option<usize> {
-        self.nursery.reaching(sown, self.crop.nursery.days.get())
+        self.nursery
+            .first_day_reaching(sown, self.crop.nursery.days.get())
     }
 
     /// The life of a plant set out on day `transplant`: when it is ripe, when it may be
@@ -129,27 +130,29 @@ impl<'a> Growth<'a> {
         &self,
         transplant: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> Result<Life, OutOfSeason> {
+    ) -> Result<PlantLife, Unsuitable> {
         let days = self.hole.days();
         if transplant >= days {
-            return Err(OutOfSeason::NotInTime);
+            return Err(Unsuitable::NotInTime);
         }
-        let harm = self.season.harm(transplant);
-        let ripe = self.hole.reaching(transplant, self.crop.hole.days.get());
+        let harm = self.season.first_damage(transplant);
+        let ripe = self
+            .hole
+            .first_day_reaching(transplant, self.crop.hole.days.get());
         match (ripe, harm) {
             (None, Some((_, reason))) => return Err(reason),
             (Some(ripe), Some((day, reason))) if day <= ripe => return Err(reason),
             _ => {}
         }
-        if self.too_dark(transplant, ripe.unwrap_or(days)) {
-            return Err(OutOfSeason::TooDark);
+        if self.is_too_dark(transplant, ripe.unwrap_or(days)) {
+            return Err(Unsuitable::TooDark);
         }
-        let ripe = Ripe {
-            day: ripe.ok_or(OutOfSeason::NotInTime)?,
+        let ripe = RipePlant {
+            day: ripe.ok_or(Unsuitable::NotInTime)?,
             until: harm.map_or(days, |(day, _)| day),
             grown: &self.hole,
-            borne: &self.borne,
-            spoilt: &self.spoilt,
+            borne: &self.fruiting,
+            spoilt: &self.senescence,
             is_workday,
             weekday: self.weekday,
         };
@@ -157,40 +160,48 @@ impl<'a> Growth<'a> {
         if harvests.ends.is_empty() {
             return Err(self.why_not_harvested(&ripe, harm.map(|(_, reason)| reason)));
         }
-        Ok(self.told(transplant, ripe.day, harvests))
+        Ok(self.with_daily_series(transplant, ripe.day, harvests))
     }
 
-    fn too_dark(&self, transplant: usize, ripe: usize) -> bool {
+    fn is_too_dark(&self, transplant: usize, ripe: usize) -> bool {
         #[allow(clippy::cast_precision_loss)]
         let stay = (ripe - transplant).max(1) as f64;
-        self.light.over(transplant..ripe) < self.crop.light.least.get() * stay
+        self.light.sum(transplant..ripe) < self.crop.light.minimum_dli.get() * stay
     }
 
     /// Why no workday would do: the harm or the end of the air, if the plant would have kept
     /// until then, else that nobody came.
-    fn why_not_harvested(&self, ripe: &Ripe, harm: Option<OutOfSeason>) -> OutOfSeason {
+    fn why_not_harvested(&self, ripe: &RipePlant, harm: Option<Unsuitable>) -> Unsuitable {
         let kept_until = match self.crop.harvest {
-            Harvest::Head { holds, .. } | Harvest::Cut { holds, .. } => {
-                ripe.keeps_until(ripe.day, holds.get())
+            Harvest::Head {
+                field_holding: holds,
+                ..
             }
+            | Harvest::Cut {
+                field_holding: holds,
+                ..
+            } => ripe.keeps_until(ripe.day, holds.get()),
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-            Harvest::Pick { lasts, .. } => ripe.day + lasts.get() as usize,
+            Harvest::Pick {
+                harvest_period: lasts,
+                ..
+            } => ripe.day + lasts.get() as usize,
         };
         if kept_until < ripe.until {
-            OutOfSeason::NobodyThere
+            Unsuitable::NobodyThere
         } else {
-            harm.unwrap_or(OutOfSeason::NotInTime)
+            harm.unwrap_or(Unsuitable::NotInTime)
         }
     }
 
     /// The life with its development and canopy, day by day.
-    fn told(&self, transplant: usize, ripe: usize, harvests: Harvests) -> Life {
+    fn with_daily_series(&self, transplant: usize, ripe: usize, harvests: Harvests) -> PlantLife {
         let canopy = Canopy::of(&self.crop.size);
         let last = harvests.ends.last().copied().unwrap_or(transplant);
         let cuts: Vec<usize> = harvests.gains.iter().map(|gain| gain.day).collect();
-        let development = self.as_cut(transplant, last, &cuts);
+        let development = self.regrowth(transplant, last, &cuts);
         let diameter = development.iter().map(|&d| canopy.diameter(d)).collect();
-        Life {
+        PlantLife {
             transplant,
             ripe,
             harvests: harvests.gains,
@@ -202,18 +213,20 @@ impl<'a> Growth<'a> {
     }
 
     /// Development at the start of each day from transplant to `last`, of a plant that is cut on
-    /// the days `cuts`: from 0 to 1 on the way to ripe and on to [`FULL`]; after a cut, from what
+    /// the days `cuts`: from 0 to 1 on the way to ripe and on to [`MAX_DEVELOPMENT`]; after a cut, from what
     /// the cut leaves to 1 when due again. Only crops that are cut are set back; days beyond the
     /// air are left out.
     #[must_use]
-    pub fn as_cut(&self, transplant: usize, last: usize, cuts: &[usize]) -> Vec<f64> {
+    pub fn regrowth(&self, transplant: usize, last: usize, cuts: &[usize]) -> Vec<f64> {
         let canopy = Canopy::of(&self.crop.size);
         let (mut since, mut from, mut takes) = (transplant, 0.0, self.crop.hole.days.get());
         (transplant..=last.min(self.hole.days()))
             .map(|day| {
-                let now = from + (1.0 - from) * self.hole.over(since..day) / takes;
+                let now = from + (1.0 - from) * self.hole.sum(since..day) / takes;
                 if let Harvest::Cut {
-                    leaves, between, ..
+                    residual_canopy: leaves,
+                    regrowth_days: between,
+                    ..
                 } = self.crop.harvest
                     && cuts.contains(&day)
                 {
@@ -221,7 +234,7 @@ impl<'a> Growth<'a> {
                     from = canopy.development_at(leaves.get());
                     takes = between.get();
                 }
-                now.min(FULL)
+                now.min(MAX_DEVELOPMENT)
             })
             .collect()
     }
@@ -229,7 +242,7 @@ impl<'a> Growth<'a> {
 
 mod remaining;
 
-pub use remaining::{Past, Rest, RestEnd};
+pub use remaining::{HarvestHistory, RemainingEnd, RemainingLife};
 
 #[cfg(test)]
 mod tests;

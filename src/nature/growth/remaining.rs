@@ -2,12 +2,12 @@
 
 use crate::garden::crop::Harvest;
 use crate::nature::canopy::Canopy;
-use crate::nature::growth::{Gain, Growth};
-use crate::nature::harvest::{Ripe, picking_ends};
+use crate::nature::growth::{GrowthTable, HarvestUnit};
+use crate::nature::harvest::{RipePlant, picking_ends};
 
 /// What has become of a plant so far. Days are indices into the air.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Past<'a> {
+pub struct HarvestHistory<'a> {
     /// Day of transplant.
     pub transplant: usize,
     /// Days on which something was harvested from it, rising.
@@ -16,10 +16,10 @@ pub struct Past<'a> {
 
 /// What can still come of it. Days are indices into the air.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Rest {
+pub struct RemainingLife {
     /// How it may end, by day: at least one way if there is a workday at all. What is cut may
     /// wait for its next cut as long as it keeps, so that some ends share their day.
-    pub ends: Vec<RestEnd>,
+    pub ends: Vec<RemainingEnd>,
     /// Harvested once.
     pub once: bool,
     /// Canopy diameter at the start of each day from the day asked about to the last end that
@@ -29,17 +29,17 @@ pub struct Rest {
 
 /// One way in which a plant's time may end.
 #[derive(Debug, Clone, PartialEq)]
-pub struct RestEnd {
+pub struct RemainingEnd {
     /// Day of removal.
     pub day: usize,
     /// What is harvested until then, on workdays, rising.
-    pub harvests: Vec<Gain>,
-    /// Which of [`Rest::diameters`] it has.
+    pub harvests: Vec<HarvestUnit>,
+    /// Which of [`RemainingLife::diameters`] it has.
     pub canopy: usize,
 }
 
-impl RestEnd {
-    const fn new(day: usize, harvests: Vec<Gain>) -> Self {
+impl RemainingEnd {
+    const fn new(day: usize, harvests: Vec<HarvestUnit>) -> Self {
         Self {
             day,
             harvests,
@@ -48,7 +48,7 @@ impl RestEnd {
     }
 
     /// Whether another end, no sooner, leaves the plant the same until this one.
-    fn is_part_of(&self, other: &Self) -> bool {
+    fn has_same_canopy_until(&self, other: &Self) -> bool {
         let before = |end: &Self| {
             let harvests = end.harvests.iter().map(|gain| gain.day);
             harvests.filter(|&day| day < self.day).collect::<Vec<_>>()
@@ -58,29 +58,33 @@ impl RestEnd {
 }
 
 /// Ends after each of some harvests, all up to it made.
-fn after_each(harvests: &[Gain]) -> impl Iterator<Item = RestEnd> + '_ {
-    (1..=harvests.len()).map(|n| RestEnd::new(harvests[n - 1].day, harvests[..n].to_vec()))
+fn after_each(harvests: &[HarvestUnit]) -> impl Iterator<Item = RemainingEnd> + '_ {
+    (1..=harvests.len()).map(|n| RemainingEnd::new(harvests[n - 1].day, harvests[..n].to_vec()))
 }
 
 /// A ripe plant that the grower has left standing keeps at least this share of its full time
 /// (our assumption: whoever saw it spoilt would have taken it out).
-const STILL_KEEPS: f64 = 0.5;
+const MIN_HOLDING_SHARE: f64 = 0.5;
 
-impl Growth<'_> {
+impl GrowthTable<'_> {
     /// Growth from one day to another, in days at the reference of the card's `hole` stage.
     #[must_use]
-    pub fn grown(&self, days: std::ops::Range<usize>) -> f64 {
+    pub fn growth_between(&self, days: std::ops::Range<usize>) -> f64 {
         let end = days.end.min(self.hole.days());
-        self.hole.over(days.start.min(end)..end)
+        self.hole.sum(days.start.min(end)..end)
     }
 
     /// Canopy diameter of a plant that nobody cuts any more, on each of some days that the air has
     /// \[m\].
     #[must_use]
-    pub fn left_alone(&self, past: &Past<'_>, days: std::ops::Range<usize>) -> Vec<f64> {
+    pub fn unharvested_canopy(
+        &self,
+        past: &HarvestHistory<'_>,
+        days: std::ops::Range<usize>,
+    ) -> Vec<f64> {
         let canopy = Canopy::of(&self.crop.size);
         let last = days.end.min(self.hole.days()).max(days.start + 1) - 1;
-        let grown = self.as_cut(past.transplant, last, past.harvested);
+        let grown = self.regrowth(past.transplant, last, past.harvested);
         let grown = grown.into_iter().skip(days.start - past.transplant);
         grown.map(|d| canopy.diameter(d)).collect()
     }
@@ -91,68 +95,77 @@ impl Growth<'_> {
     /// done by the card. Where nothing more can be had of the plant it is taken out on the first
     /// workday, for nothing.
     #[must_use]
-    pub fn goes_on(
+    pub fn remaining_life(
         &self,
-        past: &Past<'_>,
+        past: &HarvestHistory<'_>,
         from: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> Rest {
-        let until = self.stands_until(past.transplant, from);
+    ) -> RemainingLife {
+        let until = self.latest_removal(past.transplant, from);
         let ripe = self
             .hole
-            .reaching(past.transplant, self.crop.hole.days.get());
+            .first_day_reaching(past.transplant, self.crop.hole.days.get());
         let mut ends = match self.crop.harvest {
-            Harvest::Head { each, holds } => {
-                self.heads_left(ripe, from, until, each.get(), holds.get(), is_workday)
-            }
-            Harvest::Cut { .. } => self.cuts_left(past, ripe, from, until, is_workday),
-            Harvest::Pick { .. } => self.pickings_left(past, ripe, from, until, is_workday),
+            Harvest::Head {
+                each,
+                field_holding: holds,
+            } => self.remaining_heads(ripe, from, until, each.get(), holds.get(), is_workday),
+            Harvest::Cut { .. } => self.remaining_cuts(past, ripe, from, until, is_workday),
+            Harvest::Pick { .. } => self.remaining_pickings(past, ripe, from, until, is_workday),
         };
         if ends.is_empty() {
             let spoilt = ripe.map_or(from, |ripe| {
                 if ripe < until {
-                    self.last_good(ripe, from).max(from)
+                    self.last_day_of_holding(ripe, from).max(from)
                 } else {
                     from
                 }
             });
             let workday = |day: usize| (day..self.hole.days()).find(|&d| is_workday(d));
-            let nothing = |day| RestEnd::new(day, Vec::new());
+            let nothing = |day| RemainingEnd::new(day, Vec::new());
             ends.extend(workday(spoilt).or_else(|| workday(from)).map(nothing));
         }
-        Rest {
-            diameters: self.rest_of_canopy(past, from, &mut ends),
+        RemainingLife {
+            diameters: self.distinct_canopies(past, from, &mut ends),
             ends,
             once: matches!(self.crop.harvest, Harvest::Head { .. }),
         }
     }
 
     /// The first day before which it must be gone.
-    fn stands_until(&self, transplant: usize, from: usize) -> usize {
+    fn latest_removal(&self, transplant: usize, from: usize) -> usize {
         let harm = self
             .season
-            .harm(transplant)
+            .first_damage(transplant)
             .filter(|&(day, _)| day >= from)
-            .or_else(|| self.season.harm(from));
+            .or_else(|| self.season.first_damage(from));
         harm.map_or(self.hole.days(), |(day, _)| day)
     }
 
     /// The last day on which what became ripe still keeps.
-    fn last_good(&self, ripe: usize, from: usize) -> usize {
-        let (Harvest::Head { holds, .. } | Harvest::Cut { holds, .. }) = self.crop.harvest else {
+    fn last_day_of_holding(&self, ripe: usize, from: usize) -> usize {
+        let (Harvest::Head {
+            field_holding: holds,
+            ..
+        }
+        | Harvest::Cut {
+            field_holding: holds,
+            ..
+        }) = self.crop.harvest
+        else {
             return ripe.max(from);
         };
-        self.keeps(ripe, from, holds.get())
+        self.holds_until(ripe, from, holds.get())
     }
 
-    fn keeps(&self, ripe: usize, from: usize, holds: f64) -> usize {
+    fn holds_until(&self, ripe: usize, from: usize, holds: f64) -> usize {
         let seen = ripe.max(from);
-        let gone = self.spoilt.over(ripe.min(seen)..seen);
-        let left = (holds - gone).max(holds * STILL_KEEPS);
-        self.spoilt.within(seen, left)
+        let gone = self.senescence.sum(ripe.min(seen)..seen);
+        let left = (holds - gone).max(holds * MIN_HOLDING_SHARE);
+        self.senescence.last_day_within(seen, left)
     }
 
-    fn heads_left(
+    fn remaining_heads(
         &self,
         ripe: Option<usize>,
         from: usize,
@@ -160,41 +173,41 @@ impl Growth<'_> {
         grams: f64,
         holds: f64,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> Vec<RestEnd> {
+    ) -> Vec<RemainingEnd> {
         let Some(ripe) = ripe else {
             return Vec::new();
         };
-        let last = self.keeps(ripe, from, holds);
+        let last = self.holds_until(ripe, from, holds);
         (ripe.max(from)..until.min(last.saturating_add(1)))
             .filter(|&day| is_workday(day))
-            .map(|day| RestEnd::new(day, vec![Gain { day, grams }]))
+            .map(|day| RemainingEnd::new(day, vec![HarvestUnit { day, grams }]))
             .collect()
     }
 
     /// The next cut is made on any workday on which it is ready and keeps, those after it as
     /// soon as they are ready.
-    fn cuts_left(
+    fn remaining_cuts(
         &self,
-        past: &Past<'_>,
+        past: &HarvestHistory<'_>,
         ripe: Option<usize>,
         from: usize,
         until: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> Vec<RestEnd> {
+    ) -> Vec<RemainingEnd> {
         let Harvest::Cut {
             first,
             later,
             cuts,
-            between,
-            holds,
+            regrowth_days: between,
+            field_holding: holds,
             ..
         } = self.crop.harvest
         else {
             return Vec::new();
         };
-        let due_again = |day: usize| self.hole.reaching(day, between.get());
+        let due_again = |day: usize| self.hole.first_day_reaching(day, between.get());
         let good = |ready: usize| {
-            let last = self.keeps(ready, from, holds.get());
+            let last = self.holds_until(ready, from, holds.get());
             (ready.max(from)..until.min(last.saturating_add(1))).filter(|&day| is_workday(day))
         };
         let yields = std::iter::once(first.get()).chain(std::iter::repeat(later.get()));
@@ -206,13 +219,13 @@ impl Growth<'_> {
         let (Some(next), Some((&grams, later))) = (next, yields.split_first()) else {
             return Vec::new();
         };
-        let mut ends: Vec<RestEnd> = good(next)
+        let mut ends: Vec<RemainingEnd> = good(next)
             .flat_map(|day| {
-                let mut harvests = vec![Gain { day, grams }];
+                let mut harvests = vec![HarvestUnit { day, grams }];
                 for &grams in later {
                     let last = harvests[harvests.len() - 1].day;
                     match due_again(last).and_then(|ready| good(ready).next()) {
-                        Some(day) => harvests.push(Gain { day, grams }),
+                        Some(day) => harvests.push(HarvestUnit { day, grams }),
                         None => break,
                     }
                 }
@@ -224,21 +237,28 @@ impl Growth<'_> {
         ends
     }
 
-    fn pickings_left(
+    fn remaining_pickings(
         &self,
-        past: &Past<'_>,
+        past: &HarvestHistory<'_>,
         ripe: Option<usize>,
         from: usize,
         until: usize,
         is_workday: &dyn Fn(usize) -> bool,
-    ) -> Vec<RestEnd> {
+    ) -> Vec<RemainingEnd> {
         let picked_before = past.harvested.first().copied();
         // It bears from when it was ripe, though nobody may have come on that very day; or from its
         // first picking, if that was sooner than by the card.
-        let (Some(begun), Harvest::Pick { lasts, .. }) = (
+        let (
+            Some(begun),
+            Harvest::Pick {
+                harvest_period: lasts,
+                ..
+            },
+        ) = (
             picked_before.into_iter().chain(ripe).min(),
             self.crop.harvest,
-        ) else {
+        )
+        else {
             return Vec::new();
         };
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
@@ -246,16 +266,16 @@ impl Growth<'_> {
         // Pickings that were made count as workdays, those that were missed do not.
         let was_picked = |day: usize| past.harvested.contains(&day);
         let came = |day: usize| was_picked(day) || day >= from && day <= last && is_workday(day);
-        let ripe = Ripe {
+        let ripe = RipePlant {
             day: begun,
             until,
             grown: &self.hole,
-            borne: &self.borne,
-            spoilt: &self.spoilt,
+            borne: &self.fruiting,
+            spoilt: &self.senescence,
             is_workday: &came,
             weekday: self.weekday,
         };
-        let gains: Vec<Gain> = ripe
+        let gains: Vec<HarvestUnit> = ripe
             .harvests(&self.crop.harvest)
             .gains
             .into_iter()
@@ -265,16 +285,23 @@ impl Growth<'_> {
         let first = picked_before.or(gains.first().map(|g| g.day));
         picking_ends(&gains, first.unwrap_or(begun), self.weekday)
             .into_iter()
-            .map(|day| RestEnd::new(day, until(day).collect()))
+            .map(|day| RemainingEnd::new(day, until(day).collect()))
             .collect()
     }
 
     /// The canopies that the ends leave, each end told which is its own.
-    fn rest_of_canopy(&self, past: &Past<'_>, from: usize, ends: &mut [RestEnd]) -> Vec<Vec<f64>> {
+    fn distinct_canopies(
+        &self,
+        past: &HarvestHistory<'_>,
+        from: usize,
+        ends: &mut [RemainingEnd],
+    ) -> Vec<Vec<f64>> {
         let canopy = Canopy::of(&self.crop.size);
-        let mut longest: Vec<RestEnd> = Vec::new();
+        let mut longest: Vec<RemainingEnd> = Vec::new();
         for end in ends.iter_mut().rev() {
-            let known = longest.iter().position(|other| end.is_part_of(other));
+            let known = longest
+                .iter()
+                .position(|other| end.has_same_canopy_until(other));
             end.canopy = known.unwrap_or(longest.len());
             if known.is_none() {
                 longest.push(end.clone());
@@ -285,7 +312,7 @@ impl Growth<'_> {
             .map(|end| {
                 let to_come = end.harvests.iter().map(|gain| gain.day);
                 let all: Vec<usize> = past.harvested.iter().copied().chain(to_come).collect();
-                let grown = self.as_cut(past.transplant, end.day, &all);
+                let grown = self.regrowth(past.transplant, end.day, &all);
                 let rest = grown.into_iter().skip(from - past.transplant);
                 rest.map(|d| canopy.diameter(d)).collect()
             })

@@ -6,29 +6,30 @@ use rstest::rstest;
 
 use super::*;
 use crate::garden::crop::{
-    Bolting, Cardinals, Coefficient, LightNeed, Seed, Size, Solution, Stage, Start,
+    BoltingRule, Cardinals, CropCoefficient, LightNeed, PropagationStart, Seed, Size,
+    SolutionRange, Stage,
 };
-use crate::nature::air::Course;
+use crate::nature::air::DiurnalProfile;
 use crate::units::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
 
 const HEAD: Harvest = Harvest::Head {
     each: Mass::grams(150.0),
-    holds: Days::days(7.0),
+    field_holding: Days::days(7.0),
 };
 const CUT: Harvest = Harvest::Cut {
     first: Mass::grams(30.0),
     later: Mass::grams(40.0),
     cuts: 4,
-    between: Days::days(12.0),
-    leaves: Share::fraction(0.4),
-    holds: Days::days(5.0),
+    regrowth_days: Days::days(12.0),
+    residual_canopy: Share::fraction(0.4),
+    field_holding: Days::days(5.0),
 };
 const PICK: Harvest = Harvest::Pick {
     each_week: Mass::grams(70.0),
-    lasts: Days::days(90.0),
-    holds: Days::days(4.0),
+    harvest_period: Days::days(90.0),
+    field_holding: Days::days(4.0),
 };
 
 /// Brechner and Both 2013 (Cornell lettuce handbook): transplanted on day 11, harvested on day 35,
@@ -51,16 +52,16 @@ fn butterhead(harvest: Harvest) -> Crop {
         hole: stage(24.0),
         temperature: Cardinals {
             base: Temperature::celsius(4.0),
-            best: Temperature::celsius(24.0),
-            limit: Temperature::celsius(35.0),
+            optimum: Temperature::celsius(24.0),
+            maximum: Temperature::celsius(35.0),
             coldest: Temperature::celsius(0.0),
             warmest: Temperature::celsius(32.0),
         },
         light: LightNeed {
-            least: DailyLight::mol(8.0),
-            wanted: DailyLight::mol(17.0),
+            minimum_dli: DailyLight::mol(8.0),
+            target_dli: DailyLight::mol(17.0),
         },
-        bolts: vec![Bolting {
+        bolts: vec![BoltingRule {
             mean_above: Some(Temperature::celsius(25.0)),
             mean_below: None,
             day_longer_than: Some(Hours::hours(13.5)),
@@ -71,24 +72,24 @@ fn butterhead(harvest: Harvest) -> Crop {
             spread: Length::metres(0.175),
             height: Length::metres(0.18),
         },
-        solution: Solution {
+        solution: SolutionRange {
             ec: (
                 Conductivity::millisiemens(1.2),
                 Conductivity::millisiemens(1.8),
             ),
             ph: (5.6, 6.4),
         },
-        starts: Start::Seed,
+        starts: PropagationStart::Seed,
         seed: Seed {
             germination: Share::fraction(0.9),
             losses: Share::fraction(0.05),
-            keeps: Some(Years::years(6.0)),
+            seed_viability: Some(Years::years(6.0)),
             per_cup: 1,
             warmest: None,
         },
-        coefficient: Coefficient {
-            young: 0.7,
-            full: 1.0,
+        coefficient: CropCoefficient {
+            initial: 0.7,
+            mid_season: 1.0,
         },
         summer: String::new(),
         winter: String::new(),
@@ -97,12 +98,12 @@ fn butterhead(harvest: Harvest) -> Crop {
 }
 
 /// The handbook's air.
-fn handbook() -> DayAir {
-    DayAir::under_lamps(24.0, 19.0, 17.0, 14.0)
+fn handbook() -> DayConditions {
+    DayConditions::under_lamps(24.0, 19.0, 17.0, 14.0)
 }
 
-fn steady(t: f64) -> DayAir {
-    DayAir::under_lamps(t, t, 17.0, 12.0)
+fn steady(t: f64) -> DayConditions {
+    DayConditions::under_lamps(t, t, 17.0, 12.0)
 }
 
 fn every_day(_: usize) -> bool {
@@ -114,7 +115,7 @@ fn twice_a_week(day: usize) -> bool {
     matches!(day % 7, 0 | 3)
 }
 
-fn head_life(air: &[DayAir], transplant: usize) -> Result<Life, OutOfSeason> {
+fn head_life(air: &[DayConditions], transplant: usize) -> Result<PlantLife, Unsuitable> {
     life(&butterhead(HEAD), air, transplant, &every_day)
 }
 
@@ -158,7 +159,8 @@ fn days_to_ripe_at_steady_temperatures(
         (of_mean_card, of_mean),
         (butterhead(HEAD), of_day_and_night),
     ] {
-        let speed = Pace::of(&crop).against(&steady(t), &reference_air(&crop.hole));
+        let speed =
+            DevelopmentRate::of(&crop).relative_rate(&steady(t), &reference_conditions(&crop.hole));
         let days_it_takes = crop.hole.days.get() / speed;
         assert!((days_it_takes - days).abs() < 0.01, "{days_it_takes}");
         // Ripe at the start of the first day by which it is complete.
@@ -197,18 +199,18 @@ fn ripe_heads_spoil_faster_in_heat(#[case] then: f64, #[case] days: usize) {
 
 /// A day of harm ends the stay on the day before; before it is ripe there is none.
 #[rstest]
-#[case::frost(-1.0, 12.0, 10.0, OutOfSeason::TooCold)]
-#[case::heat(18.0, 34.0, 10.0, OutOfSeason::TooHot)]
+#[case::frost(-1.0, 12.0, 10.0, Unsuitable::TooCold)]
+#[case::heat(18.0, 34.0, 10.0, Unsuitable::TooHot)]
 fn one_bad_day(
     #[case] coldest: f64,
     #[case] warmest: f64,
     #[case] day_length: f64,
-    #[case] reason: OutOfSeason,
+    #[case] reason: Unsuitable,
 ) {
-    let bad = DayAir {
+    let bad = DayConditions {
         coldest,
         warmest,
-        course: Course::Sine,
+        course: DiurnalProfile::Sine,
         light: 17.0,
         day_length,
     };
@@ -227,17 +229,17 @@ fn one_bad_day(
 #[test]
 fn at_the_limits() {
     let mut air = vec![steady(24.0); 60];
-    air[5] = DayAir {
+    air[5] = DayConditions {
         coldest: 0.0,
         warmest: 32.0,
-        course: Course::Sine,
+        course: DiurnalProfile::Sine,
         ..steady(24.0)
     };
     assert!(head_life(&air, 0).is_ok());
 }
 
-fn long_and_warm() -> DayAir {
-    DayAir {
+fn long_and_warm() -> DayConditions {
+    DayConditions {
         day_length: 15.0,
         ..steady(26.0)
     }
@@ -245,9 +247,9 @@ fn long_and_warm() -> DayAir {
 
 #[rstest]
 #[case::six_days_do_not_count(10, 6, Ok(8))]
-#[case::seven_before_ripe(10, 7, Err(OutOfSeason::Bolts))]
+#[case::seven_before_ripe(10, 7, Err(Unsuitable::Bolts))]
 #[case::seven_after_ripe(20, 7, Ok(3))]
-fn bolting(#[case] from: usize, #[case] days: usize, #[case] ends: Result<usize, OutOfSeason>) {
+fn bolting(#[case] from: usize, #[case] days: usize, #[case] ends: Result<usize, Unsuitable>) {
     let mut air = vec![steady(24.0); 60];
     air[from..from + days].fill(long_and_warm());
     assert_eq!(head_life(&air, 0).map(|life| life.ends.len()), ends);
@@ -259,13 +261,13 @@ fn bolting_counts_from_the_transplant() {
     let mut air = vec![long_and_warm(); 10];
     air.extend(vec![steady(24.0); 60]);
     assert!(head_life(&air, 4).is_ok());
-    assert_eq!(head_life(&air, 3), Err(OutOfSeason::Bolts));
+    assert_eq!(head_life(&air, 3), Err(Unsuitable::Bolts));
 }
 
 #[test]
 fn warm_short_days_and_cool_long_days_do_not_bolt() {
     let warm_and_short = steady(26.0);
-    let cool_and_long = DayAir {
+    let cool_and_long = DayConditions {
         day_length: 15.0,
         ..steady(24.0)
     };
@@ -276,19 +278,19 @@ fn warm_short_days_and_cool_long_days_do_not_bolt() {
 
 #[test]
 fn too_dark() {
-    let dim = DayAir {
+    let dim = DayConditions {
         light: 7.9,
         ..steady(22.0)
     };
-    let enough = DayAir {
+    let enough = DayConditions {
         light: 8.0,
         ..steady(22.0)
     };
-    assert_eq!(head_life(&[dim; 90], 0), Err(OutOfSeason::TooDark));
+    assert_eq!(head_life(&[dim; 90], 0), Err(Unsuitable::TooDark));
     assert!(head_life(&[enough; 90], 0).is_ok());
     assert_eq!(
         head_life(&[dim; 5], 0),
-        Err(OutOfSeason::TooDark),
+        Err(Unsuitable::TooDark),
         "even if the air ends before it would be ripe"
     );
 }
@@ -297,8 +299,8 @@ fn too_dark() {
 fn not_in_time() {
     let air = vec![steady(24.0); 30];
     assert_eq!(head_life(&air, 6).unwrap().ends, [29]);
-    assert_eq!(head_life(&air, 7), Err(OutOfSeason::NotInTime));
-    assert_eq!(head_life(&air, 30), Err(OutOfSeason::NotInTime));
+    assert_eq!(head_life(&air, 7), Err(Unsuitable::NotInTime));
+    assert_eq!(head_life(&air, 30), Err(Unsuitable::NotInTime));
     assert_eq!(nursery_ready(&butterhead(HEAD), &air, 18), Some(29));
     assert_eq!(nursery_ready(&butterhead(HEAD), &air, 19), None);
 }
@@ -308,22 +310,22 @@ fn nobody_there() {
     let air = vec![steady(24.0); 60];
     let crop = butterhead(HEAD);
     let away = |day: usize| !(20..=30).contains(&day);
-    assert_eq!(life(&crop, &air, 0, &away), Err(OutOfSeason::NobodyThere));
+    assert_eq!(life(&crop, &air, 0, &away), Err(Unsuitable::NobodyThere));
     let back_in_time = |day: usize| !(20..=29).contains(&day);
     assert_eq!(life(&crop, &air, 0, &back_in_time).unwrap().ends, [30]);
     // Had the frost not come, somebody would have.
     let mut frosty = air.clone();
-    frosty[29] = DayAir {
+    frosty[29] = DayConditions {
         coldest: -3.0,
         ..steady(24.0)
     };
     assert_eq!(
         life(&crop, &frosty, 0, &|day| !(20..29).contains(&day)),
-        Err(OutOfSeason::TooCold)
+        Err(Unsuitable::TooCold)
     );
 }
 
-fn days(harvests: &[Gain]) -> Vec<usize> {
+fn days(harvests: &[HarvestUnit]) -> Vec<usize> {
     harvests.iter().map(|gain| gain.day).collect()
 }
 
@@ -352,17 +354,17 @@ fn cuts_wait_for_workdays() {
 fn what_stands_can_wait_for_its_next_cut() {
     let air = vec![handbook(); 120];
     let crop = butterhead(CUT);
-    let growth = Growth::new(&crop, &air);
-    let past = Past {
+    let growth = GrowthTable::new(&crop, &air);
+    let past = HarvestHistory {
         transplant: 0,
         harvested: &[24],
     };
-    let rest = growth.goes_on(&past, 30, &twice_a_week);
+    let rest = growth.remaining_life(&past, 30, &twice_a_week);
     let ways: Vec<Vec<usize>> = rest.ends.iter().map(|e| days(&e.harvests)).collect();
     // As soon as it is ready (38), or the workday after (no later: 42 is past its time); and
     // once it is cut, as soon as it is ready again, 12 days on.
     assert_eq!(ways, [vec![38], vec![38, 52], vec![38, 52, 66],]);
-    let rest = growth.goes_on(&past, 30, &every_day);
+    let rest = growth.remaining_life(&past, 30, &every_day);
     let firsts: Vec<usize> = rest
         .ends
         .iter()
@@ -388,11 +390,11 @@ fn what_stands_can_wait_for_its_next_cut() {
 fn a_head_that_stands_ends_once() {
     let air = vec![handbook(); 60];
     let crop = butterhead(HEAD);
-    let past = Past {
+    let past = HarvestHistory {
         transplant: 0,
         harvested: &[],
     };
-    let rest = Growth::new(&crop, &air).goes_on(&past, 10, &every_day);
+    let rest = GrowthTable::new(&crop, &air).remaining_life(&past, 10, &every_day);
     let days: Vec<usize> = rest.ends.iter().map(|end| end.day).collect();
     let planned = life(&crop, &air, 0, &every_day).unwrap().ends;
     assert_eq!(days, planned, "as if it were yet to be set out");
@@ -430,7 +432,7 @@ fn a_plant_grows_as_it_is_cut() {
     let air = vec![handbook(); 120];
     let crop = butterhead(CUT);
     let left = Canopy::of(&crop.size).development_at(0.4);
-    let grown = Growth::new(&crop, &air).as_cut(0, 40, &[30, 36]);
+    let grown = GrowthTable::new(&crop, &air).regrowth(0, 40, &[30, 36]);
     assert!((grown[29] - 29.0 / 24.0).abs() < 1e-9);
     let half_grown = left + (1.0 - left) * 6.0 / 12.0;
     assert!((grown[36] - half_grown).abs() < 1e-9);
@@ -438,10 +440,13 @@ fn a_plant_grows_as_it_is_cut() {
     assert!((grown[31] - next_day).abs() < 1e-9 && (grown[37] - next_day).abs() < 1e-9);
     for whole in [HEAD, PICK] {
         let crop = butterhead(whole);
-        let growth = Growth::new(&crop, &air);
-        assert_eq!(growth.as_cut(0, 40, &[30, 36]), growth.as_cut(0, 40, &[]));
+        let growth = GrowthTable::new(&crop, &air);
+        assert_eq!(
+            growth.regrowth(0, 40, &[30, 36]),
+            growth.regrowth(0, 40, &[])
+        );
     }
-    let beyond = Growth::new(&crop, &air).as_cut(100, 400, &[]);
+    let beyond = GrowthTable::new(&crop, &air).regrowth(100, 400, &[]);
     assert_eq!(beyond.len(), 21, "as far as there is air");
 }
 
@@ -477,7 +482,7 @@ fn fruit_spoils_on_the_plant() {
 
 #[test]
 fn picking_is_slower_in_the_cold_and_capped_in_the_best_air() {
-    let weekly = |then: DayAir, reference: DayAir| {
+    let weekly = |then: DayConditions, reference: DayConditions| {
         let mut crop = butterhead(PICK);
         crop.hole.day = Temperature::celsius(reference.warmest);
         crop.hole.night = Temperature::celsius(reference.coldest);
@@ -492,7 +497,7 @@ fn picking_is_slower_in_the_cold_and_capped_in_the_best_air() {
     let at_14 = weekly(steady(14.0), handbook());
     assert!((at_14 - 70.0 * 24.0 / 41.78).abs() < 0.1, "{at_14}");
     // Light beyond measure: 1.061 from temperature times 1.235 from light.
-    let bright = DayAir {
+    let bright = DayConditions {
         light: 1e9,
         ..steady(24.0)
     };
@@ -520,13 +525,13 @@ fn picked_plants_may_go_once_a_week_after_four_weeks() {
 fn what_was_picked_today_is_not_picked_again() {
     let air = vec![handbook(); 200];
     let crop = butterhead(PICK);
-    let growth = Growth::new(&crop, &air);
+    let growth = GrowthTable::new(&crop, &air);
     for from in [28, 29] {
-        let past = Past {
+        let past = HarvestHistory {
             transplant: 0,
             harvested: &[24, 28],
         };
-        let rest = growth.goes_on(&past, from, &twice_a_week);
+        let rest = growth.remaining_life(&past, from, &twice_a_week);
         let next = rest.ends[0].harvests[0];
         assert_eq!(next.day, 31);
         assert!((next.grams - 30.0).abs() < 1e-6, "{next:?}");
@@ -536,7 +541,7 @@ fn what_was_picked_today_is_not_picked_again() {
 #[test]
 fn frost_ends_the_picking_early() {
     let mut air = vec![handbook(); 200];
-    air[40] = DayAir {
+    air[40] = DayConditions {
         coldest: -2.0,
         ..handbook()
     };
@@ -548,10 +553,10 @@ fn frost_ends_the_picking_early() {
 fn held_plants_grow_on_to_a_limit() {
     let air = vec![steady(8.0); 400];
     let mut crop = butterhead(HEAD);
-    crop.light.least = DailyLight::mol(0.0);
+    crop.light.minimum_dli = DailyLight::mol(0.0);
     let life = life(&crop, &air, 0, &every_day).unwrap();
     let last = *life.development.last().unwrap();
-    assert!(last > 1.0 && last <= FULL);
+    assert!(last > 1.0 && last <= MAX_DEVELOPMENT);
 }
 
 #[test]
@@ -561,18 +566,18 @@ fn a_card_that_cannot_grow_in_its_own_air_grows_nowhere() {
     crop.hole.night = Temperature::celsius(2.0);
     assert_eq!(
         life(&crop, &[steady(24.0); 60], 0, &every_day),
-        Err(OutOfSeason::NotInTime)
+        Err(Unsuitable::NotInTime)
     );
 }
 
 /// Spells of like days, most of them mild, some with frost, heat, or long warm days.
-fn weather() -> impl Strategy<Value = Vec<DayAir>> {
+fn weather() -> impl Strategy<Value = Vec<DayConditions>> {
     let coldest = prop_oneof![30 => 5.0..24.0_f64, 1 => -2.0..0.0_f64, 1 => 24.0..30.0_f64];
     let day = (coldest, 0.0..9.0_f64, 8.0..40.0_f64, 8.0..16.0_f64).prop_map(
-        |(coldest, range, light, day_length)| DayAir {
+        |(coldest, range, light, day_length)| DayConditions {
             coldest,
             warmest: coldest + range,
-            course: Course::Sine,
+            course: DiurnalProfile::Sine,
             light,
             day_length,
         },
@@ -581,15 +586,16 @@ fn weather() -> impl Strategy<Value = Vec<DayAir>> {
     proptest::collection::vec(spell, 1..25).prop_map(|spells| spells.concat())
 }
 
-fn mild() -> impl Strategy<Value = Vec<DayAir>> {
-    let day =
-        (8.0..22.0_f64, 0.0..9.0_f64, 9.0..40.0_f64).prop_map(|(coldest, range, light)| DayAir {
+fn mild() -> impl Strategy<Value = Vec<DayConditions>> {
+    let day = (8.0..22.0_f64, 0.0..9.0_f64, 9.0..40.0_f64).prop_map(|(coldest, range, light)| {
+        DayConditions {
             coldest,
             warmest: coldest + range,
-            course: Course::Sine,
+            course: DiurnalProfile::Sine,
             light,
             day_length: 12.0,
-        });
+        }
+    });
     proptest::collection::vec(day, 60..160)
 }
 
@@ -619,7 +625,7 @@ proptest! {
         prop_assert_eq!(life.development.len(), last - transplant + 1);
         prop_assert_eq!(life.diameter.len(), life.development.len());
         prop_assert!(life.development[0].abs() < 1e-12);
-        prop_assert!(life.development.iter().all(|d| (0.0..=FULL).contains(d)));
+        prop_assert!(life.development.iter().all(|d| (0.0..=MAX_DEVELOPMENT).contains(d)));
         prop_assert!(life.development[life.ripe - transplant] > 1.0 - 1e-9);
         prop_assert!(life.development[..life.ripe - transplant].iter().all(|&d| d < 1.0));
         prop_assert!(life.diameter.iter().all(|d| (0.069..0.2).contains(d)));
@@ -627,7 +633,7 @@ proptest! {
         // Whatever its last harvest is to be, it grows like this as long as it stands.
         for (n, &end) in life.ends.iter().enumerate() {
             let until = harvested.iter().copied().filter(|&day| day <= end);
-            let grown = Growth::new(&crop, &air).as_cut(transplant, end, &until.collect::<Vec<_>>());
+            let grown = GrowthTable::new(&crop, &air).regrowth(transplant, end, &until.collect::<Vec<_>>());
             prop_assert_eq!(&grown[..], &life.development[..=end - transplant], "end {}", n);
         }
     }
@@ -655,15 +661,15 @@ proptest! {
                 || too_hot(&crop.temperature, &air[day])
                 || bolting_day(&crop.bolts[0], &air, transplant) == Some(day)
         });
-        let harm = Season::new(&crop, &air).harm(transplant);
+        let harm = DamageTable::new(&crop, &air).first_damage(transplant);
         prop_assert_eq!(harm.map(|(day, _)| day), looked_for);
     }
 
     #[test]
     fn development_rises_in_steady_air(t in 8.0..30.0_f64, light in 8.0..60.0_f64) {
-        let air = [DayAir { light, ..steady(t) }; 300];
+        let air = [DayConditions { light, ..steady(t) }; 300];
         let life = head_life(&air, 0).unwrap();
-        let before_full = life.development.iter().position(|&d| d >= FULL);
+        let before_full = life.development.iter().position(|&d| d >= MAX_DEVELOPMENT);
         let rising = &life.development[..before_full.unwrap_or(life.development.len())];
         prop_assert!(rising.is_sorted_by(|a, b| a < b));
         prop_assert!(life.diameter.is_sorted());
@@ -674,7 +680,7 @@ proptest! {
         a in 8.0..24.0_f64, b in 8.0..24.0_f64, dim in 8.0..40.0_f64, more in 0.0..20.0_f64,
     ) {
         let ripe = |t: f64, light: f64| {
-            head_life(&[DayAir { light, ..steady(t) }; 300], 0).unwrap().ripe
+            head_life(&[DayConditions { light, ..steady(t) }; 300], 0).unwrap().ripe
         };
         prop_assert!(ripe(a.max(b), dim) <= ripe(a.min(b), dim));
         prop_assert!(ripe(a, dim + more) <= ripe(a, dim));
@@ -684,7 +690,7 @@ proptest! {
     #[test]
     fn later_in_never_sooner_out(air in mild(), sown in 0..30_usize) {
         let crop = butterhead(HEAD);
-        let growth = Growth::new(&crop, &air);
+        let growth = GrowthTable::new(&crop, &air);
         if let (Some(early), Some(late)) =
             (growth.nursery_ready(sown), growth.nursery_ready(sown + 1))
         {

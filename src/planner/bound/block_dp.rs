@@ -16,14 +16,14 @@ use std::collections::{BTreeMap, HashMap};
 use std::rc::Rc;
 
 use crate::planner::problem::model::{ArcId, Model, as_u32, first_crowded};
-use crate::planner::search::pair::{Best, Lane};
+use crate::planner::search::pair::{HoleOptions, JointPath};
 
 /// The most holes of a set.
-pub const MOST: usize = 6;
+pub const MAX_HOLES: usize = 6;
 
 /// What can stand in a set of holes from day to day, and how one comes from the one to the other.
 #[derive(Debug)]
-pub struct Together {
+pub struct JointBlock {
     /// The edges of node `n` are `edges[first[n]..first[n + 1]]`. They lead to higher numbers; the
     /// last node is the end, and the first the beginning.
     first: Vec<u32>,
@@ -42,24 +42,24 @@ struct Edge {
 
 /// What stands, by hole: a plant, counted from 1, or 0; and the scrubbings still to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-struct State {
-    stands: [u16; MOST],
+struct Label {
+    stands: [u16; MAX_HOLES],
     left: usize,
 }
 
 /// Where in time a node is: a workday's position, and a step of that day. First, hole by hole,
 /// plants come out; then, hole by hole, others are set in.
-type When = (usize, usize);
+type DayRange = (usize, usize);
 
 /// A batch, or what stands: its ends by day, and the arc of each.
 #[derive(Default)]
-struct Choice {
+struct Decision {
     ends: Vec<(u32, ArcId)>,
 }
 
 /// A batch, or what stands: from which day, and how wide from then on, by the day on which it comes
 /// out where that matters.
-struct Plant<'m> {
+struct PlantRow<'m> {
     from: u32,
     radii: Vec<&'m [u32]>,
     crop: Option<usize>,
@@ -68,43 +68,43 @@ struct Plant<'m> {
 }
 
 /// Nodes being found.
-struct Finder<'m> {
+struct BlockDp<'m> {
     workdays: &'m [u32],
     holes: usize,
     cleans: &'m [(u32, u32)],
     /// By hole and batch.
-    choices: Vec<Vec<Choice>>,
+    choices: Vec<Vec<Decision>>,
     /// By hole and workday: the batches that can be set in.
     starting: Vec<Vec<Vec<usize>>>,
     /// By two holes: until which day two batches can stand together; none where all can for ever.
-    until: Vec<Option<Rc<Until>>>,
-    begin: State,
+    until: Vec<Option<Rc<Ends>>>,
+    begin: Label,
     /// Nodes to be looked at, and how many were found in all.
-    found: BTreeMap<When, Nodes>,
+    found: BTreeMap<DayRange, Nodes>,
     count: u32,
 }
 
 /// Nodes of one time, in the order in which they were found, and their numbers.
 #[derive(Default)]
 struct Nodes {
-    states: Vec<(State, u32)>,
-    numbers: HashMap<State, u32>,
+    states: Vec<(Label, u32)>,
+    numbers: HashMap<Label, u32>,
 }
 
 /// The first day on which two batches cannot stand together, by the one and the other.
-struct Until {
+struct Ends {
     others: usize,
     days: Vec<u32>,
 }
 
 /// So many times as dense as on average may edges be, up to some day, for the rest to be looked for.
-const DENSE: usize = 3;
+const DENSE_TABLE: usize = 3;
 /// The number of the end until all nodes are found.
-const END: u32 = 0;
+const NO_LABEL: u32 = 0;
 /// Costs more than any plan.
-const NEVER: i64 = i64::MAX / 4;
+const NO_DAY: i64 = i64::MAX / 4;
 
-impl Together {
+impl JointBlock {
     /// Finds the nodes of a set of holes of one loop, with the windows in which all are scrubbed
     /// together, as positions; only with plants for one want, if one is given. None where there
     /// would be more than `most` edges, or where holes stay empty between stays.
@@ -116,11 +116,11 @@ impl Together {
         want: Option<usize>,
         most: usize,
     ) -> Option<Self> {
-        if model.problem.changeover > 0 || holes.len() > MOST {
+        if model.problem.changeover > 0 || holes.len() > MAX_HOLES {
             return None;
         }
         let arcs = holes.iter().map(|&h| model.class(h).arcs.len()).collect();
-        let (first, edges) = Finder::new(model, holes, cleans, want)?.find(most)?;
+        let (first, edges) = BlockDp::new(model, holes, cleans, want)?.find(most)?;
         Some(Self { first, edges, arcs })
     }
 
@@ -131,9 +131,9 @@ impl Together {
     }
 
     /// The best plan with such lanes, one a hole: its cost and stays.
-    pub fn plan(&self, lanes: &[&Lane], best: &mut Best) {
+    pub fn plan(&self, lanes: &[&HoleOptions], best: &mut JointPath) {
         let costs = lanes.iter().zip(&self.arcs).map(|(lane, &arcs)| {
-            let mut costs = vec![NEVER; arcs];
+            let mut costs = vec![NO_DAY; arcs];
             for option in lane.options.iter().chain(&lane.standing) {
                 costs[option.arc as usize] = option.cost;
             }
@@ -146,21 +146,21 @@ impl Together {
         };
         // What an edge costs with all that follows.
         let whole = |edge: &Edge, values: &[i64]| match (cost(edge), values[edge.to as usize]) {
-            (NEVER, _) | (_, NEVER) => NEVER,
+            (NO_DAY, _) | (_, NO_DAY) => NO_DAY,
             (cost, rest) => cost + rest,
         };
         let end = self.first.len() - 1;
-        let mut values = vec![NEVER; self.first.len()];
+        let mut values = vec![NO_DAY; self.first.len()];
         values[end] = 0;
         for node in (0..end).rev() {
             let edges = self.edges_of(node).iter();
-            values[node] = edges.map(|e| whole(e, &values)).min().unwrap_or(NEVER);
+            values[node] = edges.map(|e| whole(e, &values)).min().unwrap_or(NO_DAY);
         }
         best.cost = values[0];
         best.stays.resize_with(lanes.len(), Vec::new);
         best.stays.iter_mut().for_each(Vec::clear);
         let mut node = 0;
-        while node < end && values[node] != NEVER {
+        while node < end && values[node] != NO_DAY {
             let edges = self.edges_of(node).iter();
             let Some(edge) = edges.min_by_key(|e| whole(e, &values)) else {
                 return;
@@ -181,7 +181,7 @@ impl Together {
     }
 }
 
-impl<'m> Finder<'m> {
+impl<'m> BlockDp<'m> {
     /// None where a plant could come out on a day that is no workday.
     fn new(
         model: &'m Model<'_>,
@@ -191,10 +191,10 @@ impl<'m> Finder<'m> {
     ) -> Option<Self> {
         let problem = model.problem;
         let workdays = &problem.workdays;
-        let plants: Vec<Vec<Plant<'_>>> = holes.iter().map(|&h| plants(model, h)).collect();
+        let plants: Vec<Vec<PlantRow<'_>>> = holes.iter().map(|&h| plants(model, h)).collect();
         let mut choices = Vec::new();
         for (&hole, plants) in holes.iter().zip(&plants) {
-            let mut mine: Vec<Choice> = plants.iter().map(|_| Choice::default()).collect();
+            let mut mine: Vec<Decision> = plants.iter().map(|_| Decision::default()).collect();
             for (arc, n) in model.class(hole).arcs.iter().zip(0..) {
                 if workdays.get(arc.to as usize) != Some(&arc.removal) {
                     return None;
@@ -211,7 +211,7 @@ impl<'m> Finder<'m> {
         }
         let starting = plants.iter().map(|plants| {
             let mut starts = vec![Vec::new(); workdays.len()];
-            let is_asked = |plant: &Plant<'_>| want.is_none_or(|want| plant.want == want);
+            let is_asked = |plant: &PlantRow<'_>| want.is_none_or(|want| plant.want == want);
             for (n, plant) in plants.iter().enumerate() {
                 if plant.stands || !is_asked(plant) {
                     continue;
@@ -227,18 +227,18 @@ impl<'m> Finder<'m> {
             .iter()
             .map(|p| ((p.a, p.b), p.limit_mm))
             .collect();
-        let mut known: BTreeMap<(usize, usize, Option<u32>), Option<Rc<Until>>> = BTreeMap::new();
+        let mut known: BTreeMap<(usize, usize, Option<u32>), Option<Rc<Ends>>> = BTreeMap::new();
         let mut until = Vec::new();
         for (&a, ones) in holes.iter().zip(&plants) {
             for (&b, others) in holes.iter().zip(&plants) {
                 let limit = near.get(&(a.min(b), a.max(b))).copied();
                 let key = (model.class_of[a], model.class_of[b], limit);
-                let table = || Until::of(model, ones, others, limit).map(Rc::new);
+                let table = || Ends::of(model, ones, others, limit).map(Rc::new);
                 until.push(known.entry(key).or_insert_with(table).clone());
             }
         }
-        let mut begin = State {
-            stands: [0; MOST],
+        let mut begin = Label {
+            stands: [0; MAX_HOLES],
             left: cleans.len(),
         };
         for (stands, plants) in begin.stands.iter_mut().zip(&plants) {
@@ -261,7 +261,7 @@ impl<'m> Finder<'m> {
 
     /// The nodes' first edges, and the edges; none if there are more than so many.
     fn find(mut self, most: usize) -> Option<(Vec<u32>, Vec<Edge>)> {
-        self.settle((0, 0), self.begin)?;
+        self.advance((0, 0), self.begin)?;
         let mut first = Vec::new();
         let mut edges: Vec<Edge> = Vec::new();
         // The numbers of nodes in the order in which they are looked at.
@@ -269,19 +269,19 @@ impl<'m> Finder<'m> {
         let days = self.workdays.len().max(1);
         while let Some((when, nodes)) = self.found.pop_first() {
             // So dense, they will be too many in the end: better known soon.
-            if edges.len() > (most / days).saturating_mul(DENSE * (when.0 + 1)) {
+            if edges.len() > (most / days).saturating_mul(DENSE_TABLE * (when.0 + 1)) {
                 return None;
             }
             for (state, number) in nodes.states {
                 order.push(number);
                 first.push(as_u32(edges.len()));
-                self.follow(when, state, &mut edges);
+                self.expand(when, state, &mut edges);
                 if edges.len() > most {
                     return None;
                 }
             }
         }
-        order.push(END);
+        order.push(NO_LABEL);
         first.push(as_u32(edges.len()));
         let mut place = vec![0; order.len()];
         for (at, &number) in (0..).zip(&order) {
@@ -294,11 +294,11 @@ impl<'m> Finder<'m> {
     }
 
     /// The edges of a node.
-    fn follow(&mut self, when: When, state: State, edges: &mut Vec<Edge>) {
+    fn expand(&mut self, when: DayRange, state: Label, edges: &mut Vec<Edge>) {
         let (position, step) = when;
         let next = (position, step + 1);
-        let mut go = |finder: &mut Self, state: State, stay| {
-            let to = finder.settle(next, state);
+        let mut go = |finder: &mut Self, state: Label, stay| {
+            let to = finder.advance(next, state);
             edges.extend(to.map(|to| Edge { stay, to }));
         };
         go(self, state, None);
@@ -321,7 +321,7 @@ impl<'m> Finder<'m> {
 
     /// The node that a state leads to, from some time on: there is no choice before it. None if
     /// it leads nowhere.
-    fn settle(&mut self, (mut position, mut step): When, mut state: State) -> Option<u32> {
+    fn advance(&mut self, (mut position, mut step): DayRange, mut state: Label) -> Option<u32> {
         loop {
             if step < self.holes {
                 if self.end(state, step, position).is_some() {
@@ -329,7 +329,7 @@ impl<'m> Finder<'m> {
                 }
             } else if step < 2 * self.holes {
                 if step == self.holes {
-                    self.scrub(&mut state, position)?;
+                    self.clean(&mut state, position)?;
                 }
                 let hole = step - self.holes;
                 let fits = |&batch: &usize| self.fits(state, hole, batch, position);
@@ -339,7 +339,7 @@ impl<'m> Finder<'m> {
             } else {
                 if position + 1 == self.workdays.len() {
                     let is_over = state.left == 0 && state.stands.iter().all(|&s| s == 0);
-                    return is_over.then_some(END);
+                    return is_over.then_some(NO_LABEL);
                 }
                 position += 1;
                 step = 0;
@@ -360,7 +360,7 @@ impl<'m> Finder<'m> {
     }
 
     /// Scrubs where that is due and nothing is in the way. None if it is too late.
-    fn scrub(&self, state: &mut State, position: usize) -> Option<()> {
+    fn clean(&self, state: &mut Label, position: usize) -> Option<()> {
         let position = as_u32(position);
         while state.left > 0 {
             let (from, to) = self.cleans[self.cleans.len() - state.left];
@@ -376,7 +376,7 @@ impl<'m> Finder<'m> {
     }
 
     /// The stay of what stands in a hole, were it to come out.
-    fn end(&self, state: State, hole: usize, position: usize) -> Option<ArcId> {
+    fn end(&self, state: Label, hole: usize, position: usize) -> Option<ArcId> {
         let ends = &self.stands(state, hole)?.1.ends;
         let day = self.workdays[position];
         let at = ends.binary_search_by_key(&day, |e| e.0).ok()?;
@@ -384,7 +384,7 @@ impl<'m> Finder<'m> {
     }
 
     /// What stands in a hole.
-    fn stands(&self, state: State, hole: usize) -> Option<(usize, &Choice)> {
+    fn stands(&self, state: Label, hole: usize) -> Option<(usize, &Decision)> {
         let batch = usize::from(state.stands[hole]).checked_sub(1)?;
         Some((batch, &self.choices[hole][batch]))
     }
@@ -396,7 +396,7 @@ impl<'m> Finder<'m> {
     }
 
     /// Whether all that stands can until a day, and some day come out.
-    fn can_stand(&self, state: State, day: u32) -> bool {
+    fn can_stand(&self, state: Label, day: u32) -> bool {
         (0..self.holes).all(|a| {
             let Some((one, choice)) = self.stands(state, a) else {
                 return true;
@@ -410,7 +410,7 @@ impl<'m> Finder<'m> {
 
     /// Whether a batch can be set in beside what stands: it, or the other, can come out before
     /// there is no more room for both.
-    fn fits(&self, state: State, hole: usize, batch: usize, position: usize) -> bool {
+    fn fits(&self, state: Label, hole: usize, batch: usize, position: usize) -> bool {
         let day = self.workdays[position];
         let Some(first) = self.choices[hole][batch].ends.first() else {
             return false;
@@ -427,11 +427,11 @@ impl<'m> Finder<'m> {
 }
 
 /// What can be set into a hole, batch by batch; and then what stands in it, if anything does.
-fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<Plant<'m>> {
+fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<PlantRow<'m>> {
     let problem = model.problem;
     let crop = |name: &str| model.crops.binary_search(&name).ok();
     let batches = problem.kinds[problem.holes[hole].kind].batches.iter();
-    let batches = batches.map(|batch| Plant {
+    let batches = batches.map(|batch| PlantRow {
         from: batch.transplant,
         radii: vec![&batch.radius_mm],
         crop: crop(&batch.crop),
@@ -439,7 +439,7 @@ fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<Plant<'m>> {
         stands: false,
     });
     let standing = problem.standing.iter().filter(|s| s.hole == hole);
-    let standing = standing.map(|plant| Plant {
+    let standing = standing.map(|plant| PlantRow {
         from: 0,
         radii: (0..plant.ends.len()).map(|e| plant.radius_of(e)).collect(),
         crop: crop(&plant.crop),
@@ -449,12 +449,12 @@ fn plants<'m>(model: &'m Model<'_>, hole: usize) -> Vec<Plant<'m>> {
     batches.chain(standing).collect()
 }
 
-impl Until {
+impl Ends {
     /// None where all can stand together.
     fn of(
         model: &Model<'_>,
-        ones: &[Plant<'_>],
-        others: &[Plant<'_>],
+        ones: &[PlantRow<'_>],
+        others: &[PlantRow<'_>],
         limit: Option<u32>,
     ) -> Option<Self> {
         let mut days = Vec::with_capacity(ones.len() * others.len());
@@ -467,7 +467,7 @@ impl Until {
     }
 }
 
-impl Plant<'_> {
+impl PlantRow<'_> {
     /// The first day on which two plants cannot stand together in one loop, so near each other.
     fn until(&self, other: &Self, limit: Option<u32>, model: &Model<'_>) -> u32 {
         if self.stands && other.stands {

@@ -13,47 +13,47 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use crate::planner::bound::block_dp::{MOST, Together};
-use crate::planner::bound::lower_bound::Mixed;
-use crate::planner::bound::packing_cuts::Stay;
+use crate::planner::bound::block_dp::{JointBlock, MAX_HOLES};
+use crate::planner::bound::lower_bound::FractionalSolution;
+use crate::planner::bound::packing_cuts::FractionalStay;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
-use crate::planner::search::pair::{self, Best, Lane, Space, Task};
+use crate::planner::search::pair::{self, HoleOptions, JointPath, JointProblem, Workspace};
 
 /// Holes planned together: of one side all alike, and next to those of the other; or one hole
 /// and nobody; or holes near each other, each a side.
-pub type Sides = Vec<Vec<usize>>;
+pub type BlockHoles = Vec<Vec<usize>>;
 
 /// The fewest holes that are more than a pair.
-const LEAST: usize = 3;
+const MIN_CLUSTER: usize = 3;
 /// The most edges by which it is written down what can stand in sets; half of it for one.
-const EDGES: usize = 2_000_000;
+const MAX_EDGES: usize = 2_000_000;
 
 /// How often something counts: so many times one of so many parts.
-pub type Often = (i64, i64);
+pub type Multiplicity = (i64, i64);
 
 /// Sets of holes that are alike.
-pub(crate) struct Group {
+pub(crate) struct Block {
     /// The sets.
-    pub sets: Vec<Sides>,
+    pub sets: Vec<BlockHoles>,
     /// The kind of each side's holes.
     kinds: Vec<usize>,
     /// How often each side counts: for all of its holes, less what counts in other sets.
-    often: Vec<Often>,
+    often: Vec<Multiplicity>,
     /// What the first side's stays rule out on the second's, and the other way round.
     tables: Vec<u32>,
     cleans: Vec<(u32, u32)>,
     /// How the holes of a set are planned together, if they are more than a pair.
-    together: Option<Together>,
+    together: Option<JointBlock>,
 }
 
-impl Group {
+impl Block {
     /// How many sets there are.
     pub fn count(&self) -> i64 {
         i64::try_from(self.sets.len()).unwrap_or(i64::MAX)
     }
 
-    pub fn mixed(&self) -> Mixed {
-        Mixed {
+    pub fn fractional(&self) -> FractionalSolution {
+        FractionalSolution {
             sets: self.sets.clone(),
             plans: Vec::new(),
         }
@@ -67,7 +67,7 @@ impl Group {
         kinds: &[(usize, u32)],
         plan: &[Vec<ArcId>],
         sets: f64,
-    ) -> impl Iterator<Item = (Stay<'m>, f64)> {
+    ) -> impl Iterator<Item = (FractionalStay<'m>, f64)> {
         let sides = self.kinds.iter().zip(&self.often).zip(plan);
         sides.flat_map(move |((&kind, &(times, parts)), stays)| {
             let (class, in_sets) = kinds[kind];
@@ -76,7 +76,7 @@ impl Group {
             let stay = move |&a: &ArcId| {
                 let arc = &arcs[a as usize];
                 (
-                    Stay {
+                    FractionalStay {
                         class,
                         in_sets,
                         arc,
@@ -90,14 +90,20 @@ impl Group {
 
     /// Plans one of the sets by itself, exactly but for parts of the smallest unit of cost, which
     /// are rounded down; `lanes` are by kind.
-    pub fn plan(&self, model: &Model<'_>, lanes: &[Lane], space: &mut Space, best: &mut Best) {
+    pub fn plan(
+        &self,
+        model: &Model<'_>,
+        lanes: &[HoleOptions],
+        space: &mut Workspace,
+        best: &mut JointPath,
+    ) {
         if let Some(together) = &self.together {
-            let lanes: Vec<&Lane> = self.kinds.iter().map(|&kind| &lanes[kind]).collect();
+            let lanes: Vec<&HoleOptions> = self.kinds.iter().map(|&kind| &lanes[kind]).collect();
             return together.plan(&lanes, best);
         }
         let tables = self.tables.iter();
         let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
-        let lanes: Vec<Cow<'_, Lane>> = self
+        let lanes: Vec<Cow<'_, HoleOptions>> = self
             .kinds
             .iter()
             .zip(&self.often)
@@ -106,7 +112,7 @@ impl Group {
                 _ => Cow::Owned(lanes[kind].counted(often)),
             })
             .collect();
-        let task = Task {
+        let task = JointProblem {
             lanes: &lanes.iter().map(AsRef::as_ref).collect::<Vec<_>>(),
             tables: &tables,
             cleans: &self.cleans,
@@ -119,45 +125,49 @@ impl Group {
 
 /// Which holes are planned together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Set {
+enum BlockShape {
     /// Neighbours.
     Pairs,
     /// Up to so many, where they are near each other; only with plants for one want, if one is
     /// given.
-    Near(usize, Option<usize>),
+    Cluster(usize, Option<usize>),
 }
 
 /// What groups have in common: the kinds of their holes and how often each counts, what these rule
 /// out in each other, and when they are scrubbed.
-type Key = (Vec<usize>, Vec<Often>, Vec<u32>, Vec<(u32, u32)>);
+type BlockKey = (Vec<usize>, Vec<Multiplicity>, Vec<u32>, Vec<(u32, u32)>);
 
 /// What can stand in sets that were looked at; nothing where that is too much to be written down.
-type Known = BTreeMap<Key, Option<Together>>;
+type BlockTables = BTreeMap<BlockKey, Option<JointBlock>>;
 
 /// Neighbours in pairs, as [`groups`] tells.
-pub(super) fn pairs(model: &Model<'_>, kind_of: &[usize]) -> Vec<Group> {
-    groups(model, kind_of, Set::Pairs)
+pub(super) fn pairs(model: &Model<'_>, kind_of: &[usize]) -> Vec<Block> {
+    groups(model, kind_of, BlockShape::Pairs)
 }
 
 /// Holes near each other in sets of up to three, of up to four, and so on, as long as some can be
 /// as large, as [`groups`] tells; only with plants for one want, if one is given.
-pub(super) fn near<'m>(
+pub(super) fn clusters<'m>(
     model: &'m Model<'m>,
     kind_of: Vec<usize>,
     want: Option<usize>,
-) -> impl Iterator<Item = Vec<Group>> {
-    let sets =
-        (LEAST..=MOST).map(move |most| (most, groups(model, &kind_of, Set::Near(most, want))));
+) -> impl Iterator<Item = Vec<Block>> {
+    let sets = (MIN_CLUSTER..=MAX_HOLES).map(move |most| {
+        (
+            most,
+            groups(model, &kind_of, BlockShape::Cluster(most, want)),
+        )
+    });
     sets.take_while(|(most, groups)| groups.iter().any(|g| g.kinds.len() == *most))
         .map(|(_, groups)| groups)
 }
 
 /// The sets of holes of a problem, alike ones together, given which holes are of one kind: those of
 /// a kind are of one class. Every hole counts once in all.
-fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
-    let mut known = Known::new();
-    let mut keys: BTreeMap<Key, Vec<Sides>> = BTreeMap::new();
-    for (sides, often) in Sets::of(model, kind_of, set, &mut known).sets {
+fn groups(model: &Model<'_>, kind_of: &[usize], set: BlockShape) -> Vec<Block> {
+    let mut known = BlockTables::new();
+    let mut keys: BTreeMap<BlockKey, Vec<BlockHoles>> = BTreeMap::new();
+    for (sides, often) in Partition::of(model, kind_of, set, &mut known).sets {
         let key = key(model, kind_of, &sides, often);
         keys.entry(key).or_default().push(sides);
     }
@@ -166,7 +176,7 @@ fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
             let together = known.remove(&key).flatten();
             let (kinds, often, tables, cleans) = key;
             sets.sort_unstable();
-            Group {
+            Block {
                 sets,
                 kinds,
                 often,
@@ -178,7 +188,12 @@ fn groups(model: &Model<'_>, kind_of: &[usize], set: Set) -> Vec<Group> {
         .collect()
 }
 
-fn key(model: &Model<'_>, kind_of: &[usize], sides: &Sides, often: Vec<Often>) -> Key {
+fn key(
+    model: &Model<'_>,
+    kind_of: &[usize],
+    sides: &BlockHoles,
+    often: Vec<Multiplicity>,
+) -> BlockKey {
     let first: Vec<usize> = sides.iter().map(|s| s[0]).collect();
     let kinds = first.iter().map(|&h| kind_of[h]).collect();
     let mut found = Vec::new();
@@ -191,7 +206,7 @@ fn key(model: &Model<'_>, kind_of: &[usize], sides: &Sides, often: Vec<Often>) -
             }
         }
     }
-    (kinds, often, found, cleans(model, sides))
+    (kinds, often, found, clean_windows(model, sides))
 }
 
 /// What one hole's stays rule out in another, and the other way round.
@@ -200,7 +215,7 @@ fn tables(model: &Model<'_>, a: usize, b: usize) -> [Option<u32>; 2] {
 }
 
 /// Sets in the making.
-struct Sets<'m> {
+struct Partition<'m> {
     model: &'m Model<'m>,
     kind_of: &'m [usize],
     /// The neighbours of each hole, the nearest first.
@@ -209,13 +224,18 @@ struct Sets<'m> {
     partner: Vec<Option<usize>>,
     /// Whether a hole is in a triangle or a run.
     is_placed: Vec<bool>,
-    sets: Vec<(Sides, Vec<Often>)>,
+    sets: Vec<(BlockHoles, Vec<Multiplicity>)>,
 }
 
-impl<'m> Sets<'m> {
+impl<'m> Partition<'m> {
     /// Matches holes with near neighbours, the nearest first; then finds a place for those that
     /// are left.
-    fn of(model: &'m Model<'m>, kind_of: &'m [usize], set: Set, known: &mut Known) -> Self {
+    fn of(
+        model: &'m Model<'m>,
+        kind_of: &'m [usize],
+        set: BlockShape,
+        known: &mut BlockTables,
+    ) -> Self {
         let problem = model.problem;
         let mut near: Vec<usize> = (0..problem.pairs.len()).collect();
         near.sort_by_key(|&n| {
@@ -231,8 +251,8 @@ impl<'m> Sets<'m> {
             is_placed: vec![false; count],
             sets: Vec::new(),
         };
-        if let Set::Near(most, want) = set {
-            sets.put_together(most, want, known);
+        if let BlockShape::Cluster(most, want) = set {
+            sets.join_largest(most, want, known);
         }
         let limit = |n: usize| problem.pairs[n].limit_mm;
         for alike in near.chunk_by(|&m, &n| limit(m) == limit(n)) {
@@ -240,22 +260,22 @@ impl<'m> Sets<'m> {
                 let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
                 sets.beside[a].push(b);
                 sets.beside[b].push(a);
-                if sets.is_left(a) && sets.is_left(b) {
+                if sets.is_unassigned(a) && sets.is_unassigned(b) {
                     (sets.partner[a], sets.partner[b]) = (Some(b), Some(a));
                 }
             }
             // A triangle of near ones is closer than a pair of the next.
             for &n in alike {
                 for hole in [problem.pairs[n].a, problem.pairs[n].b] {
-                    if sets.is_left(hole) {
-                        sets.put_in_triangle(hole);
+                    if sets.is_unassigned(hole) {
+                        sets.join_triangle(hole);
                     }
                 }
             }
         }
         for hole in 0..count {
-            if sets.is_left(hole) {
-                sets.put_in_run(hole);
+            if sets.is_unassigned(hole) {
+                sets.join_run(hole);
             }
         }
         for a in 0..count {
@@ -267,13 +287,13 @@ impl<'m> Sets<'m> {
     }
 
     /// Whether a hole has no place yet.
-    fn is_left(&self, hole: usize) -> bool {
+    fn is_unassigned(&self, hole: usize) -> bool {
         self.partner[hole].is_none() && !self.is_placed[hole]
     }
 
     /// Puts holes that are near each other together, the more the better, as far as what can stand
     /// in them can be written down.
-    fn put_together(&mut self, most: usize, want: Option<usize>, known: &mut Known) {
+    fn join_largest(&mut self, most: usize, want: Option<usize>, known: &mut BlockTables) {
         let problem = self.model.problem;
         let widest = 2 * problem.widest_mm();
         let mut near = vec![Vec::new(); problem.holes.len()];
@@ -284,14 +304,14 @@ impl<'m> Sets<'m> {
             near[pair.b].push((pair.a, lacks));
         }
         let mut left = Vec::new();
-        let mut edges = EDGES;
-        for most in (LEAST..=most).rev() {
+        let mut edges = MAX_EDGES;
+        for most in (MIN_CLUSTER..=most).rev() {
             let mut is_free: Vec<bool> = self.is_placed.iter().map(|placed| !placed).collect();
             for first in 0..is_free.len() {
                 if !is_free[first] {
                     continue;
                 }
-                let set = grown(first, most, &near, &is_free);
+                let set = grow_cluster(first, most, &near, &is_free);
                 if set.len() < most {
                     continue;
                 }
@@ -299,14 +319,14 @@ impl<'m> Sets<'m> {
                 left.push(set);
             }
             for set in left.drain(..) {
-                let sides: Sides = set.iter().map(|&hole| vec![hole]).collect();
+                let sides: BlockHoles = set.iter().map(|&hole| vec![hole]).collect();
                 let often = vec![(1, 1); set.len()];
                 let key = key(self.model, self.kind_of, &sides, often.clone());
                 let cleans = key.3.clone();
                 let found = known.entry(key).or_insert_with(|| {
-                    let most = edges.min(EDGES / 2);
-                    let found = Together::of(self.model, &set, &cleans, want, most);
-                    edges -= found.as_ref().map_or(most, Together::size);
+                    let most = edges.min(MAX_EDGES / 2);
+                    let found = JointBlock::of(self.model, &set, &cleans, want, most);
+                    edges -= found.as_ref().map_or(most, JointBlock::size);
                     found
                 });
                 if found.is_some() {
@@ -318,7 +338,7 @@ impl<'m> Sets<'m> {
     }
 
     /// Makes a triangle with a pair next to a hole, if there is one.
-    fn put_in_triangle(&mut self, hole: usize) {
+    fn join_triangle(&mut self, hole: usize) {
         if let Some(corners) = self.triangle(hole) {
             for n in 0..3 {
                 let edge = [corners[n], corners[(n + 1) % 3]];
@@ -330,11 +350,11 @@ impl<'m> Sets<'m> {
     }
 
     /// Makes a run with pairs next to a hole that has no partner, or leaves it alone.
-    fn put_in_run(&mut self, hole: usize) {
+    fn join_run(&mut self, hole: usize) {
         let run = self.run(hole);
         self.place(&run);
         let every_other = |first: usize| run.iter().copied().skip(first).step_by(2).collect();
-        let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(whole);
+        let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(as_i64);
         if run.len() == 1 {
             self.sets.push((vec![run], vec![(1, 1)]));
             return;
@@ -350,9 +370,9 @@ impl<'m> Sets<'m> {
         // as those of the whole run.
         for (n, edge) in run.windows(2).enumerate() {
             let parts = if n.is_multiple_of(2) {
-                fewer - whole(n / 2)
+                fewer - as_i64(n / 2)
             } else {
-                whole(n / 2) + 1
+                as_i64(n / 2) + 1
             };
             let (a, b) = ((parts, fewer), (parts, more));
             let often = if n.is_multiple_of(2) { [a, b] } else { [b, a] };
@@ -414,7 +434,12 @@ impl<'m> Sets<'m> {
 
 /// A hole and free ones near it, one after another that with the least room beside those before;
 /// of each hole is known which are how near.
-fn grown(first: usize, most: usize, near: &[Vec<(usize, u32)>], is_free: &[bool]) -> Vec<usize> {
+fn grow_cluster(
+    first: usize,
+    most: usize,
+    near: &[Vec<(usize, u32)>],
+    is_free: &[bool],
+) -> Vec<usize> {
     let mut set = vec![first];
     let mut lacking: BTreeMap<usize, u32> = BTreeMap::new();
     while set.len() < most {
@@ -435,7 +460,7 @@ fn grown(first: usize, most: usize, near: &[Vec<(usize, u32)>], is_free: &[bool]
     set
 }
 
-fn whole(count: usize) -> i64 {
+fn as_i64(count: usize) -> i64 {
     i64::try_from(count).unwrap_or(i64::MAX)
 }
 
@@ -445,7 +470,7 @@ fn whole(count: usize) -> i64 {
 /// None either where holes stay empty between stays. Then one hole may be planted again on the
 /// day of the scrubbing and the other be emptied on it, and never are both free at one position:
 /// leaving the scrubbing out makes the bound looser, not wrong.
-fn cleans(model: &Model<'_>, sides: &Sides) -> Vec<(u32, u32)> {
+fn clean_windows(model: &Model<'_>, sides: &BlockHoles) -> Vec<(u32, u32)> {
     let problem = model.problem;
     let mut tubes = sides.iter().flatten().map(|&h| problem.holes[h].tube);
     let Some(tube) = tubes.next() else {

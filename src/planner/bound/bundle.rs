@@ -124,9 +124,9 @@ pub struct Master {
 }
 
 /// Pairwise steps for each solution of the master.
-const STEPS: usize = 250;
+const MAX_QP_STEPS: usize = 250;
 /// Columns kept.
-const KEPT: usize = 300;
+const MAX_COLUMNS: usize = 300;
 
 impl Master {
     /// An empty master around prices of nothing; `counts` are the sizes of the groups.
@@ -163,7 +163,7 @@ impl Master {
             self.columns.push(column);
             self.mix.push(share);
         }
-        while self.columns.len() > KEPT {
+        while self.columns.len() > MAX_COLUMNS {
             let Some(idle) = self.mix.iter().position(|&m| m <= 0.0) else {
                 break;
             };
@@ -186,7 +186,7 @@ impl Master {
     }
 
     /// The columns in the mix, and how often each is.
-    pub fn mixed(&self) -> impl Iterator<Item = (&Column, f64)> {
+    pub fn weights(&self) -> impl Iterator<Item = (&Column, f64)> {
         let all = self.columns.iter().zip(self.mix.iter().copied());
         all.filter(|&(_, often)| often > 0.0)
     }
@@ -226,13 +226,13 @@ impl Master {
             }
             let mut moved = false;
             loop {
-                if steps >= STEPS {
+                if steps >= MAX_QP_STEPS {
                     return None;
                 }
                 match self.step(&few, tolerance) {
-                    Step::Moved => moved = true,
-                    Step::Nothing => break,
-                    Step::Stuck => return None,
+                    LineSearch::Moved => moved = true,
+                    LineSearch::Nothing => break,
+                    LineSearch::Stuck => return None,
                 }
                 steps += 1;
             }
@@ -252,8 +252,8 @@ impl Master {
     }
 
     /// Of each group, the cheapest of some columns, and the dearest of them that is in the mix.
-    fn extremes(&self, columns: impl IntoIterator<Item = usize>) -> Vec<Extremes> {
-        let mut extremes = vec![Extremes::default(); self.counts.len()];
+    fn extremes(&self, columns: impl IntoIterator<Item = usize>) -> Vec<ExtremeTerms> {
+        let mut extremes = vec![ExtremeTerms::default(); self.counts.len()];
         for n in columns {
             let column = &self.columns[n];
             let reduced = column.reduced(&self.prices);
@@ -270,7 +270,7 @@ impl Master {
 
     /// Moves weight from the dearest of some columns to the cheapest of the same group, as far
     /// as it helps.
-    fn step(&mut self, columns: &[usize], tolerance: f64) -> Step {
+    fn step(&mut self, columns: &[usize], tolerance: f64) -> LineSearch {
         let mut chosen: Option<(f64, usize, usize)> = None;
         let extremes = self.extremes(columns.iter().copied());
         for (e, count) in extremes.iter().zip(&self.counts) {
@@ -280,13 +280,13 @@ impl Master {
             }
         }
         let Some((_, to, from)) = chosen else {
-            return Step::Nothing;
+            return LineSearch::Nothing;
         };
         let direction = difference(&self.columns[to], &self.columns[from]);
         let cost = self.columns[to].cost - self.columns[from].cost;
         let by = self.line_search(&direction, cost, self.mix[from]);
         if by <= 0.0 {
-            return Step::Stuck;
+            return LineSearch::Stuck;
         }
         self.mix[to] += by;
         self.mix[from] = if by >= self.mix[from] {
@@ -298,7 +298,7 @@ impl Master {
             self.supply[t] += by * x;
             self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
         }
-        Step::Moved
+        LineSearch::Moved
     }
 
     /// How far to go in a direction: to where it no longer helps, by bisection.
@@ -330,7 +330,7 @@ impl Master {
 }
 
 /// How an exchange went.
-enum Step {
+enum LineSearch {
     Moved,
     /// There is nothing to gain.
     Nothing,
@@ -340,12 +340,12 @@ enum Step {
 
 /// The cheapest and the dearest column of a group, with their reduced costs.
 #[derive(Debug, Clone, Copy)]
-struct Extremes {
+struct ExtremeTerms {
     least: (usize, f64),
     most: (usize, f64),
 }
 
-impl Default for Extremes {
+impl Default for ExtremeTerms {
     fn default() -> Self {
         Self {
             least: (0, f64::INFINITY),
@@ -354,7 +354,7 @@ impl Default for Extremes {
     }
 }
 
-impl Extremes {
+impl ExtremeTerms {
     /// What an exchange between them gains for each pair that makes it.
     fn gain(&self) -> f64 {
         self.most.1 - self.least.1

@@ -3,35 +3,35 @@
 
 use std::collections::BTreeMap;
 
-use crate::planner::bound::blocks::{self, Group};
+use crate::planner::bound::blocks::{self, Block};
 use crate::planner::bound::bundle::{Column, Term};
-use crate::planner::bound::packing_cuts::{Crowds, Stay};
+use crate::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
 use crate::planner::bound::prices::Prices;
 use crate::planner::problem::Problem;
 use crate::planner::problem::model::Model;
-use crate::planner::search::pair::{Best, Lane, Space};
+use crate::planner::search::pair::{HoleOptions, JointPath, Workspace};
 
 /// Prices are kept in this part of a thousandth of cost.
-const SCALE: i64 = 1_000_000;
+const PRICE_SCALE: i64 = 1_000_000;
 
 /// Prices being moved.
 pub(crate) struct Dual<'m> {
     model: &'m Model<'m>,
     /// The sets of holes, by kind.
-    pub(crate) groups: Vec<Group>,
+    pub(crate) blocks: Vec<Block>,
     /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
     grid: Vec<i64>,
     /// Days on which something may come into the nursery or leave it, rising: between two of
     /// them it holds the same, so that each needs one price for all days up to the next.
     nursery: Vec<i32>,
     /// Rules for the room that plants take.
-    crowds: Crowds,
+    packing_cuts: PackingCuts,
     prices: Prices,
     /// Kinds of hole: its class, and the kinds of sets it is in that there are rules for.
     kinds: Vec<(usize, u32)>,
     /// The lane of each kind at the prices.
-    lanes: Vec<Lane>,
-    space: Space,
+    hole_options: Vec<HoleOptions>,
+    workspace: Workspace,
 }
 
 /// What was found at some prices.
@@ -44,35 +44,35 @@ pub(crate) struct DualEvaluation {
 
 impl<'m> Dual<'m> {
     pub(super) fn new(model: &'m Model<'m>) -> Self {
-        let crowds = Crowds::of(model);
+        let crowds = PackingCuts::of(model);
         let (kinds, kind_of) = crowds.kinds(model);
         Self::with(model, crowds, kinds, blocks::pairs(model, &kind_of))
     }
 
     /// The same, with holes near each other planned together: up to three, up to four, and so on.
     pub fn with_larger_blocks(&self) -> impl Iterator<Item = Self> {
-        let (model, crowds) = (self.model, &self.crowds);
+        let (model, crowds) = (self.model, &self.packing_cuts);
         let (kinds, kind_of) = crowds.kinds(model);
-        blocks::near(model, kind_of, None)
+        blocks::clusters(model, kind_of, None)
             .map(move |groups| Self::with(model, crowds.clone(), kinds.clone(), groups))
     }
 
     fn with(
         model: &'m Model<'m>,
-        crowds: Crowds,
+        packing_cuts: PackingCuts,
         kinds: Vec<(usize, u32)>,
-        groups: Vec<Group>,
+        blocks: Vec<Block>,
     ) -> Self {
         Self {
             model,
-            groups,
+            blocks,
             grid: grid(model),
             nursery: nursery_changes(model.problem),
             prices: Prices::default(),
-            lanes: vec![Lane::default(); kinds.len()],
+            hole_options: vec![HoleOptions::default(); kinds.len()],
             kinds,
-            crowds,
-            space: Space::default(),
+            packing_cuts,
+            workspace: Workspace::default(),
         }
     }
 
@@ -82,7 +82,7 @@ impl<'m> Dual<'m> {
     }
 
     /// Prices at what the cheapest harvest of each want costs in stays.
-    pub fn prices_at_ease(&self) -> Vec<f64> {
+    pub fn relaxed_prices(&self) -> Vec<f64> {
         self.prices_by(|_, cheapest| cheapest)
     }
 
@@ -121,13 +121,13 @@ impl<'m> Dual<'m> {
 
     /// Prices by cell in whole numbers: scaled cost for a thousandth of the want's unit.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    fn whole(&self, worth: &[f64]) -> Vec<i64> {
+    fn round_to_integers(&self, worth: &[f64]) -> Vec<i64> {
         worth
             .iter()
             .zip(&self.model.cells)
             .map(|(&worth, cell)| {
                 let harvest = self.model.problem.wants[cell.want].harvest_milli as f64;
-                (worth * SCALE as f64 / harvest).round() as i64
+                (worth * PRICE_SCALE as f64 / harvest).round() as i64
             })
             .collect()
     }
@@ -140,8 +140,8 @@ impl<'m> Dual<'m> {
         let cells = (0..self.model.cells.len()).map(|c| self.want_term(c));
         let there = problem.nursery_cells_milli as f64 / 1000.0;
         let nursery = std::iter::repeat_n(Term::Limit { there }, self.nursery.len());
-        let days = self.crowds.days.len();
-        let room = self.crowds.most().flat_map(|most| {
+        let days = self.packing_cuts.days.len();
+        let room = self.packing_cuts.rhs().flat_map(|most| {
             let there = most as f64;
             std::iter::repeat_n(Term::Limit { there }, days)
         });
@@ -169,39 +169,43 @@ impl<'m> Dual<'m> {
 
     #[allow(clippy::cast_precision_loss)]
     pub(super) fn counts(&self) -> Vec<f64> {
-        self.groups.iter().map(|g| g.count() as f64).collect()
+        self.blocks.iter().map(|g| g.count() as f64).collect()
     }
 
     /// Plans every group at some prices: for each cell what a harvest is worth, then for each
     /// change in the nursery what a cell costs until the next.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    pub fn attempt(&mut self, prices: &[f64]) -> DualEvaluation {
+    pub fn evaluate(&mut self, prices: &[f64]) -> DualEvaluation {
         let model = self.model;
         let (worth, prices) = prices.split_at(model.cells.len());
         let (nursery, rents) = prices.split_at(self.nursery.len());
-        let whole = self.whole(worth);
+        let whole = self.round_to_integers(worth);
         self.prices.item.clear();
         self.prices
             .item
             .extend(model.items.iter().map(|i| whole[i.cell as usize] * i.milli));
-        self.prices.stay = model.problem.stay_cost_milli * SCALE;
+        self.prices.stay = model.problem.stay_cost_milli * PRICE_SCALE;
         let cell_prices: Vec<i64> = nursery
             .iter()
-            .map(|p| (p * SCALE as f64 / 1000.0).round() as i64)
+            .map(|p| (p * PRICE_SCALE as f64 / 1000.0).round() as i64)
             .collect();
         self.prices.set_nursery(&self.nursery, &cell_prices);
         let rents: Vec<i64> = rents
             .iter()
-            .map(|p| (p * SCALE as f64).round() as i64)
+            .map(|p| (p * PRICE_SCALE as f64).round() as i64)
             .collect();
-        self.crowds.set_prices(&rents);
+        self.packing_cuts.set_prices(&rents);
         let mut total: i128 = 0;
-        let mut columns = Vec::with_capacity(self.groups.len());
-        self.prices
-            .lanes(model, &self.crowds, &self.kinds, &mut self.lanes);
-        let mut best = Best::default();
-        for (n, group) in self.groups.iter().enumerate() {
-            group.plan(model, &self.lanes, &mut self.space, &mut best);
+        let mut columns = Vec::with_capacity(self.blocks.len());
+        self.prices.hole_options(
+            model,
+            &self.packing_cuts,
+            &self.kinds,
+            &mut self.hole_options,
+        );
+        let mut best = JointPath::default();
+        for (n, group) in self.blocks.iter().enumerate() {
+            group.plan(model, &self.hole_options, &mut self.workspace, &mut best);
             total += i128::from(best.cost) * i128::from(group.count());
             columns.push(self.column(n, group, &best));
         }
@@ -213,13 +217,14 @@ impl<'m> Dual<'m> {
             .iter()
             .map(|&p| i128::from(p) * there)
             .sum::<i128>();
-        let days = self.crowds.days.len().max(1);
-        for (rents, most) in rents.chunks(days).zip(self.crowds.most()) {
+        let days = self.packing_cuts.days.len().max(1);
+        for (rents, most) in rents.chunks(days).zip(self.packing_cuts.rhs()) {
             let rents: i128 = rents.iter().copied().map(i128::from).sum();
             total -= rents * i128::from(most);
         }
         // Costs are whole thousandths: so may the bound be, rounded up.
-        let bound = total.div_euclid(SCALE.into()) + i128::from(total.rem_euclid(SCALE.into()) > 0);
+        let bound = total.div_euclid(PRICE_SCALE.into())
+            + i128::from(total.rem_euclid(PRICE_SCALE.into()) > 0);
         DualEvaluation {
             bound: i64::try_from(bound).unwrap_or(i64::MIN),
             columns,
@@ -228,11 +233,12 @@ impl<'m> Dual<'m> {
 
     /// What one set's plan costs in stays, gives and takes.
     #[allow(clippy::cast_precision_loss)]
-    fn column(&self, group: usize, of: &Group, best: &Best) -> Column {
+    fn column(&self, group: usize, of: &Block, best: &JointPath) -> Column {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
-        for (Stay { class, arc, .. }, often) in of.stays(self.model, &self.kinds, &best.stays, 1.0)
+        for (FractionalStay { class, arc, .. }, often) in
+            of.stays(self.model, &self.kinds, &best.stays, 1.0)
         {
             for item in self.model.yields(&self.model.classes[class], arc) {
                 let cell = item.cell as usize;
@@ -255,25 +261,25 @@ impl<'m> Dual<'m> {
             uses: uses.into_iter().collect(),
             stays: best.stays.clone(),
         };
-        for rule in 0..self.crowds.in_force() {
-            column.uses.extend(self.room(&column, rule));
+        for rule in 0..self.packing_cuts.active() {
+            column.uses.extend(self.total_space_price(&column, rule));
         }
         column
     }
 
     /// How many rules for room are in force.
-    pub fn rules(&self) -> usize {
-        self.crowds.in_force()
+    pub fn cuts(&self) -> usize {
+        self.packing_cuts.active()
     }
 
     /// The terms of the room that a plan takes by a rule in force.
     #[allow(clippy::cast_precision_loss)]
-    pub fn room(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
-        let days = self.crowds.days.len();
+    pub fn total_space_price(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
+        let days = self.packing_cuts.days.len();
         let first = self.model.cells.len() + self.nursery.len() + rule * days;
         let mut taken = vec![0.0; days];
         for (stay, often) in self.stays(column, 1.0) {
-            for (run, weight) in self.crowds.weighs(rule, stay) {
+            for (run, weight) in self.packing_cuts.coefficients_of(rule, stay) {
                 for at in run {
                     taken[at as usize] -= often * weight as f64;
                 }
@@ -284,24 +290,24 @@ impl<'m> Dual<'m> {
     }
 
     /// The stays of so many sets with a plan, and how often each counts.
-    fn stays(&self, column: &Column, sets: f64) -> impl Iterator<Item = (Stay<'m>, f64)> {
-        self.groups[column.group].stays(self.model, &self.kinds, &column.stays, sets)
+    fn stays(&self, column: &Column, sets: f64) -> impl Iterator<Item = (FractionalStay<'m>, f64)> {
+        self.blocks[column.group].stays(self.model, &self.kinds, &column.stays, sets)
     }
 
     /// Puts a rule for room in force that a mix of plans breaks: its terms, if there is one.
     #[allow(clippy::cast_precision_loss)]
-    pub fn enforce<'c>(
+    pub fn separate<'c>(
         &mut self,
         mix: impl Iterator<Item = (&'c Column, f64)>,
     ) -> Option<Vec<Term>> {
         let stays: Vec<_> = mix
             .flat_map(|(column, sets)| self.stays(column, sets))
             .collect();
-        if !self.crowds.enforce(self.model, &stays) {
+        if !self.packing_cuts.separate(self.model, &stays) {
             return None;
         }
-        let there = self.crowds.most().last()? as f64;
-        let days = self.crowds.days.len();
+        let there = self.packing_cuts.rhs().last()? as f64;
+        let days = self.packing_cuts.days.len();
         Some(vec![Term::Limit { there }; days])
     }
 
@@ -316,7 +322,7 @@ impl<'m> Dual<'m> {
         }
         let want = &self.model.problem.wants[c.want];
         let (weight, target) = (want.weight_milli as f64, c.target as f64);
-        let per_harvest = price as f64 * want.harvest_milli as f64 / SCALE as f64 / weight;
+        let per_harvest = price as f64 * want.harvest_milli as f64 / PRICE_SCALE as f64 / weight;
         // Up to one harvest there is no over-supply: where more is paid for, it is taken.
         let free = c.target.max(want.harvest_milli) as f64;
         let wish = if per_harvest >= 100.0 {
@@ -331,9 +337,9 @@ impl<'m> Dual<'m> {
         // The cost is convex but for its rounding: the best is next to the wish.
         let near = ((at - 2).max(0)..=at + 2).map(|k| {
             let amount = k * grid;
-            self.model.cell_cost(cell, amount) * SCALE + price * amount
+            self.model.cell_cost(cell, amount) * PRICE_SCALE + price * amount
         });
-        near.min().unwrap_or(0) - SCALE
+        near.min().unwrap_or(0) - PRICE_SCALE
     }
 }
 

@@ -5,53 +5,53 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use crate::planner::bound::blocks::{self, Group};
-use crate::planner::bound::packing_cuts::{Crowds, Stay};
+use crate::planner::bound::blocks::{self, Block};
+use crate::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
 use crate::planner::bound::prices::Prices;
 use crate::planner::problem::Problem;
 use crate::planner::problem::model::Model;
-use crate::planner::search::pair::{Best, Lane, Space};
+use crate::planner::search::pair::{HoleOptions, JointPath, Workspace};
 
 /// Asks for bounds; keeps what they have in common.
-pub struct Most<'m> {
+pub struct MaxSupplyBound<'m> {
     model: &'m Model<'m>,
-    crowds: Crowds,
-    pairs: Vec<Group>,
+    crowds: PackingCuts,
+    pairs: Vec<Block>,
     /// By want, where holes are crowded: the same holes in larger sets, with plants for it alone.
-    near: BTreeMap<usize, Vec<Vec<Group>>>,
+    near: BTreeMap<usize, Vec<Vec<Block>>>,
     kind_of: Vec<usize>,
-    planner: Planner<'m>,
+    planner: BlockPlanner<'m>,
 }
 
 /// Plans sets of holes at some prices.
-struct Planner<'m> {
+struct BlockPlanner<'m> {
     model: &'m Model<'m>,
-    /// Kinds of hole, as [`Crowds::kinds`] tells.
+    /// Kinds of hole, as [`PackingCuts::kinds`] tells.
     kinds: Vec<(usize, u32)>,
-    lanes: Vec<Lane>,
-    space: Space,
+    lanes: Vec<HoleOptions>,
+    space: Workspace,
 }
 
 /// Amounts are reckoned in this part of a thousandth of a unit.
-const SCALE: i64 = 1_000;
+const PRICE_SCALE: i64 = 1_000;
 /// So many rules for room at the most, and how often a price is tried for each.
-const RULES: usize = 2;
-const TRIALS: usize = 10;
+const MAX_CUTS: usize = 2;
+const MAX_TRIALS: usize = 10;
 
 /// What sets of holes give at some prices of room.
 #[derive(Clone)]
-struct Found<'m> {
+struct PricedSupply<'m> {
     /// So much, less what their room costs.
     gain: i64,
     /// Their stays, and how often each is there.
-    stays: Vec<(Stay<'m>, f64)>,
+    stays: Vec<(FractionalStay<'m>, f64)>,
 }
 
-impl<'m> Most<'m> {
+impl<'m> MaxSupplyBound<'m> {
     /// Ready to ask of a problem.
     #[must_use]
     pub fn new(model: &'m Model<'m>) -> Self {
-        let crowds = Crowds::of(model);
+        let crowds = PackingCuts::of(model);
         let (kinds, kind_of) = crowds.kinds(model);
         Self {
             model,
@@ -59,11 +59,11 @@ impl<'m> Most<'m> {
             near: BTreeMap::new(),
             crowds,
             kind_of,
-            planner: Planner {
+            planner: BlockPlanner {
                 model,
-                lanes: vec![Lane::default(); kinds.len()],
+                lanes: vec![HoleOptions::default(); kinds.len()],
                 kinds,
-                space: Space::default(),
+                space: Workspace::default(),
             },
         }
     }
@@ -74,54 +74,59 @@ impl<'m> Most<'m> {
         let worth = model.items.iter().map(|item| {
             let cell = &model.cells[item.cell as usize];
             let is_asked = cell.want == want && weeks.contains(&cell.week);
-            i64::from(is_asked) * item.milli * SCALE
+            i64::from(is_asked) * item.milli * PRICE_SCALE
         });
         let prices = Prices::for_items(worth.collect());
         let found = self.planner.plan(&self.pairs, &prices, &self.crowds);
-        let together = self.together(want, &prices);
+        let together = self.with_cuts(want, &prices);
         // Room is let for one price in these weeks, or while what is asked for grows as well; and
         // is free before and after.
         let stands = found.stays.iter().map(|(stay, _)| stay.arc);
         let stands = stands.map(|arc| arc.removal - arc.transplant).min();
         let most = [0, stands.unwrap_or(0)].map(|before| {
             let days = positions(model.problem, &self.crowds, &weeks, before);
-            self.with_rents(&prices, &days, &found)
+            self.with_space_prices(&prices, &days, &found)
         });
         let most = together.into_iter().chain(most).min();
-        most.unwrap_or(0).div_euclid(SCALE)
+        most.unwrap_or(0).div_euclid(PRICE_SCALE)
     }
 
     /// The most by larger sets, with room free: that plants take it is seen within a set.
-    fn together(&mut self, want: usize, prices: &Prices) -> Option<i64> {
+    fn with_cuts(&mut self, want: usize, prices: &Prices) -> Option<i64> {
         let model = self.model;
         if model.problem.crowded() == 0 {
             return None;
         }
         let kind_of = &self.kind_of;
-        let near = || blocks::near(model, kind_of.clone(), Some(want)).collect();
+        let near = || blocks::clusters(model, kind_of.clone(), Some(want)).collect();
         let near = self.near.entry(want).or_insert_with(near);
         let planner = &mut self.planner;
-        let gain = |groups: &Vec<Group>| planner.plan(groups, prices, &self.crowds).gain;
+        let gain = |groups: &Vec<Block>| planner.plan(groups, prices, &self.crowds).gain;
         near.iter().map(gain).min()
     }
 
     /// The most at the best rent of some days, given what is found without any.
-    fn with_rents(&mut self, prices: &Prices, days: &Range<usize>, free: &Found<'m>) -> i64 {
+    fn with_space_prices(
+        &mut self,
+        prices: &Prices,
+        days: &Range<usize>,
+        free: &PricedSupply<'m>,
+    ) -> i64 {
         let mut crowds = self.crowds.clone();
         let mut most = free.gain;
         let mut rents: Vec<i64> = Vec::new();
         let mut found = Cow::Borrowed(free);
-        while rents.len() < RULES && crowds.enforce(self.model, &found.stays) {
+        while rents.len() < MAX_CUTS && crowds.separate(self.model, &found.stays) {
             let rule = rents.len();
             let there: Vec<i64> = crowds
-                .most()
+                .rhs()
                 .map(|most| most * i64::try_from(days.len()).unwrap_or(0))
                 .collect();
             rents.push(0);
             let mut lowest = (most, 0);
             // At this rent alone, all room together costs as much as there is to be had.
             let (mut low, mut high) = (0_i64, most / there[rule].max(1));
-            for _ in 0..TRIALS {
+            for _ in 0..MAX_TRIALS {
                 rents[rule] = low.midpoint(high);
                 crowds.set_prices(&self.by_day(days, &rents));
                 found = Cow::Owned(self.planner.plan(&self.pairs, prices, &crowds));
@@ -154,13 +159,18 @@ impl<'m> Most<'m> {
     }
 }
 
-impl<'m> Planner<'m> {
+impl<'m> BlockPlanner<'m> {
     /// What sets of all holes give at such prices and rents.
-    fn plan(&mut self, groups: &[Group], prices: &Prices, crowds: &Crowds) -> Found<'m> {
+    fn plan(
+        &mut self,
+        groups: &[Block],
+        prices: &Prices,
+        crowds: &PackingCuts,
+    ) -> PricedSupply<'m> {
         let model = self.model;
-        prices.lanes(model, crowds, &self.kinds, &mut self.lanes);
-        let mut best = Best::default();
-        let mut found = Found {
+        prices.hole_options(model, crowds, &self.kinds, &mut self.lanes);
+        let mut best = JointPath::default();
+        let mut found = PricedSupply {
             gain: 0,
             stays: Vec::new(),
         };
@@ -176,13 +186,13 @@ impl<'m> Planner<'m> {
 }
 
 /// How much the stays weigh on some days, by a rule.
-fn taken(crowds: &Crowds, rule: usize, days: &Range<usize>, found: &Found<'_>) -> f64 {
+fn taken(crowds: &PackingCuts, rule: usize, days: &Range<usize>, found: &PricedSupply<'_>) -> f64 {
     let on_days = |(run, weight): (Range<u32>, i64)| {
         let (from, to) = (run.start as usize, run.end as usize);
         weight * to.min(days.end).saturating_sub(from.max(days.start)) as i64
     };
     let weights = found.stays.iter().map(|&(stay, often)| {
-        let weight: i64 = crowds.weighs(rule, stay).map(on_days).sum();
+        let weight: i64 = crowds.coefficients_of(rule, stay).map(on_days).sum();
         often * weight as f64
     });
     weights.sum()
@@ -191,7 +201,7 @@ fn taken(crowds: &Crowds, rule: usize, days: &Range<usize>, found: &Found<'_>) -
 /// The positions of the days looked at in some weeks, and in so many days before them.
 fn positions(
     problem: &Problem,
-    crowds: &Crowds,
+    crowds: &PackingCuts,
     weeks: &Range<usize>,
     before: u32,
 ) -> Range<usize> {

@@ -1,8 +1,8 @@
 //! What stays are worth at given prices of want-weeks and nursery cells.
 
-use crate::planner::bound::packing_cuts::{Crowds, Stay};
-use crate::planner::problem::model::{Arc, Class, Model, as_u32};
-use crate::planner::search::pair::{Choice, Lane};
+use crate::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
+use crate::planner::problem::model::{Arc, HoleClass, Model, as_u32};
+use crate::planner::search::pair::{HoleOptions, PricedStay};
 
 /// Prices: what each item (by its index in the model) is worth, and what a nursery cell costs
 /// on each day, all in the same unit of cost.
@@ -53,13 +53,13 @@ impl Prices {
 
     /// What a stay costs at these prices: negative if it is worth it.
     #[must_use]
-    pub fn of(&self, class: &Class, arc: &Arc) -> i64 {
+    pub fn of(&self, class: &HoleClass, arc: &Arc) -> i64 {
         let items = &class.items[arc.items.start as usize..arc.items.end as usize];
         let gains: i64 = items.iter().map(|&i| self.item[i as usize]).sum();
-        self.less(arc, gains)
+        self.reduced_cost(arc, gains)
     }
 
-    fn less(&self, arc: &Arc, gains: i64) -> i64 {
+    fn reduced_cost(&self, arc: &Arc, gains: i64) -> i64 {
         if arc.stands {
             return -gains;
         }
@@ -71,28 +71,33 @@ impl Prices {
 
     /// The lane of each kind of hole, by its class and the kinds of sets that it is in, with rents
     /// as they are set.
-    pub fn lanes(
+    pub fn hole_options(
         &self,
         model: &Model<'_>,
-        crowds: &Crowds,
+        crowds: &PackingCuts,
         kinds: &[(usize, u32)],
-        lanes: &mut [Lane],
+        lanes: &mut [HoleOptions],
     ) {
         for (&(class, in_sets), lane) in kinds.iter().zip(lanes) {
             let rent = |arc: &Arc| {
-                crowds.rent(Stay {
+                crowds.space_price(FractionalStay {
                     class,
                     in_sets,
                     arc,
                 })
             };
-            self.lane(&model.classes[class], rent, lane);
+            self.options_of(&model.classes[class], rent, lane);
         }
     }
 
     /// The stays of a class that are worth it, with a rent for the room that each takes, and what
     /// stands.
-    pub fn lane(&self, class: &Class, rent: impl Fn(&Arc) -> i64, lane: &mut Lane) {
+    pub fn options_of(
+        &self,
+        class: &HoleClass,
+        rent: impl Fn(&Arc) -> i64,
+        lane: &mut HoleOptions,
+    ) {
         lane.options.clear();
         lane.standing.clear();
         let mut gains = 0;
@@ -104,11 +109,11 @@ impl Prices {
             } else {
                 more
             };
-            let choice = Choice {
+            let choice = PricedStay {
                 arc: as_u32(n),
                 from: arc.from,
                 to: arc.to,
-                cost: self.less(arc, gains) + rent(arc),
+                cost: self.reduced_cost(arc, gains) + rent(arc),
             };
             if arc.stands {
                 lane.standing.push(choice);

@@ -8,18 +8,19 @@ use chrono::NaiveDate;
 use crate::garden::Garden;
 use crate::garden::holes::Layout;
 use crate::planner::build::{
-    Calendar, Flowering, Kept, Setting, day_number, seed_plants, whole_days,
+    FloweringTime, PlannedSeedPlant, PlanningState, WorkdayCalendar, day_number, seed_plants,
+    whole_days,
 };
-use crate::planner::problem::{Clean, Standing};
+use crate::planner::problem::{CleanTask, Standing};
 
 /// What tells when tubes can be scrubbed. Days count from the one from which is planned, those
 /// before it below 0.
 pub(super) struct Cleaning<'a> {
-    setting: &'a Setting,
+    setting: &'a PlanningState,
     layout: &'a Layout,
-    calendar: &'a Calendar,
+    calendar: &'a WorkdayCalendar,
     standing: &'a [Standing],
-    flowering: Vec<Flowering>,
+    flowering: Vec<FloweringTime>,
     start: NaiveDate,
     /// From one scrubbing of a tube to the next, and by how much it may come sooner or later;
     /// none where tubes are not scrubbed.
@@ -29,11 +30,11 @@ pub(super) struct Cleaning<'a> {
 impl<'a> Cleaning<'a> {
     pub(crate) fn new(
         garden: &Garden,
-        setting: &'a Setting,
+        setting: &'a PlanningState,
         layout: &'a Layout,
-        calendar: &'a Calendar,
+        calendar: &'a WorkdayCalendar,
         standing: &'a [Standing],
-        kept: &[Kept],
+        kept: &[PlannedSeedPlant],
     ) -> Self {
         Self {
             setting,
@@ -55,7 +56,7 @@ impl<'a> Cleaning<'a> {
     /// interval before) the tube was scrubbed is done with; one that has passed without is made up
     /// for as soon as can be. So is one in which a seed plant stands all the time, as soon as that
     /// is out; but where the next one is nearer then, that does for it.
-    pub(super) fn cleans(&self) -> Vec<Clean> {
+    pub(super) fn cleans(&self) -> Vec<CleanTask> {
         let Some((every, slack)) = self.rhythm else {
             return Vec::new();
         };
@@ -65,7 +66,7 @@ impl<'a> Cleaning<'a> {
             if (middle + slack).max(0) >= self.days() {
                 break;
             }
-            let turn = Turn {
+            let turn = CleanWindow {
                 middle,
                 every,
                 slack,
@@ -77,10 +78,10 @@ impl<'a> Cleaning<'a> {
     }
 
     /// When a tube is scrubbed in its turn, if it is to be and there is a day for it.
-    fn clean(&self, tube: usize, turn: Turn) -> Option<Clean> {
+    fn clean(&self, tube: usize, turn: CleanWindow) -> Option<CleanTask> {
         let scrubbed = self.setting.cleaned.get(&self.layout.tubes[tube].name);
         let scrubbed = scrubbed.map(|&day| (day - self.setting.today).num_days());
-        if scrubbed.is_some_and(|day| turn.begins() <= day) {
+        if scrubbed.is_some_and(|day| turn.first_due_day() <= day) {
             return None;
         }
         let stated = turn.window();
@@ -95,7 +96,7 @@ impl<'a> Cleaning<'a> {
         };
         // What stands has to come out first, which may take it out of the window; if into the
         // next one, that does for both.
-        let empty = self.empty_from(tube);
+        let empty = self.days_until_empty(tube);
         let (next_first, next_last) = next.window().into_inner();
         if *due.end() < empty && next_first <= empty && next_last < self.days() {
             return None;
@@ -111,7 +112,7 @@ impl<'a> Cleaning<'a> {
             window.contains(day) && i64::try_from(**day).is_ok_and(|day| empty <= day)
         };
         self.calendar.workdays.iter().find(is_free)?;
-        Some(Clean {
+        Some(CleanTask {
             tube,
             days: [day_number(*window.start()), day_number(*window.end())],
         })
@@ -122,7 +123,7 @@ impl<'a> Cleaning<'a> {
     }
 
     /// From when on all that stands in a tube can be out, but for seed plants.
-    fn empty_from(&self, tube: usize) -> i64 {
+    fn days_until_empty(&self, tube: usize) -> i64 {
         let here = self.standing.iter().filter(|s| {
             let is_seed_plant = self.flowering.iter().any(|f| f.hole == s.hole && f.stands);
             self.layout.holes[s.hole].tube == tube && !is_seed_plant
@@ -130,13 +131,13 @@ impl<'a> Cleaning<'a> {
         here.map(|s| i64::from(s.ends[0].day)).max().unwrap_or(0)
     }
 
-    fn flowering(&self, tube: usize) -> impl Iterator<Item = &Flowering> {
-        let of_tube = move |f: &&Flowering| self.layout.holes[f.hole].tube == tube;
+    fn flowering(&self, tube: usize) -> impl Iterator<Item = &FloweringTime> {
+        let of_tube = move |f: &&FloweringTime| self.layout.holes[f.hole].tube == tube;
         self.flowering.iter().filter(of_tube)
     }
 
     /// The seed plant that stands in a tube both before and after a day.
-    fn stands_over(&self, tube: usize, day: i64) -> Option<&Flowering> {
+    fn stands_over(&self, tube: usize, day: i64) -> Option<&FloweringTime> {
         self.flowering(tube).find(|f| f.from < day && day < f.until)
     }
 
@@ -163,25 +164,25 @@ impl<'a> Cleaning<'a> {
 
     /// When a turn is made up for that has no day by a given one: as soon as no seed plant stands
     /// in the tube, if that is nearer to it than to the next.
-    fn made_up_for(&self, tube: usize, by: i64, turn: Turn) -> Option<RangeInclusive<i64>> {
+    fn made_up_for(&self, tube: usize, by: i64, turn: CleanWindow) -> Option<RangeInclusive<i64>> {
         let mut first = by + 1;
         while let Some(stands) = self.stands_over(tube, first) {
             first = stands.until;
         }
-        let next = turn.next().begins();
+        let next = turn.next().first_due_day();
         (first < next).then(|| first..=(first + turn.slack).min(next - 1))
     }
 }
 
 /// A tube's turn to be scrubbed.
 #[derive(Clone, Copy)]
-struct Turn {
+struct CleanWindow {
     middle: i64,
     every: i64,
     slack: i64,
 }
 
-impl Turn {
+impl CleanWindow {
     fn next(self) -> Self {
         Self {
             middle: self.middle + self.every,
@@ -194,7 +195,7 @@ impl Turn {
     }
 
     /// From when on a scrubbing does for this one, rather than for the one before.
-    const fn begins(self) -> i64 {
+    const fn first_due_day(self) -> i64 {
         self.middle - self.every / 2
     }
 }

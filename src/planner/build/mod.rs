@@ -10,68 +10,69 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate};
 
 use cleans::Cleaning;
-use seed_plants::Flowering;
-pub use seed_plants::{Kept, LeftOut, WhyNotKept, taken_for_seed};
-pub use setting::{Setting, Stands, counted_as, want_of};
+use seed_plants::FloweringTime;
+pub use seed_plants::{PlannedSeedPlant, UnplacedSeedPlant, WhyNotKept, assigned_seed_plants};
+pub use setting::{ExistingPlant, PlanningState, harvest_in_unit, want_of};
 
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, Harvest};
 use crate::garden::holes::{self, Layout};
 use crate::garden::want::YearDay;
-use crate::nature::air::{DayAir, air};
-use crate::nature::growth::{Gain, Growth, Life, OutOfSeason};
+use crate::nature::air::{DayConditions, growing_conditions};
+use crate::nature::growth::{GrowthTable, HarvestUnit, PlantLife, Unsuitable};
 use crate::nature::seed;
 use crate::planner::problem::{
-    Batch, End, Hole, Kind, Lot, Pair, Problem, SCHEMA, Standing, Want, Yield, widest_mm,
+    Batch, Hole, NearbyPair, Problem, SCHEMA, SowingLot, Standing, StayEnd, StayKind, Want,
+    WeekYield, widest_mm,
 };
 use crate::units::{Length, Measure, Share};
 
 /// How long a seedling that is ready may wait in the tray (common practice, no published
 /// source: later its roots circle and its growth checks).
-const SEEDLING_WAITS: usize = 10;
+const SEEDLING_WAIT_DAYS: usize = 10;
 /// How long one may have waited that is there already: it is not sown for this, but better than
 /// none (common practice, no published source).
-const OVERDUE_WAITS: usize = 2 * SEEDLING_WAITS;
+const OVERDUE_WAIT_DAYS: usize = 2 * SEEDLING_WAIT_DAYS;
 
 /// Days before the start from which the nursery's air is followed, for seedlings on hand.
-const BEFORE: usize = 120;
+const LEAD_DAYS: usize = 120;
 
 /// How far past the shown weeks the planner looks, at the least and at the most.
-const TAIL: (usize, usize) = (28, 126);
+const TAIL_DAYS: (usize, usize) = (28, 126);
 
 /// Nursery cells of a seedling that is on hand: it has come up and needs no spares.
-const ON_HAND_MILLI: u64 = 1000;
+const ON_HAND_COST_MILLI: u64 = 1000;
 
 /// What one stay costs: seed, cup and labour.
 const STAY_COST_MILLI: i64 = 1000;
 
 /// The problem of a garden, and what was found on the way.
 #[derive(Debug, Clone)]
-pub struct Built {
+pub struct BuiltProblem {
     /// The problem.
     pub problem: Problem,
     /// The holes, in the problem's order.
     pub layout: Layout,
     /// For each kind and batch, what the stay gives on which day, in thousandths of the
     /// want's unit; of what is harvested once, one entry for each possible removal.
-    pub gains: Vec<Vec<Gains>>,
+    pub gains: Vec<Vec<UnitHarvests>>,
     /// For each standing plant and end, what it gives until then on which day.
-    pub standing_gains: Vec<Vec<Gains>>,
+    pub standing_gains: Vec<Vec<UnitHarvests>>,
     /// What was harvested before day 0 in its week, for each want, in thousandths of its unit.
     pub harvested_milli: Vec<i64>,
     /// Plants left to flower for their seed, that are yet to be set out.
-    pub kept: Vec<Kept>,
+    pub kept: Vec<PlannedSeedPlant>,
     /// Those of the shown weeks that cannot be.
-    pub not_kept: Vec<LeftOut>,
+    pub not_kept: Vec<UnplacedSeedPlant>,
     /// Crops that can stand in no hole, or only in some, for want of height.
     pub too_tall: Vec<TooTall>,
     /// For each want and crop, on how many of the shown transplant workdays it can be set out,
     /// and what hinders it on the others.
-    pub seasons: Vec<Season>,
+    pub seasons: Vec<CropSeason>,
 }
 
 /// Days of harvest and what each gives, in thousandths of the want's unit.
-pub type Gains = Vec<(u32, i64)>;
+pub type UnitHarvests = Vec<(u32, i64)>;
 
 /// A crop that is too tall for holes.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,13 +87,13 @@ pub struct TooTall {
 
 /// When a crop can be set out in this garden, in its most favourable holes.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Season {
+pub struct CropSeason {
     /// The crop's key.
     pub crop: String,
     /// Transplant workdays in the shown weeks on which it can be set out.
     pub open: usize,
     /// Those on which it cannot, by reason.
-    pub shut: Vec<(OutOfSeason, usize)>,
+    pub shut: Vec<(Unsuitable, usize)>,
 }
 
 /// Whole days from a span in days, rounded up.
@@ -113,33 +114,33 @@ fn millimetres(length: f64) -> u32 {
 
 /// The problem that a garden poses at its start.
 #[must_use]
-pub fn build(garden: &Garden) -> Built {
-    build_from(garden, &Setting::at_start(garden))
+pub fn build(garden: &Garden) -> BuiltProblem {
+    build_from(garden, &PlanningState::at_start(garden))
 }
 
 /// The problem that a garden poses on a day, around what stands then.
 #[must_use]
-pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
+pub fn build_from(garden: &Garden, setting: &PlanningState) -> BuiltProblem {
     let layout = holes::layout(garden);
     let shown = setting.days as usize;
-    let calendar = Calendar::new(garden, setting.today, shown);
-    let mut maker = Maker {
+    let calendar = WorkdayCalendar::new(garden, setting.today, shown);
+    let mut maker = ProblemBuilder {
         garden,
         setting,
         calendar: &calendar,
-        nursery: air(
+        nursery: growing_conditions(
             &garden.place,
             &garden.nursery.cover,
             Share::fraction(1.0),
-            calendar.date_before(BEFORE),
-            BEFORE + calendar.days,
+            calendar.date_before(LEAD_DAYS),
+            LEAD_DAYS + calendar.days,
         ),
         lots: Vec::new(),
     };
     maker.lots = setting
         .seedlings
         .iter()
-        .map(|s| Lot {
+        .map(|s| SowingLot {
             crop: s.crop.clone(),
             count: s.count,
         })
@@ -147,15 +148,15 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
     let (mut standing, mut standing_gains) = maker.standing(&layout);
     let changeover = whole_days(garden.spacing.changeover.get());
     let (kept, not_kept) = maker.kept(&layout, &standing, changeover);
-    let beside = seed_plants::beside(garden, &layout, &kept);
-    seed_plants::make_way(&mut standing, &mut standing_gains, &beside, &kept);
+    let beside = seed_plants::neighbours(garden, &layout, &kept);
+    seed_plants::make_room(&mut standing, &mut standing_gains, &beside, &kept);
     let kinds = HoleKinds::of(garden, setting, &layout, &beside);
-    let lives: Vec<Lives> = kinds
+    let lives: Vec<StayOptions> = kinds
         .lights
         .iter()
-        .map(|&light| maker.lives(light))
+        .map(|&light| maker.stay_options(light))
         .collect();
-    let (problem_kinds, gains): (Vec<Kind>, Vec<_>) = kinds
+    let (problem_kinds, gains): (Vec<StayKind>, Vec<_>) = kinds
         .kinds
         .iter()
         .map(|k| {
@@ -191,13 +192,13 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
             })
             .collect(),
         pairs,
-        apart: cannot_share(garden),
+        apart: have_disjoint_bands(garden),
         cleans: Cleaning::new(garden, setting, &layout, &calendar, &standing, &kept).cleans(),
         standing,
     };
     let too_tall = kinds.too_tall(garden, setting, &layout);
     let seasons = seasons(garden, &lives, &calendar, shown);
-    Built {
+    BuiltProblem {
         problem,
         layout,
         gains,
@@ -211,14 +212,14 @@ pub fn build_from(garden: &Garden, setting: &Setting) -> Built {
 }
 
 /// The days looked at.
-struct Calendar {
+struct WorkdayCalendar {
     start: NaiveDate,
     days: usize,
     workdays: Vec<usize>,
     is_workday: Vec<bool>,
 }
 
-impl Calendar {
+impl WorkdayCalendar {
     /// Looks past the shown days by the longest nursery and stay, to the end of a week.
     fn new(garden: &Garden, start: NaiveDate, shown: usize) -> Self {
         let longest = garden
@@ -227,7 +228,7 @@ impl Calendar {
             .map(|c| whole_days(c.nursery.days.get() + c.hole.days.get()) as usize * 3 / 2)
             .max()
             .unwrap_or(0);
-        let days = shown + longest.clamp(TAIL.0, TAIL.1);
+        let days = shown + longest.clamp(TAIL_DAYS.0, TAIL_DAYS.1);
         let weekday = start.weekday().num_days_from_monday() as usize;
         let days = (weekday + days).next_multiple_of(7) - weekday;
         let is_workday: Vec<bool> = start
@@ -279,15 +280,15 @@ struct HoleKind {
     /// Which of the garden's crops fit; none where the hole is blocked.
     crops: Vec<bool>,
     /// Seed plants that rule out some stays.
-    beside: Vec<seed_plants::Beside>,
+    beside: Vec<seed_plants::FloweringNeighbour>,
 }
 
 impl HoleKinds {
     fn of(
         garden: &Garden,
-        setting: &Setting,
+        setting: &PlanningState,
         layout: &Layout,
-        beside: &[Vec<seed_plants::Beside>],
+        beside: &[Vec<seed_plants::FloweringNeighbour>],
     ) -> Self {
         let lights_of_banks: Vec<Share> = garden
             .loops
@@ -316,7 +317,7 @@ impl HoleKinds {
         all
     }
 
-    fn too_tall(&self, garden: &Garden, setting: &Setting, layout: &Layout) -> Vec<TooTall> {
+    fn too_tall(&self, garden: &Garden, setting: &PlanningState, layout: &Layout) -> Vec<TooTall> {
         let usable: Vec<&holes::Hole> = layout
             .holes
             .iter()
@@ -352,23 +353,23 @@ fn index_of<T: PartialEq>(list: &mut Vec<T>, value: T) -> usize {
 }
 
 /// What every crop can do under one light: lives by crop and transplant workday.
-struct Lives {
-    of_crop: Vec<Vec<Result<Life, OutOfSeason>>>,
+struct StayOptions {
+    of_crop: Vec<Vec<Result<PlantLife, Unsuitable>>>,
 }
 
-struct Maker<'g> {
+struct ProblemBuilder<'g> {
     garden: &'g Garden,
-    setting: &'g Setting,
-    calendar: &'g Calendar,
-    /// The nursery's air from [`BEFORE`] days before the start.
-    nursery: Vec<DayAir>,
-    lots: Vec<Lot>,
+    setting: &'g PlanningState,
+    calendar: &'g WorkdayCalendar,
+    /// The nursery's air from [`LEAD_DAYS`] days before the start.
+    nursery: Vec<DayConditions>,
+    lots: Vec<SowingLot>,
 }
 
-impl Maker<'_> {
-    fn lives(&self, light: Share) -> Lives {
+impl ProblemBuilder<'_> {
+    fn stay_options(&self, light: Share) -> StayOptions {
         let place = &self.garden.place;
-        let air = air(
+        let air = growing_conditions(
             place,
             &place.cover,
             light,
@@ -381,16 +382,16 @@ impl Maker<'_> {
             .crops
             .iter()
             .map(|crop| {
-                let growth = Growth::new(crop, &air).from_day(self.calendar.start);
+                let growth = GrowthTable::new(crop, &air).from_day(self.calendar.start);
                 let days = self.calendar.workdays.iter();
                 days.map(|&t| growth.life(t, &is_workday)).collect()
             })
             .collect();
-        Lives { of_crop }
+        StayOptions { of_crop }
     }
 
     /// The batches of a kind of hole, and what each gives on which day.
-    fn kind(&self, lives: &Lives, fits: &[bool]) -> (Kind, Vec<Gains>) {
+    fn kind(&self, lives: &StayOptions, fits: &[bool]) -> (StayKind, Vec<UnitHarvests>) {
         let mut batches = Vec::new();
         for (n, crop) in self
             .garden
@@ -399,7 +400,7 @@ impl Maker<'_> {
             .enumerate()
             .filter(|&(n, _)| fits[n])
         {
-            let seedlings = Growth::new(crop, &self.nursery);
+            let seedlings = GrowthTable::new(crop, &self.nursery);
             let sown = self.sowings(&seedlings);
             for (w, want) in self.garden.wants.iter().enumerate() {
                 if !want.from_crops.contains(&crop.key) {
@@ -430,17 +431,17 @@ impl Maker<'_> {
             (a.transplant, &a.crop, a.want, a.sow).cmp(&(b.transplant, &b.crop, b.want, b.sow))
         });
         let (batches, gains) = batches.into_iter().unzip();
-        (Kind { batches }, gains)
+        (StayKind { batches }, gains)
     }
 
     /// For each day, the workday on which to sow what is to be transplanted then: the latest
     /// that makes a seedling ready in time and not too long before.
-    fn sowings(&self, seedlings: &Growth<'_>) -> Vec<Option<usize>> {
+    fn sowings(&self, seedlings: &GrowthTable<'_>) -> Vec<Option<usize>> {
         let ready: Vec<(usize, usize)> = self
             .calendar
             .workdays
             .iter()
-            .filter_map(|&sow| Some((sow, seedlings.nursery_ready(sow + BEFORE)? - BEFORE)))
+            .filter_map(|&sow| Some((sow, seedlings.nursery_ready(sow + LEAD_DAYS)? - LEAD_DAYS)))
             .collect();
         (0..self.calendar.days)
             .map(|day| {
@@ -448,7 +449,7 @@ impl Maker<'_> {
                     .iter()
                     .rev()
                     .find(|&&(sow, ready)| sow < day && ready <= day)
-                    .filter(|&&(_, ready)| day - ready <= SEEDLING_WAITS)
+                    .filter(|&&(_, ready)| day - ready <= SEEDLING_WAIT_DAYS)
                     .map(|&(sow, _)| sow)
             })
             .collect()
@@ -457,15 +458,15 @@ impl Maker<'_> {
     /// The same stay from seedlings on hand, where they are ready and not too old by then.
     fn on_hand<'a>(
         &'a self,
-        seedlings: &'a Growth<'_>,
+        seedlings: &'a GrowthTable<'_>,
         stay: &'a Batch,
     ) -> impl Iterator<Item = Batch> + 'a {
         let lots = (0..self.lots.len()).filter(|&lot| self.lots[lot].crop == stay.crop);
         lots.filter_map(move |lot| {
-            let sow = self.sown_for(seedlings, lot, stay.transplant as usize)?;
+            let sow = self.seedlings_sown_for(seedlings, lot, stay.transplant as usize)?;
             Some(Batch {
                 sow,
-                cells_milli: ON_HAND_MILLI,
+                cells_milli: ON_HAND_COST_MILLI,
                 lot: Some(lot),
                 ..stay.clone()
             })
@@ -474,17 +475,22 @@ impl Maker<'_> {
 
     /// The day of sowing of a lot's seedlings, if there are any, ready and not too old for a day of
     /// transplant.
-    fn sown_for(&self, seedlings: &Growth<'_>, lot: usize, transplant: usize) -> Option<i32> {
+    fn seedlings_sown_for(
+        &self,
+        seedlings: &GrowthTable<'_>,
+        lot: usize,
+        transplant: usize,
+    ) -> Option<i32> {
         let age = (self.calendar.start - self.setting.seedlings[lot].sown).num_days();
-        let age = usize::try_from(age).ok().filter(|&a| a <= BEFORE)?;
-        let ready = seedlings.nursery_ready(BEFORE - age)?;
-        let waits = (transplant + BEFORE).checked_sub(ready)?;
-        let is_there = self.lots[lot].count > 0 && waits <= OVERDUE_WAITS;
+        let age = usize::try_from(age).ok().filter(|&a| a <= LEAD_DAYS)?;
+        let ready = seedlings.nursery_ready(LEAD_DAYS - age)?;
+        let waits = (transplant + LEAD_DAYS).checked_sub(ready)?;
+        let is_there = self.lots[lot].count > 0 && waits <= OVERDUE_WAIT_DAYS;
         is_there.then(|| -i32::try_from(age).unwrap_or(i32::MAX))
     }
 
     /// A life as the beginning of stays, without its sowing.
-    fn stay(&self, crop: &Crop, want: usize, life: &Life) -> Batch {
+    fn stay(&self, crop: &Crop, want: usize, life: &PlantLife) -> Batch {
         let gains = self.gains(want, &life.harvests);
         let ends = self.ends(&gains, life.once, &life.ends);
         Batch {
@@ -500,10 +506,10 @@ impl Maker<'_> {
         }
     }
 
-    fn ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<End> {
+    fn ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<StayEnd> {
         days.iter()
             .map(|&day| day_number(day))
-            .map(|day| End {
+            .map(|day| StayEnd {
                 day,
                 yields: self.yields(gains, once, day),
             })
@@ -512,7 +518,7 @@ impl Maker<'_> {
 
     /// What a life gives on which day, in thousandths of the want's unit.
     #[allow(clippy::cast_possible_truncation)]
-    fn gains(&self, want: usize, harvests: &[Gain]) -> Gains {
+    fn gains(&self, want: usize, harvests: &[HarvestUnit]) -> UnitHarvests {
         let measure = self.garden.wants[want].each_week.measure();
         let milli = |grams: f64| match measure {
             Measure::Heads => 1000,
@@ -524,18 +530,18 @@ impl Maker<'_> {
             .collect()
     }
 
-    fn yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Yield> {
+    fn yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<WeekYield> {
         let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
-        for (day, milli) in counted(gains, once, end) {
+        for (day, milli) in harvests_until(gains, once, end) {
             *by_week.entry(self.calendar.week(day as usize)).or_default() += milli;
         }
         by_week
             .into_iter()
-            .map(|(week, milli)| Yield { week, milli })
+            .map(|(week, milli)| WeekYield { week, milli })
             .collect()
     }
 
-    fn wants(&self, kinds: &[Kind], standing: &[Standing]) -> Vec<Want> {
+    fn wants(&self, kinds: &[StayKind], standing: &[Standing]) -> Vec<Want> {
         let weeks = self.calendar.weeks();
         let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
         let planted = kinds.iter().flat_map(|k| &k.batches);
@@ -608,7 +614,11 @@ impl Maker<'_> {
 
 /// What counts of a stay's gains if it is removed on a day: the harvest on that day of what is
 /// harvested once, all up to it otherwise.
-pub fn counted(gains: &[(u32, i64)], once: bool, end: u32) -> impl Iterator<Item = (u32, i64)> {
+pub fn harvests_until(
+    gains: &[(u32, i64)],
+    once: bool,
+    end: u32,
+) -> impl Iterator<Item = (u32, i64)> {
     gains
         .iter()
         .copied()
@@ -633,11 +643,16 @@ pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
 /// average, in thousandths, rounded up. More spares are sown where there is room.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn cells_milli(crop: &Crop) -> u64 {
-    (1000.0 / seed::cell(&crop.seed).chance).ceil() as u64
+    (1000.0 / seed::cell_sowing(&crop.seed).chance).ceil() as u64
 }
 
 /// Pairs of holes whose plants could touch, or that are side by side in a tube.
-fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind], standing: &[Standing]) -> Vec<Pair> {
+fn pairs(
+    garden: &Garden,
+    layout: &Layout,
+    kinds: &[StayKind],
+    standing: &[Standing],
+) -> Vec<NearbyPair> {
     let widest = widest_mm(kinds);
     // What stands may be wider than anything that can still be set out.
     let radii = standing.iter().flat_map(|s| s.radius_mm.iter().flatten());
@@ -649,7 +664,7 @@ fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind], standing: &[Standing]
     let along = along.map(|b| b.hole_every.get()).fold(reach, f64::max);
     let near = holes::near(layout, Length::metres(along + 1e-6));
     near.into_iter()
-        .map(|n| Pair {
+        .map(|n| NearbyPair {
             a: n.a,
             b: n.b,
             // Rounding must not let a canopy through that does not fit.
@@ -661,7 +676,7 @@ fn pairs(garden: &Garden, layout: &Layout, kinds: &[Kind], standing: &[Standing]
 }
 
 /// Crops of the garden whose bands of conductivity or acidity have nothing in common.
-fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
+fn have_disjoint_bands(garden: &Garden) -> Vec<(String, String)> {
     fn disjoint<T: PartialOrd + Copy>(a: (T, T), b: (T, T)) -> bool {
         a.1 < b.0 || b.1 < a.0
     }
@@ -678,15 +693,20 @@ fn cannot_share(garden: &Garden) -> Vec<(String, String)> {
 }
 
 /// When crops can be set out, in the light that suits each best.
-fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) -> Vec<Season> {
+fn seasons(
+    garden: &Garden,
+    lives: &[StayOptions],
+    calendar: &WorkdayCalendar,
+    shown: usize,
+) -> Vec<CropSeason> {
     let workdays = calendar.workdays.iter().take_while(|&&d| d < shown).count();
     garden
         .crops
         .iter()
         .enumerate()
         .map(|(n, crop)| {
-            let of_light = |l: &Lives| {
-                let mut shut: BTreeMap<OutOfSeason, usize> = BTreeMap::new();
+            let of_light = |l: &StayOptions| {
+                let mut shut: BTreeMap<Unsuitable, usize> = BTreeMap::new();
                 for reason in l.of_crop[n][..workdays]
                     .iter()
                     .filter_map(|l| l.as_ref().err())
@@ -694,7 +714,7 @@ fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) 
                     *shut.entry(*reason).or_default() += 1;
                 }
                 let open = workdays - shut.values().sum::<usize>();
-                Season {
+                CropSeason {
                     crop: crop.key.clone(),
                     open,
                     shut: shut.into_iter().collect(),
@@ -704,7 +724,7 @@ fn seasons(garden: &Garden, lives: &[Lives], calendar: &Calendar, shown: usize) 
                 .iter()
                 .map(of_light)
                 .max_by_key(|s| s.open)
-                .unwrap_or(Season {
+                .unwrap_or(CropSeason {
                     crop: crop.key.clone(),
                     open: 0,
                     shut: Vec::new(),

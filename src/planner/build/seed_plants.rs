@@ -5,18 +5,18 @@ use serde::{Deserialize, Serialize};
 
 use crate::garden::holes::{self, Layout};
 use crate::garden::{Garden, SeedPlant};
-use crate::nature::air::air;
-use crate::nature::growth::{Growth, Past};
+use crate::nature::air::growing_conditions;
+use crate::nature::growth::{GrowthTable, HarvestHistory};
 use crate::planner::build::{
-    Gains, Maker, ON_HAND_MILLI, Setting, Stands, cannot_share, cells_milli, day_number,
-    millimetres, whole_days,
+    ExistingPlant, ON_HAND_COST_MILLI, PlanningState, ProblemBuilder, UnitHarvests, cells_milli,
+    day_number, have_disjoint_bands, millimetres, whole_days,
 };
-use crate::planner::problem::{Kind, Standing};
+use crate::planner::problem::{Standing, StayKind};
 use crate::units::{Length, Share};
 
 /// A plant left to flower, from its transplant on.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Kept {
+pub struct PlannedSeedPlant {
     /// Index of its hole.
     pub hole: usize,
     /// Key of the crop's card.
@@ -39,7 +39,7 @@ pub struct Kept {
 
 /// A plant that cannot be kept for its seed as the grower states.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftOut {
+pub struct UnplacedSeedPlant {
     /// What is stated.
     pub plant: SeedPlant,
     /// Why it cannot be.
@@ -61,13 +61,21 @@ pub enum WhyNotKept {
 /// The day on which a plant that stands is taken out for its seed, if the grower keeps it for that:
 /// what stands in the hole from the stated day on, and was not set out after its end.
 #[must_use]
-pub fn taken_for_seed(garden: &Garden, stands: &Stands, today: NaiveDate) -> Option<NaiveDate> {
-    let stated = stated(garden, stands, today)?;
+pub fn assigned_seed_plants(
+    garden: &Garden,
+    stands: &ExistingPlant,
+    today: NaiveDate,
+) -> Option<NaiveDate> {
+    let stated = required_plants(garden, stands, today)?;
     Some(workday_from(garden, stated.until.max(today)))
 }
 
 /// What is stated of a plant that stands, if it is left to flower by a day.
-fn stated<'a>(garden: &'a Garden, stands: &Stands, by: NaiveDate) -> Option<&'a SeedPlant> {
+fn required_plants<'a>(
+    garden: &'a Garden,
+    stands: &ExistingPlant,
+    by: NaiveDate,
+) -> Option<&'a SeedPlant> {
     let kept = garden.keep_for_seed.iter();
     let mut kept = kept.filter(|k| k.hole == stands.hole && k.crop == stands.crop);
     kept.find(|k| k.from <= by && stands.transplanted < k.until)
@@ -78,7 +86,7 @@ fn workday_from(garden: &Garden, day: NaiveDate) -> NaiveDate {
     days.find(|d| garden.rhythm.is_workday(*d)).unwrap_or(day)
 }
 
-impl Kept {
+impl PlannedSeedPlant {
     /// Whether it stands at some time from one day to another, or so many days before or after.
     fn stands(&self, from: u32, to: u32, apart: u32) -> bool {
         from < self.removal + apart && self.transplant < to + apart
@@ -86,7 +94,7 @@ impl Kept {
 }
 
 /// When a seed plant stands in its hole, in days from the one from which is planned.
-pub(super) struct Flowering {
+pub(super) struct FloweringTime {
     /// Index of its hole.
     pub(super) hole: usize,
     /// It stands already.
@@ -98,16 +106,18 @@ pub(super) struct Flowering {
 /// All seed plants: those that are gone, those that stand, and those yet to be set out.
 pub(super) fn flowering(
     garden: &Garden,
-    setting: &Setting,
+    setting: &PlanningState,
     layout: &Layout,
-    kept: &[Kept],
-) -> Vec<Flowering> {
+    kept: &[PlannedSeedPlant],
+) -> Vec<FloweringTime> {
     let today = setting.today;
-    let one = |stands: &Stands, gone: Option<NaiveDate>| {
+    let one = |stands: &ExistingPlant, gone: Option<NaiveDate>| {
         let by = gone.map_or(Some(today), |day| day.pred_opt())?;
-        let from = stated(garden, stands, by)?.from.max(stands.transplanted);
-        let until = gone.or_else(|| taken_for_seed(garden, stands, today))?;
-        Some(Flowering {
+        let from = required_plants(garden, stands, by)?
+            .from
+            .max(stands.transplanted);
+        let until = gone.or_else(|| assigned_seed_plants(garden, stands, today))?;
+        Some(FloweringTime {
             hole: layout.holes.iter().position(|h| h.id == stands.hole)?,
             stands: gone.is_none(),
             from: (from - today).num_days(),
@@ -117,7 +127,7 @@ pub(super) fn flowering(
     let gone = setting.gone.iter();
     let gone = gone.filter_map(|(plant, day)| one(plant, Some(*day)));
     let here = setting.standing.iter().filter_map(|s| one(s, None));
-    let to_come = kept.iter().map(|k| Flowering {
+    let to_come = kept.iter().map(|k| FloweringTime {
         hole: k.hole,
         stands: false,
         from: k.transplant.into(),
@@ -128,14 +138,14 @@ pub(super) fn flowering(
 
 /// How a seed plant is in the way of a hole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Beside {
+pub(super) struct FloweringNeighbour {
     /// Index of the seed plant.
     kept: usize,
-    how: How,
+    how: KeepPolicy,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum How {
+enum KeepPolicy {
     /// It stands in the hole, which stays empty for so many days before and after.
     Inside(u32),
     /// It stands so near that the two radii sum to at most so many millimetres.
@@ -144,7 +154,7 @@ enum How {
     InLoop,
 }
 
-impl Maker<'_> {
+impl ProblemBuilder<'_> {
     /// The seed plants that are yet to be set out, and those that cannot be. Seedlings on hand that
     /// become seed plants are taken out of their lots.
     pub(super) fn kept(
@@ -152,11 +162,11 @@ impl Maker<'_> {
         layout: &Layout,
         standing: &[Standing],
         changeover: u32,
-    ) -> (Vec<Kept>, Vec<LeftOut>) {
+    ) -> (Vec<PlannedSeedPlant>, Vec<UnplacedSeedPlant>) {
         let (garden, setting, today) = (self.garden, self.setting, self.calendar.start);
         let stands = |k: &SeedPlant| {
             let mut here = setting.standing.iter().filter(|s| s.hole == k.hole);
-            here.any(|s| k.from <= today && taken_for_seed(garden, s, today).is_some())
+            here.any(|s| k.from <= today && assigned_seed_plants(garden, s, today).is_some())
         };
         let to_come = garden.keep_for_seed.iter();
         let mut to_come: Vec<&SeedPlant> = to_come
@@ -170,13 +180,13 @@ impl Maker<'_> {
             };
             let there = standing.iter().filter(|s| s.hole == hole);
             let out = there.filter_map(|s| s.ends.iter().map(|end| end.day).min());
-            let before = kept.iter().filter(|k: &&Kept| k.hole == hole);
+            let before = kept.iter().filter(|k: &&PlannedSeedPlant| k.hole == hole);
             let out = out.chain(before.map(|k| k.removal)).max();
             let free = out.map_or(0, |day| day + changeover);
             match self.one_kept(plant, hole, layout, free as usize) {
                 Ok(one) => kept.push(one),
                 Err(_) if self.day(plant.from) >= self.setting.days as usize => {}
-                Err(why) => not_kept.push(LeftOut {
+                Err(why) => not_kept.push(UnplacedSeedPlant {
                     plant: plant.clone(),
                     why,
                 }),
@@ -198,7 +208,7 @@ impl Maker<'_> {
         hole: usize,
         layout: &Layout,
         free: usize,
-    ) -> Result<Kept, WhyNotKept> {
+    ) -> Result<PlannedSeedPlant, WhyNotKept> {
         let garden = self.garden;
         if self.setting.blocked.contains(&plant.hole) {
             return Err(WhyNotKept::Blocked);
@@ -208,7 +218,7 @@ impl Maker<'_> {
             return Err(WhyNotKept::HoleTaken);
         }
         let crop = garden.crop(&plant.crop).ok_or(WhyNotKept::NoSeedling)?;
-        let seedlings = Growth::new(crop, &self.nursery);
+        let seedlings = GrowthTable::new(crop, &self.nursery);
         let sown = self.sowings(&seedlings);
         let mut lots: Vec<usize> = (0..self.lots.len())
             .filter(|&lot| self.lots[lot].crop == plant.crop)
@@ -217,8 +227,8 @@ impl Maker<'_> {
         lots.sort_by_key(|&lot| std::cmp::Reverse(self.setting.seedlings[lot].sown));
         let seedling = |day: usize| {
             let mut lots = lots.iter();
-            let on_hand =
-                lots.find_map(|&lot| Some((self.sown_for(&seedlings, lot, day)?, Some(lot))));
+            let on_hand = lots
+                .find_map(|&lot| Some((self.seedlings_sown_for(&seedlings, lot, day)?, Some(lot))));
             on_hand.or_else(|| Some((i32::try_from(sown[day]?).ok()?, None)))
         };
         let mut workdays = self.calendar.workdays.iter().copied();
@@ -234,25 +244,25 @@ impl Maker<'_> {
         let light = bank.map_or(Share::fraction(1.0), |b| b.light);
         let place = &garden.place;
         let calendar = self.calendar;
-        let air = air(place, &place.cover, light, calendar.start, calendar.days);
-        let past = Past {
+        let air = growing_conditions(place, &place.cover, light, calendar.start, calendar.days);
+        let past = HarvestHistory {
             transplant,
             harvested: &[],
         };
-        let widths = Growth::new(crop, &air).left_alone(&past, transplant..removal);
+        let widths = GrowthTable::new(crop, &air).unharvested_canopy(&past, transplant..removal);
         if let Some(lot) = lot {
             self.lots[lot].count -= 1;
         }
-        Ok(Kept {
+        Ok(PlannedSeedPlant {
             hole,
             crop: plant.crop.clone(),
             sow,
             on_hand: lot.is_some(),
             transplant: day_number(transplant),
             removal: day_number(removal),
-            cells_milli: lot.map_or_else(|| cells_milli(crop), |_| ON_HAND_MILLI),
+            cells_milli: lot.map_or_else(|| cells_milli(crop), |_| ON_HAND_COST_MILLI),
             radius_mm: widths.iter().map(|d| millimetres(d / 2.0)).collect(),
-            apart: cannot_share(garden)
+            apart: have_disjoint_bands(garden)
                 .into_iter()
                 .filter_map(|(a, b)| match (a == plant.crop, b == plant.crop) {
                     (true, _) => Some(b),
@@ -266,11 +276,11 @@ impl Maker<'_> {
 
 /// Has what stands make way for seed plants that come: out of their holes in time; and what stands
 /// near one, or asks for another solution, before it is in the way, or else as soon as it can be.
-pub(super) fn make_way(
+pub(super) fn make_room(
     standing: &mut [Standing],
-    gains: &mut [Vec<Gains>],
-    beside: &[Vec<Beside>],
-    kept: &[Kept],
+    gains: &mut [Vec<UnitHarvests>],
+    beside: &[Vec<FloweringNeighbour>],
+    kept: &[PlannedSeedPlant],
 ) {
     for (stands, gains) in standing.iter_mut().zip(gains) {
         let beside = &beside[stands.hole];
@@ -279,10 +289,10 @@ pub(super) fn make_way(
         let ends: Vec<(u32, bool, bool)> = ends
             .map(|(n, end)| {
                 let (radius, days) = (stands.radius_of(n), (0, end.day));
-                let in_way = |b: &&Beside| clash(&stands.crop, radius, days, b, kept);
+                let in_way = |b: &&FloweringNeighbour| clash(&stands.crop, radius, days, b, kept);
                 let (mut here, mut near) = (false, false);
                 for b in beside.iter().filter(in_way) {
-                    let is_inside = matches!(b.how, How::Inside(_));
+                    let is_inside = matches!(b.how, KeepPolicy::Inside(_));
                     here |= is_inside;
                     near |= !is_inside;
                 }
@@ -311,7 +321,11 @@ fn retain<T>(of_ends: &mut Vec<T>, stays: &[bool]) {
 }
 
 /// For each hole, the seed plants in its way.
-pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec<Beside>> {
+pub(super) fn neighbours(
+    garden: &Garden,
+    layout: &Layout,
+    kept: &[PlannedSeedPlant],
+) -> Vec<Vec<FloweringNeighbour>> {
     let mut beside = vec![Vec::new(); layout.holes.len()];
     if kept.is_empty() {
         return beside;
@@ -321,15 +335,15 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
     let slack = 1.0 + garden.spacing.crowding.get();
     let changeover = whole_days(garden.spacing.changeover.get());
     for (n, plant) in kept.iter().enumerate() {
-        let mut put = |hole: usize, how| beside[hole].push(Beside { kept: n, how });
-        put(plant.hole, How::Inside(changeover));
+        let mut put = |hole: usize, how| beside[hole].push(FloweringNeighbour { kept: n, how });
+        put(plant.hole, KeepPolicy::Inside(changeover));
         for pair in near
             .iter()
             .filter(|p| p.a == plant.hole || p.b == plant.hole)
         {
             let other = if pair.a == plant.hole { pair.b } else { pair.a };
             let limit = millimetres(pair.distance.get() * slack - 0.000_499);
-            put(other, How::Near(limit));
+            put(other, KeepPolicy::Near(limit));
         }
         if !plant.apart.is_empty() {
             let r#loop = layout.holes[plant.hole].r#loop;
@@ -339,7 +353,7 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
                 .enumerate()
                 .filter(|(_, h)| h.r#loop == r#loop)
             {
-                put(hole, How::InLoop);
+                put(hole, KeepPolicy::InLoop);
             }
         }
     }
@@ -348,11 +362,11 @@ pub(super) fn beside(garden: &Garden, layout: &Layout, kept: &[Kept]) -> Vec<Vec
 
 /// A kind without the stays that seed plants rule out; and what its stays give.
 pub(super) fn without_clashes(
-    kind: Kind,
+    kind: StayKind,
     gains: Vec<Vec<(u32, i64)>>,
-    beside: &[Beside],
-    kept: &[Kept],
-) -> (Kind, Vec<Vec<(u32, i64)>>) {
+    beside: &[FloweringNeighbour],
+    kept: &[PlannedSeedPlant],
+) -> (StayKind, Vec<Vec<(u32, i64)>>) {
     if beside.is_empty() {
         return (kind, gains);
     }
@@ -373,7 +387,7 @@ pub(super) fn without_clashes(
             (!batch.ends.is_empty()).then_some((batch, gains))
         })
         .unzip();
-    (Kind { batches }, gains)
+    (StayKind { batches }, gains)
 }
 
 /// Whether a plant that stands from one day to another, so wide on each of these, is in a seed
@@ -382,21 +396,21 @@ fn clash(
     crop: &String,
     radius: &[u32],
     (from, to): (u32, u32),
-    beside: &Beside,
-    kept: &[Kept],
+    beside: &FloweringNeighbour,
+    kept: &[PlannedSeedPlant],
 ) -> bool {
     let plant = &kept[beside.kept];
     let apart = match beside.how {
-        How::Inside(changeover) => changeover,
-        How::Near(_) | How::InLoop => 0,
+        KeepPolicy::Inside(changeover) => changeover,
+        KeepPolicy::Near(_) | KeepPolicy::InLoop => 0,
     };
     if !plant.stands(from, to, apart) {
         return false;
     }
     match beside.how {
-        How::Inside(_) => true,
-        How::InLoop => plant.apart.contains(crop),
-        How::Near(limit) => (from.max(plant.transplant)..to.min(plant.removal)).any(|day| {
+        KeepPolicy::Inside(_) => true,
+        KeepPolicy::InLoop => plant.apart.contains(crop),
+        KeepPolicy::Near(limit) => (from.max(plant.transplant)..to.min(plant.removal)).any(|day| {
             let at = |radius: &[u32], since: u32| {
                 let last = radius.last().copied().unwrap_or(0);
                 radius.get((day - since) as usize).copied().unwrap_or(last)

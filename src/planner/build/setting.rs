@@ -4,25 +4,25 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::diary::{Plant, Sowing, State};
+use crate::diary::{NurserySowing, StandingPlant, State};
 use crate::garden::bounds::SEEDLING_DAYS;
 use crate::garden::want::Want;
 use crate::garden::{Garden, Seedlings};
 use crate::nature::seed;
-use crate::plumbing::tank::Found;
+use crate::plumbing::tank::TankState;
 use crate::units::{Amount, Measure};
 
 /// The day from which is planned, and what stands then.
 #[derive(Debug, Clone)]
-pub struct Setting {
+pub struct PlanningState {
     /// Day 0.
     pub today: NaiveDate,
     /// Days planned and shown.
     pub days: u32,
     /// What stands in holes.
-    pub standing: Vec<Stands>,
+    pub standing: Vec<ExistingPlant>,
     /// What stood in holes, and when it went.
-    pub gone: Vec<(Stands, NaiveDate)>,
+    pub gone: Vec<(ExistingPlant, NaiveDate)>,
     /// Seedlings in the nursery that can be counted on.
     pub seedlings: Vec<Seedlings>,
     /// Holes that cannot be used.
@@ -35,12 +35,12 @@ pub struct Setting {
     /// experience says that some of it will not come.
     pub raised_milli: Vec<i64>,
     /// How each loop's tank is found on the morning of day 0, if something stands in it.
-    pub tanks: Vec<Found>,
+    pub tanks: Vec<TankState>,
 }
 
 /// What stands in a hole.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Stands {
+pub struct ExistingPlant {
     /// The hole's name.
     pub hole: String,
     /// Key of the crop's card.
@@ -55,7 +55,7 @@ pub struct Stands {
     pub harvested: Vec<NaiveDate>,
 }
 
-impl Setting {
+impl PlanningState {
     /// The garden's first day, when nothing stands but the seedlings that it states.
     #[must_use]
     pub fn at_start(garden: &Garden) -> Self {
@@ -69,13 +69,13 @@ impl Setting {
             cleaned: BTreeMap::new(),
             harvested_milli: vec![0; garden.wants.len()],
             raised_milli: vec![1000; garden.wants.len()],
-            tanks: vec![Found::default(); garden.loops.len()],
+            tanks: vec![TankState::default(); garden.loops.len()],
         }
     }
 
     /// A day of the garden, and what stands then by the diary; `None` after the last day planned.
     #[must_use]
-    pub fn on(garden: &Garden, state: &State, today: NaiveDate) -> Option<Self> {
+    pub fn from_diary(garden: &Garden, state: &State, today: NaiveDate) -> Option<Self> {
         let gone_by = (today - garden.start).num_days();
         let days = i64::from(garden.weeks) * 7 - gone_by;
         let days = u32::try_from(days).ok().filter(|&days| days > 0)?;
@@ -85,12 +85,12 @@ impl Setting {
             standing: state
                 .plants
                 .iter()
-                .map(|(hole, plant)| stands(garden, hole, plant))
+                .map(|(hole, plant)| existing_plants(garden, hole, plant))
                 .collect(),
             gone: state
                 .gone
                 .iter()
-                .map(|gone| (stands(garden, &gone.hole, &gone.plant), gone.on))
+                .map(|gone| (existing_plants(garden, &gone.hole, &gone.plant), gone.on))
                 .collect(),
             seedlings: seedlings(garden, state, today),
             blocked: state.blocked.clone(),
@@ -99,13 +99,13 @@ impl Setting {
                 .map(|want| harvested(garden, state, today, want))
                 .collect(),
             raised_milli: vec![1000; garden.wants.len()],
-            tanks: vec![Found::default(); garden.loops.len()],
+            tanks: vec![TankState::default(); garden.loops.len()],
         })
     }
 }
 
-fn stands(garden: &Garden, hole: &str, plant: &Plant) -> Stands {
-    Stands {
+fn existing_plants(garden: &Garden, hole: &str, plant: &StandingPlant) -> ExistingPlant {
+    ExistingPlant {
         hole: hole.to_owned(),
         crop: plant.crop.clone(),
         want: want_of(&garden.wants, plant).unwrap_or(0),
@@ -117,7 +117,7 @@ fn stands(garden: &Garden, hole: &str, plant: &Plant) -> Stands {
 
 /// The want that a plant serves: the one put down for it, else the first that takes its crop.
 #[must_use]
-pub fn want_of(wants: &[Want], plant: &Plant) -> Option<usize> {
+pub fn want_of(wants: &[Want], plant: &StandingPlant) -> Option<usize> {
     let takes = |w: &&Want| w.from_crops.contains(&plant.crop);
     let named = wants
         .iter()
@@ -126,7 +126,7 @@ pub fn want_of(wants: &[Want], plant: &Plant) -> Option<usize> {
 }
 
 fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings> {
-    let recent = |s: &&Sowing| (0..=SEEDLING_DAYS).contains(&(today - s.on).num_days());
+    let recent = |s: &&NurserySowing| (0..=SEEDLING_DAYS).contains(&(today - s.on).num_days());
     state
         .sowings
         .iter()
@@ -142,20 +142,22 @@ fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings>
 
 /// Seedlings of a sowing that can be counted on: as many as it was sown for, or, where that was
 /// not put down, as such a sowing is made for. Its spares are not: nobody says what became of them.
-fn usable(garden: &Garden, sowing: &Sowing) -> u32 {
+fn usable(garden: &Garden, sowing: &NurserySowing) -> u32 {
     if sowing.on_hand {
-        return sowing.left();
+        return sowing.remaining();
     }
-    let cups = sowing.cups.unwrap_or_else(|| certain(garden, sowing));
-    cups.saturating_sub(sowing.moved).min(sowing.left())
+    let cups = sowing
+        .cups
+        .unwrap_or_else(|| expected_survivors(garden, sowing));
+    cups.saturating_sub(sowing.moved).min(sowing.remaining())
 }
 
 /// The most cups that so many cells are certain enough to make; one at the least.
-fn certain(garden: &Garden, sowing: &Sowing) -> u32 {
+fn expected_survivors(garden: &Garden, sowing: &NurserySowing) -> u32 {
     let Some(crop) = garden.crop(&sowing.crop) else {
         return sowing.cells;
     };
-    let made = |cups: u32| seed::sowing(&crop.seed, cups).cells <= sowing.cells;
+    let made = |cups: u32| seed::cup_sowing(&crop.seed, cups).cells <= sowing.cells;
     (1..=sowing.cells)
         .take_while(|&cups| made(cups))
         .last()
@@ -174,14 +176,14 @@ fn harvested(garden: &Garden, state: &State, today: NaiveDate, want: usize) -> i
         .filter(|plant| want_of(&garden.wants, plant) == Some(want))
         .flat_map(|plant| &plant.taken)
         .filter(|taken| taken.on.iso_week() == week && taken.on <= today)
-        .map(|taken| counted_as(measure, taken.amount))
+        .map(|taken| harvest_in_unit(measure, taken.amount))
         .sum()
 }
 
 /// A harvest in the unit of its want: one that is wanted in heads counts as one, whatever it
 /// weighs.
 #[must_use]
-pub fn counted_as(measure: Measure, amount: Option<Amount>) -> i64 {
+pub fn harvest_in_unit(measure: Measure, amount: Option<Amount>) -> i64 {
     match measure {
         Measure::Heads => 1000,
         Measure::Grams => amount

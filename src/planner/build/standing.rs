@@ -5,18 +5,22 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use crate::garden::holes::Layout;
-use crate::nature::air::air;
-use crate::nature::growth::{Gain, Growth, Past, Rest, RestEnd};
-use crate::planner::build::{Gains, Maker, day_number, index_of, millimetres, taken_for_seed};
-use crate::planner::problem::{End, Standing};
+use crate::nature::air::growing_conditions;
+use crate::nature::growth::{
+    GrowthTable, HarvestHistory, HarvestUnit, RemainingEnd, RemainingLife,
+};
+use crate::planner::build::{
+    ProblemBuilder, UnitHarvests, assigned_seed_plants, day_number, index_of, millimetres,
+};
+use crate::planner::problem::{Standing, StayEnd};
 use crate::units::Share;
 
-impl Maker<'_> {
+impl ProblemBuilder<'_> {
     /// What stands, with what each can still give on which day.
-    pub(super) fn standing(&self, layout: &Layout) -> (Vec<Standing>, Vec<Vec<Gains>>) {
+    pub(super) fn standing(&self, layout: &Layout) -> (Vec<Standing>, Vec<Vec<UnitHarvests>>) {
         let transplants = self.setting.standing.iter().map(|s| s.transplanted);
         let first = transplants.min().unwrap_or(self.calendar.start);
-        let mut growing = Growing {
+        let mut growing = StandingHistory {
             maker: self,
             first,
             lights: Vec::new(),
@@ -25,49 +29,49 @@ impl Maker<'_> {
         self.setting
             .standing
             .iter()
-            .filter_map(|stands| growing.one(layout, stands))
+            .filter_map(|stands| growing.standing_plant(layout, stands))
             .unzip()
     }
 
     /// The end of a plant that is left to flower, if this one is: at the latest the last workday
     /// looked at.
-    fn kept_until(&self, stands: &crate::planner::build::Stands) -> Option<u32> {
+    fn kept_until(&self, stands: &crate::planner::build::ExistingPlant) -> Option<u32> {
         let today = self.calendar.start;
-        let until = taken_for_seed(self.garden, stands, today)?;
+        let until = assigned_seed_plants(self.garden, stands, today)?;
         let until = usize::try_from((until - today).num_days()).ok()?;
         let last = *self.calendar.workdays.last()?;
         Some(day_number(until.min(last)))
     }
 }
 
-struct Growing<'m, 'g> {
-    maker: &'m Maker<'g>,
+struct StandingHistory<'m, 'g> {
+    maker: &'m ProblemBuilder<'g>,
     /// The day on which the air begins.
     first: NaiveDate,
     lights: Vec<Share>,
     /// Crops in the air of a light.
-    grown: BTreeMap<(usize, usize), Growth<'g>>,
+    grown: BTreeMap<(usize, usize), GrowthTable<'g>>,
 }
 
-impl Growing<'_, '_> {
-    fn one(
+impl StandingHistory<'_, '_> {
+    fn standing_plant(
         &mut self,
         layout: &Layout,
-        stands: &crate::planner::build::Stands,
-    ) -> Option<(Standing, Vec<Gains>)> {
+        stands: &crate::planner::build::ExistingPlant,
+    ) -> Option<(Standing, Vec<UnitHarvests>)> {
         let maker = self.maker;
         let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
         let today = self.index(maker.calendar.start);
-        let rest = self.rest(layout, hole, stands, today)?;
+        let rest = self.remaining_life(layout, hole, stands, today)?;
         let wants = &maker.garden.wants[stands.want].from_crops;
         let is_wanted = wants.contains(&stands.crop);
-        let (ends, gains): (Vec<End>, Vec<Gains>) = rest
+        let (ends, gains): (Vec<StayEnd>, Vec<UnitHarvests>) = rest
             .ends
             .iter()
             .map(|end| {
                 let harvests = end.harvests.iter().filter(|_| is_wanted);
                 let harvests: Vec<_> = harvests
-                    .map(|&gain| Gain {
+                    .map(|&gain| HarvestUnit {
                         day: gain.day - today,
                         ..gain
                     })
@@ -75,7 +79,7 @@ impl Growing<'_, '_> {
                 let day = day_number(end.day - today);
                 let gains = maker.gains(stands.want, &harvests);
                 let yields = maker.yields(&gains, false, day);
-                (End { day, yields }, gains)
+                (StayEnd { day, yields }, gains)
             })
             .unzip();
         let last = ends.iter().map(|e| e.day).max()? as usize;
@@ -102,13 +106,13 @@ impl Growing<'_, '_> {
         ))
     }
 
-    fn rest(
+    fn remaining_life(
         &mut self,
         layout: &Layout,
         hole: usize,
-        stands: &crate::planner::build::Stands,
+        stands: &crate::planner::build::ExistingPlant,
         today: usize,
-    ) -> Option<Rest> {
+    ) -> Option<RemainingLife> {
         let maker = self.maker;
         let banks = maker.garden.loops.iter().flat_map(|l| &l.banks);
         let share = banks.map(|b| b.light).nth(layout.holes[hole].bank)?;
@@ -121,32 +125,32 @@ impl Growing<'_, '_> {
         let growth = self.grown.entry((crop, light)).or_insert_with(|| {
             let place = &maker.garden.place;
             let days = today + maker.calendar.days;
-            let air = air(place, &place.cover, share, first, days);
-            Growth::new(&crops[crop], &air).from_day(first)
+            let air = growing_conditions(place, &place.cover, share, first, days);
+            GrowthTable::new(&crops[crop], &air).from_day(first)
         });
-        let past = Past {
+        let past = HarvestHistory {
             transplant,
             harvested: &harvested,
         };
         if let Some(last) = maker.kept_until(stands) {
             // Nothing is harvested from it, and it grows as wide as it can.
             let day = today + last as usize;
-            let end = RestEnd {
+            let end = RemainingEnd {
                 day,
                 harvests: Vec::new(),
                 canopy: 0,
             };
-            return Some(Rest {
+            return Some(RemainingLife {
                 ends: vec![end],
                 once: false,
-                diameters: vec![growth.left_alone(&past, today..day + 1)],
+                diameters: vec![growth.unharvested_canopy(&past, today..day + 1)],
             });
         }
         // A day's last work has been done when it is planned from: nothing is harvested twice.
         let is_workday = |day: usize| {
             day >= today && maker.calendar.is_workday[day - today] && !harvested.contains(&day)
         };
-        let rest = growth.goes_on(&past, today, &is_workday);
+        let rest = growth.remaining_life(&past, today, &is_workday);
         (!rest.ends.is_empty()).then_some(rest)
     }
 

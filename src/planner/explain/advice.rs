@@ -3,9 +3,9 @@
 
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
-use crate::planner::parallel::in_parts;
+use crate::planner::parallel::map_in_parallel;
 use crate::planner::problem::solution::Solution;
-use crate::planner::problem::{Hole, Pair, Problem};
+use crate::planner::problem::{Hole, NearbyPair, Problem};
 use crate::planner::solve;
 
 /// One thing to change.
@@ -50,14 +50,14 @@ pub struct Advice {
 }
 
 /// Rigs up to this size are planned again for advice: it has to stay a matter of moments.
-const LARGEST: usize = 300;
+const MAX_HOLES: usize = 300;
 /// How much further the windows of cleaning are opened, in days.
-const WIDER: u32 = 28;
+const EXTRA_CLEAN_SLACK: u32 = 28;
 
 /// Whether a rig is small enough for advice.
 #[must_use]
 pub fn is_advised(problem: &Problem) -> bool {
-    problem.holes.len() <= LARGEST
+    problem.holes.len() <= MAX_HOLES
 }
 
 /// Changes to the rig and its care that may help, and the problems so changed.
@@ -79,10 +79,10 @@ pub fn advice(
     threads: usize,
     watch: &Monitor<'_>,
 ) -> Vec<Advice> {
-    let watch = watch.silent();
+    let watch = watch.without_reporting();
     let all = changes.iter().map(|(_, changed)| changed);
     let all: Vec<&Problem> = std::iter::once(problem).chain(all).collect();
-    let met = in_parts(&all, threads, |part| {
+    let met = map_in_parallel(&all, threads, |part| {
         let plan = |problem| solve::solution(problem, Effort::Quick, &watch);
         part.iter().map(|p| met_milli(p, &plan(p))).collect()
     });
@@ -95,7 +95,7 @@ pub fn advice(
             Advice {
                 change,
                 gains_milli,
-                weeks: weeks_that_count(&changed),
+                weeks: counted_weeks(&changed),
             }
         });
     let mut helpful: Vec<Advice> = tried.filter(|a| harvests(problem, a) > 0).collect();
@@ -114,8 +114,8 @@ fn harvests(problem: &Problem, advice: &Advice) -> i64 {
 }
 
 /// In how many of the shown weeks each want counts.
-fn weeks_that_count(problem: &Problem) -> Vec<usize> {
-    let shown = problem.shown_weeks();
+fn counted_weeks(problem: &Problem) -> Vec<usize> {
+    let shown = problem.reported_weeks();
     let counted = |weeks: &[i64]| weeks.iter().take(shown).filter(|&&t| t > 0).count();
     let wants = problem.wants.iter();
     wants.map(|want| counted(&want.target_milli)).collect()
@@ -123,7 +123,7 @@ fn weeks_that_count(problem: &Problem) -> Vec<usize> {
 
 /// How much of each want is met over the shown weeks.
 fn met_milli(problem: &Problem, solution: &Solution) -> Vec<i64> {
-    let shown = problem.shown_weeks();
+    let shown = problem.reported_weeks();
     let supply = solution.supply(problem);
     let wants = problem.wants.iter().zip(&supply);
     wants
@@ -155,7 +155,7 @@ fn one_more_tube(problem: &Problem) -> (Change, Problem) {
     }
     for pair in &problem.pairs {
         if let (Some(a), Some(b)) = (place(pair.a), place(pair.b)) {
-            changed.pairs.push(Pair { a, b, ..*pair });
+            changed.pairs.push(NearbyPair { a, b, ..*pair });
         }
     }
     for clean in problem.cleans.iter().filter(|c| c.tube == like) {
@@ -179,7 +179,15 @@ fn freer_cleaning(problem: &Problem) -> (Change, Problem) {
     let last = problem.days + problem.tail - 1;
     for clean in &mut changed.cleans {
         let [from, to] = clean.days;
-        clean.days = [from.saturating_sub(WIDER), (to + WIDER).min(last)];
+        clean.days = [
+            from.saturating_sub(EXTRA_CLEAN_SLACK),
+            (to + EXTRA_CLEAN_SLACK).min(last),
+        ];
     }
-    (Change::Cleaning { days: WIDER }, changed)
+    (
+        Change::Cleaning {
+            days: EXTRA_CLEAN_SLACK,
+        },
+        changed,
+    )
 }

@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
-use crate::planner::problem::model::{Arc, ArcId, Class, Model};
+use crate::planner::problem::model::{Arc, ArcId, HoleClass, Model};
 use crate::planner::search::state::State;
 
 /// A limit of a rig, its place or its care.
@@ -42,30 +42,30 @@ pub enum Limit {
 }
 
 /// A week is short below this share of what is wanted, in thousandths.
-const SHORT_MILLI: i64 = 950;
+const SHORT_BELOW_MILLI: i64 = 950;
 /// Of large rigs only so many holes are looked at, evenly spread.
-const LOOKED_AT: usize = 400;
+const MAX_HOLES_EXAMINED: usize = 400;
 /// Days between two workdays from which somebody is taken to be away.
-const AWAY: u32 = 8;
+const ABSENCE_DAYS: u32 = 8;
 /// Setting out is taken as hindered if only this part of the usual number of days is left.
-const FEW: (usize, usize) = (1, 2);
+const HINDERED_SHARE: (usize, usize) = (1, 2);
 
 /// The limit that binds in each short want-week, by cell; nothing where enough is supplied or
 /// more would not be worth it.
 #[must_use]
-pub fn binding(state: &mut State<'_>) -> Vec<Option<Limit>> {
+pub fn bottlenecks(state: &mut State<'_>) -> Vec<Option<Limit>> {
     let model = state.model;
-    state.settle();
-    let givers = givers(state);
+    state.refresh_deltas();
+    let givers = supplying_stays(state);
     let usual = usual(model, &givers);
-    let reached = reached(model, &givers);
+    let reached = earliest_reachable_week(model, &givers);
     (0..model.cells.len())
         .map(|cell| {
             let c = &model.cells[cell];
-            let is_short = state.supply(cell) * 1000 < c.target * SHORT_MILLI;
+            let is_short = state.supply(cell) * 1000 < c.target * SHORT_BELOW_MILLI;
             if !is_short {
                 None
-            } else if is_reached(&givers[cell]) {
+            } else if is_season_reached(&givers[cell]) {
                 of_cell(state, &givers[cell], usual[c.want], cell)
             } else if reached[c.want].is_none_or(|first| c.week < first) {
                 Some(too_late(state, cell))
@@ -78,12 +78,16 @@ pub fn binding(state: &mut State<'_>) -> Vec<Option<Limit>> {
 
 /// The stays that give something in each cell, by class: those that do not stand yet, from seed or
 /// from seedlings that are left over.
-fn givers(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
+fn supplying_stays(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
     let model = state.model;
     let mut givers = vec![vec![Vec::new(); model.classes.len()]; model.cells.len()];
     for (n, class) in model.classes.iter().enumerate() {
         for (a, arc) in (0..).zip(&class.arcs) {
-            if arc.stands || arc.lot.is_some_and(|lot| state.left(lot) <= 0) {
+            if arc.stands
+                || arc
+                    .lot
+                    .is_some_and(|lot| state.remaining_seedlings(lot) <= 0)
+            {
                 continue;
             }
             for item in model.yields(class, arc) {
@@ -122,15 +126,15 @@ fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
 }
 
 /// Whether anything that is yet to be set out gives in a cell.
-fn is_reached(givers: &[Vec<ArcId>]) -> bool {
+fn is_season_reached(givers: &[Vec<ArcId>]) -> bool {
     givers.iter().any(|arcs| !arcs.is_empty())
 }
 
 /// The first week that each want can be given something in by what is yet to be set out.
-fn reached(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<Option<usize>> {
+fn earliest_reachable_week(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<Option<usize>> {
     let mut first = vec![None; model.problem.wants.len()];
     for (cell, givers) in model.cells.iter().zip(givers) {
-        if is_reached(givers) {
+        if is_season_reached(givers) {
             let first = &mut first[cell.want];
             *first = Some(first.map_or(cell.week, |f: usize| f.min(cell.week)));
         }
@@ -144,7 +148,7 @@ fn too_late(state: &State<'_>, cell: usize) -> Limit {
     let soonest: Vec<Option<u32>> = model
         .classes
         .iter()
-        .map(|class| soonest(model, class, model.cells[cell].want))
+        .map(|class| earliest_harvest(model, class, model.cells[cell].want))
         .collect();
     let now = model.problem.workdays.first().copied().unwrap_or(0);
     let finds_room = (0..model.problem.holes.len()).any(|hole| {
@@ -162,7 +166,7 @@ fn too_late(state: &State<'_>, cell: usize) -> Limit {
 
 /// How many days a plant of a want takes in the hole until its first harvest, by the first of each
 /// crop that can be set out.
-fn soonest(model: &Model<'_>, class: &Class, want: usize) -> Option<u32> {
+fn earliest_harvest(model: &Model<'_>, class: &HoleClass, want: usize) -> Option<u32> {
     let gives = |arc: &&Arc| {
         let mut items = model.yields(class, arc);
         !arc.stands && items.any(|i| model.cells[i.cell as usize].want == want)
@@ -183,7 +187,7 @@ fn sunday(model: &Model<'_>, cell: usize) -> i64 {
 
 /// What can be the one thing that keeps a stay out of an empty hole; the first of those that do so
 /// as often is told.
-const ALONE: [Limit; 4] = [
+const SOLE_BLOCKERS: [Limit; 4] = [
     Limit::Nursery,
     Limit::Cleaning,
     Limit::Space,
@@ -192,7 +196,7 @@ const ALONE: [Limit; 4] = [
 
 /// What keeps some stay out of a hole.
 #[derive(Debug, Clone, Copy, Default)]
-struct InWay {
+struct Blockers {
     nursery: bool,
     cleaning: bool,
     space: bool,
@@ -202,14 +206,17 @@ struct InWay {
     other_want: bool,
 }
 
-impl InWay {
+impl Blockers {
     /// The one thing that keeps it out of an empty hole, if it is one alone.
-    fn alone(self) -> Option<Limit> {
+    fn sole_blocker(self) -> Option<Limit> {
         if self.same_want || self.other_want {
             return None;
         }
         let all = [self.nursery, self.cleaning, self.space, self.solution];
-        let mut there = ALONE.into_iter().zip(all).filter(|(_, is_there)| *is_there);
+        let mut there = SOLE_BLOCKERS
+            .into_iter()
+            .zip(all)
+            .filter(|(_, is_there)| *is_there);
         let (limit, _) = there.next()?;
         there.next().is_none().then_some(limit)
     }
@@ -218,19 +225,19 @@ impl InWay {
 fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) -> Option<Limit> {
     let model = state.model;
     let holes = model.problem.holes.len();
-    let step = holes.div_ceil(LOOKED_AT).max(1);
-    let mut alone = ALONE.map(|limit| (limit, 0));
+    let step = holes.div_ceil(MAX_HOLES_EXAMINED).max(1);
+    let mut alone = SOLE_BLOCKERS.map(|limit| (limit, 0));
     let (mut same, mut other) = (0, 0);
     for hole in (0..holes).step_by(step) {
         for &arc in &givers[model.class_of[hole]] {
             if !is_worth_it(state, hole, arc) {
                 continue;
             }
-            let in_way = in_way(state, hole, arc, model.cells[cell].want);
+            let in_way = blockers(state, hole, arc, model.cells[cell].want);
             same += usize::from(in_way.same_want);
             other += usize::from(in_way.other_want);
             for (limit, times) in &mut alone {
-                *times += usize::from(in_way.alone() == Some(*limit));
+                *times += usize::from(in_way.sole_blocker() == Some(*limit));
             }
         }
     }
@@ -242,7 +249,7 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
         return None;
     }
     // Of the first weeks after today only the first sowings are left; by itself that hinders none.
-    if days_out(model, givers) * FEW.1 <= usual * FEW.0
+    if days_out(model, givers) * HINDERED_SHARE.1 <= usual * HINDERED_SHARE.0
         && let Some(limit) = hindered(model, givers, cell)
     {
         return Some(limit);
@@ -264,20 +271,20 @@ fn is_worth_it(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
     gain + model.problem.stay_cost_milli < 0
 }
 
-fn in_way(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> InWay {
+fn blockers(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> Blockers {
     let model = state.model;
     let class = model.class(hole);
     let new = &class.arcs[arc as usize];
-    let solution = state.is_shut_out(hole, new);
-    let mut in_way = InWay {
+    let solution = state.is_incompatible(hole, new);
+    let mut in_way = Blockers {
         nursery: !state.fits(hole, arc),
-        cleaning: state.is_scrubbed_during(hole, new),
+        cleaning: state.is_cleaned_during(hole, new),
         // Beside a plant that asks for another solution there is no room either.
         space: !solution && state.is_crowded(hole, arc),
         solution,
-        ..InWay::default()
+        ..Blockers::default()
     };
-    for old in state.in_its_way(hole, new) {
+    for old in state.overlapping(hole, new) {
         let serves = model.yields(class, old).next();
         let serves = serves.map(|i| model.cells[i.cell as usize].want);
         in_way.same_want |= serves.is_none_or(|w| w == want);
@@ -295,8 +302,8 @@ fn hindered(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Option<Lim
     let sown = i64::from(sown.min().unwrap_or(0));
     let sunday = sunday(model, cell);
     let is_away = workdays.windows(2).any(|w| {
-        let from = i64::from(w[1]) > sown - i64::from(AWAY);
-        w[1] - w[0] >= AWAY && from && i64::from(w[0]) < sunday
+        let from = i64::from(w[1]) > sown - i64::from(ABSENCE_DAYS);
+        w[1] - w[0] >= ABSENCE_DAYS && from && i64::from(w[0]) < sunday
     });
     let is_first = sown <= workdays.first().copied().unwrap_or(0).into();
     match (is_away, is_first) {

@@ -3,10 +3,10 @@
 use crate::planner::problem::{Problem, Want};
 
 /// What a short supply costs, per hundred of the target: 100 s + 100 s².
-const SHORT: i64 = 100;
+const SHORTAGE_COST: i64 = 100;
 /// What an over-supply costs: 5 o + 10 o². It begins where one harvest alone would be enough: a
 /// bunch of chives is more than a week's want, and no plan can cut less.
-const OVER: (i64, i64) = (5, 10);
+const SURPLUS_COST: (i64, i64) = (5, 10);
 
 /// Cost of delivering `supply` where `target` was planned, both in thousandths of the want's
 /// unit: `weight * T/u * (100 s + 100 s² + 5 o + 10 o²)` in thousandths, rounded down, where `o`
@@ -14,32 +14,32 @@ const OVER: (i64, i64) = (5, 10);
 ///
 /// Squares make the supply even: ten weeks one head short cost less than one week ten short.
 #[must_use]
-pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
+pub fn week_cost(want: &Want, target: i64, supply: i64) -> i64 {
     if target <= 0 {
         return 0;
     }
     // The same sum in 64 bits where it fits, which is many times faster.
-    if target.max(supply) <= SMALL.0
-        && want.weight_milli <= SMALL.1
-        && want.harvest_milli <= SMALL.0
+    if target.max(supply) <= SMALL_TARGET.0
+        && want.weight_milli <= SMALL_TARGET.1
+        && want.harvest_milli <= SMALL_TARGET.0
     {
         let (t, y) = (target, supply);
         let parts = if y < t {
             let d = t - y;
-            SHORT * (d * t + d * d)
+            SHORTAGE_COST * (d * t + d * d)
         } else {
             let d = (y - t.max(want.harvest_milli)).max(0);
-            OVER.0 * d * t + OVER.1 * d * d
+            SURPLUS_COST.0 * d * t + SURPLUS_COST.1 * d * d
         };
         return want.weight_milli * parts / (want.harvest_milli * t);
     }
     let (t, y) = (i128::from(target), i128::from(supply));
     let parts = if y < t {
         let d = t - y;
-        i128::from(SHORT) * (d * t + d * d)
+        i128::from(SHORTAGE_COST) * (d * t + d * d)
     } else {
         let d = (y - t.max(want.harvest_milli.into())).max(0);
-        i128::from(OVER.0) * d * t + i128::from(OVER.1) * d * d
+        i128::from(SURPLUS_COST.0) * d * t + i128::from(SURPLUS_COST.1) * d * d
     };
     let cost = i128::from(want.weight_milli) * parts / (i128::from(want.harvest_milli) * t);
     i64::try_from(cost).unwrap_or(i64::MAX)
@@ -47,24 +47,24 @@ pub fn of_week(want: &Want, target: i64, supply: i64) -> i64 {
 
 /// Amounts and weights up to which a week's cost is reckoned in 64 bits: 4 000 of a unit, and
 /// thrice the usual importance. 3 000 * 100 * 2 * 4 000 000² is just below 2^63.
-const SMALL: (i64, i64) = (3_900_000, 3_000);
+const SMALL_TARGET: (i64, i64) = (3_900_000, 3_000);
 
 /// Cost of planting nothing beyond what already stands giving nothing: every week wholly short.
 #[must_use]
-pub fn of_nothing(problem: &Problem) -> i64 {
+pub fn empty_plan_cost(problem: &Problem) -> i64 {
     problem
         .wants
         .iter()
-        .flat_map(|w| w.target_milli.iter().map(move |&t| of_week(w, t, 0)))
+        .flat_map(|w| w.target_milli.iter().map(move |&t| week_cost(w, t, 0)))
         .sum()
 }
 
 /// The least that a harvest missed costs, in thousandths: that of the least important want, where
 /// all else of the week is there and is many harvests.
 #[must_use]
-pub fn of_one_missed(problem: &Problem) -> i64 {
+pub fn min_shortage_cost(problem: &Problem) -> i64 {
     let weights = problem.wants.iter().map(|w| w.weight_milli);
-    SHORT * weights.min().unwrap_or(0)
+    SHORTAGE_COST * weights.min().unwrap_or(0)
 }
 
 /// How far a cost lies from a bound, in percent of the way from planting nothing to the bound;

@@ -38,19 +38,19 @@ pub struct Problem {
     /// What is wanted.
     pub wants: Vec<Want>,
     /// Kinds of hole: holes of one kind may hold the same stays.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StayKind>,
     /// Seedlings on hand, which batches may draw on.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub lots: Vec<Lot>,
+    pub lots: Vec<SowingLot>,
     /// The holes.
     pub holes: Vec<Hole>,
     /// Holes near enough for their plants to touch, or side by side in a tube; `a < b`.
-    pub pairs: Vec<Pair>,
+    pub pairs: Vec<NearbyPair>,
     /// Crops that cannot share a loop's solution: plants of theirs do not stand in one loop at once,
     /// but for two that stand on day 0 already.
     pub apart: Vec<(String, String)>,
     /// Windows in each of which a tube is emptied and scrubbed on one workday.
-    pub cleans: Vec<Clean>,
+    pub cleans: Vec<CleanTask>,
     /// What already stands.
     #[serde(default)]
     pub standing: Vec<Standing>,
@@ -78,7 +78,7 @@ impl Problem {
 
     /// How many weeks end in the shown days. The first of them may have begun before day 0.
     #[must_use]
-    pub fn shown_weeks(&self) -> usize {
+    pub fn reported_weeks(&self) -> usize {
         ((self.start.weekday().num_days_from_monday() + self.days) / 7) as usize
     }
 
@@ -91,7 +91,7 @@ impl Problem {
 
     /// The first day on which nothing that stands need stand any more in a tube.
     #[must_use]
-    pub fn stands_until(&self, tube: usize) -> u32 {
+    pub fn occupied_until(&self, tube: usize) -> u32 {
         let standing = self.standing.iter();
         let here = standing.filter(|s| self.holes[s.hole].tube == tube);
         here.map(|s| s.ends[0].day).max().unwrap_or(0)
@@ -100,7 +100,7 @@ impl Problem {
 
 /// The radius of the widest plant of some kinds of hole, at its widest; 0 if there is none.
 #[must_use]
-pub fn widest_mm(kinds: &[Kind]) -> u32 {
+pub fn widest_mm(kinds: &[StayKind]) -> u32 {
     let batches = kinds.iter().flat_map(|k| &k.batches);
     let radii = batches.flat_map(|b| b.radius_mm.iter().copied());
     radii.max().unwrap_or(0)
@@ -125,7 +125,7 @@ pub struct Want {
 /// A kind of hole and the batches it can take.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Kind {
+pub struct StayKind {
     /// All batches, ordered by transplant day, then crop, then want.
     pub batches: Vec<Batch>,
 }
@@ -153,23 +153,23 @@ pub struct Batch {
     /// crops that are cut, as cut on the days of the longest stay.
     pub radius_mm: Vec<u32>,
     /// Possible removals, rising.
-    pub ends: Vec<End>,
+    pub ends: Vec<StayEnd>,
 }
 
 /// A possible removal and what the stay has given by then.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct End {
+pub struct StayEnd {
     /// Day of removal.
     pub day: u32,
     /// Everything that the stay gives, by week, rising.
-    pub yields: Vec<Yield>,
+    pub yields: Vec<WeekYield>,
 }
 
 /// What a stay gives in one week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Yield {
+pub struct WeekYield {
     /// The week.
     pub week: u32,
     /// Thousandths of the want's unit.
@@ -179,7 +179,7 @@ pub struct Yield {
 /// Seedlings on hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Lot {
+pub struct SowingLot {
     /// The crop's key.
     pub crop: String,
     /// How many plants.
@@ -203,7 +203,7 @@ pub struct Hole {
 /// Two holes near each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Pair {
+pub struct NearbyPair {
     /// The hole of lower index.
     pub a: usize,
     /// The other.
@@ -217,7 +217,7 @@ pub struct Pair {
 /// A window in which a tube is scrubbed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Clean {
+pub struct CleanTask {
     /// The tube.
     pub tube: usize,
     /// First and last day allowed.
@@ -241,7 +241,7 @@ pub struct Standing {
     /// The canopy of each end.
     pub canopies: Vec<usize>,
     /// Possible ends, by day; some differ in their cuts alone.
-    pub ends: Vec<End>,
+    pub ends: Vec<StayEnd>,
 }
 
 impl Standing {

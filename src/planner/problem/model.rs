@@ -1,7 +1,7 @@
 //! The problem made ready for searching: arcs between workdays, and which arcs of neighbours
 //! rule each other out.
 //!
-//! A hole's plan is a path through the workdays ([`Class`]): an arc is one stay, from its
+//! A hole's plan is a path through the workdays ([`HoleClass`]): an arc is one stay, from its
 //! transplant to the first workday on which the hole may be planted again. Whether two stays
 //! of neighbours go together depends on nothing but the two stays, so it is looked up in a
 //! table of bits.
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use crate::planner::problem::cost;
-use crate::planner::problem::{Batch, End, Hole, Problem, Yield};
+use crate::planner::problem::{Batch, Hole, Problem, StayEnd, WeekYield};
 
 /// Index of an arc in its class.
 pub type ArcId = u32;
@@ -33,11 +33,11 @@ pub struct Arc {
     pub removal: u32,
     /// Index among the model's crops.
     pub crop: u32,
-    /// What it gives: indices into [`Class::items`].
+    /// What it gives: indices into [`HoleClass::items`].
     pub items: Range<u32>,
     /// The stay one end shorter, if this gives all that it gives and then `more`.
     pub shorter: Option<ArcId>,
-    /// What it gives beyond the shorter one: indices into [`Class::items`]; all, if there is
+    /// What it gives beyond the shorter one: indices into [`HoleClass::items`]; all, if there is
     /// none.
     pub more: Range<u32>,
     /// Day of sowing.
@@ -60,7 +60,7 @@ impl Arc {
 
 /// What the search looks at first of an arc, packed close together: most arcs are passed over.
 #[derive(Debug, Clone, Copy)]
-pub struct Glance {
+pub struct HotArc {
     /// [`Arc::to`].
     pub to: u32,
     /// Beginning of [`Arc::more`].
@@ -73,9 +73,9 @@ pub struct Glance {
 
 /// Holes alike in the stays that they can take.
 #[derive(Debug, Clone)]
-pub struct Class {
+pub struct HoleClass {
     /// The arcs at a glance.
-    pub glances: Vec<Glance>,
+    pub glances: Vec<HotArc>,
     /// All stays, by transplant; then, where something stands in the hole, its ends.
     pub arcs: Vec<Arc>,
     /// The arcs that start at position `n` of the workdays are `starts[n]..starts[n + 1]`.
@@ -88,7 +88,7 @@ pub struct Class {
 
 /// What one harvest gives: so much of a want in a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Item {
+pub struct SupplyItem {
     /// Index into [`Model::cells`]: a want in a week.
     pub cell: u32,
     /// Thousandths of the want's unit.
@@ -97,7 +97,7 @@ pub struct Item {
 
 /// One want in one week.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cell {
+pub struct WantWeek {
     /// The want.
     pub want: usize,
     /// The week.
@@ -145,13 +145,13 @@ pub struct Model<'p> {
     /// The problem itself.
     pub problem: &'p Problem,
     /// Classes of holes.
-    pub classes: Vec<Class>,
+    pub classes: Vec<HoleClass>,
     /// The class of each hole.
     pub class_of: Vec<usize>,
     /// Everything that any stay can give in one week.
-    pub items: Vec<Item>,
+    pub items: Vec<SupplyItem>,
     /// Wants by week: `want * weeks + week`.
-    pub cells: Vec<Cell>,
+    pub cells: Vec<WantWeek>,
     /// Number of weeks.
     pub weeks: usize,
     /// Tables of stays that rule each other out.
@@ -179,14 +179,14 @@ impl<'p> Model<'p> {
         let weeks = problem.wants.first().map_or(0, |w| w.target_milli.len());
         let crops = crops(problem);
         let (items, cells) = items(problem, weeks);
-        let maker = ClassMaker {
+        let maker = ClassBuilder {
             problem,
             weeks,
             crops: &crops,
             items: &items,
         };
         let (classes, class_of) = maker.classes();
-        let apart = apart(problem, &crops);
+        let apart = incompatible_crops(problem, &crops);
         let (tables, neighbours) = neighbours(problem, &classes, &class_of, &apart);
         let tubes = holes_by(problem, |hole| hole.tube);
         let mut cleans_of = vec![Vec::new(); tubes.len()];
@@ -206,14 +206,14 @@ impl<'p> Model<'p> {
             loops: holes_by(problem, |hole| hole.r#loop),
             cleans_of,
             crops,
-            company: company(&apart),
+            company: compatible_sets(&apart),
             apart,
         }
     }
 
     /// The class of a hole.
     #[must_use]
-    pub fn class(&self, hole: usize) -> &Class {
+    pub fn class(&self, hole: usize) -> &HoleClass {
         &self.classes[self.class_of[hole]]
     }
 
@@ -228,11 +228,15 @@ impl<'p> Model<'p> {
     #[must_use]
     pub fn cell_cost(&self, cell: usize, supply: i64) -> i64 {
         let cell = &self.cells[cell];
-        cost::of_week(&self.problem.wants[cell.want], cell.target, supply)
+        cost::week_cost(&self.problem.wants[cell.want], cell.target, supply)
     }
 
     /// What a stay gives.
-    pub fn yields<'m>(&'m self, class: &'m Class, arc: &Arc) -> impl Iterator<Item = Item> + 'm {
+    pub fn yields<'m>(
+        &'m self,
+        class: &'m HoleClass,
+        arc: &Arc,
+    ) -> impl Iterator<Item = SupplyItem> + 'm {
         class.items[arc.items.start as usize..arc.items.end as usize]
             .iter()
             .map(|&i| self.items[i as usize])
@@ -251,7 +255,7 @@ fn crops(problem: &Problem) -> Vec<&str> {
     crops
 }
 
-fn apart(problem: &Problem, crops: &[&str]) -> Vec<Vec<u32>> {
+fn incompatible_crops(problem: &Problem, crops: &[&str]) -> Vec<Vec<u32>> {
     let index = |name: &str| crops.binary_search(&name).ok();
     let mut apart = vec![Vec::new(); crops.len()];
     for (a, b) in &problem.apart {
@@ -274,7 +278,7 @@ fn holes_by(problem: &Problem, owner: impl Fn(&Hole) -> usize) -> Vec<Vec<usize>
 }
 
 /// For each crop, it and whatever can join it and those before, the nearest in the list first.
-fn company(apart: &[Vec<u32>]) -> Vec<Vec<u32>> {
+fn compatible_sets(apart: &[Vec<u32>]) -> Vec<Vec<u32>> {
     let count = as_u32(apart.len());
     let mut sets: Vec<Vec<u32>> = (0..count)
         .map(|first| {
@@ -300,13 +304,13 @@ pub(crate) fn as_u32(n: usize) -> u32 {
 }
 
 /// All that any stay can give in one week, and the wants by week.
-fn items(problem: &Problem, weeks: usize) -> (Vec<Item>, Vec<Cell>) {
+fn items(problem: &Problem, weeks: usize) -> (Vec<SupplyItem>, Vec<WantWeek>) {
     let planted = problem
         .kinds
         .iter()
         .flat_map(|k| k.batches.iter().map(|b| (b.want, &b.ends)));
     let standing = problem.standing.iter().map(|s| (s.want, &s.ends));
-    let mut items: Vec<Item> = planted
+    let mut items: Vec<SupplyItem> = planted
         .chain(standing)
         .flat_map(|(want, ends)| {
             let yields = ends.iter().flat_map(|e| &e.yields);
@@ -318,7 +322,7 @@ fn items(problem: &Problem, weeks: usize) -> (Vec<Item>, Vec<Cell>) {
     let cells = (0..problem.wants.len() * weeks)
         .map(|n| {
             let below = |c: usize| as_u32(items.partition_point(|i| (i.cell as usize) < c));
-            Cell {
+            WantWeek {
                 want: n / weeks,
                 week: n % weeks,
                 target: problem.wants[n / weeks].target_milli[n % weeks],
@@ -329,25 +333,25 @@ fn items(problem: &Problem, weeks: usize) -> (Vec<Item>, Vec<Cell>) {
     (items, cells)
 }
 
-fn item(want: usize, y: &Yield, weeks: usize) -> Item {
-    Item {
+fn item(want: usize, y: &WeekYield, weeks: usize) -> SupplyItem {
+    SupplyItem {
         cell: as_u32(want * weeks) + y.week,
         milli: y.milli,
     }
 }
 
-struct ClassMaker<'m, 'p> {
+struct ClassBuilder<'m, 'p> {
     problem: &'p Problem,
     weeks: usize,
     crops: &'m [&'p str],
-    items: &'m [Item],
+    items: &'m [SupplyItem],
 }
 
-impl ClassMaker<'_, '_> {
+impl ClassBuilder<'_, '_> {
     /// One class a kind, and one more for each hole in which something stands.
-    fn classes(&self) -> (Vec<Class>, Vec<usize>) {
+    fn classes(&self) -> (Vec<HoleClass>, Vec<usize>) {
         let kinds = 0..self.problem.kinds.len();
-        let mut classes: Vec<Class> = kinds.map(|k| self.of_kind(k)).collect();
+        let mut classes: Vec<HoleClass> = kinds.map(|k| self.of_kind(k)).collect();
         let mut class_of: Vec<usize> = self.problem.holes.iter().map(|h| h.kind).collect();
         for (n, standing) in self.problem.standing.iter().enumerate() {
             let mut class = self.of_kind(self.problem.holes[standing.hole].kind);
@@ -378,9 +382,9 @@ impl ClassMaker<'_, '_> {
         (classes, class_of)
     }
 
-    fn of_kind(&self, kind: usize) -> Class {
+    fn of_kind(&self, kind: usize) -> HoleClass {
         let workdays = &self.problem.workdays;
-        let mut class = Class {
+        let mut class = HoleClass {
             glances: Vec::new(),
             arcs: Vec::new(),
             starts: Vec::with_capacity(workdays.len() + 1),
@@ -405,17 +409,17 @@ impl ClassMaker<'_, '_> {
         }
         class.starts.push(as_u32(class.arcs.len()));
         class.standing = as_u32(class.arcs.len())..as_u32(class.arcs.len());
-        class.glances = class.arcs.iter().map(glance).collect();
+        class.glances = class.arcs.iter().map(hot_arcs).collect();
         class
     }
 
-    fn put_arcs(&self, class: &mut Class, n: u32, batch: &Batch, from: u32) {
+    fn put_arcs(&self, class: &mut HoleClass, n: u32, batch: &Batch, from: u32) {
         let first = class.arcs.len();
         for (e, end) in batch.ends.iter().enumerate() {
             let items = self.put_items(&mut class.items, batch.want, end);
             let before = (e > 0).then(|| &batch.ends[e - 1].yields[..]);
             let shared = before.filter(|b| !b.is_empty() && end.yields.starts_with(b));
-            let more = items.start + as_u32(shared.map_or(0, <[Yield]>::len));
+            let more = items.start + as_u32(shared.map_or(0, <[WeekYield]>::len));
             class.arcs.push(Arc {
                 batch: n,
                 shorter: shared.map(|_| as_u32(first + e - 1)),
@@ -435,7 +439,7 @@ impl ClassMaker<'_, '_> {
         }
     }
 
-    fn put_items(&self, items: &mut Vec<u32>, want: usize, end: &End) -> Range<u32> {
+    fn put_items(&self, items: &mut Vec<u32>, want: usize, end: &StayEnd) -> Range<u32> {
         let first = as_u32(items.len());
         for y in &end.yields {
             let item = item(want, y, self.weeks);
@@ -456,8 +460,8 @@ impl ClassMaker<'_, '_> {
     }
 }
 
-fn glance(arc: &Arc) -> Glance {
-    Glance {
+fn hot_arcs(arc: &Arc) -> HotArc {
+    HotArc {
         to: arc.to,
         more: arc.more.start,
         count: u16::try_from(arc.more.len()).expect("a stay gives in fewer weeks than that"),
@@ -479,7 +483,7 @@ type TableKey = (usize, usize, u32, bool, bool);
 
 fn neighbours(
     problem: &Problem,
-    classes: &[Class],
+    classes: &[HoleClass],
     class_of: &[usize],
     apart: &[Vec<u32>],
 ) -> (Vec<Conflicts>, Vec<Vec<Neighbour>>) {
@@ -513,7 +517,11 @@ fn neighbours(
 }
 
 /// Shapes of a class's batches, then of what stands by each end; and of each arc, its shape.
-fn shapes<'p>(problem: &'p Problem, class: &Class, kind: usize) -> (Vec<Shape<'p>>, Vec<usize>) {
+fn shapes<'p>(
+    problem: &'p Problem,
+    class: &HoleClass,
+    kind: usize,
+) -> (Vec<Shape<'p>>, Vec<usize>) {
     let batches = &problem.kinds[kind].batches;
     let mut shapes: Vec<Shape<'p>> = batches
         .iter()
@@ -550,7 +558,7 @@ fn shapes<'p>(problem: &'p Problem, class: &Class, kind: usize) -> (Vec<Shape<'p
 
 fn table(
     problem: &Problem,
-    classes: &[Class],
+    classes: &[HoleClass],
     class_of: &[usize],
     apart: &[Vec<u32>],
     (there, here, limit, side_by_side, share): TableKey,

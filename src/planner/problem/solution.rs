@@ -3,13 +3,13 @@
 use serde::{Deserialize, Serialize};
 
 use crate::planner::problem::cost;
-use crate::planner::problem::{Batch, End, Problem};
+use crate::planner::problem::{Batch, Problem, StayEnd};
 
 /// A choice of stays and cleaning days.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Solution {
     /// The stays, by hole, then transplant.
-    pub stays: Vec<Placed>,
+    pub stays: Vec<PlacedStay>,
     /// For each of the problem's standing plants, the end chosen.
     pub standing_ends: Vec<usize>,
     /// For each of the problem's cleaning windows, the day chosen.
@@ -18,7 +18,7 @@ pub struct Solution {
 
 /// One stay: a batch of the hole's kind, and one of its ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct Placed {
+pub struct PlacedStay {
     /// The hole.
     pub hole: usize,
     /// Index into the batches of the hole's kind.
@@ -27,7 +27,7 @@ pub struct Placed {
     pub end: usize,
 }
 
-impl Placed {
+impl PlacedStay {
     /// The batch that it takes.
     #[must_use]
     pub fn batch<'p>(&self, problem: &'p Problem) -> &'p Batch {
@@ -36,7 +36,7 @@ impl Placed {
 
     /// Its end.
     #[must_use]
-    pub fn end<'p>(&self, problem: &'p Problem) -> &'p End {
+    pub fn end<'p>(&self, problem: &'p Problem) -> &'p StayEnd {
         &self.batch(problem).ends[self.end]
     }
 }
@@ -79,7 +79,7 @@ impl Solution {
                 w.target_milli
                     .iter()
                     .zip(s)
-                    .map(move |(&t, &y)| cost::of_week(w, t, y))
+                    .map(move |(&t, &y)| cost::week_cost(w, t, y))
             })
             .sum();
         short + problem.stay_cost_milli * i64::try_from(self.stays.len()).unwrap_or(i64::MAX)

@@ -7,52 +7,53 @@ use crate::planner::search::Search;
 
 /// What a move takes out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Part {
+enum Destroy {
     One,
-    Stretch,
+    TubeSegment,
     Tube,
-    Scattered,
-    Crossed,
-    Patch,
-    Turned,
+    Random,
+    TubeCrossover,
+    Neighbourhood,
+    LoopCropSwitch,
 }
 
 /// All parts, in their own order.
-const PARTS: [Part; 7] = [
-    Part::One,
-    Part::Stretch,
-    Part::Tube,
-    Part::Scattered,
-    Part::Crossed,
-    Part::Patch,
-    Part::Turned,
+const DESTROYS: [Destroy; 7] = [
+    Destroy::One,
+    Destroy::TubeSegment,
+    Destroy::Tube,
+    Destroy::Random,
+    Destroy::TubeCrossover,
+    Destroy::Neighbourhood,
+    Destroy::LoopCropSwitch,
 ];
 /// How often each is drawn to begin with; a patch only as far as holes are crowded, and a loop
 /// turned over to other crops only where some cannot share its solution.
-const PARTS_DRAWN: [f64; 7] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0, 0.5];
+const DESTROYS_DRAWN: [f64; 7] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0, 0.5];
 
 /// How often each of the parts is drawn to begin with.
-pub(super) fn parts_drawn(model: &Model<'_>) -> [f64; 7] {
+pub(super) fn draw_weights(model: &Model<'_>) -> [f64; 7] {
     let problem = model.problem;
-    let mut drawn = PARTS_DRAWN;
-    drawn[Part::Patch as usize] *= problem.crowded() as f64 / problem.holes.len().max(1) as f64;
+    let mut drawn = DESTROYS_DRAWN;
+    drawn[Destroy::Neighbourhood as usize] *=
+        problem.crowded() as f64 / problem.holes.len().max(1) as f64;
     if model.company.len() < 2 {
-        drawn[Part::Turned as usize] = 0.0;
+        drawn[Destroy::LoopCropSwitch as usize] = 0.0;
     }
     drawn
 }
 
 /// One move in so many scrubs a tube on another day, where there is one to scrub.
-const SCRUBS: u32 = 8;
+const CLEAN_MOVE_ODDS: u32 = 8;
 /// Of so many days drawn, the one on which the least stands in the tube is taken.
-const DAYS_DRAWN: usize = 3;
+const CLEAN_DAYS_DRAWN: usize = 3;
 
 /// Of the loops turned over, one in so many is for all the time.
-const WHOLLY: u32 = 4;
+const WHOLE_YEAR_SWITCH_ODDS: u32 = 4;
 
 /// What was done in a move.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Made {
+pub(super) struct MoveRecord {
     /// Which of the parts was taken out.
     pub part: usize,
     /// In which of the ways it was filled, where there are several.
@@ -63,40 +64,40 @@ pub(super) struct Made {
 
 impl<'m> Search<'m> {
     /// Takes something out and puts it back.
-    pub(super) fn make(&mut self) {
+    pub(super) fn try_move(&mut self) {
         self.taken.clear();
         self.moved_cleans.clear();
-        self.made = Made::default();
-        let part = PARTS[self.parts.draw(&mut self.random)];
+        self.made = MoveRecord::default();
+        let part = DESTROYS[self.parts.draw(&mut self.random)];
         self.made.part = part as usize;
-        if part == Part::Crossed {
-            self.cross();
+        if part == Destroy::TubeCrossover {
+            self.cross_over_tubes();
             return;
         }
-        if part == Part::Turned {
-            self.turn_over();
+        if part == Destroy::LoopCropSwitch {
+            self.switch_loop_crop();
             return;
         }
         let (low, high) = self.window();
         let mut holes = self.holes(part);
         let tube = self.state.model.problem.holes[holes[0]].tube;
         if !self.state.model.cleans_of[tube].is_empty()
-            && self.random.random_ratio(1, SCRUBS)
-            && self.scrub_on_another_day(tube)
+            && self.random.random_ratio(1, CLEAN_MOVE_ODDS)
+            && self.move_clean_day(tube)
         {
             return;
         }
-        self.take_out(&holes, low, high);
-        self.put_back(&mut holes, low, high);
+        self.destroy(&holes, low, high);
+        self.repair(&mut holes, low, high);
     }
 
     /// Empties a tube around the day on which it is scrubbed and another, scrubs it on that, and
     /// fills it again. False, and nothing done, where there is no other day.
-    fn scrub_on_another_day(&mut self, tube: usize) -> bool {
+    fn move_clean_day(&mut self, tube: usize) -> bool {
         let model = self.state.model;
         let cleans = &model.cleans_of[tube];
         let clean = cleans[self.random.random_range(0..cleans.len())];
-        let Some(day) = self.other_clean_day(clean) else {
+        let Some(day) = self.draw_clean_day(clean) else {
             return false;
         };
         let old = self.state.clean_days[clean];
@@ -104,17 +105,17 @@ impl<'m> Search<'m> {
         let mut holes = model.tubes[tube].clone();
         let stay = self.stay();
         let (low, high) = (old.min(day).saturating_sub(stay), old.max(day) + stay);
-        self.take_out(&holes, low, high);
+        self.destroy(&holes, low, high);
         self.state.clean_days[clean] = day;
-        self.put_back(&mut holes, low, high);
+        self.repair(&mut holes, low, high);
         true
     }
 
     /// Exchanges what two tubes alike do from some day on, the days on which they are scrubbed
     /// too, and joins before and after anew. Nothing is done where what is exchanged would not
     /// fit.
-    fn cross(&mut self) {
-        let Some([one, other]) = self.two_alike() else {
+    fn cross_over_tubes(&mut self) {
+        let Some([one, other]) = self.draw_like_tubes() else {
             return;
         };
         let days = self.state.model.problem.days + self.state.model.problem.tail;
@@ -122,16 +123,16 @@ impl<'m> Search<'m> {
         let half = self.stay() * self.random.random_range(1..=4) / 4;
         let (low, high) = (middle.saturating_sub(half), middle + half);
         let mut holes: Vec<usize> = one.iter().chain(other).copied().collect();
-        self.take_out(&holes, low, high);
+        self.destroy(&holes, low, high);
         let mut later: Vec<Vec<ArcId>> = holes
             .iter()
             .map(|&hole| self.state.remove(hole, high, u32::MAX, false))
             .collect();
         later.rotate_left(one.len());
-        self.exchange_cleans(one[0], other[0], middle);
+        self.swap_clean_days(one[0], other[0], middle);
         for (&hole, arcs) in holes.iter().zip(&later) {
             for &arc in arcs {
-                if !self.state.may_stand(hole, arc) {
+                if !self.state.is_feasible(hole, arc) {
                     self.undo();
                     self.taken.clear();
                     return;
@@ -139,31 +140,31 @@ impl<'m> Search<'m> {
                 self.state.insert(hole, &[arc]);
             }
         }
-        self.put_back(&mut holes, low, high);
+        self.repair(&mut holes, low, high);
     }
 
     /// Empties a loop around some days, or wholly, and plants it with nothing but some crops that
     /// can share its solution.
-    fn turn_over(&mut self) {
+    fn switch_loop_crop(&mut self) {
         let model = self.state.model;
         let seed = self.random.random_range(0..self.state.paths.len());
         let mut holes = model.loops[model.problem.holes[seed].r#loop].clone();
-        let (low, high) = match self.random.random_ratio(1, WHOLLY) {
+        let (low, high) = match self.random.random_ratio(1, WHOLE_YEAR_SWITCH_ODDS) {
             true => (0, u32::MAX),
             false => self.window(),
         };
         let crops = self.random.random_range(0..model.company.len());
-        self.take_out(&holes, low, high);
-        self.bar_all_but(&model.company[crops]);
-        self.put_back(&mut holes, low, high);
+        self.destroy(&holes, low, high);
+        self.restrict_loops_to(&model.company[crops]);
+        self.repair(&mut holes, low, high);
         self.finder.barred.clear();
     }
 
     /// Exchanges the days from one on, on which the tubes of two holes are scrubbed. In tubes
     /// alike nothing stands that was there before the plan; where something is held, no scrubbing
     /// is moved.
-    fn exchange_cleans(&mut self, one: usize, other: usize, from: u32) {
-        if self.state.holds() {
+    fn swap_clean_days(&mut self, one: usize, other: usize, from: u32) {
+        if self.state.is_frozen() {
             return;
         }
         let model = self.state.model;
@@ -179,7 +180,7 @@ impl<'m> Search<'m> {
     }
 
     /// Two tubes whose holes can take the same stays.
-    fn two_alike(&mut self) -> Option<[&'m [usize]; 2]> {
+    fn draw_like_tubes(&mut self) -> Option<[&'m [usize]; 2]> {
         let model = self.state.model;
         let [a, b] = [(); 2].map(|()| self.random.random_range(0..model.tubes.len()));
         let (one, other) = (&model.tubes[a], &model.tubes[b]);
@@ -188,7 +189,7 @@ impl<'m> Search<'m> {
         is_alike.then_some([one, other])
     }
 
-    fn take_out(&mut self, holes: &[usize], low: u32, high: u32) {
+    fn destroy(&mut self, holes: &[usize], low: u32, high: u32) {
         let alone = holes.len() == 1;
         for &hole in holes {
             self.taken.push((hole, self.state.paths[hole].clone()));
@@ -234,21 +235,21 @@ impl<'m> Search<'m> {
     }
 
     /// Some holes: one, a stretch of a tube, a whole tube, from anywhere, or one and all near it.
-    fn holes(&mut self, part: Part) -> Vec<usize> {
+    fn holes(&mut self, part: Destroy) -> Vec<usize> {
         let model = self.state.model;
         let count = self.state.paths.len();
         let seed = self.random.random_range(0..count);
         let tube = &model.tubes[model.problem.holes[seed].tube];
         match part {
-            Part::One => vec![seed],
-            Part::Stretch => {
+            Destroy::One => vec![seed],
+            Destroy::TubeSegment => {
                 let length = self.random.random_range(2..=4).min(tube.len());
                 let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
                 let first = at.min(tube.len() - length);
                 tube[first..first + length].to_vec()
             }
-            Part::Tube => tube.clone(),
-            Part::Scattered | Part::Crossed | Part::Turned => {
+            Destroy::Tube => tube.clone(),
+            Destroy::Random | Destroy::TubeCrossover | Destroy::LoopCropSwitch => {
                 let mut holes = vec![seed];
                 for _ in 0..self.random.random_range(1..=3) {
                     let hole = self.random.random_range(0..count);
@@ -258,7 +259,7 @@ impl<'m> Search<'m> {
                 }
                 holes
             }
-            Part::Patch => {
+            Destroy::Neighbourhood => {
                 let around = model.neighbours[seed].iter().map(|n| n.hole as usize);
                 std::iter::once(seed).chain(around).collect()
             }
@@ -266,8 +267,8 @@ impl<'m> Search<'m> {
     }
 
     /// Another day on which a tube may be scrubbed: one on which little would be in the way.
-    fn other_clean_day(&mut self, clean: usize) -> Option<u32> {
-        if self.state.holds() {
+    fn draw_clean_day(&mut self, clean: usize) -> Option<u32> {
+        if self.state.is_frozen() {
             return None;
         }
         let problem = self.state.model.problem;
@@ -276,7 +277,7 @@ impl<'m> Search<'m> {
         // What stood before the plan is not taken out for this.
         let stands_until = tube
             .iter()
-            .filter_map(|&h| self.state.stands_until(h))
+            .filter_map(|&h| self.state.occupied_until(h))
             .max();
         let stands_until = stands_until.unwrap_or(0);
         let days: Vec<u32> = problem
@@ -289,7 +290,7 @@ impl<'m> Search<'m> {
         if days.is_empty() {
             return None;
         }
-        let drawn = [(); DAYS_DRAWN].map(|()| days[self.random.random_range(0..days.len())]);
+        let drawn = [(); CLEAN_DAYS_DRAWN].map(|()| days[self.random.random_range(0..days.len())]);
         let in_the_way = |&day: &u32| {
             let stays = tube.iter().flat_map(|&hole| self.state.stays(hole));
             stays.filter(|stay| stay.stands_over(day)).count()

@@ -4,7 +4,7 @@ use crate::planner::problem::model::ArcId;
 use crate::planner::search::state::State;
 
 /// The best found so far, kept without copying everything at each improvement.
-pub struct Best {
+pub struct Incumbent {
     /// What it costs, in thousandths.
     pub cost: i64,
     paths: Vec<Vec<ArcId>>,
@@ -14,7 +14,7 @@ pub struct Best {
     is_stale: Vec<bool>,
 }
 
-impl Best {
+impl Incumbent {
     pub fn of(state: &State<'_>) -> Self {
         Self {
             cost: state.cost(),
@@ -26,7 +26,7 @@ impl Best {
     }
 
     /// Notes that the search went on from here, having changed some holes.
-    pub fn follow(&mut self, state: &State<'_>, changed: impl Iterator<Item = usize>) {
+    pub fn update(&mut self, state: &State<'_>, changed: impl Iterator<Item = usize>) {
         for hole in changed {
             if !self.is_stale[hole] {
                 self.is_stale[hole] = true;
@@ -44,7 +44,7 @@ impl Best {
     }
 
     /// Makes the best the current again.
-    pub fn bring_back(&mut self, state: &mut State<'_>) {
+    pub fn restore(&mut self, state: &mut State<'_>) {
         let old: Vec<_> = self
             .stale
             .drain(..)

@@ -12,16 +12,16 @@ use std::cmp::Ordering;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use crate::planner::bound::lower_bound::Mixed;
+use crate::planner::bound::lower_bound::FractionalSolution;
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
 use crate::planner::problem::solution::Solution;
-use crate::planner::search::destroy::Made;
-use crate::planner::search::incumbent::Best;
-use crate::planner::search::operator_weights::{Outcome, Wheel};
-use crate::planner::search::pair::{Lane, Space};
-use crate::planner::search::path::Finder;
+use crate::planner::search::destroy::MoveRecord;
+use crate::planner::search::incumbent::Incumbent;
+use crate::planner::search::operator_weights::{MoveOutcome, OperatorWeights};
+use crate::planner::search::pair::{HoleOptions, Workspace};
+use crate::planner::search::path::PathFinder;
 use crate::planner::search::state::State;
 
 /// A good solution of a problem: the same one for the same problem, effort and seed, on every
@@ -30,39 +30,39 @@ use crate::planner::search::state::State;
 pub fn search(model: &Model<'_>, effort: Effort, seed: u64) -> Solution {
     let mut search = Search::new(model, seed);
     search.construct();
-    search.improve(effort.moves(model.problem), WARM, &Monitor::nobody());
+    search.improve(effort.moves(model.problem), T_START, &Monitor::unwatched());
     search.solution()
 }
 
 /// Differences in cost that the acceptance starts and ends with, as parts of what a harvest
 /// missed costs: from nothing, near a good plan, and when it is to settle.
-pub const WARM: f64 = 0.8;
-/// See [`WARM`].
-pub const NEAR: f64 = 0.3;
-const COLD: f64 = 0.005;
+pub const T_START: f64 = 0.8;
+/// See [`T_START`].
+pub const T_RESTART: f64 = 0.3;
+const T_END: f64 = 0.005;
 /// Where crops cannot share a solution, one start in so many is with any that can, not the best.
-const OTHERS: u32 = 3;
+const RANDOM_SET_ODDS: u32 = 3;
 /// Moves between two looks at whether to stop.
-const LOOK: usize = 256;
+const MOVES_PER_REPORT: usize = 256;
 
 /// A search under way.
 pub struct Search<'m> {
     state: State<'m>,
-    best: Best,
-    finder: Finder,
+    best: Incumbent,
+    finder: PathFinder,
     random: Pcg64Mcg,
     /// The paths that the current move changes, as they were.
     taken: Vec<(usize, Vec<ArcId>)>,
     moved_cleans: Vec<(usize, u32)>,
     /// What the current move is.
-    made: Made,
+    made: MoveRecord,
     /// Which parts are taken out, and in which ways they are filled.
-    parts: Wheel<7>,
-    ways: Wheel<3>,
+    parts: OperatorWeights<7>,
+    ways: OperatorWeights<3>,
     path: Vec<ArcId>,
-    lanes: [Lane; 2],
-    space: Space,
-    together: pair::Best,
+    lanes: [HoleOptions; 2],
+    space: Workspace,
+    together: pair::JointPath,
     /// The mean length of a stay of each crop that has any.
     stay_days: Vec<u32>,
     /// What a harvest missed costs, on average.
@@ -90,7 +90,7 @@ fn stay_days(model: &Model<'_>) -> Vec<u32> {
 
 /// What a harvest missed costs where nothing else is short, in thousandths: the mean over
 /// want-weeks.
-fn missed(model: &Model<'_>) -> f64 {
+fn mean_shortage_cost(model: &Model<'_>) -> f64 {
     let wants = &model.problem.wants;
     let costs: Vec<i64> = (0..)
         .zip(&model.cells)
@@ -107,28 +107,28 @@ impl<'m> Search<'m> {
     /// A search that has planted nothing yet.
     #[must_use]
     pub fn new(model: &'m Model<'m>, seed: u64) -> Self {
-        Self::going_on(State::empty(model), seed)
+        Self::resume(State::empty(model), seed)
     }
 
     /// A search that begins with what is planned.
     #[must_use]
-    pub fn going_on(state: State<'m>, seed: u64) -> Self {
+    pub fn resume(state: State<'m>, seed: u64) -> Self {
         Self {
             stay_days: stay_days(state.model),
-            missed: missed(state.model),
-            best: Best::of(&state),
-            finder: Finder::default(),
+            missed: mean_shortage_cost(state.model),
+            best: Incumbent::of(&state),
+            finder: PathFinder::default(),
             random: Pcg64Mcg::seed_from_u64(seed),
             taken: Vec::new(),
             moved_cleans: Vec::new(),
-            made: Made::default(),
-            parts: Wheel::new(destroy::parts_drawn(state.model)),
+            made: MoveRecord::default(),
+            parts: OperatorWeights::new(destroy::draw_weights(state.model)),
             state,
-            ways: Wheel::new(repair::WAYS_DRAWN),
+            ways: OperatorWeights::new(repair::REPAIRS_DRAWN),
             path: Vec::new(),
             lanes: Default::default(),
-            space: Space::default(),
-            together: pair::Best::default(),
+            space: Workspace::default(),
+            together: pair::JointPath::default(),
         }
     }
 
@@ -147,7 +147,7 @@ impl<'m> Search<'m> {
     /// The state of the best solution found.
     #[must_use]
     pub fn into_state(mut self) -> State<'m> {
-        self.best.bring_back(&mut self.state);
+        self.best.restore(&mut self.state);
         self.state
     }
 
@@ -162,14 +162,14 @@ impl<'m> Search<'m> {
         } else {
             for holes in &model.loops {
                 let any = self.random.random_range(0..company.len());
-                if self.random.random_ratio(1, OTHERS) {
+                if self.random.random_ratio(1, RANDOM_SET_ODDS) {
                     self.plant_only(holes, &company[any]);
                 } else {
                     self.plant_best(holes, company);
                 }
             }
         }
-        self.best = Best::of(&self.state);
+        self.best = Incumbent::of(&self.state);
     }
 
     /// Plants a loop's holes with those crops that do best there: the first of the cheapest.
@@ -194,13 +194,13 @@ impl<'m> Search<'m> {
         for &hole in holes {
             self.state.remove(hole, 0, u32::MAX, false);
         }
-        self.bar_all_but(crops);
+        self.restrict_loops_to(crops);
         self.plant(holes);
         self.finder.barred.clear();
     }
 
     /// Plants nothing but some crops until the bar is lifted.
-    fn bar_all_but(&mut self, crops: &[u32]) {
+    fn restrict_loops_to(&mut self, crops: &[u32]) {
         let all = 0..as_u32(self.state.model.crops.len());
         self.finder.barred.clear();
         self.finder
@@ -222,7 +222,7 @@ impl<'m> Search<'m> {
 
     /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they
     /// can be, then fills what is left.
-    pub fn construct_from(&mut self, mix: &[Mixed]) {
+    pub fn construct_from(&mut self, mix: &[FractionalSolution]) {
         let tube_of = |hole: usize| self.state.model.problem.holes[hole].tube;
         let mut planted: Vec<(usize, &[ArcId])> = Vec::new();
         for group in mix.iter().filter(|g| !g.plans.is_empty()) {
@@ -240,50 +240,50 @@ impl<'m> Search<'m> {
         }
         for (hole, stays) in planted {
             for &arc in stays {
-                if self.state.may_stand(hole, arc) {
+                if self.state.is_feasible(hole, arc) {
                     self.state.insert(hole, &[arc]);
                 }
             }
         }
-        self.best = Best::of(&self.state);
+        self.best = Incumbent::of(&self.state);
     }
 
     /// Takes out and puts back, so many times, or until told to stop. It is as warm at the
     /// beginning as a part of what a harvest missed costs.
     pub fn improve(&mut self, moves: usize, warm: f64, watch: &Monitor<'_>) {
-        let cooling = libm::pow(COLD / warm, 1.0 / moves.max(1) as f64);
+        let cooling = libm::pow(T_END / warm, 1.0 / moves.max(1) as f64);
         let mut warmth = warm * self.missed;
         for n in 0..moves {
-            if n % LOOK == 0 && watch.is_over(n, moves, self.best.cost) {
+            if n % MOVES_PER_REPORT == 0 && watch.is_over(n, moves, self.best.cost) {
                 break;
             }
             let (before, best) = (self.state.cost(), self.best.cost);
-            self.make();
+            self.try_move();
             let worse = self.state.cost() - before;
             let threshold = -warmth * libm::log(self.random.random_range(1e-9..1.0));
             let is_accepted = (worse as f64) <= threshold;
             if is_accepted {
                 let changed = self.taken.iter().map(|t| t.0);
-                self.best.follow(&self.state, changed);
+                self.best.update(&self.state, changed);
             } else {
                 self.undo();
             }
-            self.note(match worse.cmp(&0) {
-                _ if self.best.cost < best => Outcome::Best,
-                Ordering::Less => Outcome::Better,
-                Ordering::Greater if is_accepted => Outcome::Accepted,
-                _ => Outcome::Nothing,
+            self.record_outcome(match worse.cmp(&0) {
+                _ if self.best.cost < best => MoveOutcome::Best,
+                Ordering::Less => MoveOutcome::Better,
+                Ordering::Greater if is_accepted => MoveOutcome::Accepted,
+                _ => MoveOutcome::Nothing,
             });
             warmth *= cooling;
         }
     }
 
     /// Notes how the move went, so that what does well is drawn more often.
-    fn note(&mut self, outcome: Outcome) {
-        let Made { part, way, work } = self.made;
-        self.parts.note(part, work, outcome);
+    fn record_outcome(&mut self, outcome: MoveOutcome) {
+        let MoveRecord { part, way, work } = self.made;
+        self.parts.record(part, work, outcome);
         if let Some(way) = way {
-            self.ways.note(way, work, outcome);
+            self.ways.record(way, work, outcome);
         }
     }
 }

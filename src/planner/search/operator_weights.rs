@@ -11,7 +11,7 @@ use rand_pcg::Pcg64Mcg;
 
 /// How a move went.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
+pub enum MoveOutcome {
     /// It led to the best plan so far.
     Best,
     /// It led to a better plan than that before it.
@@ -22,7 +22,7 @@ pub enum Outcome {
     Nothing,
 }
 
-impl Outcome {
+impl MoveOutcome {
     const fn score(self) -> f64 {
         match self {
             Self::Best => 20.0,
@@ -34,15 +34,15 @@ impl Outcome {
 }
 
 /// Moves in a segment, after which the weights are set anew.
-const SEGMENT: usize = 500;
+const SEGMENT_MOVES: usize = 500;
 /// How much of a weight comes from the last segment.
-const REACTION: f64 = 0.1;
+const REACTION_FACTOR: f64 = 0.1;
 /// No kind's weight falls below this part of what it began with, nor rises above so many times.
-const BOUNDS: (f64, f64) = (0.3, 3.0);
+const WEIGHT_BOUNDS: (f64, f64) = (0.3, 3.0);
 
 /// Kinds of move, and how often each is drawn.
 #[derive(Debug, Clone)]
-pub struct Wheel<const N: usize> {
+pub struct OperatorWeights<const N: usize> {
     first: [f64; N],
     weights: [f64; N],
     /// Score and work in this segment.
@@ -50,7 +50,7 @@ pub struct Wheel<const N: usize> {
     moves: usize,
 }
 
-impl<const N: usize> Wheel<N> {
+impl<const N: usize> OperatorWeights<N> {
     /// A wheel that begins with these weights.
     #[must_use]
     pub const fn new(weights: [f64; N]) -> Self {
@@ -75,18 +75,18 @@ impl<const N: usize> Wheel<N> {
     }
 
     /// Notes how a move of a kind went, and how much work it was.
-    pub fn note(&mut self, kind: usize, work: usize, outcome: Outcome) {
+    pub fn record(&mut self, kind: usize, work: usize, outcome: MoveOutcome) {
         let (score, all) = &mut self.seen[kind];
         *score += outcome.score();
         *all += work as f64;
         self.moves += 1;
-        if self.moves == SEGMENT {
-            self.turn();
+        if self.moves == SEGMENT_MOVES {
+            self.update();
         }
     }
 
     /// Sets the weights anew.
-    fn turn(&mut self) {
+    fn update(&mut self) {
         let (score, work) = self
             .seen
             .iter()
@@ -95,9 +95,9 @@ impl<const N: usize> Wheel<N> {
             let kinds = self.weights.iter_mut().zip(&self.first).zip(&self.seen);
             for ((weight, first), seen) in kinds.filter(|(_, seen)| seen.1 > 0.0) {
                 let merit = (seen.0 / seen.1) / (score / work);
-                let (least, most) = BOUNDS;
+                let (least, most) = WEIGHT_BOUNDS;
                 let merit = merit.clamp(least, most);
-                *weight = (*weight * (1.0 - REACTION) + first * merit * REACTION)
+                *weight = (*weight * (1.0 - REACTION_FACTOR) + first * merit * REACTION_FACTOR)
                     .clamp(first * least, first * most);
             }
         }
@@ -113,27 +113,27 @@ mod tests {
     use super::*;
 
     /// A wheel of which one kind gains and the others do not, for so many segments.
-    fn turned(segments: usize) -> Wheel<3> {
-        let mut wheel = Wheel::new([1.0; 3]);
-        for n in 0..segments * SEGMENT {
+    fn updated(segments: usize) -> OperatorWeights<3> {
+        let mut wheel = OperatorWeights::new([1.0; 3]);
+        for n in 0..segments * SEGMENT_MOVES {
             let outcome = if n % 3 == 1 {
-                Outcome::Better
+                MoveOutcome::Better
             } else {
-                Outcome::Nothing
+                MoveOutcome::Nothing
             };
-            wheel.note(n % 3, 4, outcome);
+            wheel.record(n % 3, 4, outcome);
         }
         wheel
     }
 
     #[test]
     fn what_gains_is_drawn_more_often_and_nothing_dies_out() {
-        let (once, often) = (turned(1).weights, turned(100).weights);
+        let (once, often) = (updated(1).weights, updated(100).weights);
         assert!(once[1] > 1.0 && once[0] < 1.0 && once[2] < 1.0, "{once:?}");
         let close = |a: f64, b: f64| (a - b).abs() < 0.01;
         let [least, most] = [0.3, 3.0];
         assert!(close(often[0], least) && close(often[1], most) && close(often[2], least));
-        let wheel = turned(100);
+        let wheel = updated(100);
         let mut random = Pcg64Mcg::seed_from_u64(1);
         let mut drawn = [0; 3];
         (0..3_600).for_each(|_| drawn[wheel.draw(&mut random)] += 1);
@@ -144,18 +144,18 @@ mod tests {
 
     #[test]
     fn work_counts_not_moves() {
-        let mut wheel = Wheel::new([1.0; 2]);
-        for n in 0..SEGMENT {
+        let mut wheel = OperatorWeights::new([1.0; 2]);
+        for n in 0..SEGMENT_MOVES {
             // Both gain as often; the second is four times the work.
-            wheel.note(n % 2, 1 + 3 * (n % 2), Outcome::Better);
+            wheel.record(n % 2, 1 + 3 * (n % 2), MoveOutcome::Better);
         }
         assert!(wheel.weights[0] > wheel.weights[1], "{:?}", wheel.weights);
     }
 
     #[test]
     fn a_segment_without_any_gain_changes_nothing() {
-        let mut wheel = Wheel::new([2.0, 1.0]);
-        (0..SEGMENT).for_each(|n| wheel.note(n % 2, 2, Outcome::Nothing));
+        let mut wheel = OperatorWeights::new([2.0, 1.0]);
+        (0..SEGMENT_MOVES).for_each(|n| wheel.record(n % 2, 2, MoveOutcome::Nothing));
         assert_eq!(wheel.weights, [2.0, 1.0]);
     }
 }

@@ -13,7 +13,7 @@ use crate::planner::problem::model::{ArcId, Conflicts, as_u32};
 
 /// A stay that may be chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Choice {
+pub struct PricedStay {
     /// The arc.
     pub arc: ArcId,
     /// Position of its transplant.
@@ -26,20 +26,20 @@ pub struct Choice {
 
 /// The stays that one hole can take.
 #[derive(Debug, Clone, Default)]
-pub struct Lane {
-    /// By [`Choice::from`]. One that costs something is never worth choosing, and best left out.
-    pub options: Vec<Choice>,
+pub struct HoleOptions {
+    /// By [`PricedStay::from`]. One that costs something is never worth choosing, and best left out.
+    pub options: Vec<PricedStay>,
     /// Options of which the first stay must be one, if there are any; they start at the
     /// beginning and are not among the others.
-    pub standing: Vec<Choice>,
+    pub standing: Vec<PricedStay>,
 }
 
-impl Lane {
+impl HoleOptions {
     /// The same, each option counted so many times one of so many parts, rounded down.
     #[must_use]
     pub fn counted(&self, (times, parts): (i64, i64)) -> Self {
-        let count = |of: &[Choice]| {
-            let counted = of.iter().map(|&choice| Choice {
+        let count = |of: &[PricedStay]| {
+            let counted = of.iter().map(|&choice| PricedStay {
                 cost: (choice.cost * times).div_euclid(parts),
                 ..choice
             });
@@ -54,9 +54,9 @@ impl Lane {
 
 /// What is to be planned together: one hole or two.
 #[derive(Debug, Clone, Copy)]
-pub struct Task<'t> {
+pub struct JointProblem<'t> {
     /// One lane or two.
-    pub lanes: &'t [&'t Lane],
+    pub lanes: &'t [&'t HoleOptions],
     /// `tables[s]`: what arcs of lane `s` rule out on the other; none for one lane.
     pub tables: &'t [&'t Conflicts],
     /// Windows of the cleanings, in time order, as positions.
@@ -69,7 +69,7 @@ pub struct Task<'t> {
 
 /// The best plan: its cost and its stays by lane.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Best {
+pub struct JointPath {
     /// Cost.
     pub cost: i64,
     /// Stays of each lane.
@@ -78,13 +78,13 @@ pub struct Best {
 
 /// Working space, kept between calls.
 #[derive(Debug, Default)]
-pub struct Space {
-    lanes: [LaneSpace; 2],
+pub struct Workspace {
+    lanes: [HoleWorkspace; 2],
     phases: Vec<Phase>,
 }
 
 #[derive(Debug, Default)]
-struct LaneSpace {
+struct HoleWorkspace {
     /// Where each option's nodes begin; what stands comes after the others.
     nodes: Vec<u32>,
     count: usize,
@@ -102,10 +102,10 @@ struct Phase {
 }
 
 /// Never reached.
-const NEVER: i64 = i64::MAX / 4;
+const NO_DAY: i64 = i64::MAX / 4;
 
 /// Solves a task.
-pub fn solve(task: &Task<'_>, space: &mut Space, best: &mut Best) {
+pub fn solve(task: &JointProblem<'_>, space: &mut Workspace, best: &mut JointPath) {
     for (lane, space) in task.lanes.iter().zip(&mut space.lanes) {
         space.prepare(lane, task.low, task.high);
     }
@@ -115,27 +115,27 @@ pub fn solve(task: &Task<'_>, space: &mut Space, best: &mut Best) {
     let span = (task.high - task.low) as usize;
     for phase in &mut space.phases {
         phase.free.clear();
-        phase.free.resize(span + 1, NEVER);
+        phase.free.resize(span + 1, NO_DAY);
         for (held, lane) in phase.held.iter_mut().zip(&space.lanes) {
             held.clear();
-            held.resize(lane.count, NEVER);
+            held.resize(lane.count, NO_DAY);
         }
     }
     space.phases[0].free[span] = 0;
-    let Space { lanes, phases } = space;
-    let mut solver = Solver {
+    let Workspace { lanes, phases } = space;
+    let mut solver = JointSolver {
         task,
         lanes,
         phases,
     };
     for left in 0..=task.cleans.len() {
-        solver.sweep(left);
+        solver.backward_pass(left);
     }
-    solver.trace(best);
+    solver.backtrack(best);
 }
 
-impl LaneSpace {
-    fn prepare(&mut self, lane: &Lane, low: u32, high: u32) {
+impl HoleWorkspace {
+    fn prepare(&mut self, lane: &HoleOptions, low: u32, high: u32) {
         self.nodes.clear();
         self.ending.clear();
         self.starts.clear();
@@ -163,7 +163,7 @@ impl LaneSpace {
 
 /// An option, and where its nodes begin.
 #[derive(Debug, Clone, Copy)]
-struct Taken {
+struct OccupiedArc {
     arc: ArcId,
     from: u32,
     to: u32,
@@ -171,21 +171,21 @@ struct Taken {
     node: u32,
 }
 
-impl Taken {
+impl OccupiedArc {
     /// Its node at a position.
     const fn at(&self, position: u32) -> usize {
         (self.node + position - self.from) as usize
     }
 }
 
-struct Solver<'s, 't> {
-    task: &'s Task<'t>,
-    lanes: &'s [LaneSpace; 2],
+struct JointSolver<'s, 't> {
+    task: &'s JointProblem<'t>,
+    lanes: &'s [HoleWorkspace; 2],
     phases: &'s mut Vec<Phase>,
 }
 
-impl Solver<'_, '_> {
-    fn option(&self, lane: usize, n: u32) -> &Choice {
+impl JointSolver<'_, '_> {
+    fn option(&self, lane: usize, n: u32) -> &PricedStay {
         let options = &self.task.lanes[lane].options;
         let n = n as usize;
         options
@@ -214,7 +214,7 @@ impl Solver<'_, '_> {
     }
 
     /// Fills in the nodes with `left` cleanings still to do, latest first.
-    fn sweep(&mut self, left: usize) {
+    fn backward_pass(&mut self, left: usize) {
         let task = self.task;
         if task.high == task.low {
             return;
@@ -230,8 +230,8 @@ impl Solver<'_, '_> {
         let high = self
             .window(left)
             .map_or(task.high - 1, |w| w.1.min(task.high - 1));
-        let mut active: [Vec<Taken>; 2] = Default::default();
-        let mut starting: Vec<Taken> = Vec::new();
+        let mut active: [Vec<OccupiedArc>; 2] = Default::default();
+        let mut starting: Vec<OccupiedArc> = Vec::new();
         let mut next = [0; 2];
         for n in (low..=high).rev() {
             for lane in 0..task.lanes.len() {
@@ -249,17 +249,17 @@ impl Solver<'_, '_> {
                     let options = self.starting(1 - lane, n);
                     starting.extend(options.map(|o| self.taken(1 - lane, o)));
                 }
-                self.hold(left, lane, n, &active[lane], &starting);
+                self.relax_occupied(left, lane, n, &active[lane], &starting);
             }
-            let value = self.free(left, n).0;
+            let value = self.relax_free(left, n).0;
             self.phases[left].free[(n - task.low) as usize] = value;
         }
     }
 
     /// An option as the sweep needs it.
-    fn taken(&self, lane: usize, o: u32) -> Taken {
+    fn taken(&self, lane: usize, o: u32) -> OccupiedArc {
         let option = self.option(lane, o);
-        Taken {
+        OccupiedArc {
             arc: option.arc,
             from: option.from,
             to: option.to,
@@ -270,7 +270,14 @@ impl Solver<'_, '_> {
 
     /// Fills in the nodes at `n` at which `lane` is taken by each of some options, from least
     /// cost over what can start on the other.
-    fn hold(&mut self, left: usize, lane: usize, n: u32, active: &[Taken], starting: &[Taken]) {
+    fn relax_occupied(
+        &mut self,
+        left: usize,
+        lane: usize,
+        n: u32,
+        active: &[OccupiedArc],
+        starting: &[OccupiedArc],
+    ) {
         let low = self.task.low;
         let phase = &mut self.phases[left];
         let [first, second] = &mut phase.held;
@@ -304,7 +311,7 @@ impl Solver<'_, '_> {
     }
 
     /// The value of the node at `n`, or of both free once the stay is over.
-    fn held_or_free(&self, left: usize, lane: usize, o: u32, n: u32) -> i64 {
+    fn relax_either(&self, left: usize, lane: usize, o: u32, n: u32) -> i64 {
         if n >= self.option(lane, o).to {
             self.free_at(left, n)
         } else {
@@ -313,15 +320,15 @@ impl Solver<'_, '_> {
     }
 
     /// Least cost from both free at `n` on, and how it goes on.
-    fn free(&self, left: usize, n: u32) -> (i64, Step) {
-        let mut best = (self.free_at(left, n + 1), Step::Wait);
+    fn relax_free(&self, left: usize, n: u32) -> (i64, Transition) {
+        let mut best = (self.free_at(left, n + 1), Transition::Wait);
         if self
             .window(left)
             .is_some_and(|(low, high)| low <= n && n <= high)
         {
             let cleaned = self.free_at(left - 1, n);
             if cleaned < best.0 {
-                best = (cleaned, Step::Clean);
+                best = (cleaned, Transition::Clean);
             }
         }
         for lane in 0..self.task.lanes.len() {
@@ -330,7 +337,7 @@ impl Solver<'_, '_> {
                 let node = self.lanes[lane].nodes[o as usize] as usize;
                 let cost = option.cost + self.phases[left].held[lane][node];
                 if cost < best.0 {
-                    best = (cost, Step::Plant(lane, o));
+                    best = (cost, Transition::Plant(lane, o));
                 }
             }
         }
@@ -338,38 +345,38 @@ impl Solver<'_, '_> {
     }
 
     /// Follows the cheapest nodes from the beginning.
-    fn trace(&self, best: &mut Best) {
+    fn backtrack(&self, best: &mut JointPath) {
         let mut left = self.task.cleans.len();
         best.stays.resize_with(self.task.lanes.len(), Vec::new);
         best.stays.iter_mut().for_each(Vec::clear);
-        let (cost, mut at) = self.beginning(left, best);
+        let (cost, mut at) = self.initial_stays(left, best);
         best.cost = cost;
         loop {
             match at {
-                At::Free(n) if n == self.task.high => break,
-                At::Free(n) => match self.free(left, n).1 {
-                    Step::Wait => at = At::Free(n + 1),
-                    Step::Clean => left -= 1,
-                    Step::Plant(lane, o) => {
+                Position::Free(n) if n == self.task.high => break,
+                Position::Free(n) => match self.relax_free(left, n).1 {
+                    Transition::Wait => at = Position::Free(n + 1),
+                    Transition::Clean => left -= 1,
+                    Transition::Plant(lane, o) => {
                         best.stays[lane].push(self.option(lane, o).arc);
-                        at = At::Held(lane, o, n);
+                        at = Position::Held(lane, o, n);
                     }
                 },
-                At::Held(lane, o, n) => at = self.after_held(left, lane, o, n, best),
+                Position::Held(lane, o, n) => at = self.after_held(left, lane, o, n, best),
             }
         }
     }
 
     /// The first node: what stands has to be begun with.
-    fn beginning(&self, left: usize, best: &mut Best) -> (i64, At) {
+    fn initial_stays(&self, left: usize, best: &mut JointPath) -> (i64, Position) {
         let low = self.task.low;
         let standing = |lane: usize| {
             let lane = self.task.lanes.get(lane);
             let first = lane.map_or(0, |l| as_u32(l.options.len()));
             first..lane.map_or(0, |l| first + as_u32(l.standing.len()))
         };
-        let mut chosen = (NEVER, At::Free(self.task.high), [None, None]);
-        let mut offer = |cost: i64, at: At, stays: [Option<u32>; 2]| {
+        let mut chosen = (NO_DAY, Position::Free(self.task.high), [None, None]);
+        let mut offer = |cost: i64, at: Position, stays: [Option<u32>; 2]| {
             if cost < chosen.0 {
                 chosen = (cost, at, stays);
             }
@@ -377,14 +384,14 @@ impl Solver<'_, '_> {
         // From `n` on, when the longer of what stands is over or the other lane is free.
         let begun = |lane: usize, o: u32, n: u32| {
             let at = if n >= self.option(lane, o).to {
-                At::Free(n)
+                Position::Free(n)
             } else {
-                At::Held(lane, o, n)
+                Position::Held(lane, o, n)
             };
-            (self.held_or_free(left, lane, o, n), at)
+            (self.relax_either(left, lane, o, n), at)
         };
         match (standing(0).is_empty(), standing(1).is_empty()) {
-            (true, true) => return (self.free_at(left, low), At::Free(low)),
+            (true, true) => return (self.free_at(left, low), Position::Free(low)),
             (false, true) => {
                 for a in standing(0) {
                     let (rest, at) = begun(0, a, low);
@@ -417,8 +424,15 @@ impl Solver<'_, '_> {
         (chosen.0, chosen.1)
     }
 
-    fn after_held(&self, left: usize, lane: usize, o: u32, n: u32, best: &mut Best) -> At {
-        let Choice { arc, to: until, .. } = *self.option(lane, o);
+    fn after_held(
+        &self,
+        left: usize,
+        lane: usize,
+        o: u32,
+        n: u32,
+        best: &mut JointPath,
+    ) -> Position {
+        let PricedStay { arc, to: until, .. } = *self.option(lane, o);
         let value = self.phases[left].held[lane][self.node(lane, o, n)];
         if self.task.lanes.len() > 1 {
             let other = 1 - lane;
@@ -431,15 +445,15 @@ impl Solver<'_, '_> {
                     let node = self.node(lane, o, option.to);
                     (
                         self.phases[left].held[lane][node],
-                        At::Held(lane, o, option.to),
+                        Position::Held(lane, o, option.to),
                     )
                 } else if option.to == until {
-                    (self.free_at(left, until), At::Free(until))
+                    (self.free_at(left, until), Position::Free(until))
                 } else {
                     let node = self.node(other, i, until);
                     (
                         self.phases[left].held[other][node],
-                        At::Held(other, i, until),
+                        Position::Held(other, i, until),
                     )
                 };
                 if option.cost + rest == value {
@@ -449,22 +463,22 @@ impl Solver<'_, '_> {
             }
         }
         if n + 1 >= until {
-            At::Free(n + 1)
+            Position::Free(n + 1)
         } else {
-            At::Held(lane, o, n + 1)
+            Position::Held(lane, o, n + 1)
         }
     }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Step {
+enum Transition {
     Wait,
     Clean,
     Plant(usize, u32),
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum At {
+enum Position {
     Free(u32),
     Held(usize, u32, u32),
 }

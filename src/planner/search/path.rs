@@ -4,8 +4,8 @@
 //! Exact as long as no two stays of the path meet in a want-week or in the nursery: the
 //! search prices such cases truly when it accepts.
 
-use crate::planner::problem::model::{Arc, ArcId, Class, as_u32};
-use crate::planner::search::pair::{Choice, Lane};
+use crate::planner::problem::model::{Arc, ArcId, HoleClass, as_u32};
+use crate::planner::search::pair::{HoleOptions, PricedStay};
 use crate::planner::search::state::State;
 
 /// A part of a hole's plan: positions among the workdays.
@@ -19,18 +19,18 @@ pub struct Gap {
 
 /// Stays that a joint plan may choose from on one workday. Among many crops most are far from
 /// the best that day, and the joint plan's work grows with the square.
-const KEPT: usize = 6;
+const BEST_KEPT: usize = 6;
 
 /// Keeps the options from `first` on that are worth most for each workday they take.
-fn keep_best(options: &mut Vec<Choice>, first: usize) {
+fn keep_best(options: &mut Vec<PricedStay>, first: usize) {
     let here = &mut options[first..];
-    if here.len() > KEPT {
+    if here.len() > BEST_KEPT {
         // Costs are negative: a / x < b / y where a * y < b * x.
         here.sort_unstable_by(|a, b| {
             let (x, y) = (i64::from(a.to - a.from), i64::from(b.to - b.from));
             (a.cost * y, a.arc).cmp(&(b.cost * x, b.arc))
         });
-        options.truncate(first + KEPT);
+        options.truncate(first + BEST_KEPT);
     }
 }
 
@@ -47,7 +47,7 @@ impl Gap {
 
 /// Finds best paths; keeps its working space between calls.
 #[derive(Debug, Default)]
-pub struct Finder {
+pub struct PathFinder {
     blocked: Vec<u64>,
     cost: Vec<i64>,
     choice: Vec<ArcId>,
@@ -60,9 +60,9 @@ pub struct Finder {
 }
 
 /// No stay starts here: the hole waits for the next workday.
-const WAIT: ArcId = ArcId::MAX;
+const IDLE_DAY_COST: ArcId = ArcId::MAX;
 
-impl Finder {
+impl PathFinder {
     /// The gap in a hole's path around the days `low..high`, which its stays were just taken
     /// out of.
     #[must_use]
@@ -99,25 +99,29 @@ impl Finder {
         if gap.from >= gap.to && !standing {
             return 0;
         }
-        state.settle();
+        state.refresh_deltas();
         let state = &*state;
         let class = state.model.class(hole);
-        self.look(state, &[hole], gap);
+        self.block_arcs(state, &[hole], gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let delta = state.deltas();
-        let promises = state.promises(hole);
+        let promises = state.change_penalties_of(hole);
 
         let base = gap.from as usize;
         let span = gap.to as usize - base;
         self.cost.clear();
         self.cost.resize(span + 1, 0);
         self.choice.clear();
-        self.choice.resize(span + 1, WAIT);
+        self.choice.resize(span + 1, IDLE_DAY_COST);
         for n in (base..gap.to as usize).rev() {
             let mut best = self.cost[n + 1 - base];
-            let mut choice = WAIT;
+            let mut choice = IDLE_DAY_COST;
             let is_here = |&&(a, _): &&(ArcId, i64)| class.arcs[a as usize].from as usize == n;
-            let (promised, price) = promises.iter().find(is_here).copied().unwrap_or((WAIT, 0));
+            let (promised, price) = promises
+                .iter()
+                .find(is_here)
+                .copied()
+                .unwrap_or((IDLE_DAY_COST, 0));
             // What the stay before gives, as the next may go on from it.
             let mut gains = 0;
             for a in class.starts[n]..class.starts[n + 1] {
@@ -130,7 +134,7 @@ impl Finder {
                     continue;
                 }
                 let cost = alone + self.cost[glance.to as usize - base];
-                if cost < best && self.admits(state, hole, &class.arcs[a as usize]) {
+                if cost < best && self.is_admissible(state, hole, &class.arcs[a as usize]) {
                     best = cost;
                     choice = a;
                 }
@@ -145,7 +149,7 @@ impl Finder {
         }
         while n < gap.to {
             match self.choice[n as usize - base] {
-                WAIT => n += 1,
+                IDLE_DAY_COST => n += 1,
                 a => {
                     path.push(a);
                     n = class.arcs[a as usize].to;
@@ -167,7 +171,7 @@ impl Finder {
                 let arc = &class.arcs[a as usize];
                 let items = &class.items[arc.items.start as usize..arc.items.end as usize];
                 let gains: i64 = items.iter().map(|&i| delta[i as usize]).sum();
-                let fits = arc.to <= gap.to && self.admits(state, hole, arc);
+                let fits = arc.to <= gap.to && self.is_admissible(state, hole, arc);
                 fits.then(|| (a, gains + self.cost[(arc.to - gap.from) as usize]))
             })
             .min_by_key(|&(_, cost)| cost)
@@ -175,16 +179,22 @@ impl Finder {
 
     /// The stays with which a gap can be filled in each of several holes of one class alike,
     /// each priced as if all of them took it.
-    pub fn lane(&mut self, state: &mut State<'_>, holes: &[usize], gap: Gap, lane: &mut Lane) {
+    pub fn price_options(
+        &mut self,
+        state: &mut State<'_>,
+        holes: &[usize],
+        gap: Gap,
+        lane: &mut HoleOptions,
+    ) {
         lane.options.clear();
         lane.standing.clear();
         if gap.from >= gap.to {
             return;
         }
-        state.settle();
+        state.refresh_deltas();
         let state = &*state;
         let class = state.model.class(holes[0]);
-        self.look(state, holes, gap);
+        self.block_arcs(state, holes, gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let copies = i64::try_from(holes.len()).unwrap_or(1);
         for n in gap.from as usize..gap.to as usize {
@@ -196,10 +206,10 @@ impl Finder {
                 let arc = &class.arcs[a as usize];
                 let items = &class.items[arc.items.start as usize..arc.items.end as usize];
                 let gains: i64 = items.iter().map(|&i| state.delta_of(i, copies)).sum();
-                let promised: i64 = holes.iter().map(|&h| state.promised(h, a)).sum();
+                let promised: i64 = holes.iter().map(|&h| state.change_penalty(h, a)).sum();
                 let cost = stay_cost + (gains - promised) / copies;
-                if cost < 0 && self.admits(state, holes[0], arc) {
-                    lane.options.push(Choice {
+                if cost < 0 && self.is_admissible(state, holes[0], arc) {
+                    lane.options.push(PricedStay {
                         arc: a,
                         from: arc.from,
                         to: arc.to,
@@ -212,7 +222,7 @@ impl Finder {
     }
 
     /// Looks at what stands around holes, before their gaps are filled.
-    fn look(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
+    fn block_arcs(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
         let class = state.model.class(holes[0]);
         self.blocked.clear();
         self.blocked.resize(class.arcs.len().div_ceil(64), 0);
@@ -237,22 +247,22 @@ impl Finder {
 
     /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
     /// stay.
-    fn admits(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+    fn is_admissible(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
         (arc.stands || arc.sow >= state.sown_from)
             && !self.cleans.iter().any(|&day| arc.stands_over(day))
-            && !self.overfills(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
-            && (!self.scarce || self.is_there(state, hole, arc))
+            && !self.overfills_nursery(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
+            && (!self.scarce || self.has_seedling_and_solution(state, hole, arc))
     }
 
     /// Whether a stay has its seedling, and the solution that it asks for; and is not barred.
-    fn is_there(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
+    fn has_seedling_and_solution(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
         (arc.stands || self.barred.get(arc.crop as usize) != Some(&true))
-            && !state.is_shut_out(hole, arc)
-            && arc.lot.is_none_or(|l| state.left(l) > 0)
+            && !state.is_incompatible(hole, arc)
+            && arc.lot.is_none_or(|l| state.remaining_seedlings(l) > 0)
     }
 
     /// Marks the stays that neighbours rule out.
-    fn block(&mut self, state: &State<'_>, hole: usize, class: &Class, gap: Gap) {
+    fn block(&mut self, state: &State<'_>, hole: usize, class: &HoleClass, gap: Gap) {
         let model = state.model;
         let workdays = &model.problem.workdays;
         let apart = model.problem.neighbours_apart;
@@ -286,7 +296,7 @@ impl Finder {
     }
 
     /// Notes where the nursery is full, if it is anywhere near.
-    fn limit_nursery(&mut self, state: &State<'_>, class: &Class, gap: Gap) {
+    fn limit_nursery(&mut self, state: &State<'_>, class: &HoleClass, gap: Gap) {
         let arcs = &class.arcs
             [class.starts[gap.from as usize] as usize..class.starts[gap.to as usize] as usize];
         self.cells.clear();
@@ -295,7 +305,7 @@ impl Finder {
         };
         let high = i32::try_from(state.model.problem.days + state.model.problem.tail);
         let (low, high) = (state.first_day(), high.unwrap_or(i32::MAX));
-        if state.fewest_free(low, high) >= most {
+        if state.min_free_cells(low, high) >= most {
             return;
         }
         self.cells.extend(arcs.iter().map(|a| a.cells_milli));
@@ -304,11 +314,11 @@ impl Finder {
         self.full
             .resize_with(self.cells.len().max(self.full.len()), Vec::new);
         for (&cells, next) in self.cells.iter().zip(&mut self.full) {
-            state.next_full(cells, low, high, next);
+            state.next_full_day(cells, low, high, next);
         }
     }
 
-    fn overfills(&self, cells: u64, sow: i32, transplant: u32, first_day: i32) -> bool {
+    fn overfills_nursery(&self, cells: u64, sow: i32, transplant: u32, first_day: i32) -> bool {
         let Ok(n) = self.cells.binary_search(&cells) else {
             return false;
         };

@@ -3,54 +3,54 @@
 use rand::RngExt;
 
 use crate::planner::search::Search;
-use crate::planner::search::pair::{self, Task};
-use crate::planner::search::path::{Finder, Gap};
+use crate::planner::search::pair::{self, JointProblem};
+use crate::planner::search::path::{Gap, PathFinder};
 
 /// How holes are filled.
 #[derive(Debug, Clone, Copy)]
-enum Way {
-    InPairs,
+enum Repair {
+    Pairwise,
     Alternating,
-    OneByOne,
+    Sequential,
 }
 
 /// All ways, in their own order.
-const WAYS: [Way; 3] = [Way::InPairs, Way::Alternating, Way::OneByOne];
+const REPAIRS: [Repair; 3] = [Repair::Pairwise, Repair::Alternating, Repair::Sequential];
 /// How often each is drawn to begin with.
-pub(super) const WAYS_DRAWN: [f64; 3] = [4.0, 0.5, 4.0];
+pub(super) const REPAIRS_DRAWN: [f64; 3] = [4.0, 0.5, 4.0];
 
 /// About what the best path of one hole takes to find, against the joint plan of two.
-const WORK_OF_ONE: usize = 2;
-const WORK_OF_TWO: usize = 8;
+const WORK_PER_PATH: usize = 2;
+const WORK_PER_PAIR: usize = 8;
 
 impl Search<'_> {
     /// Fills the holes that were taken out: two neighbours at a time, a whole stretch in
     /// alternation, or one by one.
-    pub(super) fn put_back(&mut self, holes: &mut [usize], low: u32, high: u32) {
-        let way = match WAYS[self.ways.draw(&mut self.random)] {
-            Way::InPairs if holes.len() < 2 => Way::OneByOne,
-            Way::Alternating if holes.len() < 3 => Way::OneByOne,
+    pub(super) fn repair(&mut self, holes: &mut [usize], low: u32, high: u32) {
+        let way = match REPAIRS[self.ways.draw(&mut self.random)] {
+            Repair::Pairwise if holes.len() < 2 => Repair::Sequential,
+            Repair::Alternating if holes.len() < 3 => Repair::Sequential,
             way => way,
         };
         if holes.len() > 1 {
             self.made.way = Some(way as usize);
         }
         match way {
-            Way::InPairs => {
+            Repair::Pairwise => {
                 let first = self.random.random_range(0..2);
                 let (before, rest) = holes.split_at(first);
                 for pair in rest.chunks(2) {
                     match *pair {
-                        [a, b] if self.fill_together(&[a], &[b], low, high) => {}
+                        [a, b] if self.fill_pair(&[a], &[b], low, high) => {}
                         _ => pair.iter().for_each(|&h| self.fill(h, low, high, false)),
                     }
                 }
                 before.iter().for_each(|&h| self.fill(h, low, high, false));
             }
-            Way::Alternating => {
+            Repair::Alternating => {
                 let odd: Vec<usize> = holes.iter().copied().step_by(2).collect();
                 let even: Vec<usize> = holes.iter().copied().skip(1).step_by(2).collect();
-                self.fill_together(&odd, &even, low, high);
+                self.fill_pair(&odd, &even, low, high);
                 // All alike is seldom best: each may now change a little.
                 self.shuffle(holes);
                 for &hole in &*holes {
@@ -58,7 +58,7 @@ impl Search<'_> {
                     self.fill(hole, low, high, false);
                 }
             }
-            Way::OneByOne => {
+            Repair::Sequential => {
                 self.shuffle(holes);
                 let alone = holes.len() == 1;
                 for &hole in &*holes {
@@ -76,7 +76,7 @@ impl Search<'_> {
 
     /// Fills two sets of holes by the best joint plan: all of one set alike, all of the other
     /// alike. False, and nothing done, where these holes are not made for it.
-    fn fill_together(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
+    fn fill_pair(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
         let model = self.state.model;
         let table = |from: usize, to: usize| model.table(from, to);
         let alike = |set: &[usize]| {
@@ -94,11 +94,13 @@ impl Search<'_> {
             return false;
         }
         let mut gaps = [odd, even].map(|set| {
-            let gaps = set.iter().map(|&h| Finder::gap(&self.state, h, low, high));
+            let gaps = set
+                .iter()
+                .map(|&h| PathFinder::gap(&self.state, h, low, high));
             gaps.reduce(Gap::common).unwrap_or(Gap { from: 0, to: 0 })
         });
         for (set, (gap, lane)) in [odd, even].iter().zip(gaps.iter_mut().zip(&mut self.lanes)) {
-            self.finder.lane(&mut self.state, set, *gap, lane);
+            self.finder.price_options(&mut self.state, set, *gap, lane);
             // An empty gap must not stretch the other's.
             if gap.from >= gap.to {
                 *gap = Gap {
@@ -111,14 +113,14 @@ impl Search<'_> {
         if from >= to {
             return true;
         }
-        let task = Task {
+        let task = JointProblem {
             lanes: &self.lanes.each_ref(),
             tables: &[&model.tables[a as usize], &model.tables[b as usize]],
             cleans: &[],
             low: from,
             high: to,
         };
-        self.made.work += WORK_OF_TWO;
+        self.made.work += WORK_PER_PAIR;
         pair::solve(&task, &mut self.space, &mut self.together);
         for (set, stays) in [odd, even].iter().zip(&self.together.stays) {
             for &hole in *set {
@@ -136,8 +138,8 @@ impl Search<'_> {
                     .first()
                     .is_none_or(|&a| !class.arcs[a as usize].stands)
         };
-        self.made.work += WORK_OF_ONE;
-        let gap = Finder::gap(&self.state, hole, low, high);
+        self.made.work += WORK_PER_PATH;
+        let gap = PathFinder::gap(&self.state, hole, low, high);
         let mut path = std::mem::take(&mut self.path);
         self.finder
             .best(&mut self.state, hole, gap, standing, &mut path);

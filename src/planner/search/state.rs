@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::planner::problem::model::{Arc, ArcId, Model, as_u32};
-use crate::planner::problem::solution::{Placed, Solution};
+use crate::planner::problem::solution::{PlacedStay, Solution};
 
 /// Every hole's path, and what they add up to.
 #[derive(Debug, Clone)]
@@ -20,12 +20,12 @@ pub struct State<'m> {
     pub sown_from: i32,
     /// By hole: stays that the grower was told of, and what it costs to give each up; empty if
     /// there are none.
-    promised: Vec<Vec<(ArcId, i64)>>,
+    change_penalties: Vec<Vec<(ArcId, i64)>>,
     /// What is delivered, by cell.
     supply: Vec<i64>,
     /// What each cell costs at that.
     cell_cost: Vec<i64>,
-    /// What one more of an item would change in cost, by item; right once [`State::settle`]
+    /// What one more of an item would change in cost, by item; right once [`State::refresh_deltas`]
     /// has been called.
     delta: Vec<i64>,
     unsettled: Vec<u32>,
@@ -75,11 +75,11 @@ impl<'m> State<'m> {
             clean_days: problem
                 .cleans
                 .iter()
-                .map(|c| first_workday(&problem.workdays, c.days, problem.stands_until(c.tube)))
+                .map(|c| first_workday(&problem.workdays, c.days, problem.occupied_until(c.tube)))
                 .collect(),
             open_from: vec![0; problem.holes.len()],
             sown_from: i32::MIN,
-            promised: Vec::new(),
+            change_penalties: Vec::new(),
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
             cell_cost,
@@ -94,7 +94,7 @@ impl<'m> State<'m> {
         for hole in 0..problem.holes.len() {
             let class = model.class(hole);
             if !class.standing.is_empty() {
-                state.put(hole, class.standing.start);
+                state.add_stay(hole, class.standing.start);
                 state.paths[hole].push(class.standing.start);
             }
         }
@@ -153,7 +153,7 @@ impl<'m> State<'m> {
     }
 
     /// Brings [`State::deltas`] up to date.
-    pub fn settle(&mut self) {
+    pub fn refresh_deltas(&mut self) {
         while let Some(cell) = self.unsettled.pop() {
             let c = cell as usize;
             self.is_unsettled[c] = false;
@@ -190,7 +190,7 @@ impl<'m> State<'m> {
     pub fn insert(&mut self, hole: usize, arcs: &[ArcId]) {
         for &arc in arcs {
             if self.fits(hole, arc) {
-                self.put(hole, arc);
+                self.add_stay(hole, arc);
                 let class = self.model.class(hole);
                 let at = self.paths[hole].partition_point(|&a| {
                     starts_before(&class.arcs[a as usize], &class.arcs[arc as usize])
@@ -203,12 +203,12 @@ impl<'m> State<'m> {
     /// Whether a stay could be put into a hole: nothing else in it, no neighbour and no
     /// cleaning in its way.
     #[must_use]
-    pub fn may_stand(&self, hole: usize, arc: ArcId) -> bool {
+    pub fn is_feasible(&self, hole: usize, arc: ArcId) -> bool {
         let new = &self.model.class(hole).arcs[arc as usize];
-        self.in_its_way(hole, new).next().is_none()
-            && !self.is_scrubbed_during(hole, new)
+        self.overlapping(hole, new).next().is_none()
+            && !self.is_cleaned_during(hole, new)
             && !self.is_crowded(hole, arc)
-            && !self.is_shut_out(hole, new)
+            && !self.is_incompatible(hole, new)
     }
 
     /// The stays in a hole, in time order.
@@ -218,7 +218,7 @@ impl<'m> State<'m> {
     }
 
     /// The stays in a hole that do not leave it to another.
-    pub fn in_its_way<'s>(&'s self, hole: usize, new: &'s Arc) -> impl Iterator<Item = &'s Arc> {
+    pub fn overlapping<'s>(&'s self, hole: usize, new: &'s Arc) -> impl Iterator<Item = &'s Arc> {
         self.stays(hole).filter(|old| {
             let is_before = !new.stands && old.to <= new.from;
             let is_after = !old.stands && new.to <= old.from;
@@ -228,7 +228,7 @@ impl<'m> State<'m> {
 
     /// Whether a hole's tube is scrubbed while a stay is in it.
     #[must_use]
-    pub fn is_scrubbed_during(&self, hole: usize, new: &Arc) -> bool {
+    pub fn is_cleaned_during(&self, hole: usize, new: &Arc) -> bool {
         let cleans = &self.model.cleans_of[self.model.problem.holes[hole].tube];
         let mut days = cleans.iter().map(|&c| self.clean_days[c]);
         days.any(|day| new.stands_over(day))
@@ -250,7 +250,7 @@ impl<'m> State<'m> {
     /// on that day, too.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
         let class = self.model.class(hole);
-        let standing = standing && !self.holds();
+        let standing = standing && !self.is_frozen();
         let touched = |&a: &ArcId| {
             let arc = &class.arcs[a as usize];
             let stood = arc.stands && low == 0;
@@ -260,14 +260,14 @@ impl<'m> State<'m> {
         let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
         self.paths[hole].retain(|a| !touched(a));
         for &arc in &removed {
-            self.take(hole, arc);
+            self.remove_stay(hole, arc);
         }
         removed
     }
 
     /// Leaves some stays as they are, and what comes before them in their holes; adds nothing that
     /// was sown before today.
-    pub fn hold(&mut self, is_held: impl Fn(usize, ArcId) -> bool) {
+    pub fn freeze(&mut self, is_held: impl Fn(usize, ArcId) -> bool) {
         self.sown_from = 0;
         let workdays = &self.model.problem.workdays;
         for hole in 0..self.paths.len() {
@@ -279,35 +279,35 @@ impl<'m> State<'m> {
     }
 
     /// Promises stays that are planned, by hole: to give one up costs so much.
-    pub fn promise(&mut self, promised: Vec<Vec<(ArcId, i64)>>) {
-        self.promised = promised;
+    pub fn set_change_penalty(&mut self, promised: Vec<Vec<(ArcId, i64)>>) {
+        self.change_penalties = promised;
     }
 
     /// What it costs to give a stay up that is planned for a hole: nothing if it was not promised.
     #[must_use]
-    pub fn promised(&self, hole: usize, arc: ArcId) -> i64 {
-        let of_hole = self.promised.get(hole);
+    pub fn change_penalty(&self, hole: usize, arc: ArcId) -> i64 {
+        let of_hole = self.change_penalties.get(hole);
         let it = of_hole.and_then(|p| p.iter().find(|p| p.0 == arc));
         it.map_or(0, |p| p.1)
     }
 
     /// The stays promised for a hole, and what it costs to give each up.
     #[must_use]
-    pub fn promises(&self, hole: usize) -> &[(ArcId, i64)] {
-        self.promised.get(hole).map_or(&[], Vec::as_slice)
+    pub fn change_penalties_of(&self, hole: usize) -> &[(ArcId, i64)] {
+        self.change_penalties.get(hole).map_or(&[], Vec::as_slice)
     }
 
     /// Whether anything is left as it is.
     #[must_use]
-    pub const fn holds(&self) -> bool {
+    pub const fn is_frozen(&self) -> bool {
         self.sown_from > i32::MIN
     }
 
     /// Holds nothing any more, and promises nothing.
-    pub fn let_go(&mut self) {
+    pub fn unfreeze(&mut self) {
         self.sown_from = i32::MIN;
         self.open_from.fill(0);
-        let promised = std::mem::take(&mut self.promised);
+        let promised = std::mem::take(&mut self.change_penalties);
         for (path, promised) in self.paths.iter().zip(promised) {
             let broken = promised.iter().filter(|(arc, _)| !path.contains(arc));
             self.cost -= broken.map(|(_, price)| price).sum::<i64>();
@@ -318,10 +318,10 @@ impl<'m> State<'m> {
     pub fn restore(&mut self, paths: &[(usize, Vec<ArcId>)]) {
         for (hole, old) in paths {
             for arc in std::mem::take(&mut self.paths[*hole]) {
-                self.take(*hole, arc);
+                self.remove_stay(*hole, arc);
             }
             for &arc in old {
-                self.put(*hole, arc);
+                self.add_stay(*hole, arc);
             }
             self.paths[*hole].clone_from(old);
         }
@@ -329,7 +329,7 @@ impl<'m> State<'m> {
 
     /// Day of removal of what stood in a hole before the plan, if it is in its path.
     #[must_use]
-    pub fn stands_until(&self, hole: usize) -> Option<u32> {
+    pub fn occupied_until(&self, hole: usize) -> Option<u32> {
         let first = self.stays(hole).next()?;
         first.stands.then_some(first.removal)
     }
@@ -355,16 +355,16 @@ impl<'m> State<'m> {
         from..usize::try_from(to).unwrap_or(0)
     }
 
-    fn put(&mut self, hole: usize, arc: ArcId) {
+    fn add_stay(&mut self, hole: usize, arc: ArcId) {
         self.change(hole, arc, 1);
     }
 
-    fn take(&mut self, hole: usize, arc: ArcId) {
+    fn remove_stay(&mut self, hole: usize, arc: ArcId) {
         self.change(hole, arc, -1);
     }
 
     fn change(&mut self, hole: usize, arc: ArcId, sign: i64) {
-        self.cost -= sign * self.promised(hole, arc);
+        self.cost -= sign * self.change_penalty(hole, arc);
         let model = self.model;
         let class = model.class(hole);
         let arc = &class.arcs[arc as usize];
@@ -407,7 +407,7 @@ impl<'m> State<'m> {
 
     /// The days from `low` to `high` on which the nursery cannot take `cells_milli` more:
     /// for each day from `low`, the next such day at or after it (`i32::MAX` if none).
-    pub fn next_full(&self, cells_milli: u64, low: i32, high: i32, next: &mut Vec<i32>) {
+    pub fn next_full_day(&self, cells_milli: u64, low: i32, high: i32, next: &mut Vec<i32>) {
         let cap = self.model.problem.nursery_cells_milli;
         next.clear();
         next.resize(usize::try_from(high - low).unwrap_or(0), i32::MAX);
@@ -431,7 +431,7 @@ impl<'m> State<'m> {
 
     /// The fewest cells free on any day from `low` to `high`.
     #[must_use]
-    pub fn fewest_free(&self, low: i32, high: i32) -> u64 {
+    pub fn min_free_cells(&self, low: i32, high: i32) -> u64 {
         let at = |day: i32| usize::try_from(day - self.first_day).unwrap_or(0);
         let days = at(low)..at(high).min(self.nursery.len());
         let most = self.nursery[days].iter().copied().max().unwrap_or(0);
@@ -440,14 +440,14 @@ impl<'m> State<'m> {
 
     /// Seedlings left of a lot.
     #[must_use]
-    pub fn left(&self, lot: u32) -> i64 {
+    pub fn remaining_seedlings(&self, lot: u32) -> i64 {
         self.lots[lot as usize]
     }
 
     /// Whether a crop that cannot share the loop with a stay's stands there in its time. Of what
     /// stood before the plan, two stand as they do.
     #[must_use]
-    pub fn is_shut_out(&self, hole: usize, arc: &Arc) -> bool {
+    pub fn is_incompatible(&self, hole: usize, arc: &Arc) -> bool {
         if self.standing.is_empty() {
             return false;
         }
@@ -477,7 +477,7 @@ impl<'m> State<'m> {
                 if arc.stands {
                     standing_ends[arc.batch as usize] = arc.end as usize;
                 } else {
-                    stays.push(Placed {
+                    stays.push(PlacedStay {
                         hole,
                         batch: arc.batch as usize,
                         end: arc.end as usize,

@@ -3,10 +3,10 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::garden::want::YearDay;
-use crate::reader::decode::Entry;
+use crate::reader::decode::KeyedValue;
 use crate::reader::tree::Value;
 
-impl Entry<'_> {
+impl KeyedValue<'_> {
     /// A day of one year, `2027-03-01`.
     pub(crate) fn date(&self) -> Option<NaiveDate> {
         const FORM: &str = "write year, month and day like `2027-03-01`";

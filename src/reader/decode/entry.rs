@@ -1,23 +1,23 @@
 //! One value and the key before it: texts, words and lists.
 
 use crate::garden::bounds;
-use crate::reader::decode::fields::{Fields, tell_of_repeats};
-use crate::reader::decode::{Findings, all, meant};
+use crate::reader::decode::fields::{Fields, report_repeats};
+use crate::reader::decode::{FaultCollector, all, suggestion_text};
 use crate::reader::suggestion::{any_of, is_same, shortened};
 use crate::reader::tree::{Node, Value};
 
 /// A value and the key before it. Items of a list go by their list's key.
 #[derive(Clone, Copy)]
-pub(crate) struct Entry<'a> {
+pub(crate) struct KeyedValue<'a> {
     pub(crate) key: &'a str,
     pub(super) key_id: usize,
     pub(crate) node: &'a Node,
-    pub(crate) findings: &'a Findings,
+    pub(crate) findings: &'a FaultCollector,
 }
 
-impl<'a> Entry<'a> {
+impl<'a> KeyedValue<'a> {
     /// The number of what to mark for this value.
-    pub(crate) fn spot(&self) -> usize {
+    pub(crate) fn marker(&self) -> usize {
         match &self.node.value {
             Value::Nothing | Value::List(_) => self.key_id,
             Value::Mapping(pairs) => pairs.first().map_or(self.key_id, |(key, _)| key.id),
@@ -32,7 +32,7 @@ impl<'a> Entry<'a> {
         label: impl Into<String>,
         help: impl Into<String>,
     ) -> Option<T> {
-        self.findings.tell(self.spot(), message, label, help);
+        self.findings.report(self.marker(), message, label, help);
         None
     }
 
@@ -100,7 +100,7 @@ impl<'a> Entry<'a> {
     }
 
     /// `true` or `false`.
-    pub(crate) fn truth(&self) -> Option<bool> {
+    pub(crate) fn boolean(&self) -> Option<bool> {
         match self.node.value {
             Value::Truth(truth) => Some(truth),
             _ => self.needs("`true` or `false`", ""),
@@ -115,11 +115,11 @@ impl<'a> Entry<'a> {
             first.is_some_and(|(first, _)| first == word)
         };
         let offered = words.iter().filter(is_first).map(|(word, _)| *word);
-        self.choice_told(words, &format!("it is one of {}", any_of(offered)))
+        self.choice_with_help(words, &format!("it is one of {}", any_of(offered)))
     }
 
     /// One of a few words, and how all of them are told.
-    pub(crate) fn choice_told<T: Copy>(&self, words: &[(&str, T)], all: &str) -> Option<T> {
+    pub(crate) fn choice_with_help<T: Copy>(&self, words: &[(&str, T)], all: &str) -> Option<T> {
         let Value::Text(text) = &self.node.value else {
             return self.needs("a word", all);
         };
@@ -128,14 +128,14 @@ impl<'a> Entry<'a> {
             Some((_, value)) => Some(*value),
             None => self.wrong(
                 format!("`{}` cannot be `{}`", self.key, shortened(text)),
-                meant(text, words.iter().map(|(word, _)| *word)),
+                suggestion_text(text, words.iter().map(|(word, _)| *word)),
                 all,
             ),
         }
     }
 
     /// The items of a list, at least one.
-    pub(crate) fn items(&self, example: &str) -> Option<Vec<Entry<'a>>> {
+    pub(crate) fn items(&self, example: &str) -> Option<Vec<KeyedValue<'a>>> {
         let items = self.items_or_none(example)?;
         if items.is_empty() {
             return self.wrong(
@@ -148,11 +148,11 @@ impl<'a> Entry<'a> {
     }
 
     /// The items of a list, perhaps none.
-    pub(crate) fn items_or_none(&self, example: &str) -> Option<Vec<Entry<'a>>> {
+    pub(crate) fn items_or_none(&self, example: &str) -> Option<Vec<KeyedValue<'a>>> {
         let Value::List(list) = &self.node.value else {
             return self.needs("a list", format!("write it like `{example}`"));
         };
-        let items = list.iter().map(|node| Entry {
+        let items = list.iter().map(|node| KeyedValue {
             key: self.key,
             key_id: node.id,
             node,
@@ -165,7 +165,7 @@ impl<'a> Entry<'a> {
     pub(crate) fn each<T>(
         &self,
         example: &str,
-        read: impl FnMut(Entry<'a>) -> Option<T>,
+        read: impl FnMut(KeyedValue<'a>) -> Option<T>,
     ) -> Option<Vec<T>> {
         all(self.items(example)?.into_iter().map(read))
     }
@@ -174,7 +174,7 @@ impl<'a> Entry<'a> {
     pub(crate) fn pair<T>(
         &self,
         example: &str,
-        mut read: impl FnMut(Entry<'a>) -> Option<T>,
+        mut read: impl FnMut(KeyedValue<'a>) -> Option<T>,
     ) -> Option<(T, T)> {
         let items = self.items(example)?;
         let [first, second] = items.as_slice() else {
@@ -193,16 +193,16 @@ impl<'a> Entry<'a> {
         let Value::Mapping(pairs) = &self.node.value else {
             return self.needs("a group of keys", format!("write it like `{example}`"));
         };
-        Some(Fields::of(what, pairs, self.spot(), self.findings))
+        Some(Fields::of(what, pairs, self.marker(), self.findings))
     }
 
     /// The entries of a group whose keys may be any words.
-    pub(crate) fn entries(&self, example: &str) -> Option<Vec<Entry<'a>>> {
+    pub(crate) fn entries(&self, example: &str) -> Option<Vec<KeyedValue<'a>>> {
         let Value::Mapping(pairs) = &self.node.value else {
             return self.needs("a group of keys", format!("write it like `{example}`"));
         };
-        tell_of_repeats(self.key, pairs, self.findings);
-        let entries = pairs.iter().map(|(key, node)| Entry {
+        report_repeats(self.key, pairs, self.findings);
+        let entries = pairs.iter().map(|(key, node)| KeyedValue {
             key: &key.text,
             key_id: key.id,
             node,
@@ -212,7 +212,7 @@ impl<'a> Entry<'a> {
     }
 
     /// The number of the key itself, to mark it instead of its value.
-    pub(crate) fn key_spot(&self) -> usize {
+    pub(crate) fn key_marker(&self) -> usize {
         self.key_id
     }
 

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use crate::reader::decode::{Entry, Findings};
+use crate::reader::decode::{FaultCollector, KeyedValue};
 use crate::reader::suggestion::{all_of, nearest, shortened};
 use crate::reader::tree::{Key, Node, Value};
 
@@ -12,7 +12,7 @@ pub(crate) struct Fields<'a> {
     what: &'static str,
     pairs: &'a [(Key, Node)],
     at: usize,
-    findings: &'a Findings,
+    findings: &'a FaultCollector,
     asked: RefCell<Vec<&'static str>>,
     missing: RefCell<Vec<(&'static str, String)>>,
     /// Keys that do not belong here and have been told.
@@ -24,9 +24,9 @@ impl<'a> Fields<'a> {
         what: &'static str,
         pairs: &'a [(Key, Node)],
         at: usize,
-        findings: &'a Findings,
+        findings: &'a FaultCollector,
     ) -> Self {
-        tell_of_repeats(what, pairs, findings);
+        report_repeats(what, pairs, findings);
         Self {
             what,
             pairs,
@@ -42,13 +42,13 @@ impl<'a> Fields<'a> {
     pub(crate) fn of_root(
         what: &'static str,
         root: &'a Node,
-        findings: &'a Findings,
+        findings: &'a FaultCollector,
         example: &str,
     ) -> Option<Self> {
         match &root.value {
             Value::Mapping(pairs) => Some(Self::of(what, pairs, root.id, findings)),
             Value::Nothing => {
-                findings.tell(
+                findings.report(
                     root.id,
                     "the file is empty",
                     "",
@@ -61,7 +61,7 @@ impl<'a> Fields<'a> {
                     Value::Text(_) => "plain text",
                     other => other.described(),
                 };
-                findings.tell(
+                findings.report(
                     root.id,
                     format!("{what} is made of lines like `key: value`, and this is {is}"),
                     "",
@@ -73,15 +73,15 @@ impl<'a> Fields<'a> {
     }
 
     /// Where to tell what is wrong.
-    pub(crate) fn findings(&self) -> &'a Findings {
+    pub(crate) fn findings(&self) -> &'a FaultCollector {
         self.findings
     }
 
     /// The entry of a key: absent (`None`), or there but empty (`Some(None)`, which is told).
-    fn find(&self, key: &'static str) -> Option<Option<Entry<'a>>> {
+    fn find(&self, key: &'static str) -> Option<Option<KeyedValue<'a>>> {
         self.asked.borrow_mut().push(key);
         let (found, node) = self.pairs.iter().find(|(k, _)| k.text == key)?;
-        let entry = Entry {
+        let entry = KeyedValue {
             key: &found.text,
             key_id: found.id,
             node,
@@ -104,7 +104,7 @@ impl<'a> Fields<'a> {
         &self,
         key: &'static str,
         example: &str,
-        read: impl FnOnce(Entry<'a>) -> Option<T>,
+        read: impl FnOnce(KeyedValue<'a>) -> Option<T>,
     ) -> Option<T> {
         if let Some(found) = self.find(key) {
             return found.and_then(read);
@@ -119,7 +119,7 @@ impl<'a> Fields<'a> {
     pub(crate) fn optional<T>(
         &self,
         key: &'static str,
-        read: impl FnOnce(Entry<'a>) -> Option<T>,
+        read: impl FnOnce(KeyedValue<'a>) -> Option<T>,
     ) -> Option<Option<T>> {
         match self.find(key) {
             None => Some(None),
@@ -132,14 +132,14 @@ impl<'a> Fields<'a> {
         &self,
         key: &'static str,
         default: T,
-        read: impl FnOnce(Entry<'a>) -> Option<T>,
+        read: impl FnOnce(KeyedValue<'a>) -> Option<T>,
     ) -> Option<T> {
         self.optional(key, read).map(|v| v.unwrap_or(default))
     }
 
     /// All entries, whatever their keys.
-    pub(crate) fn entries(&self) -> Vec<Entry<'a>> {
-        let entries = self.pairs.iter().map(|(key, node)| Entry {
+    pub(crate) fn entries(&self) -> Vec<KeyedValue<'a>> {
+        let entries = self.pairs.iter().map(|(key, node)| KeyedValue {
             key: &key.text,
             key_id: key.id,
             node,
@@ -171,15 +171,15 @@ impl<'a> Fields<'a> {
     ) {
         let spot = self.pairs.iter().find(|(k, _)| k.text == key);
         let spot = spot.map_or(self.at, |(key, node)| {
-            Entry {
+            KeyedValue {
                 key: &key.text,
                 key_id: key.id,
                 node,
                 findings: self.findings,
             }
-            .spot()
+            .marker()
         });
-        self.findings.tell(spot, message, label, help);
+        self.findings.report(spot, message, label, help);
     }
 
     /// Tells of keys that belong to something else, such as `("faces", "a tower")`, and what to
@@ -190,7 +190,7 @@ impl<'a> Fields<'a> {
                 continue;
             };
             self.told.borrow_mut().push(key);
-            self.findings.tell(
+            self.findings.report(
                 found.id,
                 format!("`{key}` belongs to {owner}, which {} is not", self.what),
                 "",
@@ -200,7 +200,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Makes keys known that are not looked at, as it is unknown what they should be.
-    pub(crate) fn ask(&self, keys: &[&'static str]) {
+    pub(crate) fn allow(&self, keys: &[&'static str]) {
         self.asked.borrow_mut().extend(keys);
     }
 
@@ -221,7 +221,7 @@ impl<'a> Fields<'a> {
                 .filter(|k| !self.pairs.iter().any(|(p, _)| p.text == *k));
             let near = nearest(&key.text, absent);
             misspelt.extend(near);
-            self.findings.tell(
+            self.findings.report(
                 key.id,
                 format!("`{}` is not a key of {}", shortened(&key.text), self.what),
                 near.map_or_else(String::new, |near| format!("did you mean `{near}`?")),
@@ -232,7 +232,7 @@ impl<'a> Fields<'a> {
             if misspelt.contains(&key) {
                 continue;
             }
-            self.findings.tell(
+            self.findings.report(
                 self.at,
                 format!("`{key}` is missing from {}", self.what),
                 format!("{} needs `{key}`", self.what),
@@ -243,11 +243,11 @@ impl<'a> Fields<'a> {
 }
 
 /// Tells of keys that are stated more than once.
-pub(super) fn tell_of_repeats(what: &str, pairs: &[(Key, Node)], findings: &Findings) {
+pub(super) fn report_repeats(what: &str, pairs: &[(Key, Node)], findings: &FaultCollector) {
     let mut seen = BTreeSet::new();
     for (key, _) in pairs {
         if !seen.insert(key.text.as_str()) {
-            findings.tell(
+            findings.report(
                 key.id,
                 format!("`{}` is stated twice in {what}", shortened(&key.text)),
                 "the second time",

@@ -1,7 +1,7 @@
 //! From a tree of values to checked types, collecting everything that is wrong on the way.
 //!
 //! [`Fields`] is a group of keys, [`Entry`] the value of one of them. A value that is wrong is
-//! told to [`Findings`] and reads as `None`; the reading goes on. A reader therefore asks for all
+//! told to [`FaultCollector`] and reads as `None`; the reading goes on. A reader therefore asks for all
 //! its values first and gives up (`?`) only when it puts them together.
 
 pub(crate) mod dates;
@@ -16,11 +16,11 @@ use crate::reader::suggestion::nearest;
 use crate::reader::tree;
 use crate::units::Units;
 pub(crate) use dates::month_name;
-pub(crate) use entry::Entry;
+pub(crate) use entry::KeyedValue;
 pub(crate) use fields::Fields;
 
 /// What is wrong with one value.
-struct Finding {
+struct ValueFault {
     /// The number of the value or key to mark.
     at: usize,
     message: String,
@@ -30,23 +30,23 @@ struct Finding {
 
 /// Everything found wrong with a file so far.
 #[derive(Default)]
-pub(crate) struct Findings {
+pub(crate) struct FaultCollector {
     /// The units in which limits are told.
     pub(crate) units: Cell<Units>,
-    list: RefCell<Vec<Finding>>,
+    list: RefCell<Vec<ValueFault>>,
     others: RefCell<Vec<Diagnostic>>,
 }
 
-impl Findings {
+impl FaultCollector {
     /// Tells of a value; label and help may be empty.
-    pub(crate) fn tell(
+    pub(crate) fn report(
         &self,
         at: usize,
         message: impl Into<String>,
         label: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.list.borrow_mut().push(Finding {
+        self.list.borrow_mut().push(ValueFault {
             at,
             message: message.into(),
             label: label.into(),
@@ -55,7 +55,7 @@ impl Findings {
     }
 
     /// Adds what is wrong with another file.
-    pub(crate) fn tell_of_other_file(&self, diagnostics: impl IntoIterator<Item = Diagnostic>) {
+    pub(crate) fn report_file(&self, diagnostics: impl IntoIterator<Item = Diagnostic>) {
         self.others.borrow_mut().extend(diagnostics);
     }
 
@@ -63,10 +63,10 @@ impl Findings {
     pub(crate) fn conclude<T>(self, read: Option<T>, source: &Source) -> Result<T, Refusal> {
         let mut list = self.list.into_inner();
         list.sort_by_key(|finding| finding.at);
-        let untold = list.len().saturating_sub(Refusal::MOST);
+        let untold = list.len().saturating_sub(Refusal::MAX_SHOWN);
         let mut diagnostics: Vec<Diagnostic> = list
             .iter()
-            .take(Refusal::MOST)
+            .take(Refusal::MAX_SHOWN)
             .map(|finding| placed(finding, source))
             .collect();
         diagnostics.extend(self.others.into_inner());
@@ -74,7 +74,7 @@ impl Findings {
             (None, Some(read)) => Ok(read),
             (Some(refusal), _) => Err(refusal),
             // A reader that gives nothing has told why; this is for the day one forgets.
-            (None, None) => Err(Refusal::one(Diagnostic::of_file(
+            (None, None) => Err(Refusal::single(Diagnostic::of_file(
                 &source.name,
                 format!("`{}` cannot be read as written", source.name),
                 "",
@@ -83,7 +83,7 @@ impl Findings {
     }
 }
 
-fn placed(finding: &Finding, source: &Source) -> Diagnostic {
+fn placed(finding: &ValueFault, source: &Source) -> Diagnostic {
     let diagnostic = Diagnostic::of_file(&source.name, &finding.message, &finding.help);
     match tree::locate(&source.text, finding.at) {
         Some(position) => diagnostic
@@ -94,7 +94,7 @@ fn placed(finding: &Finding, source: &Source) -> Diagnostic {
 }
 
 /// "did you mean ...?", or nothing.
-pub(crate) fn meant<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+pub(crate) fn suggestion_text<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> String {
     did_you_mean(nearest(word, known))
 }
 

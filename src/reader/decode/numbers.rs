@@ -1,12 +1,12 @@
 //! Numbers with and without their units, inside their bounds.
 
 use crate::garden::bounds::{Bounds, Count, Number, Printed};
-use crate::reader::decode::Entry;
+use crate::reader::decode::KeyedValue;
 use crate::reader::suggestion::{any_of, shortened};
 use crate::reader::tree::Value;
 use crate::units::{ParseError, Quantity};
 
-impl Entry<'_> {
+impl KeyedValue<'_> {
     /// A number with its unit, inside its bounds.
     pub(crate) fn quantity<Q: Quantity>(&self, bounds: &Bounds<Q>) -> Option<Q> {
         let written = self.written_quantity()?;

@@ -13,15 +13,15 @@
 pub(crate) mod sets;
 use std::ops::Range;
 
-use crate::planner::bound::packing_cuts::sets::{Alike, alike, most, weights};
+use crate::planner::bound::packing_cuts::sets::{CliqueShape, cliques_by_shape, coefficients, rhs};
 use crate::planner::problem::Batch;
 use crate::planner::problem::model::{Arc, Model, as_u32};
 
 /// Rules for the holes of a problem, and those among them that are in force.
 #[derive(Debug, Clone)]
-pub struct Crowds {
-    rules: Vec<Rule>,
-    in_force: Vec<InForce>,
+pub struct PackingCuts {
+    rules: Vec<Cut>,
+    in_force: Vec<ActiveCut>,
     /// The kinds of sets that each hole is in, a bit for each.
     pub of_hole: Vec<u32>,
     /// The days looked at, rising.
@@ -32,7 +32,7 @@ pub struct Crowds {
 
 /// What plants weigh in sets alike, and the most that they can weigh in all of these.
 #[derive(Debug, Clone)]
-struct Rule {
+struct Cut {
     /// The bit of its sets.
     kind: u32,
     /// From which radius a plant weighs how much, rising.
@@ -42,17 +42,17 @@ struct Rule {
 
 /// A rule that is in force.
 #[derive(Debug, Clone)]
-struct InForce {
+struct ActiveCut {
     rule: usize,
     /// By class and batch.
-    weighs: Vec<Vec<Weighs>>,
+    weighs: Vec<Vec<Coefficients>>,
     /// The sum of its prices before each day looked at, and of all.
     sums: Vec<i64>,
 }
 
 /// A stay as rules see it.
 #[derive(Debug, Clone, Copy)]
-pub struct Stay<'m> {
+pub struct FractionalStay<'m> {
     /// The class of its hole.
     pub class: usize,
     /// The kinds of sets that its hole is in, a bit for each.
@@ -62,16 +62,16 @@ pub struct Stay<'m> {
 }
 
 /// Runs of days looked at, and what a batch weighs on them.
-type Weighs = Vec<(Range<u32>, i64)>;
+type Coefficients = Vec<(Range<u32>, i64)>;
 
 /// Kinds of sets looked at, those with the most holes.
-const KINDS: usize = 8;
+const MAX_KINDS: usize = 8;
 /// How many rules are made for sets, for plants from the smallest up, and how much they differ at
 /// the least.
-const RULES: u32 = 12;
+const MAX_CUTS: u32 = 12;
 const STEP_MM: u32 = 4;
 
-impl Crowds {
+impl PackingCuts {
     /// The rules that there can be for a problem, none in force yet.
     #[must_use]
     pub fn of(model: &Model<'_>) -> Self {
@@ -84,12 +84,12 @@ impl Crowds {
             days: problem.workdays.iter().filter_map(before).collect(),
             before: Vec::new(),
         };
-        let mut all = alike(problem);
+        let mut all = cliques_by_shape(problem);
         all.sort_by_key(|a| std::cmp::Reverse(a.sets.len() * a.shape.len()));
         let radii = problem.kinds.iter().flat_map(|k| &k.batches);
         let least = radii.flat_map(|b| &b.radius_mm).min().copied().unwrap_or(0);
-        for (kind, alike) in (0..).zip(all.iter().take(KINDS)) {
-            let rules = rules(kind, alike, least, problem.widest_mm());
+        for (kind, alike) in (0..).zip(all.iter().take(MAX_KINDS)) {
+            let rules = candidate_cuts(kind, alike, least, problem.widest_mm());
             if rules.is_empty() {
                 continue;
             }
@@ -119,27 +119,27 @@ impl Crowds {
 
     /// How many rules are in force.
     #[must_use]
-    pub fn in_force(&self) -> usize {
+    pub fn active(&self) -> usize {
         self.in_force.len()
     }
 
     /// What plants may weigh together on one day, by each rule in force.
-    pub fn most(&self) -> impl Iterator<Item = i64> {
+    pub fn rhs(&self) -> impl Iterator<Item = i64> {
         self.in_force.iter().map(|f| self.rules[f.rule].most)
     }
 
     /// Puts that rule in force which some stays break most, each of them being there so often.
     /// False if they break none.
-    pub fn enforce(&mut self, model: &Model<'_>, stays: &[(Stay<'_>, f64)]) -> bool {
+    pub fn separate(&mut self, model: &Model<'_>, stays: &[(FractionalStay<'_>, f64)]) -> bool {
         let days = &self.days;
         let batches: Vec<&[Batch]> = (0..model.classes.len())
             .map(|class| batches(model, class))
             .collect();
-        let excess = |rule: &Rule| -> f64 {
+        let excess = |rule: &Cut| -> f64 {
             let mut weights = vec![0.0; days.len()];
-            for &(stay, often) in stays.iter().filter(|(stay, _)| rule.sees(*stay)) {
+            for &(stay, often) in stays.iter().filter(|(stay, _)| rule.covers(*stay)) {
                 let batch = &batches[stay.class][stay.arc.batch as usize];
-                for (run, weight) in self.until(&rule.weighs(batch, days), stay.arc.removal) {
+                for (run, weight) in self.until(&rule.coefficients(batch, days), stay.arc.removal) {
                     for at in run {
                         weights[at as usize] += often * weight as f64;
                     }
@@ -155,9 +155,9 @@ impl Crowds {
         let Some((_, rule)) = worst.filter(|w| w.0 > 0.0) else {
             return false;
         };
-        let of_batch = |batch: &Batch| self.rules[rule].weighs(batch, days);
+        let of_batch = |batch: &Batch| self.rules[rule].coefficients(batch, days);
         let weighs = batches.iter().map(|b| b.iter().map(of_batch).collect());
-        self.in_force.push(InForce {
+        self.in_force.push(ActiveCut {
             rule,
             weighs: weighs.collect(),
             sums: vec![0; days.len() + 1],
@@ -168,7 +168,7 @@ impl Crowds {
     /// A stay's part of some runs.
     fn until<'w>(
         &self,
-        weighs: &'w Weighs,
+        weighs: &'w Coefficients,
         removal: u32,
     ) -> impl Iterator<Item = (Range<u32>, i64)> + use<'w> {
         let upto = self.before[(removal as usize).min(self.before.len() - 1)];
@@ -178,11 +178,15 @@ impl Crowds {
     }
 
     /// What a stay weighs by a rule in force, in runs of days looked at.
-    pub fn weighs(&self, rule: usize, stay: Stay<'_>) -> impl Iterator<Item = (Range<u32>, i64)> {
-        let InForce { rule, weighs, .. } = &self.in_force[rule];
-        let Stay { class, arc, .. } = stay;
+    pub fn coefficients_of(
+        &self,
+        rule: usize,
+        stay: FractionalStay<'_>,
+    ) -> impl Iterator<Item = (Range<u32>, i64)> {
+        let ActiveCut { rule, weighs, .. } = &self.in_force[rule];
+        let FractionalStay { class, arc, .. } = stay;
         let runs = self.rules[*rule]
-            .sees(stay)
+            .covers(stay)
             .then(|| self.until(&weighs[class][arc.batch as usize], arc.removal));
         runs.into_iter().flatten()
     }
@@ -201,10 +205,10 @@ impl Crowds {
 
     /// What a stay's room costs at these prices.
     #[must_use]
-    pub fn rent(&self, stay: Stay<'_>) -> i64 {
-        let of_rule = |(n, rule): (usize, &InForce)| -> i64 {
+    pub fn space_price(&self, stay: FractionalStay<'_>) -> i64 {
+        let of_rule = |(n, rule): (usize, &ActiveCut)| -> i64 {
             let sum = |day: u32| rule.sums[day as usize];
-            self.weighs(n, stay)
+            self.coefficients_of(n, stay)
                 .map(|(run, weight)| (sum(run.end) - sum(run.start)) * weight)
                 .sum()
         };
@@ -215,16 +219,16 @@ impl Crowds {
 /// The rules for sets alike: for plants from some radius up, each from another. This is at most half
 /// the widest distance, as of larger plants there is but one in any case. None where no plant shuts
 /// more than one hole beside its own: there pairs tell all.
-fn rules(kind: u32, alike: &Alike, least_mm: u32, widest_mm: u32) -> Vec<Rule> {
+fn candidate_cuts(kind: u32, alike: &CliqueShape, least_mm: u32, widest_mm: u32) -> Vec<Cut> {
     let half = alike.shape.iter().flatten().flatten().max().unwrap_or(&0) / 2;
-    let step = (half.saturating_sub(least_mm) / RULES).max(STEP_MM);
+    let step = (half.saturating_sub(least_mm) / MAX_CUTS).max(STEP_MM);
     let smalls = (least_mm.min(half)..=half).rev().step_by(step as usize);
     let rules = smalls.filter_map(|small| {
-        let mut weights = weights(&alike.shape, small);
+        let mut weights = coefficients(&alike.shape, small);
         weights.retain(|w| w.0 <= widest_mm);
         let tells = weights.iter().any(|w| w.1 > 2);
-        let most = tells.then(|| most(&alike.shape, &weights))?;
-        Some(Rule {
+        let most = tells.then(|| rhs(&alike.shape, &weights))?;
+        Some(Cut {
             kind,
             weights,
             most: most * alike.sets.len() as i64,
@@ -233,16 +237,16 @@ fn rules(kind: u32, alike: &Alike, least_mm: u32, widest_mm: u32) -> Vec<Rule> {
     rules.collect()
 }
 
-impl Rule {
+impl Cut {
     /// Whether a stay is in its sets. What stood before the plan began weighs nothing: such plants
     /// may crowd each other.
-    const fn sees(&self, stay: Stay<'_>) -> bool {
+    const fn covers(&self, stay: FractionalStay<'_>) -> bool {
         stay.in_sets >> self.kind & 1 == 1 && !stay.arc.stands
     }
 
     /// What a batch weighs on which days, were it to stand to its last end.
-    fn weighs(&self, batch: &Batch, days: &[u32]) -> Weighs {
-        let mut runs = Weighs::new();
+    fn coefficients(&self, batch: &Batch, days: &[u32]) -> Coefficients {
+        let mut runs = Coefficients::new();
         let first = days.partition_point(|&day| day < batch.transplant);
         for (n, &day) in (0..).zip(days).skip(first) {
             let age = day - batch.transplant;

@@ -9,7 +9,7 @@ pub type Shape = Vec<Vec<Option<u32>>>;
 
 /// Sets alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Alike {
+pub struct CliqueShape {
     /// What they look like.
     pub shape: Shape,
     /// The holes of each.
@@ -17,14 +17,14 @@ pub struct Alike {
 }
 
 /// Pairs are planned exactly: a set is worth looking at if it has more holes than that.
-const LEAST: usize = 3;
+const MIN_HOLES: usize = 3;
 /// What fits into a set is found by trying all there is: sets are kept small.
-const MOST: usize = 6;
+const MAX_HOLES: usize = 6;
 
 /// Sets of holes that are all near each other, alike ones together: for each distance at which
 /// there are any, the holes parted into such sets. Of two distances only the nearer counts where
 /// the sets of the further are no larger.
-pub fn alike(problem: &Problem) -> Vec<Alike> {
+pub fn cliques_by_shape(problem: &Problem) -> Vec<CliqueShape> {
     let limits: BTreeSet<u32> = problem.pairs.iter().map(|p| p.limit_mm).collect();
     let between: BTreeMap<(usize, usize), u32> = problem
         .pairs
@@ -36,13 +36,13 @@ pub fn alike(problem: &Problem) -> Vec<Alike> {
     let mut all = Vec::new();
     let mut fewest = usize::MAX;
     for limit_mm in limits.into_iter().filter(|&l| l < 2 * widest) {
-        let sets = parted(problem, limit_mm);
-        if sets.len() >= fewest || sets.iter().all(|s| s.len() < LEAST) {
+        let sets = clique_partition(problem, limit_mm);
+        if sets.len() >= fewest || sets.iter().all(|s| s.len() < MIN_HOLES) {
             continue;
         }
         fewest = sets.len();
         let mut shapes: BTreeMap<Shape, Vec<Vec<usize>>> = BTreeMap::new();
-        for set in sets.into_iter().filter(|s| s.len() >= LEAST) {
+        for set in sets.into_iter().filter(|s| s.len() >= MIN_HOLES) {
             let row = |&a: &usize| set.iter().map(|&b| limit(a, b)).collect();
             shapes
                 .entry(set.iter().map(row).collect())
@@ -50,13 +50,13 @@ pub fn alike(problem: &Problem) -> Vec<Alike> {
                 .push(set);
         }
         let shapes = shapes.into_iter();
-        all.extend(shapes.map(|(shape, sets)| Alike { shape, sets }));
+        all.extend(shapes.map(|(shape, sets)| CliqueShape { shape, sets }));
     }
     all
 }
 
 /// Parts the holes into sets within which two radii may sum to no more than `limit_mm`.
-fn parted(problem: &Problem, limit_mm: u32) -> Vec<Vec<usize>> {
+fn clique_partition(problem: &Problem, limit_mm: u32) -> Vec<Vec<usize>> {
     let count = problem.holes.len();
     let mut near: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); count];
     for pair in problem.pairs.iter().filter(|p| p.limit_mm <= limit_mm) {
@@ -77,7 +77,7 @@ fn parted(problem: &Problem, limit_mm: u32) -> Vec<Vec<usize>> {
             let left = |&&hole: &&usize| near[hole].intersection(common).count();
             common.iter().rev().max_by_key(left).copied()
         };
-        while let Some(next) = most(&common).filter(|_| set.len() < MOST) {
+        while let Some(next) = most(&common).filter(|_| set.len() < MAX_HOLES) {
             set.push(next);
             common = common.intersection(&near[next]).copied().collect();
         }
@@ -91,7 +91,7 @@ fn parted(problem: &Problem, limit_mm: u32) -> Vec<Vec<usize>> {
 
 /// From which radius a plant weighs how much, rising: 1 from `small_mm` on, and as much as the
 /// holes, its own among them, in which it leaves no room for such a plant.
-pub fn weights(shape: &Shape, small_mm: u32) -> Vec<(u32, i64)> {
+pub fn coefficients(shape: &Shape, small_mm: u32) -> Vec<(u32, i64)> {
     let limits: BTreeSet<u32> = shape.iter().flatten().flatten().copied().collect();
     let holes = shape.len();
     let beyond = limits.into_iter().filter(|&l| l >= 2 * small_mm);
@@ -104,7 +104,7 @@ pub fn weights(shape: &Shape, small_mm: u32) -> Vec<(u32, i64)> {
 }
 
 /// The most that the plants of a set can weigh together on one day.
-pub fn most(shape: &Shape, weights: &[(u32, i64)]) -> i64 {
+pub fn rhs(shape: &Shape, weights: &[(u32, i64)]) -> i64 {
     with(shape, weights, &mut Vec::new())
 }
 

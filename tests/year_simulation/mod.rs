@@ -7,19 +7,19 @@ use std::path::Path;
 use chrono::{Datelike, Days, NaiveDate};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use steadyleaf::diary::{self, Said, State};
+use steadyleaf::diary::{self, RecordRequest, State};
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::{Absence, Garden};
-use steadyleaf::nature::air::air;
-use steadyleaf::nature::growth::Growth;
+use steadyleaf::nature::air::growing_conditions;
+use steadyleaf::nature::growth::GrowthTable;
 use steadyleaf::nature::seed;
-use steadyleaf::plan::record::{NotRecorded, said};
-use steadyleaf::plan::{Again, Around, Plan, Stay, again, make};
+use steadyleaf::plan::record::{RecordError, record_request};
+use steadyleaf::plan::{Plan, Replan, ReplanInput, Stay, plan_garden, replan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Share;
 
-use crate::reckoned::faults;
+use crate::independent_check::faults;
 
 /// What life has in store.
 #[derive(Debug, Clone, Copy)]
@@ -72,7 +72,7 @@ struct Life<'a> {
     garden: &'a Garden,
     fate: Fate,
     random: Pcg64Mcg,
-    growth: BTreeMap<String, Growth<'a>>,
+    growth: BTreeMap<String, GrowthTable<'a>>,
     plants: BTreeMap<String, Truth>,
     /// Seedlings that will not come up, and when that is seen.
     duds: Vec<(NaiveDate, String, u32)>,
@@ -89,7 +89,7 @@ pub fn live(garden: &Garden, fate: Fate, folder: &Path) -> Lived {
     let path = folder.join("diary.yaml");
     let days = (garden.weeks * 7 + 1) as usize;
     let place = &garden.place;
-    let air = air(
+    let air = growing_conditions(
         place,
         &place.cover,
         Share::fraction(1.0),
@@ -103,7 +103,7 @@ pub fn live(garden: &Garden, fate: Fate, folder: &Path) -> Lived {
         growth: garden
             .crops
             .iter()
-            .map(|c| (c.key.clone(), Growth::new(c, &air)))
+            .map(|c| (c.key.clone(), GrowthTable::new(c, &air)))
             .collect(),
         plants: BTreeMap::new(),
         duds: Vec::new(),
@@ -133,9 +133,14 @@ impl Life<'_> {
         {
             if plan.is_none() {
                 plan = Some(
-                    make(self.garden, "0 absences", Effort::Quick, &Monitor::nobody())
-                        .unwrap()
-                        .plan,
+                    plan_garden(
+                        self.garden,
+                        "0 absences",
+                        Effort::Quick,
+                        &Monitor::unwatched(),
+                    )
+                    .unwrap()
+                    .plan,
                 );
             } else if day.weekday() == chrono::Weekday::Mon {
                 plan = Some(self.planned(day, plan.as_ref()).planned.plan);
@@ -177,21 +182,21 @@ impl Life<'_> {
         workday && !self.kept_away
     }
 
-    fn planned(&mut self, today: NaiveDate, former: Option<&Plan>) -> Again {
+    fn planned(&mut self, today: NaiveDate, former: Option<&Plan>) -> Replan {
         let (garden, made_from) = self.as_known(today);
         let diary = diary::file::read(self.path).expect("a diary that can be read");
         assert!(diary.faults.is_empty(), "the diary is whole");
-        let again = again(
-            &Around {
+        let again = replan(
+            &ReplanInput {
                 garden: &garden,
                 diary: &diary,
                 today,
                 former,
                 made_from: &made_from,
                 effort: Effort::Quick,
-                anew: false,
+                fresh: false,
             },
-            &Monitor::nobody(),
+            &Monitor::unwatched(),
         )
         .unwrap_or_else(|why| panic!("{today}: {why:?}"));
         assert!(again.left_out.is_empty(), "{:?}", again.left_out);
@@ -209,10 +214,10 @@ impl Life<'_> {
         diary::replay(self.garden, &diary.entries, day).0
     }
 
-    fn put(&mut self, plan: &Plan, day: NaiveDate, what: Said) -> bool {
-        match said(self.path, self.garden, Some(plan), day, &what) {
+    fn put(&mut self, plan: &Plan, day: NaiveDate, what: RecordRequest) -> bool {
+        match record_request(self.path, self.garden, Some(plan), day, &what) {
             Ok(_) => true,
-            Err(why @ NotRecorded::Impossible(_)) => {
+            Err(why @ RecordError::Impossible(_)) => {
                 self.lived.refused.push(format!("{day} {what:?}: {why}"));
                 false
             }
@@ -224,7 +229,13 @@ impl Life<'_> {
         let state = self.state(day);
         for (hole, _) in state.plants.iter() {
             let dead = self.plants[hole].dies.is_some_and(|d| d <= day);
-            if dead && self.put(plan, day, Said::Lost(hole.clone(), words("wilt"), None)) {
+            if dead
+                && self.put(
+                    plan,
+                    day,
+                    RecordRequest::Lost(hole.clone(), words("wilt"), None),
+                )
+            {
                 self.plants.remove(hole);
                 self.lived.died += 1;
             }
@@ -235,7 +246,11 @@ impl Life<'_> {
             let there: u32 = self.left(day, &crop);
             let count = count.min(there);
             if count > 0 {
-                self.put(plan, day, Said::Lost(crop, words(&count.to_string()), None));
+                self.put(
+                    plan,
+                    day,
+                    RecordRequest::Lost(crop, words(&count.to_string()), None),
+                );
             }
         }
         self.harvest(day, plan);
@@ -244,12 +259,12 @@ impl Life<'_> {
             let in_tube = |h: &String| h.rsplit_once('-').is_some_and(|(t, _)| t == tube);
             // A tube in which something is late is scrubbed later.
             if !self.state(day).plants.keys().any(in_tube) {
-                self.put(plan, day, Said::Cleaned(tube));
+                self.put(plan, day, RecordRequest::Cleaned(tube));
             }
         }
         for water in &plan.water {
             if water.changes.iter().any(|c| self.is_due(c.day, day)) {
-                self.put(plan, day, Said::Refilled(water.r#loop.clone()));
+                self.put(plan, day, RecordRequest::Refilled(water.r#loop.clone()));
             }
         }
         let set_out = plan
@@ -266,7 +281,7 @@ impl Life<'_> {
                     && state.cleaned.get(&c.tube).is_none_or(|&d| d < c.day)
             });
             if empty && !unclean && self.left(day, &stay.crop) > 0 {
-                let what = Said::Transplanted(stay.hole.clone(), stay.crop.clone());
+                let what = RecordRequest::Transplanted(stay.hole.clone(), stay.crop.clone());
                 if self.put(plan, day, what) {
                     self.begin(day, &stay.hole, &stay.crop);
                 }
@@ -283,7 +298,7 @@ impl Life<'_> {
     fn left(&self, day: NaiveDate, crop: &str) -> u32 {
         let state = self.state(day);
         let of_crop = state.sowings.iter().filter(|s| s.crop == crop);
-        of_crop.map(|s| s.left()).sum()
+        of_crop.map(|s| s.remaining()).sum()
     }
 
     fn begin(&mut self, day: NaiveDate, hole: &str, crop: &str) {
@@ -308,9 +323,9 @@ impl Life<'_> {
         }
         for ((crop, _), cups) in cups {
             let card = self.garden.crop(crop).expect("a card").seed;
-            let cells = seed::sowing(&card, cups).cells;
-            let each = seed::cell(&card).chance;
-            if self.put(plan, day, Said::Sown(crop.to_owned(), cells)) {
+            let cells = seed::cup_sowing(&card, cups).cells;
+            let each = seed::cell_sowing(&card).chance;
+            if self.put(plan, day, RecordRequest::Sown(crop.to_owned(), cells)) {
                 let fails = (0..cells)
                     .filter(|_| !self.random.random_bool(each))
                     .count();
@@ -355,7 +370,11 @@ impl Life<'_> {
                 let grams = grams * self.random.random_range(0.9..1.1);
                 let amount = words(&format!("{grams:.1} g"));
                 let last = gone_by && !whole;
-                if self.put(plan, day, Said::Harvested(hole.clone(), amount, Some(last))) {
+                if self.put(
+                    plan,
+                    day,
+                    RecordRequest::Harvested(hole.clone(), amount, Some(last)),
+                ) {
                     self.count(&plant.crop, grams, day);
                     if whole || last {
                         self.plants.remove(&hole);
@@ -365,7 +384,7 @@ impl Life<'_> {
                 // It is looked at again next time.
             } else if gone_by && stay.is_some_and(|s| s.harvests.is_empty()) {
                 // Nothing more is to be had of it.
-                if self.put(plan, day, Said::Cleared(hole.clone())) {
+                if self.put(plan, day, RecordRequest::Cleared(hole.clone())) {
                     self.plants.remove(&hole);
                 }
             }
@@ -384,7 +403,13 @@ impl Life<'_> {
         let card = self.garden.crop(crop).expect("a card");
         let pace = self.plants[hole].pace;
         let (from, takes) = match (card.harvest, last) {
-            (Harvest::Cut { between, .. }, Some(last)) => (last, between.get()),
+            (
+                Harvest::Cut {
+                    regrowth_days: between,
+                    ..
+                },
+                Some(last),
+            ) => (last, between.get()),
             _ => (since, card.hole.days.get()),
         };
         let growth = &self.growth[crop];
@@ -393,7 +418,9 @@ impl Life<'_> {
         let grown: f64 = from
             .iter_days()
             .take_while(|d| *d < day)
-            .map(|d| growth.grown(index(d)..index(d) + 1) * if hot(d) { IN_HEAT } else { 1.0 })
+            .map(|d| {
+                growth.growth_between(index(d)..index(d) + 1) * if hot(d) { IN_HEAT } else { 1.0 }
+            })
             .sum();
         grown / (takes * pace)
     }

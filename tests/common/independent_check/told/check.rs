@@ -4,8 +4,8 @@ use chrono::{Days, NaiveDate};
 use steadyleaf::plan::Stay;
 
 use super::{Say, Told, band, exact};
-use crate::reckoned::Look;
-use crate::reckoned::words::{amount, gaps, millilitres};
+use crate::independent_check::Look;
+use crate::independent_check::words::{amount, gaps, millilitres};
 
 /// A rig runs on plain water so many days before anything is planted, where there is a workday.
 const LEAKS: u64 = 2;

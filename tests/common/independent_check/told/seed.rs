@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use steadyleaf::chores::Kind;
 
 use super::{Say, Told};
-use crate::reckoned::words::{Tongue, gaps, number};
+use crate::independent_check::words::{Tongue, gaps, number};
 
 impl Say<'_, '_> {
     pub(super) fn sown(&mut self, one: &Told) {

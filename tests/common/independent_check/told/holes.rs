@@ -1,8 +1,8 @@
 //! What is done in holes and tubes: harvested, set out, taken out and scrubbed.
 
 use super::{Say, Told};
-use crate::reckoned::Plant;
-use crate::reckoned::words::{amount, gaps};
+use crate::independent_check::Plant;
+use crate::independent_check::words::{amount, gaps};
 
 impl Say<'_, '_> {
     pub(super) fn harvested(&mut self, one: &Told) {

@@ -4,9 +4,9 @@ use chrono::NaiveDate;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::nature::air::air;
-use steadyleaf::nature::growth::Growth;
-use steadyleaf::plan::{Plan, Planned, Stay, make};
+use steadyleaf::nature::air::growing_conditions;
+use steadyleaf::nature::growth::GrowthTable;
+use steadyleaf::plan::{Plan, Planned, Stay, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::units::Share;
@@ -16,7 +16,8 @@ fn garden(text: &str) -> Garden {
 }
 
 fn plan(garden: &Garden) -> Planned {
-    make(garden, "", Effort::Normal, &Monitor::nobody()).expect("a plan that keeps every rule")
+    plan_garden(garden, "", Effort::Normal, &Monitor::unwatched())
+        .expect("a plan that keeps every rule")
 }
 
 /// A room at the lettuce handbook's conditions (Brechner & Both 2013: 24 C by day, 19 C by
@@ -99,14 +100,14 @@ fn big_beside_small(#[case] wanted: u32) {
     let planned = plan(&garden);
     let days = 52 * 7;
     let place = &garden.place;
-    let air = air(
+    let air = growing_conditions(
         place,
         &place.cover,
         Share::fraction(1.0),
         garden.start,
         days + 120,
     );
-    let growth = Growth::new(garden.crop("butterhead").unwrap(), &air);
+    let growth = GrowthTable::new(garden.crop("butterhead").unwrap(), &air);
     let grown = |stay: &Stay, day: NaiveDate| {
         let transplant = (stay.transplant - garden.start).num_days() as usize;
         let life = growth.life(transplant, &|_| true).unwrap();

@@ -101,7 +101,7 @@ fn as_proved(garden: &Garden, plan: &Plan) -> Garden {
             Harvest::Cut {
                 first,
                 later,
-                between,
+                regrowth_days: between,
                 ..
             } => {
                 *first = mass(*first);

@@ -7,30 +7,30 @@ use chrono::NaiveDate;
 
 use crate::garden::{Garden, SeedPlant};
 use crate::plan::{
-    Figures, Harvest, NotCounted, NotKept, Plan, SCHEMA, Stay, TubeClean, WantOutcome, WeekOutcome,
-    diagnose, seed, warm_start, water,
+    CostFigures, ExcludedWeek, NotKept, Plan, PlannedHarvest, SCHEMA, Stay, TubeClean, WantOutcome,
+    WeekOutcome, diagnose, seed, warm_start, water,
 };
-use crate::planner::bound::lower_bound::Ceiling;
-use crate::planner::build::{self, Built, Kept, Setting};
-use crate::planner::checker::{self, Broken};
+use crate::planner::bound::lower_bound::LowerBound;
+use crate::planner::build::{self, BuiltProblem, PlannedSeedPlant, PlanningState};
+use crate::planner::checker::{self, Violation};
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
-use crate::planner::problem::solution::{Placed, Solution};
-use crate::planner::solve::{self, Solved};
+use crate::planner::problem::solution::{PlacedStay, Solution};
+use crate::planner::solve::{self, SolveResult};
 use crate::week;
 
 /// A plan and what it came from.
 #[derive(Debug, Clone)]
 pub struct Planned {
     /// The problem that the garden poses.
-    pub built: Built,
+    pub built: BuiltProblem,
     /// The stays chosen.
     pub solution: Solution,
     /// What no plan can go below.
-    pub ceiling: Ceiling,
+    pub ceiling: LowerBound,
     /// The search was ended early.
     pub stopped: bool,
     /// The same in dates and names.
@@ -42,23 +42,27 @@ pub struct Planned {
 /// # Errors
 /// If the plan found breaks a rule: a fault of this program, not of the garden. Such a plan is
 /// never handed out.
-pub fn make(
+pub fn plan_garden(
     garden: &Garden,
     made_from: &str,
     effort: Effort,
     watch: &Monitor<'_>,
-) -> Result<Planned, Vec<Broken>> {
+) -> Result<Planned, Vec<Violation>> {
     let built = build::build(garden);
-    let solved = anew(&Model::new(&built.problem), effort, watch);
-    let setting = Setting::at_start(garden);
-    let mut planned = told(garden, &setting, built, solved, made_from)?;
-    diagnose::tell(&mut planned, garden, &setting, watch);
+    let solved = solve_from_scratch(&Model::new(&built.problem), effort, watch);
+    let setting = PlanningState::at_start(garden);
+    let mut planned = plan_of_solution(garden, &setting, built, solved, made_from)?;
+    diagnose::diagnose(&mut planned, garden, &setting, watch);
     Ok(planned)
 }
 
 /// A solution that is made wholly anew, with time in hand.
-pub(super) fn anew(model: &Model<'_>, effort: Effort, watch: &Monitor<'_>) -> Solved {
-    warm_start::with_time(model, solve::of_model(model, effort, threads(), watch))
+pub(super) fn solve_from_scratch(
+    model: &Model<'_>,
+    effort: Effort,
+    watch: &Monitor<'_>,
+) -> SolveResult {
+    warm_start::with_slack(model, solve::solve_model(model, effort, threads(), watch))
 }
 
 /// How many threads there are to search with; no result depends on it.
@@ -67,18 +71,18 @@ pub(super) fn threads() -> usize {
 }
 
 /// A solution as a plan, if it keeps every rule.
-pub(super) fn told(
+pub(super) fn plan_of_solution(
     garden: &Garden,
-    setting: &Setting,
-    built: Built,
-    solved: Solved,
+    setting: &PlanningState,
+    built: BuiltProblem,
+    solved: SolveResult,
     made_from: &str,
-) -> Result<Planned, Vec<Broken>> {
+) -> Result<Planned, Vec<Violation>> {
     let broken = checker::check(&built.problem, &solved.solution);
     if !broken.is_empty() {
         return Err(broken);
     }
-    let plan = Maker {
+    let plan = PlanWriter {
         garden,
         setting,
         built: &built,
@@ -97,13 +101,13 @@ pub(super) fn told(
     })
 }
 
-struct Maker<'a> {
+struct PlanWriter<'a> {
     garden: &'a Garden,
-    setting: &'a Setting,
-    built: &'a Built,
+    setting: &'a PlanningState,
+    built: &'a BuiltProblem,
     problem: &'a Problem,
     solution: &'a Solution,
-    ceiling: &'a Ceiling,
+    ceiling: &'a LowerBound,
     if_there: OnceCell<Problem>,
 }
 
@@ -123,7 +127,7 @@ fn units(milli: i64) -> f64 {
     milli as f64 / 1000.0
 }
 
-impl Maker<'_> {
+impl PlanWriter<'_> {
     fn plan(&self, made_from: &str) -> Plan {
         let last = self.date(self.problem.days - 1);
         let (stays, cleans) = (self.stays(), self.cleans());
@@ -147,10 +151,10 @@ impl Maker<'_> {
             stays,
             cleans,
             not_kept: self.not_kept(),
-            seed: seed::stated(self.garden),
-            figures: Figures {
+            seed: seed::stated_lots(self.garden),
+            figures: CostFigures {
                 cost_milli: self.solution.cost(self.problem),
-                nothing_milli: cost::of_nothing(self.problem),
+                nothing_milli: cost::empty_plan_cost(self.problem),
                 bound_milli: Some(self.ceiling.bound),
             },
             would_help: Vec::new(),
@@ -190,7 +194,7 @@ impl Maker<'_> {
         let past = self.setting.standing.iter().find(|s| s.hole == *id);
         let gains = &self.built.standing_gains[n][chosen];
         let today = self.problem.start;
-        let for_seed = past.and_then(|p| build::taken_for_seed(self.garden, p, today));
+        let for_seed = past.and_then(|p| build::assigned_seed_plants(self.garden, p, today));
         let stay = Stay {
             hole: id.clone(),
             crop: stands.crop.clone(),
@@ -208,7 +212,7 @@ impl Maker<'_> {
         (stands.hole, stay)
     }
 
-    fn kept(&self, kept: &Kept) -> Stay {
+    fn kept(&self, kept: &PlannedSeedPlant) -> Stay {
         let serves = self.garden.wants.iter();
         let want = serves.clone().find(|w| w.from_crops.contains(&kept.crop));
         Stay {
@@ -247,16 +251,16 @@ impl Maker<'_> {
         told.collect()
     }
 
-    fn harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<Harvest> {
-        build::counted(gains, once, end)
-            .map(|(day, milli)| Harvest {
+    fn harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<PlannedHarvest> {
+        build::harvests_until(gains, once, end)
+            .map(|(day, milli)| PlannedHarvest {
                 day: self.date(day),
                 amount: units(milli),
             })
             .collect()
     }
 
-    fn stay(&self, placed: &Placed) -> Stay {
+    fn stay(&self, placed: &PlacedStay) -> Stay {
         let batch = placed.batch(self.problem);
         let end = placed.end(self.problem).day;
         let hole = &self.problem.holes[placed.hole];
@@ -296,12 +300,12 @@ impl Maker<'_> {
             .map(|w| {
                 let want = &self.problem.wants[w];
                 let stated = &self.garden.wants[w];
-                let weeks = 0..self.problem.shown_weeks();
+                let weeks = 0..self.problem.reported_weeks();
                 let (mut wanted, mut met) = (0, 0);
                 for week in weeks.clone() {
                     let target = self.target(w, week);
                     wanted += target;
-                    met += target.min(supply[w][week] + self.had(w, week));
+                    met += target.min(supply[w][week] + self.already_harvested(w, week));
                 }
                 WantOutcome {
                     want: want.id.clone(),
@@ -316,7 +320,7 @@ impl Maker<'_> {
     }
 
     /// What a want has had in a week before the plan's first day.
-    fn had(&self, want: usize, week: usize) -> i64 {
+    fn already_harvested(&self, want: usize, week: usize) -> i64 {
         if week == 0 {
             self.built.harvested_milli[want]
         } else {
@@ -327,7 +331,8 @@ impl Maker<'_> {
     /// What is wanted in a week that counts, whatever more is planned for to be safe.
     fn target(&self, want: usize, week: usize) -> i64 {
         let each = i64::try_from(self.garden.wants[want].each_week.milli()).unwrap_or(i64::MAX);
-        let counts = self.problem.wants[want].target_milli[week] > 0 || self.had(want, week) > 0;
+        let counts = self.problem.wants[want].target_milli[week] > 0
+            || self.already_harvested(want, week) > 0;
         if counts { each } else { 0 }
     }
 
@@ -338,38 +343,38 @@ impl Maker<'_> {
             week: week::name(monday),
             monday,
             target: units(target),
-            delivered: units(supply + self.had(want, week)),
+            delivered: units(supply + self.already_harvested(want, week)),
             not_counted: (target == 0).then(|| self.why_not(want, week)),
             limit: None,
         }
     }
 
-    fn why_not(&self, want: usize, week: usize) -> NotCounted {
+    fn why_not(&self, want: usize, week: usize) -> ExcludedWeek {
         let days = || self.monday(week).iter_days().take(7);
         let stated = &self.garden.wants[want];
         let in_season = |d: &NaiveDate| stated.between.is_none_or(|b| build::in_season(*d, b));
         if days().filter(in_season).count() < 4 {
-            return NotCounted::NotWanted;
+            return ExcludedWeek::NotWanted;
         }
         if !days().any(|d| self.garden.rhythm.is_workday(d)) {
-            return NotCounted::NobodyThere;
+            return ExcludedWeek::NobodyThere;
         }
-        let there = self.were_nobody_away();
+        let there = self.problem_without_absences();
         if harvest_weeks(there, want).any(|w| w == week) {
-            return NotCounted::NobodyToPlant;
+            return ExcludedWeek::NobodyToPlant;
         }
         // What stands or is on hand already is another matter.
         let sown = there.kinds.iter().flat_map(|k| &k.batches);
         let sown = sown.filter(|b| b.want == want && b.lot.is_none());
         let sown = sown.flat_map(|b| b.ends.iter().flat_map(|e| &e.yields));
         match sown.map(|y| y.week as usize).min() {
-            Some(first) if week < first => NotCounted::BeforeFirstHarvest,
-            _ => NotCounted::OutOfSeason,
+            Some(first) if week < first => ExcludedWeek::BeforeFirstHarvest,
+            _ => ExcludedWeek::OutOfSeason,
         }
     }
 
     /// The problem as it would be if nobody ever went away.
-    fn were_nobody_away(&self) -> &Problem {
+    fn problem_without_absences(&self) -> &Problem {
         if self.garden.rhythm.away.is_empty() {
             return self.problem;
         }

@@ -2,12 +2,12 @@
 
 use chrono::NaiveDate;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::crop::{Bolting, Crop, Harvest, Stage};
+use steadyleaf::garden::crop::{BoltingRule, Crop, Harvest, Stage};
 use steadyleaf::garden::place::Cover;
-use steadyleaf::nature::air::{self, DayAir};
-use steadyleaf::nature::canopy::{Canopy, FULL};
-use steadyleaf::nature::development::{Pace, reference_air};
-use steadyleaf::nature::harvest::spoiling;
+use steadyleaf::nature::air::{self, DayConditions};
+use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
+use steadyleaf::nature::development::{DevelopmentRate, reference_conditions};
+use steadyleaf::nature::harvest::senescence_rate;
 use steadyleaf::units::Share;
 
 /// Sums of rounded parts may miss what they are in arithmetic by so much.
@@ -20,7 +20,7 @@ const PICKED_FOR: i64 = 28;
 /// Days of air from a first one on.
 pub struct Air {
     pub first: NaiveDate,
-    days: Vec<DayAir>,
+    days: Vec<DayConditions>,
 }
 
 impl Air {
@@ -34,24 +34,30 @@ impl Air {
         let days = usize::try_from((last - first).num_days()).expect("a last day after the first");
         Self {
             first,
-            days: air::air(&garden.place, cover, Share::fraction(light), first, days),
+            days: air::growing_conditions(
+                &garden.place,
+                cover,
+                Share::fraction(light),
+                first,
+                days,
+            ),
         }
     }
 
     /// How many days of a stage's reference each day is worth.
     pub fn worth(&self, crop: &Crop, stage: &Stage) -> Sums {
-        let pace = Pace::of(crop);
-        let usual = pace.speed(&reference_air(stage));
+        let pace = DevelopmentRate::of(crop);
+        let usual = pace.rate(&reference_conditions(stage));
         self.sums(|day| {
             if usual > 0.0 {
-                pace.speed(day) / usual
+                pace.rate(day) / usual
             } else {
                 0.0
             }
         })
     }
 
-    fn sums(&self, of_day: impl Fn(&DayAir) -> f64) -> Sums {
+    fn sums(&self, of_day: impl Fn(&DayConditions) -> f64) -> Sums {
         Sums {
             first: self.first,
             days: self.days.iter().map(of_day).collect(),
@@ -136,7 +142,7 @@ pub struct Growing<'a> {
 
 impl<'a> Growing<'a> {
     pub fn new(crop: &'a Crop, air: Air) -> Self {
-        let best = crop.temperature.best.get();
+        let best = crop.temperature.optimum.get();
         let grown = air.worth(crop, &crop.hole);
         let borne = grown.days.iter().map(|g| g.min(MOST_PICKED)).collect();
         Self {
@@ -145,7 +151,7 @@ impl<'a> Growing<'a> {
                 first: air.first,
                 days: borne,
             },
-            spoilt: air.sums(|day| spoiling(day.mean(), best)),
+            spoilt: air.sums(|day| senescence_rate(day.mean(), best)),
             light: air.sums(|day| day.light),
             grown,
             air,
@@ -224,9 +230,11 @@ impl<'a> Growing<'a> {
         let (mut left, mut takes, mut sum) = (0.0, self.crop.hole.days.get(), 0.0);
         let days = transplant.iter_days().take_while(|d| *d < until);
         days.map(|day| {
-            let development = (left + (1.0 - left) * sum / takes).min(FULL);
+            let development = (left + (1.0 - left) * sum / takes).min(MAX_DEVELOPMENT);
             if let Harvest::Cut {
-                leaves, between, ..
+                residual_canopy: leaves,
+                regrowth_days: between,
+                ..
             } = self.crop.harvest
                 && cuts.contains(&day)
             {
@@ -243,7 +251,9 @@ impl<'a> Growing<'a> {
     /// Grams that each picking gives, of a plant that began to bear on a day.
     pub fn pickings(&self, begun: NaiveDate, days: &[NaiveDate]) -> Vec<f64> {
         let Harvest::Pick {
-            each_week, holds, ..
+            each_week,
+            field_holding: holds,
+            ..
         } = self.crop.harvest
         else {
             return Vec::new();
@@ -280,11 +290,14 @@ impl<'a> Growing<'a> {
             days.filter(|d| is_workday(*d))
         };
         match self.crop.harvest {
-            Harvest::Head { holds, .. } => workdays(ripe, self.keeps(ripe, holds.get())).collect(),
+            Harvest::Head {
+                field_holding: holds,
+                ..
+            } => workdays(ripe, self.keeps(ripe, holds.get())).collect(),
             Harvest::Cut {
                 cuts,
-                between,
-                holds,
+                regrowth_days: between,
+                field_holding: holds,
                 ..
             } => {
                 let mut days = Vec::new();
@@ -296,15 +309,16 @@ impl<'a> Growing<'a> {
                 }
                 days
             }
-            Harvest::Pick { lasts, .. } => {
-                workdays(ripe, last_picking(ripe, lasts.get())).collect()
-            }
+            Harvest::Pick {
+                harvest_period: lasts,
+                ..
+            } => workdays(ripe, last_picking(ripe, lasts.get())).collect(),
             other => panic!("{other:?} is not looked at"),
         }
     }
 
     pub fn is_too_dark(&self, transplant: NaiveDate, ripe: NaiveDate) -> bool {
-        self.mean_light(transplant, ripe) < self.crop.light.least.get() - ROUNDING
+        self.mean_light(transplant, ripe) < self.crop.light.minimum_dli.get() - ROUNDING
     }
 }
 
@@ -319,7 +333,7 @@ pub fn picked_enough(first: NaiveDate) -> NaiveDate {
     first + chrono::TimeDelta::days(PICKED_FOR)
 }
 
-fn urges(rule: &Bolting, air: &DayAir) -> bool {
+fn urges(rule: &BoltingRule, air: &DayConditions) -> bool {
     let stated = [
         rule.mean_above.map(|t| air.mean() > t.get()),
         rule.mean_below.map(|t| air.mean() < t.get()),

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::{Datelike, Days, NaiveDate};
-use steadyleaf::diary::Plant;
+use steadyleaf::diary::StandingPlant;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::crop::Harvest;
 use steadyleaf::garden::want::Want;
@@ -149,7 +149,7 @@ impl Look<'_> {
             return 0;
         };
         let wants = &self.garden.wants;
-        let serves = |plant: &&Plant| {
+        let serves = |plant: &&StandingPlant| {
             let named = wants.iter().position(|w| {
                 Some(&w.name) == plant.want.as_ref() && w.from_crops.contains(&plant.crop)
             });

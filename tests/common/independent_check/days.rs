@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::nature::seed::{self, Cell};
+use steadyleaf::nature::seed::{self, CellSowing};
 use steadyleaf::planner::build::WhyNotKept;
 
 use super::life::Sums;
@@ -92,7 +92,7 @@ impl<'a> Look<'a> {
                     .sowings
                     .iter()
                     .filter(|s| s.crop == crop && Some(s.on) == sown)
-                    .map(|s| s.left())
+                    .map(|s| s.remaining())
                     .sum(),
                 None => self
                     .garden
@@ -120,18 +120,18 @@ impl<'a> Look<'a> {
     }
 
     /// A cell of a crop, as its card says or as it has proved here.
-    fn cell(&self, plant: &Plant<'a>) -> Cell {
+    fn cell(&self, plant: &Plant<'a>) -> CellSowing {
         let (card, per_cup) = (&plant.crop.seed, plant.crop.seed.per_cup);
         let seen = self.plan.seen.iter().find(|s| s.crop == plant.crop.key);
         let Some(chance) = seen.and_then(|seen| seen.survival) else {
-            return seed::cell(card);
+            return seed::cell_sowing(card);
         };
-        let proved = Cell {
+        let proved = CellSowing {
             chance,
-            ..seed::cell(card)
+            ..seed::cell_sowing(card)
         };
-        let each = seed::each_of(proved, per_cup).clamp(0.05, 1.0);
-        seed::cell_of(each, per_cup)
+        let each = seed::chance_per_seed(proved, per_cup).clamp(0.05, 1.0);
+        seed::cell_sowing_for(each, per_cup)
     }
 
     fn in_the_nursery(
@@ -277,7 +277,7 @@ impl<'a> Look<'a> {
                 None => 0,
                 Some(cups) => cups,
             };
-            let left = meant.saturating_sub(sowing.moved).min(sowing.left());
+            let left = meant.saturating_sub(sowing.moved).min(sowing.remaining());
             let ready = raised.reaches(sowing.on, plant.crop.nursery.days.get());
             let waits = ready.map(|ready| (plant.stay.transplant - ready).num_days());
             let waits = waits.is_some_and(|days| (0..=WAITS[1]).contains(&days));

@@ -176,7 +176,7 @@ impl Look<'_> {
         let place = &garden.place;
         let references = of_loop.banks.iter().map(|bank| {
             let cover = &place.cover;
-            evaporation::reference(place, cover, bank.light, start, days)
+            evaporation::reference_evapotranspiration(place, cover, bank.light, start, days)
         });
         let references: Vec<Vec<f64>> = references.collect();
         let mut thirst = vec![0.0; days];
@@ -194,7 +194,7 @@ impl Look<'_> {
                 let crop = plant.crop;
                 // A row in free air: its height over its width comes on top (FAO-56, chapter 10).
                 let sides = crop.size.height.get() / crop.size.spread.get();
-                let (young, full) = (crop.coefficient.young, crop.coefficient.full);
+                let (young, full) = (crop.coefficient.initial, crop.coefficient.mid_season);
                 for (day, (development, width)) in stay.transplant.iter_days().zip(grown) {
                     let n = usize::try_from((day - start).num_days());
                     let Some(n) = n.ok().filter(|n| *n < days) else {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use super::{Say, Told};
-use crate::reckoned::Look;
+use crate::independent_check::Look;
 
 /// Harvests of a crop further apart are of different seasons, and crops that take over do so within
 /// as many days (common practice, no published source).

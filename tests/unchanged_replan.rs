@@ -8,11 +8,11 @@ use rstest::rstest;
 use steadyleaf::diary::{self, Diary};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Around, Plan, again, make, record};
+use steadyleaf::plan::{Plan, ReplanInput, plan_garden, record, replan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
-use crate::second_look::BUSY;
+use crate::plan_rules::BUSY;
 
 fn example(name: &str) -> Garden {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
@@ -30,8 +30,8 @@ fn done_before(garden: &Garden, plan: &Plan, today: NaiveDate) -> Diary {
     let path = folder.path().join("diary.yaml");
     let days = garden.start.iter_days().take_while(|day| *day < today);
     for day in days.filter(|day| garden.rhythm.is_workday(*day)) {
-        match record::done(&path, garden, plan, day) {
-            Ok(_) | Err(record::NotRecorded::NothingPlanned(_)) => {}
+        match record::record_done(&path, garden, plan, day) {
+            Ok(_) | Err(record::RecordError::NothingPlanned(_)) => {}
             Err(why) => panic!("{why}"),
         }
     }
@@ -59,16 +59,16 @@ fn to_come(plan: &Plan, today: NaiveDate) -> Vec<String> {
 /// What moved when a garden is planned again on a morning, from what is shown of both plans.
 fn moved(garden: &Garden, plan: &Plan, today: NaiveDate) -> Vec<String> {
     let diary = done_before(garden, plan, today);
-    let around = Around {
+    let around = ReplanInput {
         garden,
         diary: &diary,
         today,
         former: Some(plan),
         made_from: "",
         effort: Effort::Quick,
-        anew: false,
+        fresh: false,
     };
-    let again = again(&around, &Monitor::nobody()).unwrap();
+    let again = replan(&around, &Monitor::unwatched()).unwrap();
     let (before, now) = (to_come(plan, today), to_come(&again.planned.plan, today));
     assert!(!before.is_empty());
     let gone = before.iter().filter(|line| !now.contains(line));
@@ -96,7 +96,7 @@ fn moved(garden: &Garden, plan: &Plan, today: NaiveDate) -> Vec<String> {
 #[case::on_a_wall(example("harbour-wall"), &[45, 47])]
 #[case::of_every_habit(busy(), &[10, 13, 17, 30, 47, 61, 90, 94, 131])]
 fn what_went_as_planned_stays(#[case] garden: Garden, #[case] after: &[u64]) {
-    let plan = make(&garden, "", Effort::Quick, &Monitor::nobody());
+    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched());
     let plan = plan.unwrap().plan;
     let mornings = after.iter().map(|&days| garden.start + Days::new(days));
     let moved: Vec<String> = mornings

@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 use steadyleaf::chores::{Chore, Kind};
-use steadyleaf::garden::crop::Solution;
+use steadyleaf::garden::crop::SolutionRange;
 use steadyleaf::plan::Stay;
 
 use super::words::{Tongue, amount, gaps};
@@ -87,7 +87,7 @@ impl Look<'_> {
     }
 
     /// Crops that stand in a loop when a day's work is done.
-    fn stands_in(&self, of_loop: usize, day: NaiveDate) -> Vec<Solution> {
+    fn stands_in(&self, of_loop: usize, day: NaiveDate) -> Vec<SolutionRange> {
         let here = self.those(move |s| s.transplant <= day && day < s.removal);
         let here = here.filter(|p| self.holes[p.hole].r#loop == of_loop);
         here.map(|p| p.crop.solution).collect()
@@ -95,9 +95,9 @@ impl Look<'_> {
 }
 
 /// EC and pH that suit all: least and most.
-fn band(all: &[Solution]) -> Option<[f64; 4]> {
-    let most = |of: fn(&Solution) -> f64| all.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
-    let least = |of: fn(&Solution) -> f64| all.iter().map(of).fold(f64::INFINITY, f64::min);
+fn band(all: &[SolutionRange]) -> Option<[f64; 4]> {
+    let most = |of: fn(&SolutionRange) -> f64| all.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+    let least = |of: fn(&SolutionRange) -> f64| all.iter().map(of).fold(f64::INFINITY, f64::min);
     let ec = (most(|s| s.ec.0.get()), least(|s| s.ec.1.get()));
     let ph = (most(|s| s.ph.0), least(|s| s.ph.1));
     (!all.is_empty() && ec.0 <= ec.1 && ph.0 <= ph.1).then_some([ec.0, ec.1, ph.0, ph.1])
@@ -167,7 +167,11 @@ impl Say<'_, '_> {
         meant.extend(checked.map(|day| (day, Kind::Check)));
         meant.extend(look.leak_test().map(|(day, _)| (day, Kind::LeakTest)));
         let turns = look.turns();
-        meant.extend(turns.iter().map(|(_, to, _)| (to.first, Kind::Swap)));
+        meant.extend(
+            turns
+                .iter()
+                .map(|(_, to, _)| (to.first, Kind::CropChangeover)),
+        );
         meant.retain(|(day, kind)| first <= *day && *day <= last && self.is_asked_for(*kind));
         let mut seen = BTreeSet::new();
         for one in told {
@@ -201,7 +205,7 @@ impl Say<'_, '_> {
                 Kind::TopUp => self.topped_up(one),
                 Kind::Check => self.checked(one),
                 Kind::LeakTest => self.leaks(one),
-                Kind::Swap => self.turned(one),
+                Kind::CropChangeover => self.turned(one),
                 Kind::SeedOrder => {}
             }
         }

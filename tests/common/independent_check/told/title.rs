@@ -6,8 +6,8 @@ use steadyleaf::chores::Kind;
 
 use super::seed::batch_in;
 use super::{Say, Told};
-use crate::reckoned::Plant;
-use crate::reckoned::words::{amount, gaps, number};
+use crate::independent_check::Plant;
+use crate::independent_check::words::{amount, gaps, number};
 
 impl Say<'_, '_> {
     /// What a title sums up.
@@ -145,7 +145,7 @@ impl Say<'_, '_> {
                 in_use.map(|(_, l)| l.name.clone()).collect()
             }
             Kind::LeakTest => look.garden.loops.iter().map(|l| l.name.clone()).collect(),
-            Kind::SeedOrder | Kind::Swap => return,
+            Kind::SeedOrder | Kind::CropChangeover => return,
         };
         let meant = Vec::from_iter(meant).join(", ");
         // A long one is told by its fingerprint.

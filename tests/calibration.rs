@@ -5,9 +5,9 @@ use rstest::rstest;
 use steadyleaf::diary::{Entry, Event, Expected, replay};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::nature::statistics::shrunk;
+use steadyleaf::nature::statistics::normal_posterior;
 use steadyleaf::plan::calibration::{
-    DIES, Learned, PACE_NOISE, PACE_SPREAD, USUAL_PLANTS, learned,
+    Calibration, PACE_NOISE_SD, PACE_PRIOR_SD, PRIOR_DEATH_RATE, PRIOR_PLANTS, calibrate,
 };
 use steadyleaf::units::Share;
 
@@ -38,10 +38,10 @@ fn lost(on: &str, hole: &str) -> Entry {
 }
 
 /// What is known of butterhead after some entries.
-fn butterhead(garden: &Garden, entries: &[Entry]) -> Learned {
+fn butterhead(garden: &Garden, entries: &[Entry]) -> Calibration {
     let (state, left_out) = replay(garden, entries, date("2027-06-30"));
     assert!(left_out.is_empty(), "{left_out:?}");
-    let known = learned(garden, &state, date("2027-06-30"));
+    let known = calibrate(garden, &state, date("2027-06-30"));
     known.into_iter().find(|l| l.crop == "butterhead").unwrap()
 }
 
@@ -75,14 +75,14 @@ fn losses_in_holes_are_learned() {
     let holes = ["deck-1-1", "deck-1-2", "deck-1-3", "deck-1-4", "deck-1-5"];
     let stand: Vec<Entry> = holes.map(|hole| set_out("2027-03-20", hole)).to_vec();
     let dying = |entries: &[Entry]| 1.0 - butterhead(&garden, entries).living.mean();
-    assert!((dying(&stand) - DIES).abs() < 1e-12);
+    assert!((dying(&stand) - PRIOR_DEATH_RATE).abs() < 1e-12);
     let gone = [
         lost("2027-04-03", "deck-1-1"),
         lost("2027-04-10", "deck-1-2"),
         taken("2027-05-08", "deck-1-3", "2027-05-08"),
         taken("2027-05-08", "deck-1-4", "2027-05-08"),
     ];
-    let right = (DIES * USUAL_PLANTS + 2.0) / (USUAL_PLANTS + 4.0);
+    let right = (PRIOR_DEATH_RATE * PRIOR_PLANTS + 2.0) / (PRIOR_PLANTS + 4.0);
     let seen = dying(&[&stand[..], &gone].concat());
     assert!((seen - right).abs() < 1e-12, "{seen}, not {right}");
 }
@@ -119,11 +119,11 @@ fn taken_at(on: &str, hole: &str, expected: &str, pace: f64, last: bool) -> Entr
 }
 
 /// The pace learned of a crop under lamps, in the hole's days and as many as were expected.
-fn pace_of(crop: &str, entries: &[Entry]) -> Learned {
+fn pace_of(crop: &str, entries: &[Entry]) -> Calibration {
     let garden = under_lamps();
     let (state, left_out) = replay(&garden, entries, date("2027-11-30"));
     assert!(left_out.is_empty(), "{left_out:?}");
-    let known = learned(&garden, &state, date("2027-11-30"));
+    let known = calibrate(&garden, &state, date("2027-11-30"));
     known.into_iter().find(|l| l.crop == crop).unwrap()
 }
 
@@ -150,7 +150,7 @@ fn a_harvest_tells_how_long_it_took(
         taken_at(on, "deck-1-1", expected, pace, true),
     ];
     let seen = pace_of("butterhead", &entries).pace.mean;
-    let right = shrunk(&[right], PACE_NOISE, PACE_SPREAD).mean;
+    let right = normal_posterior(&[right], PACE_NOISE_SD, PACE_PRIOR_SD).mean;
     assert!((seen - right).abs() < 1e-9, "{seen}, not {right}");
 }
 
@@ -170,7 +170,7 @@ fn what_nobody_looked_at_teaches_nothing(#[case] came: &[&str], #[case] right: f
     entries.extend(lines.map(|on| entries::sown(on, "butterhead", 1)));
     entries.push(taken_at("2027-05-13", "deck-1-1", "2027-05-01", 1.0, true));
     let seen = pace_of("butterhead", &entries).pace;
-    let right = shrunk(&[right], PACE_NOISE, PACE_SPREAD).mean;
+    let right = normal_posterior(&[right], PACE_NOISE_SD, PACE_PRIOR_SD).mean;
     assert_eq!(seen.seen, 1);
     assert!(
         (seen.mean - right).abs() < 1e-9,
@@ -228,6 +228,6 @@ fn later_cuts_teach_too() {
     assert_eq!((known.mean, known.seen), (0.0, 1));
     let late = taken_at("2027-04-21", "deck-1-1", "2027-04-17", 1.0, true);
     let known = pace_of("rocket", &[set_out, first, late]).pace;
-    let right = shrunk(&[0.0, libm::log(16.0 / 14.0)], PACE_NOISE, PACE_SPREAD);
+    let right = normal_posterior(&[0.0, libm::log(16.0 / 14.0)], PACE_NOISE_SD, PACE_PRIOR_SD);
     assert!((known.mean - right.mean).abs() < 1e-9, "{known:?}");
 }

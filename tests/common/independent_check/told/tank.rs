@@ -1,7 +1,7 @@
 //! Tanks filled afresh, emptied and topped up.
 
 use super::{Say, Told, band, exact};
-use crate::reckoned::words::{GALLON, amount, gaps, millilitres, number};
+use crate::independent_check::words::{GALLON, amount, gaps, millilitres, number};
 
 impl Say<'_, '_> {
     /// Of each loop what is filled in, what is aimed at, stock for it, and what is drained for weeks.

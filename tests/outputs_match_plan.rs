@@ -1,26 +1,28 @@
 //! What the grower is handed, calendar, page, sheets and data, is what is planned: read back by a
-//! second hand (`tests/common/reckoned`), in every language and in both systems of units.
+//! second hand (`tests/common/independent_check`), in every language and in both systems of units.
 
 use std::sync::LazyLock;
 
 use chrono::{Days, NaiveDate, NaiveTime};
 use rstest::rstest;
 use serde_json::Value;
-use steadyleaf::calendar::{Form, Options, State as Known, Update, wire};
+use steadyleaf::calendar::{
+    CalendarOptions, CalendarState as Known, CalendarUpdate, ComponentKind, wire,
+};
 use steadyleaf::chores::{Kind, chores};
 use steadyleaf::diary::{self, Diary, State};
 use steadyleaf::garden::Garden;
-use steadyleaf::plan::{Again, Plan, Planned};
+use steadyleaf::plan::{Plan, Planned, Replan};
 use steadyleaf::summary::{figures, log, snapshot};
 use steadyleaf::units::{Conductivity, Hours, Units};
 use steadyleaf::{page, terminal};
 
-use crate::lantern::date;
-use crate::reckoned::{
+use crate::independent_check::{
     Asked, faults_in_calendar, faults_in_data, faults_in_log, faults_in_part, faults_on_map,
     faults_on_page, faults_on_sheet, faults_told,
 };
-use crate::second_look::{BUSY, planned_alone, read, replanned};
+use crate::lantern::date;
+use crate::plan_rules::{BUSY, planned_alone, read, replanned};
 
 /// The garden as another grower would have it told: in the other units, with a time of day and an
 /// alarm.
@@ -38,7 +40,7 @@ fn for_others(garden: &Garden) -> Garden {
 /// The same in Spanish.
 fn in_spanish(garden: &Garden) -> Garden {
     let mut garden = garden.clone();
-    garden.language = steadyleaf::text::Language::of_code("es").expect("Spanish");
+    garden.language = steadyleaf::text::Language::from_code("es").expect("Spanish");
     garden
 }
 
@@ -51,7 +53,7 @@ pub fn to_everybody(planned: &Planned, garden: &Garden) -> Vec<String> {
     for garden in [garden, &others, &spanish] {
         let chores = chores(plan, garden);
         faults.extend(faults_told(plan, garden, &chores));
-        let file = calendar(plan, garden, &Known::default(), &Options::default());
+        let file = calendar(plan, garden, &Known::default(), &CalendarOptions::default());
         let first = (plan.start, false);
         faults.extend(faults_in_calendar(
             &file.0,
@@ -77,12 +79,12 @@ fn parts() -> [Asked; 3] {
     ]
 }
 
-fn options(asked: &Asked) -> Options {
-    let mut options = Options::default();
+fn options(asked: &Asked) -> CalendarOptions {
+    let mut options = CalendarOptions::default();
     options.form = if asked.todos {
-        Form::Todos
+        ComponentKind::Todos
     } else {
-        Form::Events
+        ComponentKind::Events
     };
     options.only.clone_from(&asked.only);
     options.days = asked.days;
@@ -97,7 +99,7 @@ fn in_parts(plan: &Plan, garden: &Garden, known: &Known) -> Vec<String> {
         faults.extend(faults_in_part(&part, &asked, (plan, garden)));
     }
     // Where all is known, a part is told as it is.
-    let mut some_days = Options::default();
+    let mut some_days = CalendarOptions::default();
     some_days.days = Some(28);
     let (_, known_still) = calendar(plan, garden, known, &some_days);
     if known_still != *known {
@@ -106,9 +108,14 @@ fn in_parts(plan: &Plan, garden: &Garden, known: &Known) -> Vec<String> {
     faults
 }
 
-fn calendar(plan: &Plan, garden: &Garden, known: &Known, options: &Options) -> (String, Known) {
+fn calendar(
+    plan: &Plan,
+    garden: &Garden,
+    known: &Known,
+    options: &CalendarOptions,
+) -> (String, Known) {
     let chores = chores(plan, garden);
-    let update = Update::new(&chores, garden, known, options);
+    let update = CalendarUpdate::new(&chores, garden, known, options);
     (update.file(None), update.state().clone())
 }
 
@@ -121,7 +128,7 @@ fn on_paper(planned: &Planned, garden: &Garden, state: Option<&State>) -> Vec<St
     let weeks = (plan.last - plan.start).num_days().unsigned_abs() / 7;
     for week in [0, weeks / 3, weeks] {
         let day = plan.start + Days::new(7 * week);
-        let chores = terminal::week::of_week(chores(plan, garden), day);
+        let chores = terminal::week::chores_of_week(chores(plan, garden), day);
         let sheet = page::sheet(plan, garden, &chores, day);
         let monday = steadyleaf::week::monday(day);
         faults.extend(faults_on_sheet(&sheet, monday, all));
@@ -136,7 +143,7 @@ fn on_paper(planned: &Planned, garden: &Garden, state: Option<&State>) -> Vec<St
 
 /// The holes of `map --json`.
 fn map(plan: &Plan, garden: &Garden, day: NaiveDate) -> Value {
-    let holes = snapshot::standing(plan, &plan.as_taken(garden), day);
+    let holes = snapshot::snapshot(plan, &plan.with_calibrated_crops(garden), day);
     serde_json::to_value(holes).expect("data")
 }
 
@@ -154,7 +161,7 @@ pub fn so_far(garden: &Garden, diary: &Diary) -> Vec<String> {
 }
 
 /// What is amiss in what is handed out of a plan made again, after a first one was.
-pub fn again(former: &Plan, garden: &Garden, again: &Again, state: &State) -> Vec<String> {
+pub fn again(former: &Plan, garden: &Garden, again: &Replan, state: &State) -> Vec<String> {
     let plan = &again.planned.plan;
     let mut faults = Vec::new();
     let others = for_others(garden);
@@ -163,8 +170,13 @@ pub fn again(former: &Plan, garden: &Garden, again: &Again, state: &State) -> Ve
         (garden.clone(), again.garden.clone()),
         (in_spanish(&others), in_spanish(&others_again)),
     ] {
-        let (file, known) = calendar(former, &garden, &Known::default(), &Options::default());
-        let mut options = Options::default();
+        let (file, known) = calendar(
+            former,
+            &garden,
+            &Known::default(),
+            &CalendarOptions::default(),
+        );
+        let mut options = CalendarOptions::default();
         options.today = Some(plan.start);
         options.worked = again.worked;
         options.files = vec![file.clone()];
@@ -211,8 +223,13 @@ impl Handed {
         }
         let planned = planned_alone(&garden);
         let plan = &planned.plan;
-        let (calendar, known) = calendar(plan, &garden, &Known::default(), &Options::default());
-        let chores = terminal::week::of_week(chores(plan, &garden), date(WEEK));
+        let (calendar, known) = calendar(
+            plan,
+            &garden,
+            &Known::default(),
+            &CalendarOptions::default(),
+        );
+        let chores = terminal::week::chores_of_week(chores(plan, &garden), date(WEEK));
         Self {
             calendar,
             known,
@@ -349,7 +366,7 @@ fn a_calendar_in_other_lines_is_seen(#[case] octets: usize, #[case] told: &str) 
 
 /// The same garden after a mishap, on a day in spring.
 struct Later {
-    again: Again,
+    again: Replan,
     state: State,
     diary: Diary,
     calendar: String,
@@ -401,7 +418,7 @@ static LATER: LazyLock<Later> = LazyLock::new(|| {
     let again = replanned(garden, &diary, today, &planned.plan);
     let (state, left_out) = diary::replay(garden, &diary.entries, today);
     assert!(left_out.is_empty(), "{left_out:?}");
-    let mut options = Options::default();
+    let mut options = CalendarOptions::default();
     options.today = Some(again.planned.plan.start);
     options.files = vec![before.clone()];
     let (calendar, _) = calendar(&again.planned.plan, &again.garden, known, &options);

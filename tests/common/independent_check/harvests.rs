@@ -27,7 +27,10 @@ impl Look<'_> {
         let (growing, taken) = (self.growing(plant), self.taken_before(plant));
         let ripe = growing.ripe(plant.stay.transplant);
         let due = match plant.crop.harvest {
-            Harvest::Cut { between, .. } => match taken.last() {
+            Harvest::Cut {
+                regrowth_days: between,
+                ..
+            } => match taken.last() {
                 Some(&last) => growing.due_again(last, between.get()),
                 None => ripe,
             },
@@ -85,7 +88,10 @@ impl Look<'_> {
             return;
         };
         let amounts = match plant.crop.harvest {
-            Harvest::Head { each, holds } => {
+            Harvest::Head {
+                each,
+                field_holding: holds,
+            } => {
                 if days.len() != 1 {
                     faults.push(format!("cuts: {name} is taken {} times", days.len()));
                 }
@@ -96,8 +102,8 @@ impl Look<'_> {
                 first,
                 later,
                 cuts,
-                between,
-                holds,
+                regrowth_days: between,
+                field_holding: holds,
                 ..
             } => {
                 let so_far = taken.len();
@@ -123,7 +129,10 @@ impl Look<'_> {
                     .take(days.len())
                     .collect()
             }
-            Harvest::Pick { lasts, .. } => {
+            Harvest::Pick {
+                harvest_period: lasts,
+                ..
+            } => {
                 let begun = taken.first().copied().unwrap_or(ripe);
                 let last = last_picking(begun, lasts.get());
                 if days[0] < begun || *days.last().expect("days") > last {

@@ -1,5 +1,5 @@
 //! Plans are what the garden, the cards and `design` ask for: reckoned anew by a second hand
-//! (`tests/common/reckoned`), from garden text to dated plan.
+//! (`tests/common/independent_check`), from garden text to dated plan.
 
 use std::path::Path;
 use std::sync::LazyLock;
@@ -13,15 +13,17 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::diary::{self, Diary, Said, Sowing, State};
+use steadyleaf::diary::{self, Diary, NurserySowing, RecordRequest, State};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::crop::{Crop, Harvest};
 use steadyleaf::garden::rig::Form;
 use steadyleaf::garden::want::YearDay;
 use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
-use steadyleaf::plan::record::NotRecorded;
-use steadyleaf::plan::water::Low;
-use steadyleaf::plan::{self, Again, Around, NotKept, Plan, Planned, Stay, again, make, record};
+use steadyleaf::plan::record::RecordError;
+use steadyleaf::plan::water::LowLevel;
+use steadyleaf::plan::{
+    self, NotKept, Plan, Planned, Replan, ReplanInput, Stay, plan_garden, record, replan,
+};
 use steadyleaf::planner::build::WhyNotKept;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::{Monitor, Progress};
@@ -30,17 +32,18 @@ use steadyleaf::units::{
     Conductivity, DailyLight, Days as Span, Length, Share, Temperature, Volume,
 };
 
-use crate::drawn::gardens;
-use crate::handed_out;
+use crate::independent_check::{cost_of_week, faults, faults_told};
 use crate::lantern::date;
-use crate::reckoned::{cost_of_week, faults, faults_told};
+use crate::outputs_match_plan;
+use crate::random_gardens::gardens;
 
 pub fn read(text: &str) -> Garden {
     file::parse(text, "garden.yaml", &Cards::built_in()).unwrap_or_else(|e| panic!("{text}\n{e}"))
 }
 
 fn planned(garden: &Garden) -> Planned {
-    make(garden, "", Effort::Quick, &Monitor::nobody()).expect("a plan that keeps every rule")
+    plan_garden(garden, "", Effort::Quick, &Monitor::unwatched())
+        .expect("a plan that keeps every rule")
 }
 
 /// A plan without what would help, which takes most of the time.
@@ -52,7 +55,7 @@ pub fn planned_alone(garden: &Garden) -> Planned {
         }
     };
     let watch = Monitor::new(&stop, &told);
-    make(garden, "", Effort::Quick, &watch).expect("a plan that keeps every rule")
+    plan_garden(garden, "", Effort::Quick, &watch).expect("a plan that keeps every rule")
 }
 
 /// The costs of the shown weeks, as the planner reckons with them.
@@ -60,10 +63,10 @@ fn costs(planned: &Planned) -> Vec<i64> {
     let problem = &planned.built.problem;
     let supply = planned.solution.supply(problem);
     let wants = problem.wants.iter().zip(&supply);
-    let weeks = problem.shown_weeks();
+    let weeks = problem.reported_weeks();
     let costs = wants.flat_map(|(want, supply)| {
         let weeks = want.target_milli.iter().zip(supply).take(weeks);
-        weeks.map(|(&target, &supply)| cost::of_week(want, target, supply))
+        weeks.map(|(&target, &supply)| cost::week_cost(want, target, supply))
     });
     costs.collect()
 }
@@ -107,7 +110,7 @@ fn gardens_drawn_by_chance_are_planned_as_stated() {
         let faults = faults(&planned.plan, &garden, None);
         prop_assert!(faults.is_empty(), "{:#?}", faults);
         prop_assert_eq!(costs_anew(&planned.plan, &garden), costs(&planned));
-        let faults = handed_out::to_everybody(&planned, &garden);
+        let faults = outputs_match_plan::to_everybody(&planned, &garden);
         prop_assert!(faults.is_empty(), "{:#?}", faults);
         Ok(())
     });
@@ -123,8 +126,8 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
         if random.random_bool(0.15) {
             continue;
         }
-        match record::done(path, garden, plan, day) {
-            Ok(_) | Err(NotRecorded::NothingPlanned(_)) => {}
+        match record::record_done(path, garden, plan, day) {
+            Ok(_) | Err(RecordError::NothingPlanned(_)) => {}
             Err(why) => panic!("{why}"),
         }
         let Some(&hole) = holes.choose(&mut random) else {
@@ -132,32 +135,32 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
         };
         let crop = &garden.crops.choose(&mut random).expect("a crop").key;
         let said = match random.random_range(0..12) {
-            0 | 1 => Said::Lost(hole.into(), vec!["wilt".into()], None),
-            2 => Said::Transplanted(hole.into(), crop.clone()),
-            3 => Said::Blocked(hole.into()),
-            4 => Said::Harvested(hole.into(), vec!["31".into(), "g".into()], None),
-            5 => Said::Sown(crop.clone(), 2),
+            0 | 1 => RecordRequest::Lost(hole.into(), vec!["wilt".into()], None),
+            2 => RecordRequest::Transplanted(hole.into(), crop.clone()),
+            3 => RecordRequest::Blocked(hole.into()),
+            4 => RecordRequest::Harvested(hole.into(), vec!["31".into(), "g".into()], None),
+            5 => RecordRequest::Sown(crop.clone(), 2),
             _ => continue,
         };
-        match record::said(path, garden, Some(plan), day, &said) {
-            Ok(_) | Err(NotRecorded::Impossible(_) | NotRecorded::Misunderstood(_)) => {}
+        match record::record_request(path, garden, Some(plan), day, &said) {
+            Ok(_) | Err(RecordError::Impossible(_) | RecordError::Misunderstood(_)) => {}
             Err(why) => panic!("{why}"),
         }
     }
     diary::file::read(path).expect("a diary")
 }
 
-pub fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) -> Again {
-    let around = Around {
+pub fn replanned(garden: &Garden, diary: &Diary, today: NaiveDate, former: &Plan) -> Replan {
+    let around = ReplanInput {
         garden,
         diary,
         today,
         former: Some(former),
         made_from: "",
         effort: Effort::Quick,
-        anew: false,
+        fresh: false,
     };
-    again(&around, &Monitor::nobody()).unwrap_or_else(|why| panic!("{why:?}"))
+    replan(&around, &Monitor::unwatched()).unwrap_or_else(|why| panic!("{why:?}"))
 }
 
 #[test]
@@ -179,14 +182,14 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
                 seed,
                 &folder.path().join("diary.yaml"),
             );
-            let misread = handed_out::so_far(&garden, &diary);
+            let misread = outputs_match_plan::so_far(&garden, &diary);
             prop_assert!(misread.is_empty(), "{:#?}", misread);
             let again = replanned(&garden, &diary, today, &plan);
             if !again.nothing_new {
                 let (state, _) = diary::replay(&garden, &diary.entries, today);
                 let faults = faults(&again.planned.plan, &garden, Some(&state));
                 prop_assert!(faults.is_empty(), "{:#?}", faults);
-                let faults = handed_out::again(&plan, &garden, &again, &state);
+                let faults = outputs_match_plan::again(&plan, &garden, &again, &state);
                 prop_assert!(faults.is_empty(), "{:#?}", faults);
             }
             Ok(())
@@ -307,16 +310,16 @@ rhythm: {{ workdays: [thu, sat], deep_clean: {clean} }}
     let path = folder.path().join("diary.yaml");
     std::fs::write(&path, format!("{past}\n")).expect("a diary");
     let diary = diary::file::read(&path).expect("a diary");
-    let around = Around {
+    let around = ReplanInput {
         garden: &garden,
         diary: &diary,
         today: date(today),
         former: None,
         made_from: "",
         effort: Effort::Quick,
-        anew: true,
+        fresh: true,
     };
-    let plan = again(&around, &Monitor::nobody())
+    let plan = replan(&around, &Monitor::unwatched())
         .expect("a plan")
         .planned
         .plan;
@@ -420,7 +423,7 @@ impl Case {
     /// A week that counts.
     fn week(&mut self, want: usize) -> &mut plan::WeekOutcome {
         let mut weeks = self.plan.wants[want].weeks.iter_mut();
-        weeks.find(|w| w.counts()).expect("a week that counts")
+        weeks.find(|w| w.is_counted()).expect("a week that counts")
     }
 }
 
@@ -474,7 +477,7 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::seed_plant_sown_anew("is sown anew", |c: &mut Case| {
     let mut state = State::new(&c.garden);
     let on = c.kept().sow.expect("a day of sowing");
-    state.sowings.push(Sowing { crop: "rocket".into(), on, cells: 1, cups: Some(1), lost: 0, moved: 0, on_hand: false });
+    state.sowings.push(NurserySowing { crop: "rocket".into(), on, cells: 1, cups: Some(1), lost: 0, moved: 0, on_hand: false });
     c.state = Some(state);
 })]
 #[case::beside_a_seed_plant("crowded: deck-2-5", |c: &mut Case| {
@@ -530,7 +533,7 @@ fn a_busy_garden_is_planned_as_stated() {
     rule.for_days = Span::days(6.0);
     c.crop("rocket").bolts = vec![rule];
 })]
-#[case::too_dark("too dark: ", |c: &mut Case| c.crop("rocket").light.least = DailyLight::mol(45.0))]
+#[case::too_dark("too dark: ", |c: &mut Case| c.crop("rocket").light.minimum_dli = DailyLight::mol(45.0))]
 #[case::left_behind("not with its last harvest", |c: &mut Case| later(&mut c.stay("rocket", 1).removal, 7))]
 #[case::hardly_picked("is hardly picked", |c: &mut Case| {
     let stay = c.stay("strawberry", 4);
@@ -538,8 +541,8 @@ fn a_busy_garden_is_planned_as_stated() {
     stay.removal = stay.harvests[1].day;
 })]
 #[case::picked_too_long("is picked outside", |c: &mut Case| {
-    let Harvest::Pick { lasts, .. } = &mut c.crop("strawberry").harvest else { panic!() };
-    *lasts = Span::days(14.0);
+    let Harvest::Pick { harvest_period, .. } = &mut c.crop("strawberry").harvest else { panic!() };
+    *harvest_period = Span::days(14.0);
 })]
 #[case::taken_unripe("ripe: ", |c: &mut Case| {
     let stay = c.stay("butterhead", 1);
@@ -581,7 +584,7 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::less_aimed_at("target: ", |c: &mut Case| c.week(1).target -= 1.0)]
 #[case::counted_out_of_its_season("target: ", |c: &mut Case| c.garden.wants[0].between = Some((YearDay { month: 6, day: 1 }, YearDay { month: 6, day: 20 })))]
 #[case::counted_and_told_why_not("target: ", |c: &mut Case| {
-    c.week(1).not_counted = Some(plan::NotCounted::OutOfSeason);
+    c.week(1).not_counted = Some(plan::ExcludedWeek::OutOfSeason);
 })]
 #[case::better_than_it_is("met: ", |c: &mut Case| c.plan.wants[1].met = Some(1.5))]
 #[case::cheaper_than_it_is("cost: ", |c: &mut Case| c.plan.figures.cost_milli = 100)]
@@ -599,10 +602,10 @@ fn a_busy_garden_is_planned_as_stated() {
     }
 })]
 #[case::drinks_more("water: used of greens", |c: &mut Case| c.plan.water[0].used[60] += 0.01)]
-#[case::thirstier_leaves("water: used of greens", |c: &mut Case| c.crop("rocket").coefficient.full += 0.01)]
+#[case::thirstier_leaves("water: used of greens", |c: &mut Case| c.crop("rocket").coefficient.mid_season += 0.01)]
 #[case::a_larger_tank("water: filled of berries", |c: &mut Case| c.garden.loops[1].tank.holds = Volume::litres(41.0))]
 #[case::lower_than_told("untold", |c: &mut Case| c.garden.loops[0].tank.never_below = Share::fraction(0.95))]
-#[case::a_low_tank_told_of_for_nothing("below 30 from", |c: &mut Case| c.plan.water[0].low.push(Low {
+#[case::a_low_tank_told_of_for_nothing("below 30 from", |c: &mut Case| c.plan.water[0].low.push(LowLevel {
     from: date("2027-04-01"), until: date("2027-04-02"), lowest: 20.0, lacking: 0.0,
 }))]
 #[case::never_changed("water: greens is changed on", |c: &mut Case| { c.plan.water[0].changes.remove(1); })]
