@@ -13,10 +13,12 @@
 //!
 //! [`chores::chores`] turns a plan into dated things to do. The outputs stand side by side:
 //! [`calendar`] writes iCalendar, [`page`] the report and the week's sheet, [`terminal`] text.
-//! [`cli`] has the commands, which read, ask and print, and write files, all or none.
+//! The feature `cli`, on by default, adds the commands, which read, ask and print, and write files, all
+//! or none.
 
 pub mod calendar;
 pub mod chores;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod diary;
 mod fingerprint;

@@ -9,6 +9,8 @@
 use std::fmt;
 use std::str::FromStr;
 
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
 /// A US gallon \[l\].
 pub(crate) const GALLON: f64 = 3.785_411_784;
 /// A pound \[g\].
@@ -111,6 +113,13 @@ struct Unit {
     divisor: f64,
     /// Whether messages offer it; another spelling or an odd size is read, but not offered.
     is_offered: bool,
+}
+
+impl Unit {
+    /// Whether it is the unit in which the quantity is kept.
+    fn is_kept_inside(&self) -> bool {
+        (self.zero, self.factor, self.divisor) == (0.0, 1.0, 1.0)
+    }
 }
 
 const fn unit(symbol: &'static str, factor: f64) -> Unit {
@@ -314,7 +323,31 @@ macro_rules! quantity {
                 f.pad(&self.in_units(Units::Metric))
             }
         }
+
+        /// As it is kept inside, to the last digit.
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                let unit = Self::UNITS.iter().find(|u| u.is_kept_inside());
+                let symbol = unit.map_or("", |u| u.symbol);
+                serializer.collect_str(&format_args!("{} {symbol}", self.0))
+            }
+        }
+
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                parse_text(deserializer)
+            }
+        }
     };
+}
+
+/// A quantity as a text with its unit.
+fn parse_text<'de, D: Deserializer<'de>, Q>(deserializer: D) -> Result<Q, D::Error>
+where
+    Q: FromStr<Err = ParseError>,
+{
+    let text = String::deserialize(deserializer)?;
+    text.parse().map_err(de::Error::custom)
 }
 
 quantity! {
@@ -557,6 +590,21 @@ impl Quantity for Amount {
 impl fmt::Display for Amount {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&self.in_units(Units::Metric))
+    }
+}
+
+/// In whole thousandths, whatever the units in which people read it.
+impl Serialize for Amount {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        #[allow(clippy::cast_precision_loss)]
+        let number = self.milli as f64 / 1000.0;
+        serializer.collect_str(&format_args!("{number} {}", self.measure.symbol()))
+    }
+}
+
+impl<'de> Deserialize<'de> for Amount {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        parse_text(deserializer)
     }
 }
 

@@ -28,3 +28,14 @@ pub fn name(date: NaiveDate) -> String {
     let week = date.iso_week();
     format!("{}-W{:02}", week.year(), week.week())
 }
+
+/// A day as people type it in a command: `2027-05-03`.
+///
+/// # Errors
+/// How a day is written.
+pub fn parse_date(text: &str) -> Result<NaiveDate, String> {
+    text.parse().map_err(|_| {
+        "a day is written year-month-day, such as 2027-05-03, and must be in the calendar"
+            .to_owned()
+    })
+}

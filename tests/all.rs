@@ -8,6 +8,8 @@ mod gardens;
 #[path = "common/independent_check/mod.rs"]
 mod independent_check;
 mod lantern;
+#[path = "common/plans.rs"]
+mod plans;
 #[path = "common/problems.rs"]
 mod problems;
 #[path = "common/random_gardens.rs"]
@@ -58,6 +60,7 @@ mod outputs_match_plan;
 mod page;
 mod path;
 mod plan_rules;
+mod plant_life;
 mod quantity;
 mod record;
 mod replan;

@@ -4,11 +4,12 @@
 use std::path::Path;
 use std::sync::LazyLock;
 
+use crate::plans::quick_plan;
 use chrono::{Days, NaiveDate};
 use rstest::rstest;
 use steadyleaf::diary::{self, RecordRequest};
 use steadyleaf::garden::{Absence, Garden, file};
-use steadyleaf::plan::{Plan, ReplanInput, Stay, plan_garden, record, replan};
+use steadyleaf::plan::{Plan, ReplanInput, Stay, record, replan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
@@ -19,8 +20,8 @@ fn first(name: &str) -> (Garden, Plan) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     let garden = file::read(&folder.join(name)).unwrap_or_else(|e| panic!("{e}"));
     let garden = garden.garden;
-    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched()).unwrap();
-    (garden, plan.plan)
+    let plan = quick_plan(&garden).plan;
+    (garden, plan)
 }
 
 /// What comes otherwise than planned, on the day on which one plans again.
@@ -47,8 +48,10 @@ fn put_down(
     let (hole, said): (&str, fn(String) -> RecordRequest) = match what {
         Deviation::Dead => {
             let plant = plan.stays.iter().rfind(stands).expect("a plant stands");
-            (&plant.hole, |hole| {
-                RecordRequest::Lost(hole, vec!["wilt".into()], None)
+            (&plant.hole, |hole| RecordRequest::Lost {
+                what: hole,
+                words: vec!["wilt".into()],
+                sown: None,
             })
         }
         Deviation::Blocked => {
@@ -57,7 +60,7 @@ fn put_down(
                 today < s.transplant && !others.any(|o| o.transplant < today && today <= o.removal)
             };
             let next = plan.stays.iter().find(is_empty).expect("an empty hole");
-            (&next.hole, RecordRequest::Blocked)
+            (&next.hole, |hole| RecordRequest::Blocked { hole })
         }
         Deviation::Holiday => {
             let from = today + Days::new(60);

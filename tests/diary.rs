@@ -269,6 +269,26 @@ fn what_is_no_entry_is_told_by_its_line(#[case] line: &str) {
     assert_eq!(diary.entries, [cleaned("2027-03-03", "deck-1")]);
 }
 
+/// A key of another event would be lost in silence.
+#[rstest]
+#[case(
+    "sown: kale, cells: 3, hole: deck-1-1",
+    "`hole` is no key of a line that tells what was `sown`"
+)]
+#[case("transplanted: kale, hole: deck-1-1, cells: 1", "`cells`")]
+#[case("lost: deck-1-1, amount: 1 head", "`amount`")]
+#[case("lost: kale, cells: 2, hole: deck-1-1", "`hole`")]
+#[case("harvested: deck-1-1, cups: 2", "`cups`")]
+#[case("harvested: deck-1-1, planned: 30 g", "`planned`")]
+#[case("topped_up: roof, amount: 3 l, ec: 1.2 mS/cm", "`ec`")]
+#[case("cleaned: deck-1, why: slime", "`why`")]
+#[case("read: roof, ph: 6, full: true", "`full`")]
+fn a_key_of_another_event_is_told(#[case] said: &str, #[case] why: &str) {
+    let diary = Diary::parse(&format!("- {{ on: 2027-03-03, {said} }}\n"));
+    assert_eq!(diary.entries, []);
+    assert!(diary.faults[0].why.contains(why), "{:?}", diary.faults);
+}
+
 const HARVEST: &str = "harvested: deck-1-1, amount: 1 head, expected: 2027-03-03";
 
 /// A number beyond all reason costs its line, and no more: what is left is reckoned with.

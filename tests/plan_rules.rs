@@ -3,7 +3,6 @@
 
 use std::path::Path;
 use std::sync::LazyLock;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
@@ -22,11 +21,12 @@ use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
 use steadyleaf::plan::record::RecordError;
 use steadyleaf::plan::water::LowLevel;
 use steadyleaf::plan::{
-    self, NotKept, Plan, Planned, Replan, ReplanInput, Stay, plan_garden, record, replan,
+    self, NotKept, Plan, Planned, Replan, ReplanInput, Stay, plan_garden, plan_without_advice,
+    record, replan,
 };
 use steadyleaf::planner::build::WhyNotKept;
 use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::{Monitor, Progress};
+use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::units::{
     Conductivity, DailyLight, Days as Span, Length, Share, Temperature, Volume,
@@ -48,14 +48,8 @@ fn planned(garden: &Garden) -> Planned {
 
 /// A plan without what would help, which takes most of the time.
 pub fn planned_alone(garden: &Garden) -> Planned {
-    let stop = AtomicBool::new(false);
-    let told = |progress: Progress| {
-        if progress.done * 10 >= progress.of * 9 {
-            stop.store(true, Ordering::Relaxed);
-        }
-    };
-    let watch = Monitor::new(&stop, &told);
-    plan_garden(garden, "", Effort::Quick, &watch).expect("a plan that keeps every rule")
+    plan_without_advice(garden, "", Effort::Quick, &Monitor::unwatched())
+        .expect("a plan that keeps every rule")
 }
 
 /// The costs of the shown weeks, as the planner reckons with them.
@@ -135,11 +129,28 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
         };
         let crop = &garden.crops.choose(&mut random).expect("a crop").key;
         let said = match random.random_range(0..12) {
-            0 | 1 => RecordRequest::Lost(hole.into(), vec!["wilt".into()], None),
-            2 => RecordRequest::Transplanted(hole.into(), crop.clone()),
-            3 => RecordRequest::Blocked(hole.into()),
-            4 => RecordRequest::Harvested(hole.into(), vec!["31".into(), "g".into()], None),
-            5 => RecordRequest::Sown(crop.clone(), 2),
+            0 | 1 => RecordRequest::Lost {
+                what: hole.into(),
+                words: vec!["wilt".into()],
+                sown: None,
+            },
+            2 => RecordRequest::Transplanted {
+                hole: hole.into(),
+                crop: crop.clone(),
+                given: false,
+                sown: None,
+            },
+            3 => RecordRequest::Blocked { hole: hole.into() },
+            4 => RecordRequest::Harvested {
+                hole: hole.into(),
+                amount: vec!["31".into(), "g".into()],
+                last: false,
+                stands: false,
+            },
+            5 => RecordRequest::Sown {
+                crop: crop.clone(),
+                cells: 2,
+            },
             _ => continue,
         };
         match record::record_request(path, garden, Some(plan), day, &said) {

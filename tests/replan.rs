@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::independent_check::faults;
 use crate::lantern::date;
+use crate::plans::quick_plan;
 use crate::year_simulation::{Fate, live};
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
@@ -172,9 +173,7 @@ fn harsh_years_are_lived() {
 
 fn room() -> (Garden, Plan) {
     let garden = shelf();
-    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched())
-        .unwrap()
-        .plan;
+    let plan = quick_plan(&garden).plan;
     (garden, plan)
 }
 
@@ -251,8 +250,7 @@ fn picked_plants_keep_their_last_day(#[case] day: &str) {
         .replace("tubes: 4", "tubes: 2")
         .replace("weeks: 52", "weeks: 40");
     let garden = garden(&text);
-    let made = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched());
-    let plan = made.unwrap().plan;
+    let plan = quick_plan(&garden).plan;
     let picked = |s: &&Stay| s.crop == "kale" && s.removal > date(day);
     let later = |s: &&Stay| s.transplant > date(day) && picked(s);
     assert!(plan.stays.iter().filter(picked).count() > 3);
@@ -281,7 +279,12 @@ fn what_stands_keeps_its_day_of_sowing() {
     let holes = (1..=6).map(|n| format!("shelf-4-{n}"));
     let spare = holes.clone().find(|h| !in_use(h));
     let bought = spare.inspect(|hole| {
-        let set_out = RecordRequest::Transplanted(hole.clone(), "rocket".into());
+        let set_out = RecordRequest::Transplanted {
+            hole: hole.clone(),
+            crop: "rocket".into(),
+            given: false,
+            sown: None,
+        };
         put(&garden, &plan, &path, "2027-05-12", &set_out);
     });
     let diary = diary::file::read(&path).unwrap();
@@ -329,11 +332,12 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
     let diary = done_until(&garden, &plan, &before.to_string(), &path);
     let as_done = planned(&garden, &diary, &day, &plan);
     let again = if sooner {
-        let cut = RecordRequest::Harvested(
-            stay.hole.clone(),
-            vec!["20".into(), "g".into()],
-            Some(false),
-        );
+        let cut = RecordRequest::Harvested {
+            hole: stay.hole.clone(),
+            amount: vec!["20".into(), "g".into()],
+            last: false,
+            stands: true,
+        };
         let diary = put(&garden, &plan, &path, &before.to_string(), &cut);
         planned(&garden, &diary, &day, &plan)
     } else {
@@ -414,9 +418,16 @@ fn seed_is_bought_once() {
     // Fifty cells went wrong: what is lacking now is told of in time.
     let path = folder.path().join("mice.yaml");
     done_until(&garden, &plan, "2027-05-12", &path);
-    let sown = RecordRequest::Sown("rocket".into(), 50);
+    let sown = RecordRequest::Sown {
+        crop: "rocket".into(),
+        cells: 50,
+    };
     put(&garden, &plan, &path, "2027-05-12", &sown);
-    let lost = RecordRequest::Lost("rocket".into(), vec!["50".into(), "mice".into()], None);
+    let lost = RecordRequest::Lost {
+        what: "rocket".into(),
+        words: vec!["50".into(), "mice".into()],
+        sown: None,
+    };
     let mice = put(&garden, &plan, &path, "2027-05-12", &lost);
     let short = planned(&garden, &mice, "2027-05-13", &plan);
     let orders = seed_orders(&short.planned.plan, &short.garden);
@@ -549,7 +560,12 @@ fn what_came_out_sooner_is_not_told_again() {
     let path = folder.path().join("diary.yaml");
     let eve = soon.removal.pred_opt().unwrap();
     done_until(&garden, &plan, &eve.to_string(), &path);
-    let out = RecordRequest::Harvested(soon.hole.clone(), Vec::new(), Some(true));
+    let out = RecordRequest::Harvested {
+        hole: soon.hole.clone(),
+        amount: Vec::new(),
+        last: true,
+        stands: false,
+    };
     record::record_request(&path, &garden, Some(&plan), eve, &out).unwrap();
     let diary = diary::file::read(&path).unwrap();
     let again = planned(&garden, &diary, &soon.removal.to_string(), &plan);
@@ -678,7 +694,11 @@ fn what_cannot_be_made_up_for_is_told_as_that() {
     let (state, _) = diary::replay(&garden, &diary.entries, date("2027-05-13"));
     let heads = state.plants.iter().filter(|(_, p)| p.crop != "rocket");
     for (_, (hole, _)) in heads.enumerate().filter(|(n, _)| n % 4 > 0) {
-        let lost = RecordRequest::Lost(hole.clone(), vec!["frost".into()], None);
+        let lost = RecordRequest::Lost {
+            what: hole.clone(),
+            words: vec!["frost".into()],
+            sown: None,
+        };
         diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     }
     let again = planned(&garden, &diary, "2027-05-13", &plan);
@@ -708,7 +728,11 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     done_until(&garden, &plan, "2027-05-12", &path);
     let stands = |s: &&Stay| s.transplant <= date("2027-05-05") && s.removal > date("2027-05-20");
     let hole = plan.stays.iter().find(stands).unwrap().hole.clone();
-    let lost = RecordRequest::Lost(hole.clone(), vec!["wilt".into()], None);
+    let lost = RecordRequest::Lost {
+        what: hole.clone(),
+        words: vec!["wilt".into()],
+        sown: None,
+    };
     let diary = put(&garden, &plan, &path, "2027-05-13", &lost);
     let again = planned(&garden, &diary, "2027-05-13", &plan);
     let told: Vec<_> = again.changes.iter().filter(|c| c.place == hole).collect();
@@ -733,7 +757,9 @@ fn a_blocked_hole_is_left_out() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let blocked = RecordRequest::Blocked("shelf-1-2,shelf-3-4".into());
+    let blocked = RecordRequest::Blocked {
+        hole: "shelf-1-2,shelf-3-4".into(),
+    };
     let diary = put(&garden, &plan, &path, "2027-03-02", &blocked);
     let again = planned(&garden, &diary, "2027-03-02", &plan);
     let used = |hole: &str| again.planned.plan.stays.iter().any(|s| s.hole == hole);
@@ -746,7 +772,10 @@ fn only_seedlings_that_are_there_are_set_out() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let sown = RecordRequest::Sown("pak-choi".into(), 6);
+    let sown = RecordRequest::Sown {
+        crop: "pak-choi".into(),
+        cells: 6,
+    };
     let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
     let again = planned(&garden, &diary, "2027-03-15", &plan);
     let on_hand: Vec<_> = again
@@ -770,7 +799,10 @@ fn seedlings_do_not_stay_young_by_planning() {
     let (garden, plan) = room();
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
-    let sown = RecordRequest::Sown("pak-choi".into(), 6);
+    let sown = RecordRequest::Sown {
+        crop: "pak-choi".into(),
+        cells: 6,
+    };
     let diary = put(&garden, &plan, &path, "2027-03-03", &sown);
     for (today, usable) in [("2027-04-01", true), ("2027-05-12", false)] {
         let again = planned(&garden, &diary, today, &plan);
@@ -815,7 +847,12 @@ fn lateness_is_learned_slowly() {
     heads.sort_by_key(|s| s.removal);
     for stay in heads.iter().take(12) {
         let late = (stay.removal + chrono::Days::new(5)).to_string();
-        let set_out = RecordRequest::Transplanted(stay.hole.clone(), stay.crop.clone());
+        let set_out = RecordRequest::Transplanted {
+            hole: stay.hole.clone(),
+            crop: stay.crop.clone(),
+            given: false,
+            sown: None,
+        };
         put(
             &garden,
             &plan,
@@ -823,7 +860,12 @@ fn lateness_is_learned_slowly() {
             &stay.transplant.to_string(),
             &set_out,
         );
-        let taken = RecordRequest::Harvested(stay.hole.clone(), Vec::new(), Some(false));
+        let taken = RecordRequest::Harvested {
+            hole: stay.hole.clone(),
+            amount: Vec::new(),
+            last: false,
+            stands: true,
+        };
         let diary = put(&garden, &plan, &path, &late, &taken);
         let (state, _) = diary::replay(&garden, &diary.entries, date(&late));
         let known = calibrate(&garden, &state, date(&late));
@@ -848,7 +890,7 @@ fn by_level(change_solution: f64) -> (Garden, Plan) {
             units::Conductivity::millisiemens(9.0),
         );
     }
-    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched()).unwrap();
+    let plan = quick_plan(&garden);
     (garden, plan.plan)
 }
 
@@ -877,7 +919,10 @@ fn a_tank_is_as_full_as_the_diary_leaves_it(#[case] put_in: &str, #[case] litres
     assert!(told < holds - 12.0, "{told}");
     assert!((on_morning(&diary) - told).abs() < 0.05, "as it was told");
     let words = put_in.split(' ').map(str::to_owned).collect();
-    let topped_up = RecordRequest::ToppedUp(of_loop.name.clone(), words);
+    let topped_up = RecordRequest::ToppedUp {
+        r#loop: of_loop.name.clone(),
+        amount: words,
+    };
     let diary = put(&garden, &plan, &path, "2027-06-30", &topped_up);
     let full = holds - plan.water[0].used[yesterday];
     let (left, right) = (
@@ -909,7 +954,10 @@ fn a_planned_top_up_is_done_once(
     let day = top_up.day;
     done_until(&garden, &plan, &(day - Days::new(1)).to_string(), &path);
     let at = |day: NaiveDate| (day - plan.start).num_days() as usize;
-    let put_in = RecordRequest::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let put_in = RecordRequest::ToppedUp {
+        r#loop: "shelf".into(),
+        amount: vec!["5 l".into()],
+    };
     let before = (day - Days::new(days_before)).to_string();
     put(&garden, &plan, &path, &before, &put_in);
     if is_done {
@@ -946,7 +994,10 @@ fn planning_again_on_the_same_day_counts_its_water_once() {
         let plan = planned(&garden, diary, "2027-07-01", former).planned.plan;
         (plan.water[0].level[0] + plan.water[0].used[0], plan)
     };
-    let put_in = RecordRequest::ToppedUp("shelf".into(), vec!["5 l".into()]);
+    let put_in = RecordRequest::ToppedUp {
+        r#loop: "shelf".into(),
+        amount: vec!["5 l".into()],
+    };
     let diary = diary::file::read(&path).unwrap();
     let (before, mut former) = morning(&diary, &plan);
     for times in [1.0, 2.0] {
@@ -957,7 +1008,10 @@ fn planning_again_on_the_same_day_counts_its_water_once() {
             former = plan;
         }
         // Something else that happened, so that it is planned anew.
-        let read = RecordRequest::Read("shelf".into(), vec!["ph".into(), format!("6.{times}")]);
+        let read = RecordRequest::Read {
+            r#loop: "shelf".into(),
+            values: vec!["ph".into(), format!("6.{times}")],
+        };
         put(&garden, &plan, &path, "2027-07-01", &read);
     }
 }
@@ -1068,7 +1122,9 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
     let due = *due.iter().find(|&&d| d > date("2027-05-01")).unwrap();
     let (eve, today) = (due - Days::new(4), due + Days::new(1));
     done_until(&garden, &plan, &eve.to_string(), &path);
-    let refilled = RecordRequest::Refilled("shelf".into());
+    let refilled = RecordRequest::Refilled {
+        r#loop: "shelf".into(),
+    };
     let diary = put(&garden, &plan, &path, &eve.to_string(), &refilled);
     // Told of the change that the diary has four days before, the plan would do it on its day.
     let again = planned(&garden, &diary, &(eve + Days::new(1)).to_string(), &plan);
@@ -1082,7 +1138,10 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
         again.planned.plan.water[0].ec[0].unwrap()
     };
     let before = morning(&diary);
-    let read = RecordRequest::Read("shelf".into(), vec!["ec".into(), "2.4".into()]);
+    let read = RecordRequest::Read {
+        r#loop: "shelf".into(),
+        values: vec!["ec".into(), "2.4".into()],
+    };
     let diary = put(&garden, &plan, &path, &due.to_string(), &read);
     let after = morning(&diary);
     assert!((after - 2.4).abs() < 0.1, "{before} became {after}");

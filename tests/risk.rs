@@ -1,6 +1,7 @@
 //! The risk of a plan: where nothing is left to chance it is none, where chance is known it is
 //! what the books say, and the same seed draws the same seasons.
 
+use crate::plans::quick_plan;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
@@ -8,11 +9,9 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::nature::seed::{chance_of_enough, cup_sowing};
+use steadyleaf::plan::Plan;
 use steadyleaf::plan::calibration::PRIOR_DEATH_RATE;
 use steadyleaf::plan::risk::{Risk, WEATHER_SD_KELVIN, monthly_anomalies, risk};
-use steadyleaf::plan::{Plan, plan_garden};
-use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::terminal::risk as terminal;
 
 fn garden() -> Garden {
@@ -36,9 +35,7 @@ rhythm: { workdays: [wed, sat], deep_clean: none }
 }
 
 fn plan(garden: &Garden) -> Plan {
-    plan_garden(garden, "", Effort::Quick, &Monitor::unwatched())
-        .unwrap()
-        .plan
+    quick_plan(garden).plan
 }
 
 fn drawn(seasons: u32, seed: u64) -> Risk {

@@ -4,14 +4,13 @@
 use std::collections::BTreeSet;
 
 use crate::lantern::date;
+use crate::plans::quick_plan;
 
 use chrono::{Days, NaiveDate};
 use steadyleaf::chores::{self, Chore, Kind};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{self, Plan, Planned, Stay};
-use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Monitor;
+use steadyleaf::plan::{Plan, Planned, Stay};
 use steadyleaf::summary::figures;
 use steadyleaf::terminal;
 
@@ -21,7 +20,7 @@ fn garden(text: &str) -> Garden {
 }
 
 fn planned(garden: &Garden) -> Planned {
-    plan::plan_garden(garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan")
+    quick_plan(garden)
 }
 
 fn of_crop<'a>(plan: &'a Plan, crop: &str) -> Vec<&'a Stay> {

@@ -9,7 +9,7 @@ use steadyleaf::chores::{self, Chore, Kind};
 use steadyleaf::diary;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{self, Plan, Planned, Replan, ReplanInput, Stay, record, replan};
+use steadyleaf::plan::{Plan, Planned, Replan, ReplanInput, Stay, record, replan};
 use steadyleaf::planner::build::{ExistingPlant, PlanningState, WhyNotKept, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
@@ -19,9 +19,10 @@ use steadyleaf::units;
 use steadyleaf::{page, terminal};
 
 use crate::lantern::date;
+use crate::plans::quick_plan;
 
 fn planned(garden: &Garden) -> Planned {
-    plan::plan_garden(garden, "0", Effort::Quick, &Monitor::unwatched()).expect("a plan")
+    quick_plan(garden)
 }
 
 const RIG: &str = "garden: Lantern Court

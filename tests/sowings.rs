@@ -15,14 +15,13 @@ use steadyleaf::nature::seed as sown_seed;
 use steadyleaf::plan::calibration::calibrate;
 use steadyleaf::plan::seed;
 use steadyleaf::plan::sowings::planned_sowings;
-use steadyleaf::plan::{Plan, as_planned, plan_garden};
+use steadyleaf::plan::{Plan, as_planned};
 use steadyleaf::planner::build::PlanningState;
-use steadyleaf::planner::effort::Effort;
-use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::text::Language;
 use steadyleaf::units::{DailyLight, Hours, Temperature};
 
 use crate::lantern::{date, empty_plan, garden as roof, head};
+use crate::plans::quick_plan;
 
 /// A shelf under lamps with heads of one plant a cup and herbs of several.
 fn shelf(cells: u32, heads: u32, herbs: u32) -> Garden {
@@ -50,8 +49,7 @@ rhythm:
 }
 
 fn planned(garden: &Garden) -> Plan {
-    let made = plan_garden(garden, "", Effort::Quick, &Monitor::unwatched());
-    made.expect("a plan that keeps every rule").plan
+    quick_plan(garden).plan
 }
 
 /// Cells that the chores fill on the fullest day, counted from what is told to be sown and from

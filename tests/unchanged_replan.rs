@@ -8,11 +8,12 @@ use rstest::rstest;
 use steadyleaf::diary::{self, Diary};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Plan, ReplanInput, plan_garden, record, replan};
+use steadyleaf::plan::{Plan, ReplanInput, record, replan};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
 use crate::plan_rules::BUSY;
+use crate::plans::quick_plan;
 
 fn example(name: &str) -> Garden {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
@@ -96,8 +97,7 @@ fn moved(garden: &Garden, plan: &Plan, today: NaiveDate) -> Vec<String> {
 #[case::on_a_wall(example("harbour-wall"), &[45, 47])]
 #[case::of_every_habit(busy(), &[10, 13, 17, 30, 47, 61, 90, 94, 131])]
 fn what_went_as_planned_stays(#[case] garden: Garden, #[case] after: &[u64]) {
-    let plan = plan_garden(&garden, "", Effort::Quick, &Monitor::unwatched());
-    let plan = plan.unwrap().plan;
+    let plan = quick_plan(&garden).plan;
     let mornings = after.iter().map(|&days| garden.start + Days::new(days));
     let moved: Vec<String> = mornings
         .flat_map(|today| moved(&garden, &plan, today))

@@ -9,9 +9,9 @@ use clap::{Args, ValueEnum};
 
 use crate::calendar::{self, CalendarOptions, CalendarState, CalendarUpdate, ComponentKind};
 use crate::chores::{Chore, Kind};
-use crate::cli::context;
 use crate::cli::files::{PendingFile, Target};
 use crate::garden::{self, Garden};
+use crate::week;
 
 /// What was told so far, beside the plan.
 const STATE_FILE: &str = "calendar-state.json";
@@ -33,7 +33,7 @@ pub struct CalendarArgs {
     days: Option<u32>,
     /// The day that counts as today: with a diary it is planned from; the calendar's changes are
     /// dated by it [default: with a diary today, else the garden's first day]
-    #[arg(long, value_name = "DATE", value_parser = context::date)]
+    #[arg(long, value_name = "DATE", value_parser = week::parse_date)]
     pub today: Option<NaiveDate>,
     /// Ring so long before each chore, such as "14 h" or "30 min"; all-day chores count from midnight
     #[arg(long, value_name = "TIME", value_parser = garden::alarm)]

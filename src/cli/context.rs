@@ -208,11 +208,3 @@ pub fn day(
     ));
     Ok(plan.start)
 }
-
-/// A day as written on the command line.
-pub fn date(text: &str) -> Result<NaiveDate, String> {
-    text.parse().map_err(|_| {
-        "a day is written year-month-day, such as 2027-05-03, and must be in the calendar"
-            .to_owned()
-    })
-}

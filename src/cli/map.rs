@@ -10,12 +10,13 @@ use crate::cli::error::CommandError;
 use crate::cli::{context, output};
 use crate::summary::snapshot::{self, HoleOnDay};
 use crate::terminal::map;
+use crate::week;
 
 /// Draw the rig as it stands on a day: each hole's crop and how grown it is
 #[derive(Debug, Args)]
 pub struct MapArgs {
     /// The day, such as 2027-05-03 [default: today, or the plan's first day]
-    #[arg(value_parser = context::date)]
+    #[arg(value_parser = week::parse_date)]
     date: Option<NaiveDate>,
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH")]

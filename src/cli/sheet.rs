@@ -16,7 +16,7 @@ use crate::terminal::week;
 #[derive(Debug, Args)]
 pub struct SheetArgs {
     /// Any day of the week, such as 2027-05-03 [default: today, or the plan's first day]
-    #[arg(value_parser = context::date)]
+    #[arg(value_parser = crate::week::parse_date)]
     date: Option<NaiveDate>,
     /// Garden file, or the folder that holds it [default: the current folder]
     #[arg(long, value_name = "PATH")]

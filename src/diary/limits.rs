@@ -3,7 +3,7 @@
 
 use chrono::{NaiveDate, TimeDelta};
 
-use crate::diary::entry::Entry;
+use crate::diary::entry::{Entry, Event};
 use crate::diary::state::Impossible;
 use crate::garden::Garden;
 use crate::garden::bounds::{SEEDLING_DAYS, TANK, WEEKS};
@@ -91,4 +91,30 @@ pub(super) fn planned(planned: Mass) -> Result<(), String> {
     within((0.0..=MAX_PLANNED_GRAMS).contains(&planned.get()), || {
         format!("{planned} cannot have been planned of one harvest: 0 to {MAX_PLANNED_GRAMS} g can")
     })
+}
+
+impl Event {
+    /// Looks whether its numbers can be.
+    ///
+    /// # Errors
+    /// The first that cannot, and what it could be.
+    pub(super) fn check_limits(&self) -> Result<(), String> {
+        match self {
+            Self::Sown { cells: n, .. } | Self::SeedlingsLost { cells: n, .. } => cells(*n),
+            Self::Harvested {
+                expected: Some(expected),
+                ..
+            } => {
+                factor("pace", expected.pace)?;
+                factor("yields", expected.yields)?;
+                expected.amount.map_or(Ok(()), planned)
+            }
+            Self::ToppedUp { amount, .. } => water(*amount),
+            Self::Read { ec: e, ph: p, .. } => {
+                e.map_or(Ok(()), ec)?;
+                p.map_or(Ok(()), ph)
+            }
+            _ => Ok(()),
+        }
+    }
 }

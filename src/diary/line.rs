@@ -5,12 +5,11 @@
 use std::fmt::Write;
 
 use chrono::NaiveDate;
-use serde::Deserialize;
+use serde_yaml::value::{Tag, TaggedValue};
+use serde_yaml::{Mapping, Value};
 
-use crate::diary::entry::{Entry, Event, Expected};
-use crate::diary::limits;
+use crate::diary::entry::{Entry, Event, OF};
 use crate::reader::suggestion::shortened;
-use crate::units::{Amount, Conductivity, Mass, Volume};
 
 /// A line that is no entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,41 +18,6 @@ pub struct DiaryFault {
     pub line: usize,
     /// Why not.
     pub why: String,
-}
-
-/// All keys that a line may have.
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields, default)]
-struct Keys {
-    on: Option<NaiveDate>,
-    sown: Option<String>,
-    transplanted: Option<String>,
-    lost: Option<String>,
-    harvested: Option<String>,
-    cleared: Option<String>,
-    topped_up: Option<String>,
-    refilled: Option<String>,
-    read: Option<String>,
-    blocked: Option<String>,
-    unblocked: Option<String>,
-    cleaned: Option<String>,
-    cells: Option<u32>,
-    cups: Option<u32>,
-    hole: Option<String>,
-    sown_on: Option<NaiveDate>,
-    want: Option<String>,
-    given: bool,
-    why: Option<String>,
-    amount: Option<String>,
-    last: bool,
-    full: bool,
-    expected: Option<NaiveDate>,
-    planned: Option<String>,
-    pace: Option<f64>,
-    yields: Option<f64>,
-    ec: Option<String>,
-    ph: Option<f64>,
-    as_planned: bool,
 }
 
 /// Every entry of a text in its order, and every line that is none.
@@ -72,260 +36,131 @@ pub fn parse_all(text: &str) -> (Vec<Entry>, Vec<DiaryFault>) {
     (entries, faults)
 }
 
+/// What a line may tell of: the events' names.
+const EVENTS: [&str; 11] = [
+    "sown",
+    "transplanted",
+    "lost",
+    "harvested",
+    "cleared",
+    "topped_up",
+    "refilled",
+    "read",
+    "blocked",
+    "unblocked",
+    "cleaned",
+];
+
+/// Keys of a harvest's line that are one field of the event: what the plan had expected.
+const EXPECTATION: [&str; 4] = ["expected", "planned", "pace", "yields"];
+
 fn parse_line(line: &str) -> Result<Entry, String> {
     let item = line
         .strip_prefix("- ")
         .ok_or_else(|| format!("`{}` is not one `- {{ ... }}` to the line", shortened(line)))?;
-    let keys: Keys = serde_yaml::from_str(item)
-        .map_err(|_| format!("`{}` is cut off or misspelt", shortened(item)))?;
-    let (on, as_planned) = (keys.on.ok_or("it has no day (`on`)")?, keys.as_planned);
+    let misspelt = || format!("`{}` is cut off or misspelt", shortened(item));
+    let mut keys: Mapping = serde_yaml::from_str(item).map_err(|_| misspelt())?;
+    let on = keys.remove("on").ok_or("it has no day (`on`)")?;
+    let on: NaiveDate = serde_yaml::from_value(on).map_err(|_| misspelt())?;
+    let as_planned = keys.remove("as_planned").map(serde_yaml::from_value);
+    let as_planned = as_planned.transpose().map_err(|_| misspelt())?;
+    let mut told = EVENTS.into_iter().filter(|event| keys.contains_key(event));
+    let (Some(name), None) = (told.next(), told.next()) else {
+        return Err("it does not say one thing that happened".to_owned());
+    };
+    let event = parse_event(name, keys)?;
+    event.check_limits()?;
     Ok(Entry {
         on,
-        event: keys.event()?,
-        as_planned,
+        event,
+        as_planned: as_planned.unwrap_or(false),
     })
 }
 
-impl Keys {
-    fn event(self) -> Result<Event, String> {
-        let said = [
-            &self.sown,
-            &self.transplanted,
-            &self.lost,
-            &self.harvested,
-            &self.cleared,
-            &self.topped_up,
-            &self.refilled,
-            &self.read,
-            &self.blocked,
-            &self.unblocked,
-            &self.cleaned,
-        ];
-        if said.into_iter().flatten().count() != 1 {
-            return Err("it does not say one thing that happened".to_owned());
-        }
-        if let Some(crop) = self.sown {
-            let cells = self.cells.ok_or("it does not say how many `cells`")?;
-            limits::cells(cells)?;
-            let cups = self.cups;
-            return Ok(Event::Sown { crop, cells, cups });
-        }
-        if let Some(crop) = self.transplanted {
-            return Ok(Event::Transplanted {
-                crop,
-                hole: self.hole.ok_or("it does not say which `hole`")?,
-                sown_on: self.sown_on,
-                want: self.want,
-                given: self.given,
-            });
-        }
-        if let Some(lost) = self.lost {
-            let why = self.why;
-            self.cells.map_or(Ok(()), limits::cells)?;
-            return Ok(match self.cells {
-                Some(cells) => Event::SeedlingsLost {
-                    crop: lost,
-                    cells,
-                    sown_on: self.sown_on,
-                    why,
-                },
-                None => Event::Lost { hole: lost, why },
-            });
-        }
-        if let Some(hole) = self.harvested {
-            let planned = self.planned.map(|text| quantity::<Mass>(&text));
-            let planned = planned.transpose()?;
-            let (pace, yields) = (self.pace.unwrap_or(1.0), self.yields.unwrap_or(1.0));
-            limits::factor("pace", pace)?;
-            limits::factor("yields", yields)?;
-            planned.map_or(Ok(()), limits::planned)?;
-            return Ok(Event::Harvested {
-                hole,
-                amount: self.amount.map(|t| quantity::<Amount>(&t)).transpose()?,
-                last: self.last,
-                expected: self.expected.map(|on| Expected {
-                    on,
-                    amount: planned,
-                    pace,
-                    yields,
-                }),
-            });
-        }
-        if let Some(r#loop) = self.topped_up {
-            let amount = self.amount.ok_or("it does not say the `amount`")?;
-            let amount = quantity::<Volume>(&amount)?;
-            limits::water(amount)?;
-            let full = self.full;
-            return Ok(Event::ToppedUp {
-                r#loop,
-                amount,
-                full,
-            });
-        }
-        if let Some(r#loop) = self.read {
-            let ec = self.ec.map(|t| quantity::<Conductivity>(&t)).transpose()?;
-            let ph = self.ph;
-            ec.map_or(Ok(()), limits::ec)?;
-            ph.map_or(Ok(()), limits::ph)?;
-            return Ok(Event::Read { r#loop, ec, ph });
-        }
-        let plain_events = [
-            (self.refilled, Event::refilled as fn(String) -> Event),
-            (self.cleared, Event::cleared),
-            (self.blocked, Event::blocked),
-            (self.unblocked, Event::unblocked),
-            (self.cleaned, Event::cleaned),
-        ];
-        let mut said = plain_events.into_iter();
-        said.find_map(|(place, event)| place.map(event))
-            .ok_or_else(|| "it does not say what happened".to_owned())
+/// The event of a line's keys: each must be one of its own.
+fn parse_event(name: &str, mut keys: Mapping) -> Result<Event, String> {
+    let of = keys.remove(name).unwrap_or_default();
+    keys.insert(OF.into(), of);
+    if name == "harvested" && keys.contains_key(EXPECTATION[0]) {
+        let expectation = EXPECTATION.iter().filter_map(|key| keys.remove_entry(key));
+        let expectation: Mapping = expectation.collect();
+        keys.insert(EXPECTATION[0].into(), expectation.into());
     }
+    let variant = match name {
+        "lost" if keys.contains_key("cells") => "seedlings_lost",
+        _ => name,
+    };
+    let event = Value::Tagged(Box::new(TaggedValue {
+        tag: Tag::new(variant),
+        value: keys.into(),
+    }));
+    serde_yaml::from_value(event).map_err(|why| in_plain_words(name, &why.to_string()))
 }
 
-impl Event {
-    fn refilled(r#loop: String) -> Self {
-        Self::Refilled { r#loop }
+/// What the library says of an event's fields, as it is to be said of a line's keys.
+fn in_plain_words(name: &str, why: &str) -> String {
+    let key = why.split('`').nth(1).unwrap_or_default();
+    if why.starts_with("unknown field") {
+        format!("`{key}` is no key of a line that tells what was `{name}`")
+    } else if why.starts_with("missing field") {
+        format!("it does not say `{key}`")
+    } else {
+        why.to_owned()
     }
-
-    fn cleared(hole: String) -> Self {
-        Self::Cleared { hole }
-    }
-
-    fn blocked(hole: String) -> Self {
-        Self::Blocked { hole }
-    }
-
-    fn unblocked(hole: String) -> Self {
-        Self::Unblocked { hole }
-    }
-
-    fn cleaned(tube: String) -> Self {
-        Self::Cleaned { tube }
-    }
-}
-
-fn quantity<Q: std::str::FromStr>(text: &str) -> Result<Q, String>
-where
-    Q::Err: std::fmt::Display,
-{
-    text.parse().map_err(|why: Q::Err| why.to_string())
 }
 
 /// The line of an entry, with its line break.
 pub fn render(entry: &Entry) -> String {
-    let mut line = format!("- {{ on: {}", entry.on);
-    let mut put = |key: &str, value: String| {
-        let _ = write!(line, ", {key}: {value}");
+    let event = serde_yaml::to_value(&entry.event).expect("an event is data");
+    let Value::Tagged(event) = event else {
+        unreachable!("an event with its name");
     };
-    match &entry.event {
-        Event::Sown { crop, cells, cups } => {
-            put("sown", yaml_text(crop));
-            put("cells", cells.to_string());
-            cups.iter().for_each(|cups| put("cups", cups.to_string()));
-        }
-        Event::Transplanted {
-            crop,
-            hole,
-            sown_on,
-            want,
-            given,
-        } => {
-            put("transplanted", yaml_text(crop));
-            put("hole", yaml_text(hole));
-            sown_on
-                .iter()
-                .for_each(|day| put("sown_on", day.to_string()));
-            want.iter().for_each(|want| put("want", yaml_text(want)));
-            if *given {
-                put("given", "true".to_owned());
-            }
-        }
-        Event::Lost { hole, why } => {
-            put("lost", yaml_text(hole));
-            why.iter().for_each(|why| put("why", yaml_text(why)));
-        }
-        Event::SeedlingsLost {
-            crop,
-            cells,
-            sown_on,
-            why,
-        } => {
-            put("lost", yaml_text(crop));
-            put("cells", cells.to_string());
-            sown_on
-                .iter()
-                .for_each(|day| put("sown_on", day.to_string()));
-            why.iter().for_each(|why| put("why", yaml_text(why)));
-        }
-        Event::Harvested {
-            hole,
-            amount,
-            last,
-            expected,
-        } => {
-            put("harvested", yaml_text(hole));
-            amount.iter().for_each(|a| put("amount", exact_amount(*a)));
-            if *last {
-                put("last", "true".to_owned());
-            }
-            if let Some(expected) = expected {
-                put("expected", expected.on.to_string());
-                let planned = expected.amount.map(|m| format!("{} g", m.get()));
-                planned.into_iter().for_each(|p| put("planned", p));
-                for (key, factor) in [("pace", expected.pace), ("yields", expected.yields)] {
-                    if (factor - 1.0).abs() > f64::EPSILON {
-                        put(key, factor.to_string());
-                    }
-                }
-            }
-        }
-        Event::ToppedUp {
-            r#loop,
-            amount,
-            full,
-        } => {
-            put("topped_up", yaml_text(r#loop));
-            put("amount", format!("{} l", amount.get()));
-            if *full {
-                put("full", "true".to_owned());
-            }
-        }
-        Event::Read { r#loop, ec, ph } => {
-            put("read", yaml_text(r#loop));
-            ec.iter()
-                .for_each(|ec| put("ec", format!("{} mS/cm", ec.get())));
-            ph.iter().for_each(|ph| put("ph", ph.to_string()));
-        }
-        Event::Refilled { r#loop } => put("refilled", yaml_text(r#loop)),
-        Event::Cleared { hole } => put("cleared", yaml_text(hole)),
-        Event::Blocked { hole } => put("blocked", yaml_text(hole)),
-        Event::Unblocked { hole } => put("unblocked", yaml_text(hole)),
-        Event::Cleaned { tube } => put("cleaned", yaml_text(tube)),
-    }
+    let name = event.tag.to_string();
+    let name = match name.trim_start_matches('!') {
+        "seedlings_lost" => "lost",
+        name => name,
+    };
+    let mut line = format!("- {{ on: {}", entry.on);
+    write_keys(&mut line, name, &event.value);
     if entry.as_planned {
-        put("as_planned", "true".to_owned());
+        line.push_str(", as_planned: true");
     }
     line.push_str(" }\n");
     line
 }
 
-/// An amount in whole thousandths, whatever the units in which people read it.
-fn exact_amount(amount: Amount) -> String {
-    #[allow(clippy::cast_precision_loss)]
-    let number = amount.milli() as f64 / 1000.0;
-    format!("{number} {}", amount.measure().symbol())
+fn write_keys(line: &mut String, name: &str, keys: &Value) {
+    for (key, value) in keys.as_mapping().into_iter().flatten() {
+        let key = key.as_str().filter(|key| *key != OF).unwrap_or(name);
+        let text = match value {
+            Value::Mapping(_) => {
+                write_keys(line, name, value);
+                continue;
+            }
+            Value::String(text) => yaml_text(text),
+            Value::Bool(truth) => truth.to_string(),
+            // As Rust writes a number: 6 rather than 6.0.
+            Value::Number(number) => number
+                .as_f64()
+                .map_or_else(|| number.to_string(), |n| n.to_string()),
+            other => unreachable!("{other:?} in an event"),
+        };
+        let _ = write!(line, ", {key}: {text}");
+    }
 }
 
 /// A text as YAML reads it back: plain where that is safe, else in quotation marks (every JSON
 /// text is one in YAML).
 fn yaml_text(text: &str) -> String {
     const SPECIAL: [&str; 8] = ["true", "false", "null", "yes", "no", "on", "off", "nan"];
-    let is_plain = text.starts_with(|c: char| c.is_ascii_alphabetic())
-        && text.ends_with(|c: char| c.is_ascii_alphanumeric())
-        && text
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | ' '))
-        && !SPECIAL.iter().any(|s| s.eq_ignore_ascii_case(text));
+    let is_plain = is_quantity(text)
+        || text.parse::<NaiveDate>().is_ok()
+        || text.starts_with(|c: char| c.is_ascii_alphabetic())
+            && text.ends_with(|c: char| c.is_ascii_alphanumeric())
+            && text
+                .chars()
+                .all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | ' '))
+            && !SPECIAL.iter().any(|s| s.eq_ignore_ascii_case(text));
     if is_plain {
         return text.to_owned();
     }
@@ -347,4 +182,13 @@ fn yaml_text(text: &str) -> String {
         }
     }
     safe
+}
+
+/// Whether a text is a number with its unit, such as `14 l`: no other thing in YAML.
+fn is_quantity(text: &str) -> bool {
+    text.split_once(' ').is_some_and(|(number, unit)| {
+        number.starts_with(|c: char| c.is_ascii_digit())
+            && number.parse::<f64>().is_ok()
+            && unit.chars().all(|c| c.is_ascii_alphabetic() || c == '/')
+    })
 }

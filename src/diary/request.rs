@@ -18,35 +18,109 @@ fn invalid<T>(text: String) -> Result<T, InvalidRequest> {
     Err(InvalidRequest(text))
 }
 
-/// What a grower said, in words as typed. Several holes are joined by commas.
+/// What a grower says of a day's work, in words as typed. It is the command line of `record`, too.
+/// Several holes are joined by commas: `deck-2-3,deck-2-5`.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::Subcommand))]
 pub enum RecordRequest {
-    /// So many cells sown.
-    Sown(String, u32),
-    /// A crop set out in holes.
-    Transplanted(String, String),
-    /// A crop that was given or bought as plants set out in holes, and when it was sown, if known.
-    Given(String, String, Option<NaiveDate>),
-    /// Plants in holes lost, and of what; or a crop's seedlings, how many, of what, and when they
-    /// were sown, if that was said.
-    Lost(String, Vec<String>, Option<NaiveDate>),
-    /// Harvested from holes, how much of all together, and whether the plants came out, if that
-    /// was said.
-    Harvested(String, Vec<String>, Option<bool>),
-    /// Taken out of holes.
-    Cleared(String),
-    /// Water put into a loop's tank.
-    ToppedUp(String, Vec<String>),
-    /// Loops' tanks emptied and filled with fresh solution.
-    Refilled(String),
-    /// A loop's solution measured.
-    Read(String, Vec<String>),
-    /// Holes that cannot be used.
-    Blocked(String),
-    /// Holes that can be used again.
-    Unblocked(String),
-    /// Tubes scrubbed.
-    Cleaned(String),
+    /// Seed went into cells of the nursery: `sown butterhead 12`
+    Sown {
+        /// The crop's key
+        crop: String,
+        /// How many cells
+        #[cfg_attr(feature = "cli", arg(value_parser = clap::value_parser!(u32).range(1..)))]
+        cells: u32,
+    },
+    /// Seedlings went into holes: `transplanted deck-2-3 butterhead`
+    Transplanted {
+        /// The hole
+        hole: String,
+        /// The crop's key
+        crop: String,
+        /// They were given or bought as plants, and are none of the nursery's seedlings
+        #[cfg_attr(feature = "cli", arg(long))]
+        given: bool,
+        /// The day on which what was given was sown, if that is known
+        #[cfg_attr(
+            feature = "cli",
+            arg(long, value_name = "DATE", value_parser = crate::week::parse_date, requires = "given")
+        )]
+        sown: Option<NaiveDate>,
+    },
+    /// Plants died: `lost deck-2-3 wilt`; seedlings did: `lost butterhead 3 mould`
+    Lost {
+        /// The hole, or the crop of the seedlings
+        what: String,
+        /// How many seedlings, and of what
+        words: Vec<String>,
+        /// The day on which the seedlings were sown, where several sowings are in the nursery
+        #[cfg_attr(
+            feature = "cli",
+            arg(long, value_name = "DATE", value_parser = crate::week::parse_date)
+        )]
+        sown: Option<NaiveDate>,
+    },
+    /// Something was harvested: `harvested deck-1-1 160 g`
+    ///
+    /// The plant is taken to have come out where the plan has that as its last harvest.
+    Harvested {
+        /// The hole
+        hole: String,
+        /// How much, of all the holes together
+        amount: Vec<String>,
+        /// The plant came out with it, though more could have been cut or picked
+        #[cfg_attr(feature = "cli", arg(long))]
+        last: bool,
+        /// The plant still stands, though the plan has this as its last harvest
+        #[cfg_attr(feature = "cli", arg(long, conflicts_with = "last"))]
+        stands: bool,
+    },
+    /// Plants were taken out without a harvest: `cleared deck-2-3`
+    Cleared {
+        /// The hole
+        hole: String,
+    },
+    /// Water went into a tank: `topped-up roof 14 l`, or `topped-up roof 14 l full`
+    ///
+    /// The tank is taken to hold so much more than was reckoned before, and no more than it can;
+    /// with `full` after the amount it is taken as full. A top-up of the plan's that is not put
+    /// down is taken as done as planned, unless others were put down within three days of it and
+    /// that day's work was not.
+    ToppedUp {
+        /// The loop
+        r#loop: String,
+        /// How much; then `full` if the tank was full after it
+        #[cfg_attr(feature = "cli", arg(required = true))]
+        amount: Vec<String>,
+    },
+    /// A tank was emptied and filled with fresh solution: `refilled roof`
+    Refilled {
+        /// The loop
+        r#loop: String,
+    },
+    /// The solution was measured: `read roof ec 1.6 ph 6.1`
+    Read {
+        /// The loop
+        r#loop: String,
+        /// EC, pH or both
+        #[cfg_attr(feature = "cli", arg(required = true))]
+        values: Vec<String>,
+    },
+    /// A hole cannot be used: `blocked deck-4-6`
+    Blocked {
+        /// The hole
+        hole: String,
+    },
+    /// It can be used again: `unblocked deck-4-6`
+    Unblocked {
+        /// The hole
+        hole: String,
+    },
+    /// A tube was emptied and scrubbed: `cleaned deck-1`
+    Cleaned {
+        /// The tube
+        tube: String,
+    },
 }
 
 impl RecordRequest {
@@ -54,10 +128,9 @@ impl RecordRequest {
     #[must_use]
     pub fn with_crop_keys(&self, garden: &Garden) -> Self {
         let mut said = self.clone();
-        if let Self::Sown(crop, _)
-        | Self::Transplanted(_, crop)
-        | Self::Given(_, crop, _)
-        | Self::Lost(crop, ..) = &mut said
+        if let Self::Sown { crop, .. }
+        | Self::Transplanted { crop, .. }
+        | Self::Lost { what: crop, .. } = &mut said
             && let Some(known) = garden.crop_called(crop)
         {
             crop.clone_from(&known.key);
@@ -72,38 +145,42 @@ impl RecordRequest {
     pub fn resolve(&self, state: &State) -> Result<Vec<Event>, InvalidRequest> {
         let each = |holes: &str, event: fn(String) -> Event| split_list(holes).map(event).collect();
         Ok(match self {
-            Self::Sown(crop, cells) => vec![Event::Sown {
+            Self::Sown { crop, cells } => vec![Event::Sown {
                 crop: crop.clone(),
                 cells: *cells,
                 cups: None,
             }],
-            Self::Transplanted(holes, crop) => transplanted_events(holes, crop, None, false),
-            Self::Given(holes, crop, sown_on) => transplanted_events(holes, crop, *sown_on, true),
-            Self::Lost(what, words, sown_on) => lost(what, words, *sown_on, state)?,
-            Self::Harvested(holes, words, last) => {
-                harvested(holes, amount(words)?, *last == Some(true))
-            }
-            Self::ToppedUp(r#loop, words) => {
-                let (amount, full) = water(words)?;
+            Self::Transplanted {
+                hole,
+                crop,
+                given,
+                sown,
+            } => transplanted_events(hole, crop, *sown, *given),
+            Self::Lost { what, words, sown } => lost(what, words, *sown, state)?,
+            Self::Harvested {
+                hole, amount, last, ..
+            } => harvested(hole, parse_amount(amount)?, *last),
+            Self::ToppedUp { r#loop, amount } => {
+                let (amount, full) = water(amount)?;
                 vec![Event::ToppedUp {
                     r#loop: r#loop.clone(),
                     amount,
                     full,
                 }]
             }
-            Self::Read(r#loop, words) => {
-                let (ec, ph) = readings(words)?;
+            Self::Read { r#loop, values } => {
+                let (ec, ph) = readings(values)?;
                 vec![Event::Read {
                     r#loop: r#loop.clone(),
                     ec,
                     ph,
                 }]
             }
-            Self::Refilled(loops) => each(loops, |r#loop| Event::Refilled { r#loop }),
-            Self::Cleared(holes) => each(holes, |hole| Event::Cleared { hole }),
-            Self::Blocked(holes) => each(holes, |hole| Event::Blocked { hole }),
-            Self::Unblocked(holes) => each(holes, |hole| Event::Unblocked { hole }),
-            Self::Cleaned(tubes) => each(tubes, |tube| Event::Cleaned { tube }),
+            Self::Refilled { r#loop } => each(r#loop, |r#loop| Event::Refilled { r#loop }),
+            Self::Cleared { hole } => each(hole, |hole| Event::Cleared { hole }),
+            Self::Blocked { hole } => each(hole, |hole| Event::Blocked { hole }),
+            Self::Unblocked { hole } => each(hole, |hole| Event::Unblocked { hole }),
+            Self::Cleaned { tube } => each(tube, |tube| Event::Cleaned { tube }),
         })
     }
 }
@@ -193,7 +270,7 @@ fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
 ///
 /// # Errors
 /// If it is no amount.
-fn amount(words: &[String]) -> Result<Option<Amount>, InvalidRequest> {
+fn parse_amount(words: &[String]) -> Result<Option<Amount>, InvalidRequest> {
     if words.is_empty() {
         return Ok(None);
     }

@@ -7,7 +7,6 @@ use crate::units::{
 
 /// One crop's facts, checked against themselves.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Crop {
     /// The word used in garden files, such as `pak-choi`.
     pub key: String,
@@ -69,7 +68,6 @@ impl Crop {
 
 /// Time for a stage of growth at stated, steady conditions.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct Stage {
     /// How long it takes.
     pub days: Days,
@@ -85,7 +83,6 @@ pub struct Stage {
 
 /// How and how much a plant gives. Every habit keeps ripe for `holds`.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub enum Harvest {
     /// Taken whole, once.
     Head {
@@ -122,7 +119,6 @@ pub enum Harvest {
 
 /// Temperatures of growth (Yan & Hunt) and of survival.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct Cardinals {
     /// No growth at or below.
     pub base: Temperature,
@@ -138,7 +134,6 @@ pub struct Cardinals {
 
 /// Light that a crop asks for.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct LightNeed {
     /// Mean of a stay below which it is not worth planting.
     pub minimum_dli: DailyLight,
@@ -148,7 +143,6 @@ pub struct LightNeed {
 
 /// A rule by which a crop runs to seed: all its conditions on each of `for_days` days running.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct BoltingRule {
     /// The day's mean is above this.
     pub mean_above: Option<Temperature>,
@@ -162,7 +156,6 @@ pub struct BoltingRule {
 
 /// Canopy diameter and plant height.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct Size {
     /// Canopy diameter at transplant.
     pub seedling: Length,
@@ -174,7 +167,6 @@ pub struct Size {
 
 /// The nutrient solution a crop stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct SolutionRange {
     /// Conductivity, least and most.
     pub ec: (Conductivity, Conductivity),
@@ -215,7 +207,6 @@ impl PropagationStart {
 
 /// The seed, or the cuttings or plugs in its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct Seed {
     /// Share that comes up, roots or takes.
     pub germination: Share,
@@ -231,7 +222,6 @@ pub struct Seed {
 
 /// FAO-56 single crop coefficients.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
 pub struct CropCoefficient {
     /// Just planted.
     pub initial: f64,

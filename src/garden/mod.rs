@@ -28,7 +28,6 @@ use want::Want;
 
 /// All that the grower stated, checked.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Garden {
     /// The garden's own name.
     pub name: String,
@@ -117,7 +116,6 @@ impl Garden {
 
 /// The seedling tray and the air it stands in.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Nursery {
     /// Cells: one seedling (or one cup's cluster) each.
     pub cells: u32,
@@ -127,7 +125,6 @@ pub struct Nursery {
 
 /// Seedlings on hand at the start.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Seedlings {
     /// Key of the crop's card.
     pub crop: String,
@@ -139,7 +136,6 @@ pub struct Seedlings {
 
 /// Seeds in the house at the start.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Seeds {
     /// Key of the crop's card.
     pub crop: String,
@@ -151,7 +147,6 @@ pub struct Seeds {
 
 /// A plant left to flower in a named hole until its seed is ripe.
 #[derive(Debug, Clone, PartialEq, Eq)]
-#[non_exhaustive]
 pub struct SeedPlant {
     /// The hole's name.
     pub hole: String,
@@ -165,7 +160,6 @@ pub struct SeedPlant {
 
 /// When the grower tends the rig.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Rhythm {
     /// Days of the week on which the rig is tended; at least one, in the week's order.
     pub workdays: Vec<Weekday>,

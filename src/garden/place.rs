@@ -9,7 +9,6 @@ use crate::units::{DailyLight, Hours, Length, Share, Temperature, Warming, WindS
 
 /// Position, shelter and climate.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Place {
     /// Degrees north of the equator, -90 to 90.
     pub latitude: f64,
@@ -67,7 +66,6 @@ pub enum Climate {
 
 /// Monthly means, January to December.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Months {
     /// Mean of the days' coldest hours.
     pub coldest: [Temperature; 12],

@@ -4,7 +4,6 @@ use crate::units::{Conductivity, Flow, Length, Share, Volume};
 
 /// One tank with the banks that its pump feeds.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Loop {
     /// Its name, unique in the garden.
     pub name: String,
@@ -40,7 +39,6 @@ impl Loop {
 
 /// The tank of a loop.
 #[derive(Debug, Clone, Copy)]
-#[non_exhaustive]
 pub struct Tank {
     /// How much it holds when full.
     pub holds: Volume,
@@ -76,7 +74,6 @@ impl Tank {
 
 /// The pump of a loop, as its maker rates it.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Pump {
     /// Flow at no lift.
     pub moves: Flow,
@@ -163,7 +160,6 @@ pub enum TopUpWater {
 
 /// Tubes set up together.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Bank {
     /// Its name, unique in the garden.
     pub name: String,

@@ -4,7 +4,6 @@ use crate::units::Amount;
 
 /// So much of something, every week of its season.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Want {
     /// Its name, unique in the garden.
     pub name: String,

@@ -71,7 +71,7 @@ pub fn bolting_day(rule: &BoltingRule, air: &[DayConditions], from: usize) -> Op
 
 /// The days on which a crop comes to harm in given air, looked up quickly.
 #[derive(Debug, Clone)]
-pub(super) struct DamageTable {
+pub struct DamageTable {
     days: usize,
     cold: Vec<usize>,
     hot: Vec<usize>,
@@ -86,7 +86,9 @@ struct BoltingDays {
 }
 
 impl DamageTable {
-    pub(crate) fn new(crop: &Crop, air: &[DayConditions]) -> Self {
+    /// The table of a crop in air, one day after the other.
+    #[must_use]
+    pub fn new(crop: &Crop, air: &[DayConditions]) -> Self {
         let when = |harm: &dyn Fn(&DayConditions) -> bool| {
             next_days(&air.iter().map(harm).collect::<Vec<_>>())
         };
@@ -103,7 +105,8 @@ impl DamageTable {
     }
 
     /// The first day that does harm to a plant set out on day `from`, and how.
-    pub(super) fn first_damage(&self, from: usize) -> Option<(usize, Unsuitable)> {
+    #[must_use]
+    pub fn first_damage(&self, from: usize) -> Option<(usize, Unsuitable)> {
         let weather = [
             (self.cold[from], Unsuitable::TooCold),
             (self.hot[from], Unsuitable::TooHot),

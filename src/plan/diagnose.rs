@@ -20,14 +20,13 @@ use crate::week;
 /// A gain of less a week, in units, is not worth telling.
 const MIN_GAIN_REPORTED: f64 = 0.05;
 
-/// Adds to a plan what bounds it, and what would help.
-pub fn diagnose(
+/// Adds to a plan what would help: each change planned again.
+pub fn add_advice(
     planned: &mut Planned,
     garden: &Garden,
     setting: &PlanningState,
     watch: &Monitor<'_>,
 ) {
-    add_bounds(planned);
     let Planned { built, plan, .. } = planned;
     let problem = &built.problem;
     if watch.is_stopped() || !advice::is_advised(problem) {

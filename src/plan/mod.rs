@@ -21,7 +21,7 @@ pub(crate) mod warm_start;
 pub mod water;
 
 pub use done::{as_planned, completed};
-pub use plan_garden::{Planned, plan_garden};
+pub use plan_garden::{Planned, plan_garden, plan_without_advice};
 pub use replan::{Replan, ReplanError, ReplanInput, replan};
 
 use std::collections::BTreeMap;

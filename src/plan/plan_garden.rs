@@ -48,15 +48,35 @@ pub fn plan_garden(
     effort: Effort,
     watch: &Monitor<'_>,
 ) -> Result<Planned, Vec<Violation>> {
+    let mut planned = plan_without_advice(garden, made_from, effort, watch)?;
+    diagnose::add_advice(
+        &mut planned,
+        garden,
+        &PlanningState::at_start(garden),
+        watch,
+    );
+    Ok(planned)
+}
+
+/// As [`plan_garden`], without planning once more for each change that may help.
+///
+/// # Errors
+/// As [`plan_garden`].
+pub fn plan_without_advice(
+    garden: &Garden,
+    made_from: &str,
+    effort: Effort,
+    watch: &Monitor<'_>,
+) -> Result<Planned, Vec<Violation>> {
     let built = build::build(garden);
     let solved = solve_from_scratch(&Model::new(&built.problem), effort, watch);
     let setting = PlanningState::at_start(garden);
     let mut planned = plan_of_solution(garden, &setting, built, solved, made_from)?;
-    diagnose::diagnose(&mut planned, garden, &setting, watch);
+    diagnose::add_bounds(&mut planned);
     Ok(planned)
 }
 
-/// A solution that is made wholly anew, with time in hand.
+/// A solution that owes nothing to a former plan, with schedule slack added.
 pub(super) fn solve_from_scratch(
     model: &Model<'_>,
     effort: Effort,

@@ -119,7 +119,15 @@ pub fn record_request(
             Some(plan) => entries.map(|e| completed(e, plan, &state)).collect(),
             None => entries.collect(),
         };
-        if let (Some(plan), RecordRequest::Harvested(_, _, None)) = (plan, said) {
+        let leaves_it_open = matches!(
+            said,
+            RecordRequest::Harvested {
+                last: false,
+                stands: false,
+                ..
+            }
+        );
+        if let Some(plan) = plan.filter(|_| leaves_it_open) {
             taken_out = mark_last_harvests(&mut entries, plan, garden, &state);
         }
         diary::check(garden, &diary.entries, &entries)?;

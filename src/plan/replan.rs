@@ -150,7 +150,10 @@ pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, R
             diagnose::add_bounds(&mut planned);
             planned.plan.would_help.clone_from(&former.would_help);
         }
-        _ => diagnose::diagnose(&mut planned, &corrected, &setting, watch),
+        _ => {
+            diagnose::add_bounds(&mut planned);
+            diagnose::add_advice(&mut planned, &corrected, &setting, watch);
+        }
     }
     if let Some(former) = former {
         record_overdue(&mut planned.plan, former, &state);

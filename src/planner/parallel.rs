@@ -12,6 +12,9 @@ pub fn map_in_parallel<I: Sync, T: Send>(
     threads: usize,
     work: impl Fn(&[I]) -> Vec<T> + Sync,
 ) -> Vec<T> {
+    if threads < 2 || list.len() < 2 {
+        return work(list);
+    }
     let share = list.len().div_ceil(threads.max(1)).max(1);
     let work = &work;
     thread::scope(|scope| {

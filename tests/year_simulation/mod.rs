@@ -233,7 +233,11 @@ impl Life<'_> {
                 && self.put(
                     plan,
                     day,
-                    RecordRequest::Lost(hole.clone(), words("wilt"), None),
+                    RecordRequest::Lost {
+                        what: hole.clone(),
+                        words: words("wilt"),
+                        sown: None,
+                    },
                 )
             {
                 self.plants.remove(hole);
@@ -249,7 +253,11 @@ impl Life<'_> {
                 self.put(
                     plan,
                     day,
-                    RecordRequest::Lost(crop, words(&count.to_string()), None),
+                    RecordRequest::Lost {
+                        what: crop,
+                        words: words(&count.to_string()),
+                        sown: None,
+                    },
                 );
             }
         }
@@ -259,12 +267,18 @@ impl Life<'_> {
             let in_tube = |h: &String| h.rsplit_once('-').is_some_and(|(t, _)| t == tube);
             // A tube in which something is late is scrubbed later.
             if !self.state(day).plants.keys().any(in_tube) {
-                self.put(plan, day, RecordRequest::Cleaned(tube));
+                self.put(plan, day, RecordRequest::Cleaned { tube });
             }
         }
         for water in &plan.water {
             if water.changes.iter().any(|c| self.is_due(c.day, day)) {
-                self.put(plan, day, RecordRequest::Refilled(water.r#loop.clone()));
+                self.put(
+                    plan,
+                    day,
+                    RecordRequest::Refilled {
+                        r#loop: water.r#loop.clone(),
+                    },
+                );
             }
         }
         let set_out = plan
@@ -281,7 +295,12 @@ impl Life<'_> {
                     && state.cleaned.get(&c.tube).is_none_or(|&d| d < c.day)
             });
             if empty && !unclean && self.left(day, &stay.crop) > 0 {
-                let what = RecordRequest::Transplanted(stay.hole.clone(), stay.crop.clone());
+                let what = RecordRequest::Transplanted {
+                    hole: stay.hole.clone(),
+                    crop: stay.crop.clone(),
+                    given: false,
+                    sown: None,
+                };
                 if self.put(plan, day, what) {
                     self.begin(day, &stay.hole, &stay.crop);
                 }
@@ -325,7 +344,14 @@ impl Life<'_> {
             let card = self.garden.crop(crop).expect("a card").seed;
             let cells = seed::cup_sowing(&card, cups).cells;
             let each = seed::cell_sowing(&card).chance;
-            if self.put(plan, day, RecordRequest::Sown(crop.to_owned(), cells)) {
+            if self.put(
+                plan,
+                day,
+                RecordRequest::Sown {
+                    crop: crop.to_owned(),
+                    cells,
+                },
+            ) {
                 let fails = (0..cells)
                     .filter(|_| !self.random.random_bool(each))
                     .count();
@@ -373,7 +399,12 @@ impl Life<'_> {
                 if self.put(
                     plan,
                     day,
-                    RecordRequest::Harvested(hole.clone(), amount, Some(last)),
+                    RecordRequest::Harvested {
+                        hole: hole.clone(),
+                        amount,
+                        last,
+                        stands: !last,
+                    },
                 ) {
                     self.count(&plant.crop, grams, day);
                     if whole || last {
@@ -384,7 +415,7 @@ impl Life<'_> {
                 // It is looked at again next time.
             } else if gone_by && stay.is_some_and(|s| s.harvests.is_empty()) {
                 // Nothing more is to be had of it.
-                if self.put(plan, day, RecordRequest::Cleared(hole.clone())) {
+                if self.put(plan, day, RecordRequest::Cleared { hole: hole.clone() }) {
                     self.plants.remove(&hole);
                 }
             }

@@ -32,7 +32,6 @@ pub const FILE_NAME: &str = "garden.yaml";
 
 /// A garden and where it came from.
 #[derive(Debug, Clone)]
-#[non_exhaustive]
 pub struct Loaded {
     /// The garden.
     pub garden: Garden,

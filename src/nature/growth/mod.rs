@@ -243,6 +243,3 @@ impl<'a> GrowthTable<'a> {
 mod remaining;
 
 pub use remaining::{HarvestHistory, RemainingEnd, RemainingLife};
-
-#[cfg(test)]
-mod tests;

@@ -151,7 +151,6 @@ impl Look<'_> {
                 let all: Vec<NaiveDate> = taken.iter().chain(&days).copied().collect();
                 growing.pickings(begun, &all).split_off(taken.len())
             }
-            other => panic!("{other:?} is not looked at"),
         };
         self.amounts(plant, &amounts, faults);
     }

@@ -313,7 +313,6 @@ impl<'a> Growing<'a> {
                 harvest_period: lasts,
                 ..
             } => workdays(ripe, last_picking(ripe, lasts.get())).collect(),
-            other => panic!("{other:?} is not looked at"),
         }
     }
 

@@ -57,7 +57,6 @@ fn one_harvest(garden: &Garden, want: &Want) -> i64 {
             Harvest::Head { each, .. } => each.get(),
             Harvest::Cut { later, .. } => later.get(),
             Harvest::Pick { each_week, .. } => each_week.get(),
-            other => panic!("{other:?} is not looked at"),
         }
     });
     #[allow(clippy::cast_precision_loss)]

@@ -4,13 +4,20 @@
 use proptest::prelude::*;
 use rstest::rstest;
 
-use super::*;
-use crate::garden::crop::{
+use steadyleaf::garden::crop::{
     BoltingRule, Cardinals, CropCoefficient, LightNeed, PropagationStart, Seed, Size,
     SolutionRange, Stage,
 };
-use crate::nature::air::DiurnalProfile;
-use crate::units::{
+use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::nature::air::DayConditions;
+use steadyleaf::nature::air::DiurnalProfile;
+use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
+use steadyleaf::nature::development::{DevelopmentRate, reference_conditions};
+use steadyleaf::nature::growth::HarvestHistory;
+use steadyleaf::nature::growth::{GrowthTable, PlantLife, life, nursery_ready};
+use steadyleaf::nature::harvest::HarvestUnit;
+use steadyleaf::nature::season::{DamageTable, Unsuitable};
+use steadyleaf::units::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
 
@@ -646,14 +653,14 @@ proptest! {
         if let Ok(life) = life(&crop, &air, transplant, &every_day) {
             let stay = &air[transplant..=*life.ends.last().unwrap()];
             prop_assert!(stay.iter().all(|day| day.coldest >= 0.0 && day.warmest <= 32.0));
-            prop_assert_eq!(crate::nature::season::bolting_day(&crop.bolts[0], stay, 0), None);
+            prop_assert_eq!(steadyleaf::nature::season::bolting_day(&crop.bolts[0], stay, 0), None);
         }
     }
 
     /// Looking harm up gives the same as looking for it.
     #[test]
     fn harm_is_the_first_bad_day(air in weather(), transplant in 0..60_usize) {
-        use crate::nature::season::{bolting_day, too_cold, too_hot};
+        use steadyleaf::nature::season::{bolting_day, too_cold, too_hot};
         prop_assume!(transplant < air.len());
         let crop = butterhead(HEAD);
         let looked_for = (transplant..air.len()).find(|&day| {
