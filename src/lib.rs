@@ -16,22 +16,39 @@
 //! The feature `cli`, on by default, adds the commands, which read, ask and print, and write files, all
 //! or none.
 
-pub mod calendar;
+pub mod units;
+
+mod fingerprint;
+
+pub mod week;
+
+pub mod text;
+
+pub mod reader;
+
+pub mod garden;
+
+pub mod nature;
+
+pub mod plumbing;
+
+pub mod diary;
+
+pub mod planner;
+
+pub mod plan;
+
 pub mod chores;
+
+pub mod summary;
+
+pub mod messages;
+
+pub mod calendar;
+
+pub mod page;
+
+pub mod terminal;
+
 #[cfg(feature = "cli")]
 pub mod cli;
-pub mod diary;
-mod fingerprint;
-pub mod garden;
-pub mod messages;
-pub mod nature;
-pub mod page;
-pub mod plan;
-pub mod planner;
-pub mod plumbing;
-pub mod reader;
-pub mod summary;
-pub mod terminal;
-pub mod text;
-pub mod units;
-pub mod week;

@@ -12,13 +12,13 @@ use std::str::FromStr;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 /// A US gallon \[l\].
-pub(crate) const GALLON: f64 = 3.785_411_784;
+pub(crate) const LITRES_PER_GALLON: f64 = 3.785_411_784;
 /// A pound \[g\].
-pub(crate) const POUND: f64 = 453.592_37;
+pub(crate) const GRAMS_PER_POUND: f64 = 453.592_37;
 /// An ounce \[g\].
-pub(crate) const OUNCE: f64 = POUND / 16.0;
+pub(crate) const GRAMS_PER_OUNCE: f64 = GRAMS_PER_POUND / 16.0;
 /// A foot \[m\].
-pub(crate) const FOOT: f64 = 0.3048;
+pub(crate) const METRES_PER_FOOT: f64 = 0.3048;
 
 /// The system of units in which quantities are written for the grower.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -59,7 +59,7 @@ pub enum ParseError {
     },
     /// The number has a comma in it, which means thousands to one reader and tenths to another.
     #[error("`{text}` has a comma in its number")]
-    Comma {
+    AmbiguousComma {
         /// The text as written.
         text: String,
         /// Units that would do.
@@ -67,7 +67,7 @@ pub enum ParseError {
     },
     /// The number is larger than can be counted with, or below nothing where that cannot be.
     #[error("`{text}` is not an amount that can be")]
-    OutOfReach {
+    OutOfRange {
         /// The text as written.
         text: String,
         /// Units that would do.
@@ -83,8 +83,8 @@ impl ParseError {
             Self::MissingUnit { units }
             | Self::UnknownUnit { units, .. }
             | Self::NotANumber { units, .. }
-            | Self::Comma { units, .. }
-            | Self::OutOfReach { units, .. } => units,
+            | Self::AmbiguousComma { units, .. }
+            | Self::OutOfRange { units, .. } => units,
         }
     }
 }
@@ -108,7 +108,7 @@ pub trait Quantity: Copy + PartialOrd + FromStr<Err = ParseError> {
 struct Unit {
     symbol: &'static str,
     /// What the unit reads where the one inside reads nothing.
-    zero: f64,
+    offset: f64,
     factor: f64,
     divisor: f64,
     /// Whether messages offer it; another spelling or an odd size is read, but not offered.
@@ -118,14 +118,14 @@ struct Unit {
 impl Unit {
     /// Whether it is the unit in which the quantity is kept.
     fn is_kept_inside(&self) -> bool {
-        (self.zero, self.factor, self.divisor) == (0.0, 1.0, 1.0)
+        (self.offset, self.factor, self.divisor) == (0.0, 1.0, 1.0)
     }
 }
 
 const fn unit(symbol: &'static str, factor: f64) -> Unit {
     Unit {
         symbol,
-        zero: 0.0,
+        offset: 0.0,
         factor,
         divisor: 1.0,
         is_offered: true,
@@ -133,7 +133,7 @@ const fn unit(symbol: &'static str, factor: f64) -> Unit {
 }
 
 /// A whole part of the unit kept inside.
-const fn part(symbol: &'static str, divisor: f64) -> Unit {
+const fn unit_fraction(symbol: &'static str, divisor: f64) -> Unit {
     Unit {
         divisor,
         ..unit(symbol, 1.0)
@@ -141,7 +141,7 @@ const fn part(symbol: &'static str, divisor: f64) -> Unit {
 }
 
 /// A unit that is read and not offered.
-const fn also(symbol: &'static str, factor: f64) -> Unit {
+const fn unit_not_offered(symbol: &'static str, factor: f64) -> Unit {
     Unit {
         is_offered: false,
         ..unit(symbol, factor)
@@ -159,7 +159,7 @@ const fn fahrenheit_step(symbol: &'static str) -> Unit {
 /// Degrees Fahrenheit of temperature.
 const fn fahrenheit(symbol: &'static str) -> Unit {
     Unit {
-        zero: 32.0,
+        offset: 32.0,
         ..fahrenheit_step(symbol)
     }
 }
@@ -224,7 +224,7 @@ fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseErro
         });
     }
     if symbol.starts_with(',') {
-        return Err(ParseError::Comma {
+        return Err(ParseError::AmbiguousComma {
             text: text.to_owned(),
             units: symbols(units),
         });
@@ -238,11 +238,11 @@ fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseErro
             kind,
             units: symbols(units),
         })?;
-    let inside = (number - unit.zero) * unit.factor / unit.divisor;
+    let inside = (number - unit.offset) * unit.factor / unit.divisor;
     if inside.is_finite() {
         Ok(inside)
     } else {
-        Err(ParseError::OutOfReach {
+        Err(ParseError::OutOfRange {
             text: text.to_owned(),
             units: symbols(units),
         })
@@ -250,7 +250,7 @@ fn read(text: &str, kind: &'static str, units: &[Unit]) -> Result<f64, ParseErro
 }
 
 /// Writes a number with as many decimals as it needs, `most` at the most.
-fn written(number: f64, most: usize) -> String {
+fn format_decimal(number: f64, most: usize) -> String {
     let text = format!("{number:.most$}");
     if !text.contains('.') {
         return text;
@@ -353,24 +353,24 @@ where
 quantity! {
     /// A length, kept in metres.
     Length ("length"): metres, inside "metres";
-    read [part("mm", 1000.0), part("cm", 100.0), unit("m", 1.0), also("km", 1000.0), unit("in", 0.0254), unit("ft", FOOT)];
+    read [unit_fraction("mm", 1000.0), unit_fraction("cm", 100.0), unit("m", 1.0), unit_not_offered("km", 1000.0), unit("in", 0.0254), unit("ft", METRES_PER_FOOT)];
     write |m, units| match units {
-        Units::Metric if m.abs() >= 1.0 => format!("{} m", written(m, 2)),
-        Units::Metric if m.abs() >= 0.1 => format!("{} cm", written(m * 100.0, 1)),
-        Units::Metric => format!("{} mm", written(m * 1000.0, 1)),
-        Units::Imperial if m.abs() >= 0.9144 => format!("{} ft", written(m / FOOT, 2)),
-        Units::Imperial => format!("{} in", written(m / 0.0254, 2)),
+        Units::Metric if m.abs() >= 1.0 => format!("{} m", format_decimal(m, 2)),
+        Units::Metric if m.abs() >= 0.1 => format!("{} cm", format_decimal(m * 100.0, 1)),
+        Units::Metric => format!("{} mm", format_decimal(m * 1000.0, 1)),
+        Units::Imperial if m.abs() >= 0.9144 => format!("{} ft", format_decimal(m / METRES_PER_FOOT, 2)),
+        Units::Imperial => format!("{} in", format_decimal(m / 0.0254, 2)),
     };
 }
 
 quantity! {
     /// A volume, kept in litres. `gal` is the US gallon.
     Volume ("volume"): litres, inside "litres";
-    read [part("ml", 1000.0), unit("l", 1.0), unit("m3", 1000.0), unit("gal", GALLON)];
+    read [unit_fraction("ml", 1000.0), unit("l", 1.0), unit("m3", 1000.0), unit("gal", LITRES_PER_GALLON)];
     write |l, units| match units {
-        Units::Metric if l.abs() < 1.0 => format!("{} ml", written(l * 1000.0, 0)),
-        Units::Metric => format!("{} l", written(l, 1)),
-        Units::Imperial => format!("{} gal", written(l / GALLON, 2)),
+        Units::Metric if l.abs() < 1.0 => format!("{} ml", format_decimal(l * 1000.0, 0)),
+        Units::Metric => format!("{} l", format_decimal(l, 1)),
+        Units::Imperial => format!("{} gal", format_decimal(l / LITRES_PER_GALLON, 2)),
     };
 }
 
@@ -383,15 +383,15 @@ impl Volume {
         let (unit, step) = match units {
             Units::Metric if litres >= 10.0 => (1.0, 1.0),
             Units::Metric => (1.0, 0.1),
-            Units::Imperial if litres >= GALLON => (GALLON, 0.1),
-            Units::Imperial => (GALLON, 0.01),
+            Units::Imperial if litres >= LITRES_PER_GALLON => (LITRES_PER_GALLON, 0.1),
+            Units::Imperial => (LITRES_PER_GALLON, 0.01),
         };
         Self((litres / unit / step).round() * step * unit)
     }
 
     /// So much, written as one measures it out.
     #[must_use]
-    pub fn poured(self, units: Units) -> String {
+    pub fn in_measurable_units(self, units: Units) -> String {
         self.rounded(units).in_units(units)
     }
 }
@@ -399,72 +399,72 @@ impl Volume {
 quantity! {
     /// A flow of water, kept in litres an hour. `gph` and `gpm` are US gallons.
     Flow ("flow"): litres_an_hour, inside "litres an hour";
-    read [unit("l/h", 1.0), unit("l/min", 60.0), unit("gph", GALLON), unit("gpm", 227.124_707_04)];
+    read [unit("l/h", 1.0), unit("l/min", 60.0), unit("gph", LITRES_PER_GALLON), unit("gpm", 227.124_707_04)];
     write |q, units| match units {
-        Units::Metric => format!("{} l/h", written(q, 0)),
-        Units::Imperial => format!("{} gph", written(q / GALLON, 0)),
+        Units::Metric => format!("{} l/h", format_decimal(q, 0)),
+        Units::Imperial => format!("{} gph", format_decimal(q / LITRES_PER_GALLON, 0)),
     };
 }
 
 quantity! {
     /// A mass, kept in grams.
     Mass ("mass"): grams, inside "grams";
-    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", OUNCE), unit("lb", POUND)];
+    read [unit("g", 1.0), unit("kg", 1000.0), unit("oz", GRAMS_PER_OUNCE), unit("lb", GRAMS_PER_POUND)];
     write |g, units| match units {
-        Units::Metric if g.abs() >= 1000.0 => format!("{} kg", written(g / 1000.0, 2)),
-        Units::Metric => format!("{} g", written(g, 1)),
-        Units::Imperial if g.abs() >= POUND => format!("{} lb", written(g / POUND, 2)),
-        Units::Imperial => format!("{} oz", written(g / OUNCE, 2)),
+        Units::Metric if g.abs() >= 1000.0 => format!("{} kg", format_decimal(g / 1000.0, 2)),
+        Units::Metric => format!("{} g", format_decimal(g, 1)),
+        Units::Imperial if g.abs() >= GRAMS_PER_POUND => format!("{} lb", format_decimal(g / GRAMS_PER_POUND, 2)),
+        Units::Imperial => format!("{} oz", format_decimal(g / GRAMS_PER_OUNCE, 2)),
     };
 }
 
 quantity! {
     /// A temperature, kept in degrees Celsius.
     Temperature ("temperature"): celsius, inside "degrees Celsius";
-    read [unit("C", 1.0), also("°C", 1.0), fahrenheit("F"), Unit { is_offered: false, ..fahrenheit("°F") }];
+    read [unit("C", 1.0), unit_not_offered("°C", 1.0), fahrenheit("F"), Unit { is_offered: false, ..fahrenheit("°F") }];
     write |c, units| match units {
-        Units::Metric => format!("{} C", written(c, 1)),
-        Units::Imperial => format!("{} F", written(c * 1.8 + 32.0, 1)),
+        Units::Metric => format!("{} C", format_decimal(c, 1)),
+        Units::Imperial => format!("{} F", format_decimal(c * 1.8 + 32.0, 1)),
     };
 }
 
 quantity! {
     /// A difference between two temperatures, kept in degrees Celsius (kelvins).
     Warming ("temperature difference"): kelvins, inside "kelvins";
-    read [unit("C", 1.0), also("°C", 1.0), fahrenheit_step("F"), Unit { is_offered: false, ..fahrenheit_step("°F") }];
+    read [unit("C", 1.0), unit_not_offered("°C", 1.0), fahrenheit_step("F"), Unit { is_offered: false, ..fahrenheit_step("°F") }];
     write |k, units| match units {
-        Units::Metric => format!("{} C", written(k, 1)),
-        Units::Imperial => format!("{} F", written(k * 1.8, 1)),
+        Units::Metric => format!("{} C", format_decimal(k, 1)),
+        Units::Imperial => format!("{} F", format_decimal(k * 1.8, 1)),
     };
 }
 
 quantity! {
     /// A share, kept as a fraction (1 is all).
     Share ("share"): fraction, inside "ones (1 is all)";
-    read [part("%", 100.0)];
-    write |x, _units| format!("{} %", written(x * 100.0, 1));
+    read [unit_fraction("%", 100.0)];
+    write |x, _units| format!("{} %", format_decimal(x * 100.0, 1));
 }
 
 quantity! {
     /// Photosynthetic light received in a day, kept in mol per square metre and day.
     DailyLight ("daily light"): mol, inside "mol a square metre and day";
-    read [unit("mol", 1.0), also("mol/m2/d", 1.0)];
-    write |x, _units| format!("{} mol", written(x, 1));
+    read [unit("mol", 1.0), unit_not_offered("mol/m2/d", 1.0)];
+    write |x, _units| format!("{} mol", format_decimal(x, 1));
 }
 
 quantity! {
     /// A part of a day, kept in hours.
     Hours ("time"): hours, inside "hours";
-    read [unit("h", 1.0), part("min", 60.0)];
-    write |x, _units| format!("{} h", written(x, 2));
+    read [unit("h", 1.0), unit_fraction("min", 60.0)];
+    write |x, _units| format!("{} h", format_decimal(x, 2));
 }
 
 quantity! {
     /// A span of whole or part days, kept in days.
     Days ("time span"): days, inside "days";
-    read [unit("days", 1.0), also("day", 1.0), unit("weeks", 7.0), also("week", 7.0)];
+    read [unit("days", 1.0), unit_not_offered("day", 1.0), unit("weeks", 7.0), unit_not_offered("week", 7.0)];
     write |x, _units| {
-        let text = written(x, 1);
+        let text = format_decimal(x, 1);
         if text == "1" { "1 day".to_owned() } else { format!("{text} days") }
     };
 }
@@ -472,9 +472,9 @@ quantity! {
 quantity! {
     /// A span of years, as of the keeping of seed.
     Years ("time in years"): years, inside "years";
-    read [unit("years", 1.0), also("year", 1.0)];
+    read [unit("years", 1.0), unit_not_offered("year", 1.0)];
     write |x, _units| {
-        let text = written(x, 1);
+        let text = format_decimal(x, 1);
         if text == "1" { "1 year".to_owned() } else { format!("{text} years") }
     };
 }
@@ -482,17 +482,17 @@ quantity! {
 quantity! {
     /// Electrical conductivity of a nutrient solution at 25 C, kept in mS/cm.
     Conductivity ("conductivity"): millisiemens, inside "mS/cm";
-    read [unit("mS/cm", 1.0), unit("dS/m", 1.0), part("uS/cm", 1000.0)];
-    write |x, _units| format!("{} mS/cm", written(x, 2));
+    read [unit("mS/cm", 1.0), unit("dS/m", 1.0), unit_fraction("uS/cm", 1000.0)];
+    write |x, _units| format!("{} mS/cm", format_decimal(x, 2));
 }
 
 quantity! {
     /// Speed of the wind, kept in metres a second.
     WindSpeed ("wind speed"): metres_a_second, inside "metres a second";
-    read [unit("m/s", 1.0), part("km/h", 3.6), unit("mph", 0.447_04)];
+    read [unit("m/s", 1.0), unit_fraction("km/h", 3.6), unit("mph", 0.447_04)];
     write |x, units| match units {
-        Units::Metric => format!("{} m/s", written(x, 1)),
-        Units::Imperial => format!("{} mph", written(x / 0.447_04, 1)),
+        Units::Metric => format!("{} m/s", format_decimal(x, 1)),
+        Units::Imperial => format!("{} mph", format_decimal(x / 0.447_04, 1)),
     };
 }
 
@@ -551,21 +551,21 @@ impl Amount {
         let number = self.milli as f64 / 1000.0;
         match self.measure {
             Measure::Heads if self.milli == 1000 => "1 head".to_owned(),
-            Measure::Heads => format!("{} heads", written(number, 1)),
+            Measure::Heads => format!("{} heads", format_decimal(number, 1)),
             Measure::Grams => Mass::grams(number).in_units(units),
         }
     }
 }
 
 impl Amount {
-    const HEADS: &'static [Unit] = &[unit("heads", 1.0), also("head", 1.0)];
+    const HEADS: &'static [Unit] = &[unit("heads", 1.0), unit_not_offered("head", 1.0)];
 
     fn all_units() -> Vec<Unit> {
         [Self::HEADS, Mass::UNITS].concat()
     }
 
     /// More than this many thousandths (nine million tonnes) is a slip of the pen.
-    const MOST_MILLI: f64 = 9.0e15;
+    const MAX_MILLI: f64 = 9.0e15;
 }
 
 impl PartialOrd for Amount {
@@ -614,7 +614,7 @@ impl FromStr for Amount {
     /// Reads `6 heads`, `1 head`, `80 g`, `0.5 kg`, `3 oz`, `1 lb`.
     ///
     /// # Errors
-    /// As every quantity; and [`ParseError::OutOfReach`] for less than nothing and for more than
+    /// As every quantity; and [`ParseError::OutOfRange`] for less than nothing and for more than
     /// can be counted in thousandths.
     fn from_str(text: &str) -> Result<Self, ParseError> {
         let number = read(text, Self::KIND, &Self::all_units())?;
@@ -623,8 +623,8 @@ impl FromStr for Amount {
             Err(_) => Measure::Grams,
         };
         let milli = (number * 1000.0).round();
-        if !(0.0..=Self::MOST_MILLI).contains(&milli) {
-            return Err(ParseError::OutOfReach {
+        if !(0.0..=Self::MAX_MILLI).contains(&milli) {
+            return Err(ParseError::OutOfRange {
                 text: text.to_owned(),
                 units: Self::units(),
             });

@@ -39,3 +39,12 @@ pub fn parse_date(text: &str) -> Result<NaiveDate, String> {
             .to_owned()
     })
 }
+
+/// A day of the year, whatever the year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct YearDay {
+    /// 1 to 12.
+    pub month: u32,
+    /// 1 to 31, one that the month has in a leap year.
+    pub day: u32,
+}

@@ -63,11 +63,11 @@ fn light_of_a_july_day() {
     let day = year_at(COAST, &Cover::OpenAir, ALL)[195];
     let range: f64 = day.warmest - day.coldest;
     close(range, 8.6, 0.1);
-    close(day.light, 39.5, 0.3);
+    close(day.dli, 39.5, 0.3);
     let date = new_year() + Days::new(195);
     close(
         day.day_length,
-        sun::day_length(39.5, date, sun::SUNRISE),
+        sun::day_length(39.5, date, sun::SUNRISE_ALTITUDE_DEGREES),
         0.0,
     );
 }
@@ -77,25 +77,25 @@ fn stated_sunshine_is_used() {
     let with_sun = format!("{COAST}\n    sun: [0, 0, 0, 0, 0, 24, 0, 0, 0, 0, 0, 0]");
     let garden = garden_at(&with_sun);
     let air = growing_conditions(&garden.place, &Cover::OpenAir, ALL, new_year(), 365);
-    let sky = |day: usize| sun::sky_radiation(39.5, u32::try_from(day).unwrap() + 1);
+    let sky = |day: usize| sun::extraterrestrial_radiation(39.5, u32::try_from(day).unwrap() + 1);
     // No sun at all leaves a quarter, sun from rise to set three quarters (FAO-56, eq. 35).
-    close(air[20].light, 0.25 * sky(20) * 2.0565, 1e-9);
-    close(air[165].light, 0.75 * sky(165) * 2.0565, 1e-9);
+    close(air[20].dli, 0.25 * sky(20) * 2.0565, 1e-9);
+    close(air[165].dli, 0.75 * sky(165) * 2.0565, 1e-9);
 }
 
 #[test]
 fn glass_warms_and_shades() {
     let open = year_at(NORTH, &Cover::OpenAir, ALL);
     let glass = Cover::Greenhouse {
-        never_below: Some(Temperature::celsius(10.0)),
-        adds: Warming::kelvins(4.0),
-        light: Share::fraction(0.7),
+        heating_setpoint: Some(Temperature::celsius(10.0)),
+        warming: Warming::kelvins(4.0),
+        transmittance: Share::fraction(0.7),
     };
     let under_glass = year_at(NORTH, &glass, Share::fraction(0.5));
     for (open, glass) in zip(&open, &under_glass) {
         close(glass.coldest, (open.coldest + 4.0).max(10.0), 1e-12);
         close(glass.warmest, (open.warmest + 4.0).max(10.0), 1e-12);
-        close(glass.light, open.light * 0.35, 1e-12);
+        close(glass.dli, open.dli * 0.35, 1e-12);
         close(glass.day_length, open.day_length, 0.0);
     }
 }
@@ -105,16 +105,16 @@ fn lamps_make_every_day_the_same() {
     let room = Cover::Indoors {
         day: Temperature::celsius(23.0),
         night: Temperature::celsius(18.0),
-        light: DailyLight::mol(15.0),
-        hours: Hours::hours(16.0),
+        dli: DailyLight::mol(15.0),
+        photoperiod: Hours::hours(16.0),
     };
     let air = year_at(NORTH, &room, Share::fraction(0.8));
     assert_eq!(air.len(), 365);
     assert!(air.iter().all(|day| day == &air[0]));
-    close(air[0].light, 12.0, 1e-12);
+    close(air[0].dli, 12.0, 1e-12);
     close(air[0].day_length, 16.0, 0.0);
     close(air[0].mean(), (23.0 * 16.0 + 18.0 * 8.0) / 24.0, 1e-12);
-    assert_eq!(air[0].course, DiurnalProfile::Lamps { hours: 16.0 });
+    assert_eq!(air[0].profile, DiurnalProfile::Lamps { hours: 16.0 });
 }
 
 /// Outdoor light as published: 5 to 60 mol over the United States (Korczynski et al. 2002), less
@@ -127,9 +127,9 @@ fn lamps_make_every_day_the_same() {
 fn days_are_plausible(#[case] place: &str, #[case] least: f64) {
     for day in year_at(place, &Cover::OpenAir, ALL) {
         assert!(day.coldest <= day.warmest);
-        assert!((least..=60.0).contains(&day.light), "{}", day.light);
+        assert!((least..=60.0).contains(&day.dli), "{}", day.dli);
         assert!((0.0..=24.0).contains(&day.day_length));
-        assert_eq!(day.course, DiurnalProfile::Sine);
+        assert_eq!(day.profile, DiurnalProfile::Sine);
     }
 }
 
@@ -137,9 +137,9 @@ fn days_are_plausible(#[case] place: &str, #[case] least: f64) {
 /// being 3 % nearer the sun in January.
 #[test]
 fn south_mirrors_north() {
-    let north = means_by_month(&year_at(COAST, &Cover::OpenAir, ALL), |day| day.light);
+    let north = means_by_month(&year_at(COAST, &Cover::OpenAir, ALL), |day| day.dli);
     let south = means_by_month(&year_at(SOUTHERN_COAST, &Cover::OpenAir, ALL), |day| {
-        day.light
+        day.dli
     });
     for month in 0..12 {
         let ratio = south[(month + 6) % 12] / north[month];

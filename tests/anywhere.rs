@@ -4,7 +4,7 @@ use chrono::Datelike;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::nature::season::Unsuitable;
+use steadyleaf::nature::suitability::Unsuitable;
 use steadyleaf::plan::{ExcludedWeek, Planned, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;

@@ -114,7 +114,7 @@ fn meant(chore: &Chore, garden: &Garden) -> Read {
         end: day(chore.day + Days::new(1)),
         zone: None,
         summary: text::one_line(&chore.summary),
-        description: text::lines(&chore.details),
+        description: text::join_lines(&chore.details),
         location: text::one_line(&garden.name),
         categories: chore.kind.name(garden.language),
     }
@@ -186,7 +186,7 @@ fn a_small_timed_calendar_reads_well() {
     let mut garden = garden();
     garden.rhythm.remind_at = NaiveTime::from_hms_opt(8, 0, 0);
     let options = CalendarOptions::default().ring_before(TimeDelta::minutes(15));
-    let file = calendar::with_options(&two_chores(), &garden, &options);
+    let file = calendar::render_with_options(&two_chores(), &garden, &options);
     assert_lines_are_right(&file);
     insta::assert_snapshot!("timed", file.replace("\r\n", "\n"));
 }
@@ -261,7 +261,7 @@ fn the_same_garden_gives_the_same_bytes() {
     let options = CalendarOptions::default().ring_before(TimeDelta::hours(14));
     for remind_at in [None, NaiveTime::from_hms_opt(8, 0, 0)] {
         garden.rhythm.remind_at = remind_at;
-        let made = || calendar::with_options(&chores(&year(), &garden), &garden, &options);
+        let made = || calendar::render_with_options(&chores(&year(), &garden), &garden, &options);
         let first = made();
         // Longer than the second that a stamp off the clock would show.
         std::thread::sleep(std::time::Duration::from_millis(1100));
@@ -346,7 +346,7 @@ fn a_calendar_without_chores_is_still_one() {
 fn all_day_events_end_on_the_day_after_and_block_nobodys_day() {
     let eve = chore("2027-12-31", Kind::Check, "Check", &[]);
     let leap = chore("2028-02-29", Kind::Check, "Check", &[]);
-    let file = wire::unfolded(&calendar(&[eve, leap], &garden()));
+    let file = wire::unfold(&calendar(&[eve, leap], &garden()));
     assert_eq!(
         content(&file, "DTSTART"),
         ["DTSTART;VALUE=DATE:20271231", "DTSTART;VALUE=DATE:20280229"]
@@ -371,7 +371,7 @@ fn half_a_place_is_none() {
     let mut garden = garden();
     garden.place.longitude = None;
     let check = chore("2027-03-03", Kind::Check, "Check", &[]);
-    let file = wire::unfolded(&calendar(&[check], &garden));
+    let file = wire::unfold(&calendar(&[check], &garden));
     assert!(!file.contains("GEO"), "{file}");
     assert!(file.contains("SUMMARY:Check"));
     assert!(!terminal::check::render_check(&garden).contains("degrees east"));
@@ -386,7 +386,11 @@ fn an_alarm_rings_before_the_start_and_only_when_asked_for(
     #[case] trigger: &str,
 ) {
     let options = CalendarOptions::default().ring_before(before);
-    let file = wire::unfolded(&calendar::with_options(&two_chores(), &garden(), &options));
+    let file = wire::unfold(&calendar::render_with_options(
+        &two_chores(),
+        &garden(),
+        &options,
+    ));
     assert_eq!(content(&file, "TRIGGER"), [trigger; 2]);
     let alarm = file
         .split("BEGIN:VALARM\r\n")
@@ -422,18 +426,18 @@ fn an_alarm_cannot_ring_after_the_start() {
 #[case::a_last_part_of_75(format!("SUMMARY:{}", "a".repeat(75 + 75 - 8)), &[75, 75, 2])]
 #[case::four_octets_each(format!("SUMMARY:{}", "🥬".repeat(40)), &[72, 73, 25])]
 fn lines_are_folded_between_characters(#[case] line: String, #[case] octets: &[usize]) {
-    let folded = wire::folded(&line);
+    let folded = wire::fold(&line);
     assert_lines_are_right(&folded);
     let lengths: Vec<usize> = folded.split_terminator("\r\n").map(str::len).collect();
     assert_eq!(lengths, octets);
-    assert_eq!(wire::unfolded(&folded), format!("{line}\r\n"));
+    assert_eq!(wire::unfold(&folded), format!("{line}\r\n"));
 }
 
 /// The example of RFC 5545, 3.1.
 #[test]
 fn folded_lines_are_read_as_the_standard_shows() {
     assert_eq!(
-        wire::unfolded(
+        wire::unfold(
             "DESCRIPTION:This is a lo\r\n ng description\r\n  that exists on a long line.\r\n"
         ),
         "DESCRIPTION:This is a long description that exists on a long line.\r\n"
@@ -569,7 +573,7 @@ fn seconds(offset: &str) -> i64 {
 
 /// The observances of a file's zone, in its order.
 fn observances(file: &str) -> Vec<Observance> {
-    let file = wire::unfolded(file);
+    let file = wire::unfold(file);
     let zone = file
         .split("BEGIN:VTIMEZONE")
         .nth(1)
@@ -627,9 +631,9 @@ fn long_words_before_short_ones_come_to_an_end(
     garden.name = text.clone();
     let chores = [chore("2027-03-06", Kind::Check, &text, &[&text])];
     let options = CalendarOptions::default().ring_before(TimeDelta::hours(1));
-    let file = calendar::with_options(&chores, &garden, &options);
+    let file = calendar::render_with_options(&chores, &garden, &options);
     assert_lines_are_right(&file);
-    let file = wire::unfolded(&file);
+    let file = wire::unfold(&file);
     for name in ["SUMMARY", "LOCATION", "NAME"] {
         assert_eq!(content(&file, name)[0], format!("{name}:{text}"));
     }
@@ -677,32 +681,32 @@ proptest! {
         if alarm {
             options = options.ring_before(TimeDelta::hours(1));
         }
-        let file = calendar::with_options(&chores, &garden, &options);
+        let file = calendar::render_with_options(&chores, &garden, &options);
         assert_lines_are_right(&file);
         if todos {
             // Tasks are no events, whatever they are called.
             options.form = ComponentKind::Todos;
-            let tasks = calendar::with_options(&chores, &garden, &options);
+            let tasks = calendar::render_with_options(&chores, &garden, &options);
             assert_lines_are_right(&tasks);
             prop_assert_eq!(by_calcard(&tasks), []);
-            prop_assert_eq!(content(&wire::unfolded(&tasks), "BEGIN:VTODO").len(), 2);
+            prop_assert_eq!(content(&wire::unfold(&tasks), "BEGIN:VTODO").len(), 2);
         }
         // Cancelled, nothing breaks either, and a lost state is known again from the file.
         let told = CalendarUpdate::new(&chores, &garden, &CalendarState::default(), &options);
-        prop_assert_eq!(&CalendarState::of_calendars([told.file(None).as_str()]), told.state());
+        prop_assert_eq!(&CalendarState::from_calendars([told.render(None).as_str()]), told.state());
         let fallen = CalendarUpdate::new(&[], &garden, told.state(), &options);
-        assert_lines_are_right(&fallen.file(None));
-        prop_assert_eq!(&CalendarState::of_calendars([fallen.file(None).as_str()]), fallen.state());
+        assert_lines_are_right(&fallen.render(None));
+        prop_assert_eq!(&CalendarState::from_calendars([fallen.render(None).as_str()]), fallen.state());
         options.form = ComponentKind::Events;
         let meant: Vec<Read> = chores.iter().map(|c| meant(c, &garden)).collect();
         prop_assert_eq!(&by_calcard(&file), &meant);
         prop_assert_eq!(&by_icalendar(&file), &meant);
-        let whole = wire::unfolded(&file);
+        let whole = wire::unfold(&file);
         prop_assert_eq!(content(&whole, "BEGIN:VEVENT").len(), 2);
         let components = whole.matches("\r\nBEGIN:").count();
         prop_assert_eq!(components, if alarm { 4 } else { 2 });
         // Both names of the calendar are the garden's, written alike.
-        let escaped = text::escaped(&text::one_line(&garden.name));
+        let escaped = text::escape(&text::one_line(&garden.name));
         let (x_name, name) = (format!("X-WR-CALNAME:{escaped}"), format!("NAME:{escaped}"));
         prop_assert_eq!(content(&whole, "X-WR-CALNAME"), [x_name.as_str()]);
         prop_assert_eq!(content(&whole, "NAME"), [name.as_str()]);
@@ -710,9 +714,9 @@ proptest! {
 
     #[test]
     fn any_line_folds_and_unfolds(line in "\\PC{0,400}") {
-        let folded = wire::folded(&line);
+        let folded = wire::fold(&line);
         prop_assert!(folded.split("\r\n").all(|l| l.len() <= 75));
-        prop_assert_eq!(wire::unfolded(&folded), format!("{line}\r\n"));
+        prop_assert_eq!(wire::unfold(&folded), format!("{line}\r\n"));
     }
 }
 

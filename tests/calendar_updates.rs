@@ -29,7 +29,7 @@ fn sow(day: &str, crop: &str) -> Chore {
 
 /// What stands in the file, in its order: day, summary, UID, SEQUENCE, LAST-MODIFIED.
 fn told(file: &str) -> Vec<[String; 5]> {
-    let file = wire::unfolded(file);
+    let file = wire::unfold(file);
     let components = file
         .split("BEGIN:V")
         .filter(|c| c.starts_with("EVENT") || c.starts_with("TODO"));
@@ -65,7 +65,7 @@ fn options_on(today: &str) -> CalendarOptions {
 fn update(chores: &[Chore], former: &CalendarState, today: &str) -> (String, CalendarState) {
     let garden = garden();
     let update = CalendarUpdate::new(chores, &garden, former, &options_on(today));
-    (update.file(None), update.state().clone())
+    (update.render(None), update.state().clone())
 }
 
 fn anew(chores: &[Chore]) -> CalendarState {
@@ -83,11 +83,11 @@ fn made_again_nothing_changes() {
         &CalendarOptions::default(),
     );
     let again = CalendarUpdate::new(&chores, &garden, first.state(), &CalendarOptions::default());
-    assert_eq!(first.file(None), again.file(None));
+    assert_eq!(first.render(None), again.render(None));
     assert_eq!(first.state(), again.state());
     // Nor on a later day, as long as nothing else does.
     let later = CalendarUpdate::new(&chores, &garden, first.state(), &options_on("2027-03-02"));
-    assert_eq!(first.file(None), later.file(None));
+    assert_eq!(first.render(None), later.render(None));
 }
 
 #[test]
@@ -221,7 +221,7 @@ fn what_is_not_asked_for_is_left_as_it_was() {
     options.days = Some(14);
     // The harvest and the late sowing fall away, which is not asked about.
     let update = CalendarUpdate::new(&before[..1], &garden, &first, &options);
-    assert_eq!(short(&update.file(None)), ["20270303 Sow kale"]);
+    assert_eq!(short(&update.render(None)), ["20270303 Sow kale"]);
     assert_eq!(update.state(), &first);
     // Asked about everything, both are cancelled.
     let update = CalendarUpdate::new(&before[..1], &garden, &first, &options_on("2027-03-01"));
@@ -247,7 +247,7 @@ fn a_series_goes_on_beyond_a_window() {
     options.days = Some(14);
     let part = CalendarUpdate::new(&checks, &garden, &first, &options);
     let whole = CalendarUpdate::new(&checks, &garden, &first, &options_on("2027-03-01"));
-    assert_eq!(part.file(None), whole.file(None));
+    assert_eq!(part.render(None), whole.render(None));
     assert_eq!(part.state(), &first);
     // Asked for the first time, it ends with the window.
     let part = CalendarUpdate::new(&checks, &garden, &CalendarState::default(), &options);
@@ -267,7 +267,7 @@ fn a_window_is_so_many_days_from_today() {
     let mut options = options_on("2027-03-10");
     options.days = Some(3);
     let file =
-        CalendarUpdate::new(&chores, &garden, &CalendarState::default(), &options).file(None);
+        CalendarUpdate::new(&chores, &garden, &CalendarState::default(), &options).render(None);
     let days: Vec<String> = told(&file).into_iter().map(|[day, ..]| day).collect();
     assert_eq!(days, ["20270310", "20270311", "20270312"]);
 }
@@ -284,9 +284,9 @@ fn a_file_of_each_kind_holds_that_kind_and_says_so() {
     );
     let mut all = 0;
     for kind in Kind::ALL {
-        let file = update.file(Some(kind));
+        let file = update.render(Some(kind));
         let of_kind = told(&file).len();
-        assert_eq!(update.has(kind), of_kind > 0, "{kind:?}");
+        assert_eq!(update.has_kind(kind), of_kind > 0, "{kind:?}");
         let name = format!(
             "NAME:Lantern Court rooftop: {}\r\n",
             kind.name(garden.language)
@@ -294,7 +294,7 @@ fn a_file_of_each_kind_holds_that_kind_and_says_so() {
         assert!(file.contains(&name));
         all += of_kind;
     }
-    assert_eq!(all, told(&update.file(None)).len());
+    assert_eq!(all, told(&update.render(None)).len());
 }
 
 #[test]
@@ -305,7 +305,7 @@ fn tasks_are_due_on_their_day_and_are_no_events() {
     let chores = [sow("2027-03-03", "kale")];
     let events = anew(&chores);
     let update = CalendarUpdate::new(&chores, &garden, &events, &options);
-    let file = update.file(None);
+    let file = update.render(None);
     assert!(file.contains("BEGIN:VTODO\r\n") && !file.contains("VEVENT"));
     assert!(file.contains("\r\nDUE;VALUE=DATE:20270303\r\n"));
     // RFC 5545, 3.8.6.3: related to the end, as there is no start.
@@ -330,10 +330,10 @@ fn the_garden_may_ask_for_an_alarm() {
         &CalendarState::default(),
         &CalendarOptions::default(),
     );
-    assert!(told.file(None).contains("\r\nTRIGGER:-PT14H\r\n"));
+    assert!(told.render(None).contains("\r\nTRIGGER:-PT14H\r\n"));
     // What is cancelled does not ring.
     let cancelled = CalendarUpdate::new(&[], &garden, told.state(), &CalendarOptions::default());
-    assert!(!cancelled.file(None).contains("VALARM"));
+    assert!(!cancelled.render(None).contains("VALARM"));
 }
 
 #[rstest]
@@ -344,7 +344,7 @@ fn the_garden_may_ask_for_an_alarm() {
 #[case("14", Err("unit"))]
 #[case("soon", Err(""))]
 fn an_alarms_time_is_read_with_its_unit(#[case] text: &str, #[case] read: Result<i64, &str>) {
-    match (steadyleaf::garden::alarm(text), read) {
+    match (steadyleaf::garden::parse_alarm(text), read) {
         (Ok(time), Ok(minutes)) => assert_eq!(time.num_minutes(), minutes),
         (Err(message), Err(part)) => assert!(message.contains(part), "{message}"),
         (found, _) => panic!("{found:?}"),
@@ -400,7 +400,7 @@ fn a_day_that_reads_otherwise_is_a_gap_and_an_event_of_its_own() {
         ["EXDATE;VALUE=DATE:20270505", "EXDATE;VALUE=DATE:20270804"]
     );
     assert!(!file.contains("RECURRENCE-ID"));
-    assert_eq!(CalendarState::of_calendars([file.as_str()]), state);
+    assert_eq!(CalendarState::from_calendars([file.as_str()]), state);
 }
 
 #[test]
@@ -414,7 +414,7 @@ fn a_series_has_the_clock_of_its_first_day() {
         &CalendarState::default(),
         &CalendarOptions::default(),
     )
-    .file(None);
+    .render(None);
     // RFC 5545, 3.3.10: in UTC where the start is local; 26 February 08:00 in Madrid.
     assert!(
         file.contains("RRULE:FREQ=WEEKLY;UNTIL=20280301T070000Z;BYDAY=WE,SA"),
@@ -469,9 +469,12 @@ fn a_lost_state_is_known_again_from_the_calendar() {
             first.state(),
             &options_on("2027-03-05"),
         );
-        let file = half.file(None);
+        let file = half.render(None);
         assert!(half.state().told.iter().any(|t| t.cancelled));
-        assert_eq!(&CalendarState::of_calendars([file.as_str()]), half.state());
+        assert_eq!(
+            &CalendarState::from_calendars([file.as_str()]),
+            half.state()
+        );
     }
 }
 
@@ -481,11 +484,11 @@ fn of_an_event_in_two_files_the_later_counts() {
     let (old, state) = update(&before, &CalendarState::default(), "2027-03-01");
     let (new, state) = update(&[sow("2027-03-04", "kale")], &state, "2027-03-01");
     assert_eq!(
-        CalendarState::of_calendars([old.as_str(), new.as_str()]),
+        CalendarState::from_calendars([old.as_str(), new.as_str()]),
         state
     );
     assert_eq!(
-        CalendarState::of_calendars([new.as_str(), old.as_str()]),
+        CalendarState::from_calendars([new.as_str(), old.as_str()]),
         state
     );
 }
@@ -499,11 +502,11 @@ fn somebody_elses_calendar_tells_nothing() {
     );
     let theirs = file.replace("PRODID:-//Steadyleaf", "PRODID:-//Other");
     assert_eq!(
-        CalendarState::of_calendars([theirs.as_str()]),
+        CalendarState::from_calendars([theirs.as_str()]),
         CalendarState::default()
     );
     assert_eq!(
-        CalendarState::of_calendars(["", "BEGIN:VEVENT\r\nUID:x"]),
+        CalendarState::from_calendars(["", "BEGIN:VEVENT\r\nUID:x"]),
         CalendarState::default()
     );
 }
@@ -514,13 +517,13 @@ fn somebody_elses_calendar_tells_nothing() {
 #[case(r#"{"schema": 1, "made_by": "somebody", "told": []}"#)]
 #[case(r#"{"schema": 2, "made_by": "steadyleaf 9.0.0", "told": []}"#)]
 fn what_is_no_state_of_ours_is_not_read(#[case] text: &str) {
-    assert_eq!(CalendarState::read(text), None);
+    assert_eq!(CalendarState::parse(text), None);
 }
 
 #[test]
 fn the_state_is_read_as_it_was_written() {
     let state = anew(&checks(365, &["2027-05-05"]));
-    assert_eq!(CalendarState::read(&state.to_json()), Some(state));
+    assert_eq!(CalendarState::parse(&state.to_json()), Some(state));
 }
 
 // ---- Any change ----
@@ -577,13 +580,13 @@ proptest! {
         let mut app = BTreeMap::new();
         for chores in &plans {
             let update = CalendarUpdate::new(chores, &garden, &state, &CalendarOptions::default());
-            let file = update.file(None);
+            let file = update.render(None);
             let mut uids: Vec<String> = told(&file).into_iter().map(|[_, _, uid, ..]| uid).collect();
             let all = uids.len();
             uids.sort();
             uids.dedup();
             prop_assert_eq!(uids.len(), all);
-            prop_assert_eq!(&CalendarState::of_calendars([file.as_str()]), update.state());
+            prop_assert_eq!(&CalendarState::from_calendars([file.as_str()]), update.state());
             state = update.state().clone();
             import(&mut app, &state);
             let mut held: Vec<(NaiveDate, String)> =

@@ -2,7 +2,7 @@
 
 use chrono::Days;
 use rstest::rstest;
-use steadyleaf::diary::{Entry, Event, Expected, replay};
+use steadyleaf::diary::{Entry, Event, ExpectedHarvest, replay};
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::nature::statistics::normal_posterior;
@@ -56,10 +56,10 @@ fn plants_in_different_light_teach_each_on_its_own() {
     };
     let mut garden = garden();
     let alike = butterhead(&garden, &entries(["deck-1-1", "wall-1-1"])).pace;
-    assert_eq!(alike.seen, 1);
-    garden.loops[0].banks[1].light = Share::fraction(0.6);
+    assert_eq!(alike.observations, 1);
+    garden.loops[0].banks[1].light_share = Share::fraction(0.6);
     let differing = butterhead(&garden, &entries(["deck-1-1", "wall-1-1"])).pace;
-    assert_eq!(differing.seen, 2);
+    assert_eq!(differing.observations, 2);
     assert_eq!(
         butterhead(&garden, &entries(["deck-1-1", "deck-1-3"])).pace,
         alike
@@ -74,7 +74,7 @@ fn losses_in_holes_are_learned() {
     let garden = garden();
     let holes = ["deck-1-1", "deck-1-2", "deck-1-3", "deck-1-4", "deck-1-5"];
     let stand: Vec<Entry> = holes.map(|hole| set_out("2027-03-20", hole)).to_vec();
-    let dying = |entries: &[Entry]| 1.0 - butterhead(&garden, entries).living.mean();
+    let dying = |entries: &[Entry]| 1.0 - butterhead(&garden, entries).plant_survival.mean();
     assert!((dying(&stand) - PRIOR_DEATH_RATE).abs() < 1e-12);
     let gone = [
         lost("2027-04-03", "deck-1-1"),
@@ -101,7 +101,7 @@ fn under_lamps() -> Garden {
 /// A harvest that the plan had expected on a day, taking the crop for so many times its card's
 /// days.
 fn taken_at(on: &str, hole: &str, expected: &str, pace: f64, last: bool) -> Entry {
-    let expected = Expected {
+    let expected = ExpectedHarvest {
         on: date(expected),
         amount: None,
         pace,
@@ -171,7 +171,7 @@ fn what_nobody_looked_at_teaches_nothing(#[case] came: &[&str], #[case] right: f
     entries.push(taken_at("2027-05-13", "deck-1-1", "2027-05-01", 1.0, true));
     let seen = pace_of("butterhead", &entries).pace;
     let right = normal_posterior(&[right], PACE_NOISE_SD, PACE_PRIOR_SD).mean;
-    assert_eq!(seen.seen, 1);
+    assert_eq!(seen.observations, 1);
     assert!(
         (seen.mean - right).abs() < 1e-9,
         "{}, not {right}",
@@ -225,7 +225,7 @@ fn later_cuts_teach_too() {
     );
     let first = taken_at("2027-04-03", "deck-1-1", "2027-04-03", 1.0, false);
     let known = pace_of("rocket", &[set_out.clone(), first.clone()]).pace;
-    assert_eq!((known.mean, known.seen), (0.0, 1));
+    assert_eq!((known.mean, known.observations), (0.0, 1));
     let late = taken_at("2027-04-21", "deck-1-1", "2027-04-17", 1.0, true);
     let known = pace_of("rocket", &[set_out, first, late]).pace;
     let right = normal_posterior(&[0.0, libm::log(16.0 / 14.0)], PACE_NOISE_SD, PACE_PRIOR_SD);

@@ -10,7 +10,7 @@ use rstest::rstest;
 use serde_yaml::Value;
 use steadyleaf::garden::cards::parse;
 use steadyleaf::garden::crop::Crop;
-use steadyleaf::garden::{Refusal, file};
+use steadyleaf::garden::{ReadError, file};
 use steadyleaf::nature::development::reference_conditions;
 use steadyleaf::nature::seed;
 
@@ -33,7 +33,7 @@ const HEAD: &str = "{ habit: head, each: 150 g, holds: 6 days }";
 const PICK: &str = "{ habit: pick, each_week: 35 g, lasts: 20 weeks, holds: 3 days }";
 
 /// The page's card with another harvest, and one key stated anew or left out.
-fn read(harvest: &str, path: &str, key: &str, value: Option<&str>) -> Result<Crop, Refusal> {
+fn read(harvest: &str, path: &str, key: &str, value: Option<&str>) -> Result<Crop, ReadError> {
     let text = card().replace(CUT, harvest);
     let text = with(serde_yaml::from_str(&text).unwrap(), path, key, value);
     parse(&text, "cress-mix.yaml")
@@ -136,9 +136,9 @@ fn the_pages_card_is_found_beside_a_garden() {
     assert_eq!(crop.family(), Some("Brassicaceae"));
     // What is explained below it.
     assert_eq!(seed::cell_sowing(&crop.seed).seeds, 10);
-    let lamps = 240.0 * crop.hole.hours.get() * 0.0036;
+    let lamps = 240.0 * crop.hole.photoperiod.get() * 0.0036;
     assert!(
-        (reference_conditions(&crop.hole).light - lamps).abs() < 0.1,
+        (reference_conditions(&crop.hole).dli - lamps).abs() < 0.1,
         "{lamps}"
     );
 }

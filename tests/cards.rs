@@ -4,9 +4,9 @@ use std::ops::RangeInclusive;
 
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::garden::crop::{Crop, HarvestHabit};
 use steadyleaf::nature::air::{DayConditions, DiurnalProfile};
-use steadyleaf::nature::growth::{Unsuitable, life};
+use steadyleaf::nature::growth::{Unsuitable, plant_life};
 
 const LETTUCES: [&str; 4] = ["butterhead", "romaine", "loose-leaf", "loose-leaf-cut"];
 
@@ -43,15 +43,15 @@ fn there_are_more_than_twenty_cards_and_none_is_left_out() {
 
 #[test]
 fn every_habit_of_harvest_is_there() {
-    let count = |is: fn(&Harvest) -> bool| all().iter().filter(|c| is(&c.harvest)).count();
-    assert!(count(|h| matches!(h, Harvest::Head { .. })) >= 4);
-    assert!(count(|h| matches!(h, Harvest::Cut { .. })) >= 10);
-    assert!(count(|h| matches!(h, Harvest::Pick { .. })) >= 5);
+    let count = |is: fn(&HarvestHabit) -> bool| all().iter().filter(|c| is(&c.harvest)).count();
+    assert!(count(|h| matches!(h, HarvestHabit::Head { .. })) >= 4);
+    assert!(count(|h| matches!(h, HarvestHabit::Cut { .. })) >= 10);
+    assert!(count(|h| matches!(h, HarvestHabit::Pick { .. })) >= 5);
 }
 
 #[test]
 fn strawberries_are_picked_for_months() {
-    let Harvest::Pick {
+    let HarvestHabit::Pick {
         harvest_period: lasts,
         each_week,
         ..
@@ -73,7 +73,10 @@ fn strawberries_are_picked_for_months() {
 #[case::chives("chives")]
 #[case::mint("mint")]
 fn herbs_are_cut_again_and_again(#[case] key: &str) {
-    assert!(matches!(card(key).harvest, Harvest::Cut { cuts: 2.., .. }));
+    assert!(matches!(
+        card(key).harvest,
+        HarvestHabit::Cut { cuts: 2.., .. }
+    ));
 }
 
 #[test]
@@ -309,7 +312,7 @@ fn a_tomatos_feed_is_too_strong_for_others(#[case] other: &str) {
 #[case("dill", 0.7, 1.05)]
 #[case("sage", 0.7, 1.05)]
 fn crop_coefficients_are_those_of_fao_56(#[case] key: &str, #[case] young: f64, #[case] full: f64) {
-    let coefficient = card(key).coefficient;
+    let coefficient = card(key).crop_coefficient;
     assert_eq!((coefficient.initial, coefficient.mid_season), (young, full));
 }
 
@@ -339,10 +342,10 @@ fn butterhead_keeps_the_handbooks_calendar() {
     assert_eq!(crop.nursery.days.get() + crop.hole.days.get(), 35.0);
     assert_eq!((crop.hole.day.get(), crop.hole.night.get()), (24.0, 19.0));
     assert_eq!(
-        (crop.hole.light.get(), crop.light.target_dli.get()),
+        (crop.hole.dli.get(), crop.light.target_dli.get()),
         (17.0, 17.0)
     );
-    let Harvest::Head { each, .. } = crop.harvest else {
+    let HarvestHabit::Head { each, .. } = crop.harvest else {
         panic!("a butterhead is taken whole");
     };
     assert!((142.0..=150.0).contains(&each.get()));
@@ -364,7 +367,7 @@ fn rocket_keeps_the_calendar_of_the_floating_bed() {
     let crop = card("rocket");
     let to_first_cut = crop.nursery.days.get() + crop.hole.days.get();
     assert!((to_first_cut - 23.0).abs() <= 2.0, "{to_first_cut} days");
-    let Harvest::Cut {
+    let HarvestHabit::Cut {
         first,
         later,
         cuts,
@@ -401,7 +404,7 @@ fn mizuna_is_cut_about_when_the_trial_took_it() {
 #[test]
 fn strawberries_fruit_after_the_published_warmth() {
     let hole = card("strawberry").hole;
-    let lit = hole.hours.get() / 24.0;
+    let lit = hole.photoperiod.get() / 24.0;
     let mean = hole.day.get() * lit + hole.night.get() * (1.0 - lit);
     let (soonest, latest) = (831.0 / (mean - 2.4), 891.0 / (mean - 2.9));
     assert!((soonest..latest + 1.0).contains(&hole.days.get()));
@@ -450,8 +453,8 @@ fn weather(coldest: f64, warmest: f64, light: f64, day_length: f64) -> Vec<DayCo
     let day = DayConditions {
         coldest,
         warmest,
-        course: DiurnalProfile::Sine,
-        light,
+        profile: DiurnalProfile::Sine,
+        dli: light,
         day_length,
     };
     vec![day; 200]
@@ -483,7 +486,7 @@ fn dim_november() -> Vec<DayConditions> {
 
 /// What becomes of a crop set out in steady weather: ripe after so many days, or why not.
 fn set_out(key: &str, air: &[DayConditions]) -> Result<usize, Unsuitable> {
-    life(&card(key), air, 0, &|_| true).map(|life| life.ripe)
+    plant_life(&card(key), air, 0, &|_| true).map(|life| life.ripe)
 }
 
 #[rstest]
@@ -546,7 +549,7 @@ fn a_maritime_june_suits_what_likes_it_cool(
 /// A first cut is quick enough; the plant is lost to the long days before a second.
 #[test]
 fn spinach_gives_one_cut_in_long_days() {
-    let life = life(&card("spinach"), &maritime_june(), 0, &|_| true).unwrap();
+    let life = plant_life(&card("spinach"), &maritime_june(), 0, &|_| true).unwrap();
     assert_eq!(life.harvests.len(), 1);
 }
 

@@ -7,7 +7,7 @@ use chrono::{Datelike, NaiveDate, Weekday};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::chores::{self, Chore, Kind, MAX_SCREEN_LINES, MAX_TITLE_CHARACTERS};
-use steadyleaf::garden::crop::PropagationStart;
+use steadyleaf::garden::crop::Propagation;
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::nature::seed;
 use steadyleaf::plan::Plan;
@@ -69,7 +69,7 @@ fn on(chores: &[Chore], kind: Kind, day: &str) -> Chore {
 }
 
 fn add_away(garden: &mut Garden, from: &str, until: &str) {
-    garden.rhythm.away.push(Absence {
+    garden.rhythm.absences.push(Absence {
         from: date(from),
         until: date(until),
     });
@@ -134,7 +134,7 @@ fn seeds_are_enough_with_the_stated_certainty() {
     assert_eq!(
         details[1],
         format!(
-            "sweet basil: {} cells, {} seeds in each, to have 2 cups of 3 plants for transplant on Wed 24 March",
+            "sweet basil: sow {} cells, {} seeds in each (2 net cups of 3 plants); transplant Wed 24 March",
             basil.cells, basil.seeds_per_cell
         )
     );
@@ -148,8 +148,8 @@ fn seeds_are_enough_with_the_stated_certainty() {
 fn cuttings_and_plugs_are_not_seed(#[case] language: &str) {
     let mut garden = garden();
     garden.language = Language::from_code(language).unwrap();
-    for (crop, starts) in [(0, PropagationStart::Cutting), (1, PropagationStart::Plug)] {
-        garden.crops[crop].starts = starts;
+    for (crop, starts) in [(0, Propagation::Cutting), (1, Propagation::Plug)] {
+        garden.crops[crop].propagation = starts;
         garden.crops[crop].seed.seed_viability = None;
     }
     let mut plan = empty_plan();
@@ -206,13 +206,13 @@ fn seed_is_bought_anew_when_it_has_lost_its_life() {
     let orders = of_kind(&chores(&plan, &garden), Kind::SeedOrder);
     insta::assert_snapshot!(told(&orders), @r#"
     Wednesday 3 March 2027
-      [seed-order] Have seed in the house: butterhead lettuce
+      [seed-order] Buy seed: butterhead lettuce
           butterhead lettuce: 4 seeds (2 sowings until Wed 1 March 2028; keeps about 1 year)
-          The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
+          The numbers allow for seed that fails. Keep packets cool, dark and dry; old seed germinates poorly.
     Wednesday 22 March 2028
-      [seed-order] Have seed in the house: butterhead lettuce
+      [seed-order] Buy seed: butterhead lettuce
           butterhead lettuce: 2 seeds (1 sowing until Wed 5 April; keeps about 1 year)
-          The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
+          The numbers allow for seed that fails. Keep packets cool, dark and dry; old seed germinates poorly.
     "#);
 }
 
@@ -328,10 +328,10 @@ fn a_loop_that_stood_empty_is_filled_again_with_the_next_planting() {
         summaries,
         [
             "Fill with nutrient solution: roof",
-            "Change the solution: roof",
+            "Nutrient change: roof",
             "Drain: roof",
             "Fill with nutrient solution: roof",
-            "Change the solution: roof",
+            "Nutrient change: roof",
             "Drain: roof",
         ]
     );
@@ -357,19 +357,19 @@ fn a_loop_that_stood_empty_is_filled_again_with_the_next_planting() {
 #[case(
     0.3,
     Some(100.0),
-    "about 14 l of plain water (from a full tank scoop out as much first); for each 0.1 too low, 165 ml of stock"
+    "add 14 l of plain water for every 0.1 over (tank full? bail out the same first). EC low: add 165 ml of stock for every 0.1 under"
 )]
-#[case(0.3, None, "where it is too low, a little stock at a time")]
-#[case(1.6, Some(100.0), "your water is too strong to bring it down")]
+#[case(0.3, None, "EC low: add stock a little at a time")]
+#[case(1.6, Some(100.0), "your water is too salty to bring it down")]
 fn a_check_says_what_brings_the_ec_back(
     #[case] source: f64,
     #[case] stock: Option<f64>,
     #[case] told: &str,
 ) {
     let mut garden = garden();
-    let solution = &mut garden.loops[0].solution;
+    let solution = &mut garden.loops[0].nutrients;
     solution.source_ec = Conductivity::millisiemens(source);
-    solution.stock = stock.map(Conductivity::millisiemens);
+    solution.stock_ec = stock.map(Conductivity::millisiemens);
     let chores = chores(&spring(), &garden);
     let line = &on(&chores, Kind::Check, "2027-03-20").details[1];
     assert!(line.starts_with("roof: ") && line.contains(told), "{line}");
@@ -378,7 +378,7 @@ fn a_check_says_what_brings_the_ec_back(
 #[test]
 fn an_interval_longer_than_the_plan_never_comes_round() {
     let mut garden = garden();
-    garden.rhythm.change_solution = Days::days(1e9);
+    garden.rhythm.solution_change_interval = Days::days(1e9);
     let fillings = of_kind(&chores(&spring(), &garden), Kind::Solution);
     // With the last plant, on 12 May, it is drained.
     assert_eq!(days(&fillings), ["2027-03-20", "2027-05-12"]);
@@ -442,10 +442,10 @@ fn crops_take_over_from_one_another() {
     let turns = of_kind(&chores(&plan, &garden()), Kind::CropChangeover);
     insta::assert_snapshot!(told(&turns), @r#"
     Saturday 19 June 2027
-      [swap] Season turn: pak choi after butterhead lettuce
+      [swap] Crop changeover: pak choi after butterhead lettuce
           salad heads: the first pak choi today, in place of butterhead lettuce (last taken on Sat 12 June)
     Saturday 2 October 2027
-      [swap] Season turn: butterhead lettuce after pak choi
+      [swap] Crop changeover: butterhead lettuce after pak choi
           salad heads: the first butterhead lettuce today, in place of pak choi (last taken on Sat 18 September)
     "#);
 }
@@ -561,9 +561,9 @@ fn what_follows_the_clearing_is_told() {
     assert_eq!(
         on(&chores(&plan, &garden()), Kind::Clear, "2027-04-17").details,
         [
-            "Lift out cups and roots, the tube is scrubbed today: wall-2: 1-4",
-            "Lift out cups and roots, wipe the holes; planted again today: deck-1: 2",
-            "Lift out cups and roots, wipe the holes, cover them (light makes algae grow): deck-1: 5",
+            "Pull net cups and roots; the tube is scrubbed today: wall-2: 1-4",
+            "Pull net cups and roots, wipe; replanted today: deck-1: 2",
+            "Pull net cups and roots, wipe, and cover the holes (light grows algae): deck-1: 5",
         ]
     );
 }
@@ -577,8 +577,8 @@ fn chores_are_plain_data() {
       "about": "deck-1, wall-2",
       "day": "2027-04-17",
       "details": [
-        "Lift out cups and roots, wipe the holes; planted again today: deck-1: 2",
-        "Lift out cups and roots, wipe the holes, cover them (light makes algae grow): deck-1: 5; wall-2: 1-4"
+        "Pull net cups and roots, wipe; replanted today: deck-1: 2",
+        "Pull net cups and roots, wipe, and cover the holes (light grows algae): deck-1: 5; wall-2: 1-4"
       ],
       "kind": "clear",
       "summary": "Clear and wipe 6 holes"
@@ -673,7 +673,7 @@ proptest! {
         of_loop in "[a-z -]{1,3000}",
     ) {
         let mut garden = garden();
-        garden.crops[0].called = crop;
+        garden.crops[0].name = crop;
         garden.loops[0].name = of_loop;
         let mut plan = crowded();
         plan.wants[0].want = want.clone();
@@ -701,9 +701,9 @@ proptest! {
     ) {
         let mut garden = garden();
         garden.rhythm.workdays = workdays;
-        garden.rhythm.change_solution = Days::days(every);
+        garden.rhythm.solution_change_interval = Days::days(every);
         let from = date("2027-03-25") + chrono::Days::new(away);
-        garden.rhythm.away = vec![Absence { from, until: from + chrono::Days::new(10) }];
+        garden.rhythm.absences = vec![Absence { from, until: from + chrono::Days::new(10) }];
         let mut plan = spring();
         plan.cleans.clear();
         let chores = chores(&plan, &garden);

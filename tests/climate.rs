@@ -4,8 +4,8 @@ use chrono::{Datelike, NaiveDate};
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::climate::{
-    Monthly, WeatherRecord, clear_sky_radiation, radiation_from_range, radiation_from_sunshine,
-    range_adjustment,
+    MonthlySeries, WeatherRecord, clear_sky_radiation, radiation_from_range,
+    radiation_from_sunshine, range_adjustment,
 };
 
 #[track_caller]
@@ -57,7 +57,7 @@ fn days_of(year: i32) -> impl Iterator<Item = NaiveDate> {
         .take_while(move |day| day.year() == year)
 }
 
-fn means_over(course: &Monthly, year: i32) -> [f64; 12] {
+fn means_over(course: &MonthlySeries, year: i32) -> [f64; 12] {
     let mut sums = [(0.0, 0.0); 12];
     for day in days_of(year) {
         let (sum, n) = &mut sums[day.month0() as usize];
@@ -74,14 +74,14 @@ fn summer_is_not_flattened() {
     let means = [
         7.0, 8.0, 9.0, 11.0, 14.0, 18.0, 21.0, 21.0, 18.0, 15.0, 10.0, 8.0,
     ];
-    let course = Monthly::new(means);
+    let course = MonthlySeries::new(means);
     let warmest = days_of(2027).map(|day| course.on(day)).fold(0.0, f64::max);
     assert!(warmest > 21.2 && warmest < 23.0, "{warmest}");
 }
 
 #[test]
 fn a_steady_year_stays_steady() {
-    let course = Monthly::new([12.5; 12]);
+    let course = MonthlySeries::new([12.5; 12]);
     for day in days_of(2028) {
         close(course.on(day), 12.5, 1e-12);
     }
@@ -92,7 +92,7 @@ fn a_steady_year_stays_steady() {
 fn a_lone_peak_does_not_dip_below_nothing() {
     let mut hours = [0.0; 12];
     hours[5] = 9.0;
-    let course = Monthly::never_negative(hours);
+    let course = MonthlySeries::non_negative(hours);
     for day in days_of(2027) {
         let value = course.on(day);
         if day.month() == 6 {
@@ -109,7 +109,7 @@ fn no_jump_from_day_to_day() {
     let means = [
         -8.0, -7.0, -2.0, 4.0, 11.0, 15.0, 18.0, 16.0, 11.0, 6.0, 0.0, -5.0,
     ];
-    let course = Monthly::new(means);
+    let course = MonthlySeries::new(means);
     let days: Vec<NaiveDate> = days_of(2027)
         .chain(days_of(2028))
         .chain(days_of(2029))
@@ -162,7 +162,7 @@ fn ranges() -> impl Strategy<Value = [f64; 12]> {
 proptest! {
     #[test]
     fn every_month_keeps_its_mean(means in temperatures(), year in 2024..2030_i32) {
-        let course = Monthly::new(means);
+        let course = MonthlySeries::new(means);
         for (is, ought) in means_over(&course, year).into_iter().zip(means) {
             prop_assert!((is - ought).abs() < 1e-9, "{is} {ought}");
         }
@@ -172,7 +172,7 @@ proptest! {
     fn ranges_keep_their_means_and_are_never_negative(
         means in ranges(), year in 2024..2030_i32,
     ) {
-        let course = Monthly::never_negative(means);
+        let course = MonthlySeries::non_negative(means);
         for (is, ought) in means_over(&course, year).into_iter().zip(means) {
             prop_assert!((is - ought).abs() < 1e-9, "{is} {ought}");
         }
@@ -185,8 +185,8 @@ proptest! {
     /// the warmest of a day is what its own means say.
     #[test]
     fn range_agrees_with_warmest(coldest in temperatures(), range in 12.0..14.0_f64) {
-        let warmest = Monthly::new(coldest.map(|t| t + range));
-        let (coldest, range) = (Monthly::new(coldest), Monthly::never_negative([range; 12]));
+        let warmest = MonthlySeries::new(coldest.map(|t| t + range));
+        let (coldest, range) = (MonthlySeries::new(coldest), MonthlySeries::non_negative([range; 12]));
         for day in days_of(2027) {
             prop_assert!((warmest.on(day) - coldest.on(day) - range.on(day)).abs() < 1e-9);
         }

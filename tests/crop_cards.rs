@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use steadyleaf::garden::cards::{self, Cards};
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::garden::crop::HarvestHabit;
 
 const BUTTERHEAD: &str = include_str!("../crops/butterhead.yaml");
 
@@ -31,13 +31,13 @@ fn every_card_of_the_crops_folder_is_built_in() {
 fn a_card_gives_what_it_says() {
     let crop = cards::parse(BUTTERHEAD, "butterhead.yaml").unwrap();
     assert_eq!(crop.key, "butterhead");
-    assert_eq!(crop.called, "butterhead lettuce");
+    assert_eq!(crop.name, "butterhead lettuce");
     assert!(
-        matches!(crop.harvest, Harvest::Head { each, field_holding } if each.get() == 150.0 && field_holding.get() == 6.0)
+        matches!(crop.harvest, HarvestHabit::Head { each, field_holding } if each.get() == 150.0 && field_holding.get() == 6.0)
     );
     assert_eq!(crop.hole.days.get(), 24.0);
     assert_eq!(crop.temperature.coldest.get(), -2.0);
-    assert_eq!(crop.bolts.len(), 2);
+    assert_eq!(crop.bolting_rules.len(), 2);
     assert_eq!(crop.solution.ph, (5.8, 6.5));
     assert_eq!(crop.seed.per_cup, 1);
     assert!(crop.sources.iter().any(|(key, _)| key == "harvest.each"));

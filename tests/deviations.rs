@@ -65,7 +65,7 @@ fn put_down(
         Deviation::Holiday => {
             let from = today + Days::new(60);
             let until = from + Days::new(9);
-            garden.rhythm.away.push(Absence { from, until });
+            garden.rhythm.absences.push(Absence { from, until });
             return None;
         }
     };

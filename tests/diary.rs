@@ -8,7 +8,9 @@ use std::thread;
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::diary::file::{append, read};
-use steadyleaf::diary::{Diary, Entry, Event, Expected, Impossible, State, check, replay};
+use steadyleaf::diary::{
+    Diary, DiaryState, Entry, Event, ExpectedHarvest, ImpossibleEvent, check_entries, replay,
+};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::units::{Amount, Conductivity, Mass, Measure, Volume};
@@ -112,7 +114,7 @@ fn any_event() -> impl Strategy<Value = Event> {
                     hole,
                     amount: Some(Amount::new(Measure::Grams, milli)),
                     last,
-                    expected: last.then(|| Expected {
+                    expected: last.then(|| ExpectedHarvest {
                         on: date("2027-05-05"),
                         amount: Some(Mass::grams(pace * 100.0)),
                         pace,
@@ -332,7 +334,7 @@ fn the_state_follows_the_days_not_the_order_of_writing() {
         harvested("2027-05-26", "deck-1-1", GRAMS(30), true),
     ];
     let on = |day: &str| replay(&garden, &entries, date(day)).0;
-    let stands = |state: &State| state.plants.get("deck-1-1").map(|p| p.crop.clone());
+    let stands = |state: &DiaryState| state.plants.get("deck-1-1").map(|p| p.crop.clone());
     assert_eq!(on("2027-03-03").sowings.last().unwrap().remaining(), 12);
     assert_eq!(on("2027-03-17").sowings.last().unwrap().remaining(), 11);
     assert_eq!(
@@ -342,11 +344,11 @@ fn the_state_follows_the_days_not_the_order_of_writing() {
     assert_eq!(stands(&on("2027-04-13")).as_deref(), Some("butterhead"));
     assert_eq!(stands(&on("2027-05-20")).as_deref(), Some("sweet-basil"));
     assert_eq!(stands(&on("2027-05-26")), None);
-    assert_eq!(on("2027-05-26").gone.len(), 2);
+    assert_eq!(on("2027-05-26").removed.len(), 2);
 }
 
-fn no(before: &[Entry], new: Entry) -> Impossible {
-    check(&garden(), before, &[new]).expect_err("impossible")
+fn no(before: &[Entry], new: Entry) -> ImpossibleEvent {
+    check_entries(&garden(), before, &[new]).expect_err("impossible")
 }
 
 /// What somebody wrote into the file by hand and cannot have happened is no reason to take the
@@ -355,9 +357,12 @@ fn no(before: &[Entry], new: Entry) -> Impossible {
 fn what_cannot_have_happened_cannot_happen_twice() {
     let wrong = || harvested("2027-04-14", "deck-1-1", None, false);
     let refused = no(&[wrong()], wrong());
-    assert!(matches!(refused, Impossible::Empty { .. }), "{refused:?}");
+    assert!(
+        matches!(refused, ImpossibleEvent::Empty { .. }),
+        "{refused:?}"
+    );
     let right = set_out("2027-04-14", "deck-1-2", "pak-choi");
-    check(&garden(), &[wrong()], &[right]).unwrap();
+    check_entries(&garden(), &[wrong()], &[right]).unwrap();
 }
 
 #[rstest]
@@ -438,7 +443,10 @@ fn what_cannot_have_happened_is_refused(
 fn what_would_make_a_later_entry_impossible_is_refused() {
     let before = [set_out("2027-03-20", "deck-1-1", "butterhead")];
     let refused = no(&before, set_out("2027-03-17", "deck-1-1", "pak-choi"));
-    assert!(matches!(refused, Impossible::Later { .. }), "{refused:?}");
+    assert!(
+        matches!(refused, ImpossibleEvent::ContradictsLater { .. }),
+        "{refused:?}"
+    );
     assert!(refused.to_string().contains("2027-03-20"), "{refused}");
 }
 
@@ -493,5 +501,5 @@ fn an_impossible_line_in_the_file_is_left_out() {
     let (state, left_out) = replay(&garden, &entries, date("2027-04-01"));
     assert_eq!(left_out.len(), 1);
     assert_eq!(state.plants.len(), 1);
-    check(&garden, &entries, &[cleaned("2027-03-18", "deck-2")]).unwrap();
+    check_entries(&garden, &entries, &[cleaned("2027-03-18", "deck-2")]).unwrap();
 }

@@ -149,7 +149,7 @@ fn the_page_tells_what_the_diary_says() {
     let lost = table(&page, "Plants lost");
     assert_eq!(lost[1][0], "butterhead lettuce");
     assert_eq!(lost[1][1], "3 of 10");
-    assert_eq!(lost[1][3..], ["1 of 4", "1 snails & <b>slugs</b>"]);
+    assert_eq!(lost[1][3..], ["1 of 4", "snails & <b>slugs</b> (1)"]);
 
     let water = table(&page, "Water used, against what was computed");
     assert_eq!(water[1][..4], ["roof", "42 l", "3", "3 l"]);

@@ -60,39 +60,16 @@ fn every_dependency_has_its_reason() {
     }
 }
 
-#[test]
-fn every_field_of_the_formats_is_told() {
-    let developers = read("DEVELOPERS.md");
-    for source in [
-        "src/plan/mod.rs",
-        "src/plan/water.rs",
-        "src/planner/problem/mod.rs",
-        "src/calendar/state.rs",
-    ] {
-        let text = read(source);
-        let fields = text
-            .lines()
-            .filter_map(|line| line.strip_prefix("    pub "))
-            .filter(|line| !line.starts_with("fn "))
-            .filter_map(|line| Some(line.split_once(": ")?.0.trim_start_matches("r#")));
-        for field in fields {
-            assert!(
-                developers.contains(field),
-                "{field} of {source} is not told"
-            );
-        }
-    }
-}
-
 #[rstest]
-#[case::plan("## `plan.json`", plan::SCHEMA)]
-#[case::calendar("## What the calendar remembers", calendar::SCHEMA)]
-#[case::problem("## The problem file", problem::SCHEMA)]
-fn the_versions_of_the_formats_are_told(#[case] heading: &str, #[case] schema: u32) {
+#[case::plan("plan::Plan", plan::SCHEMA)]
+#[case::calendar("calendar::CalendarState", calendar::SCHEMA)]
+#[case::problem("planner::problem::Problem", problem::SCHEMA)]
+fn the_versions_of_the_formats_are_told(#[case] format: &str, #[case] schema: u32) {
     let developers = read("DEVELOPERS.md");
-    let part = developers.split(heading).nth(1).unwrap();
-    let part = part.split("\n## ").next().unwrap();
-    assert!(part.contains(&format!("version of this format: {schema}")));
+    let row = developers
+        .lines()
+        .find(|line| line.starts_with("| ") && line.contains(&format!("`{format}`")));
+    assert!(row.unwrap().ends_with(&format!("| {schema} |")), "{row:?}");
 }
 
 #[test]
@@ -126,4 +103,85 @@ fn every_subject_of_the_tests_is_run() {
             "tests/{subject}.rs is not in tests/all.rs"
         );
     }
+}
+
+/// Modules in the order of `lib.rs`: each uses only those above it.
+#[test]
+fn data_flows_one_way() {
+    let library = read("src/lib.rs");
+    let order: Vec<&str> = library
+        .lines()
+        .filter_map(|line| line.trim_start_matches("pub ").strip_prefix("mod "))
+        .map(|name| name.trim_end_matches(';'))
+        .collect();
+    assert!(order.len() > 15, "{order:?}");
+    let mut upward = Vec::new();
+    for (path, text) in sources() {
+        let module = path.trim_start_matches("src/").split(['/', '.']).next();
+        let Some(own) = order.iter().position(|m| Some(*m) == module) else {
+            continue;
+        };
+        let code = text.lines().filter(|l| !l.trim_start().starts_with("//"));
+        for used in code.flat_map(|line| line.split("crate::").skip(1)) {
+            let name = used
+                .split(|c: char| !c.is_alphanumeric() && c != '_')
+                .next();
+            if let Some(other) = order.iter().position(|m| Some(*m) == name)
+                && other > own
+            {
+                upward.push(format!("{path} uses {}", order[other]));
+            }
+        }
+    }
+    assert!(upward.is_empty(), "{upward:#?}");
+}
+
+#[test]
+fn the_map_is_short() {
+    assert!(read("DEVELOPERS.md").lines().count() <= 200);
+}
+
+/// Files of `src` with their texts, by their paths.
+fn sources() -> Vec<(String, String)> {
+    fn walk(folder: &Path, found: &mut Vec<(String, String)>) {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                walk(&path, found);
+            } else if let Ok(text) = fs::read_to_string(&path) {
+                let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+                let name = path.strip_prefix(root).unwrap().to_str().unwrap();
+                found.push((name.replace('\\', "/"), text));
+            }
+        }
+    }
+    let mut found = Vec::new();
+    walk(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("src"),
+        &mut found,
+    );
+    found
+}
+
+/// The questions of somebody new: each pattern is found where the map says, and nowhere else.
+#[test]
+fn a_newcomer_finds_it_with_one_grep() {
+    let developers = read("DEVELOPERS.md");
+    let part = developers.split("## Where is it?").nth(1).unwrap();
+    let part = part.split("\n## ").next().unwrap();
+    let rows = part.lines().filter(|line| line.starts_with("| ")).skip(1);
+    let sources = sources();
+    let mut asked = 0;
+    for row in rows {
+        let mut cells = row.split('`').skip(1).step_by(2);
+        let (pattern, answer) = (cells.next().unwrap(), cells.next().unwrap());
+        let found: Vec<&str> = sources
+            .iter()
+            .filter(|(_, text)| text.contains(pattern))
+            .map(|(path, _)| path.as_str())
+            .collect();
+        assert_eq!(found, [answer], "{row}");
+        asked += 1;
+    }
+    assert_eq!(asked, 10);
 }

@@ -6,12 +6,12 @@ use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::nature::air::{DayConditions, growing_conditions};
-use steadyleaf::nature::evaporation::{
-    canopy_coefficient, peak_demand_day, plant_transpiration, priestley_taylor,
-    reference_evapotranspiration, under_lamps,
+use steadyleaf::nature::crop_water::{
+    canopy_coefficient, evapotranspiration_under_lamps, peak_demand_day, plant_transpiration,
+    priestley_taylor, reference_evapotranspiration,
 };
 use steadyleaf::nature::growth::GrowthTable;
-use steadyleaf::nature::light::daily_light;
+use steadyleaf::nature::light::daily_light_integral;
 use steadyleaf::units::Share;
 
 /// Litres that one butterhead drinks from transplant on the day until it is ripe, and days.
@@ -23,7 +23,7 @@ fn head(garden: &Garden, transplant: &str) -> (f64, usize) {
     let reference = reference_evapotranspiration(place, &place.cover, full, first, 150);
     let crop = garden.crop("butterhead").unwrap();
     let life = GrowthTable::new(crop, &air)
-        .life(0, &|_| true)
+        .plant_life(0, &|_| true)
         .expect("it ripens");
     let litres = (0..life.ripe)
         .map(|day| {
@@ -127,7 +127,7 @@ fn known_humidity_wind_and_sun_are_used() {
 #[test]
 fn heat_alone_in_moist_air() {
     let mut air = DayConditions::under_lamps(20.0, 20.0, 0.0, 12.0);
-    air.light = daily_light(10.0);
+    air.dli = daily_light_integral(10.0);
     let found = priestley_taylor(&air, 0.0);
     assert!((found - 2.70).abs() < 0.005, "{found}");
 }
@@ -136,10 +136,10 @@ fn heat_alone_in_moist_air() {
 /// from memory); more in warmer air and under more light.
 #[test]
 fn leaves_under_lamps() {
-    let usual = under_lamps(23.0, 18.0, 15.0, 16.0, 0.0);
+    let usual = evapotranspiration_under_lamps(23.0, 18.0, 15.0, 16.0, 0.0);
     assert!((1.0..=5.0).contains(&usual), "{usual}");
-    assert!(under_lamps(27.0, 18.0, 15.0, 16.0, 0.0) > usual);
-    assert!(under_lamps(23.0, 18.0, 20.0, 16.0, 0.0) > usual);
+    assert!(evapotranspiration_under_lamps(27.0, 18.0, 15.0, 16.0, 0.0) > usual);
+    assert!(evapotranspiration_under_lamps(23.0, 18.0, 20.0, 16.0, 0.0) > usual);
 }
 
 /// FAO-56, chapter 10: plants in free air draw up to 2.5 times the reference, never more.
@@ -151,7 +151,7 @@ fn sides_in_free_air_count_up_to_a_limit() {
             let development = f64::from(tenth) / 10.0;
             let coefficient = canopy_coefficient(crop, development);
             assert!(
-                coefficient > crop.coefficient.initial && coefficient <= 2.5,
+                coefficient > crop.crop_coefficient.initial && coefficient <= 2.5,
                 "{}",
                 crop.key
             );

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use rstest::rstest;
 use steadyleaf::garden::file;
 use steadyleaf::garden::place::Cover;
-use steadyleaf::garden::rig::Form;
+use steadyleaf::garden::rig::BankForm;
 use steadyleaf::plan;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
@@ -44,7 +44,7 @@ fn it_plans_meets_its_wants_and_keeps_a_solution_that_suits(
     let mut loaded =
         file::read(&root().join("examples").join(name)).unwrap_or_else(|e| panic!("{e}"));
     for of_loop in &mut loaded.garden.loops {
-        of_loop.solution.stock = Some(Conductivity::millisiemens(100.0));
+        of_loop.nutrients.stock_ec = Some(Conductivity::millisiemens(100.0));
     }
     let planned = plan::plan_garden(
         &loaded.garden,
@@ -99,9 +99,9 @@ fn they_show_every_form_cover_and_part_of_the_world() {
             .flat_map(|l| &l.banks)
             .map(|b| &b.form)
     };
-    assert!(forms().any(|f| matches!(f, Form::Level { .. })));
-    assert!(forms().any(|f| matches!(f, Form::Wall { .. })));
-    assert!(forms().any(|f| matches!(f, Form::Tower { .. })));
+    assert!(forms().any(|f| matches!(f, BankForm::Level { .. })));
+    assert!(forms().any(|f| matches!(f, BankForm::Wall { .. })));
+    assert!(forms().any(|f| matches!(f, BankForm::Tower { .. })));
     assert!(gardens.iter().any(|g| g.loops.len() == 2));
     let covers = || gardens.iter().map(|g| &g.place.cover);
     assert!(covers().any(|c| matches!(c, Cover::OpenAir)));

@@ -9,9 +9,9 @@ use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file::{parse, read};
 use steadyleaf::garden::place::{Climate, Cover};
-use steadyleaf::garden::rig::Form;
+use steadyleaf::garden::rig::BankForm;
 use steadyleaf::garden::want::YearDay;
-use steadyleaf::garden::{Absence, Garden, Seeds};
+use steadyleaf::garden::{Absence, Garden, SeedStock};
 use steadyleaf::units::{
     Amount, DailyLight, Hours, Length, Measure, Share, Temperature, Units, Warming,
 };
@@ -129,8 +129,8 @@ fn the_smallest_garden_has_sensible_defaults() {
     assert!(!g.place.near_sea);
     let bank = &g.loops[0].banks[0];
     assert_eq!(bank.bore, Length::metres(0.104));
-    assert_eq!(bank.hole_every, Length::metres(0.15));
-    assert_eq!(g.loops[0].tank.never_below, Share::fraction(0.5));
+    assert_eq!(bank.hole_spacing, Length::metres(0.15));
+    assert_eq!(g.loops[0].tank.reserve_share, Share::fraction(0.5));
     assert!(g.loops[0].pump.is_none());
     // Four tubes of one metre with a hole every 15 cm: six in each.
     assert_eq!(g.nursery.cells, 24);
@@ -139,14 +139,14 @@ fn the_smallest_garden_has_sensible_defaults() {
         Cover::Indoors {
             day: Temperature::celsius(22.0),
             night: Temperature::celsius(18.0),
-            light: DailyLight::mol(12.0),
-            hours: Hours::hours(16.0),
+            dli: DailyLight::mol(12.0),
+            photoperiod: Hours::hours(16.0),
         }
     );
     assert_eq!(g.rhythm.workdays, [Weekday::Wed, Weekday::Sat]);
     let clean = g.rhythm.deep_clean.unwrap();
-    assert_eq!((clean.every.get(), clean.slack.get()), (182.0, 28.0));
-    assert_eq!(g.rhythm.change_solution.get(), 14.0);
+    assert_eq!((clean.interval.get(), clean.slack.get()), (182.0, 28.0));
+    assert_eq!(g.rhythm.solution_change_interval.get(), 14.0);
     assert_eq!(g.spacing.neighbours_apart.get(), 7.0);
     assert_eq!(g.spacing.crowding.get(), 0.1);
     assert_eq!(g.wants[0].importance_milli, 1000);
@@ -177,7 +177,7 @@ fn a_garden_of_three_kinds_of_banks_is_read() {
     assert_eq!(names, ["deck", "wall", "corner"]);
     assert_eq!(g.wants.len(), 2);
     assert_eq!(g.crops.len(), 4);
-    assert_eq!(g.rhythm.away[0].until, date("2027-08-15"));
+    assert_eq!(g.rhythm.absences[0].until, date("2027-08-15"));
     assert!(!g.rhythm.is_workday(date("2027-08-04")));
     assert!(g.rhythm.is_workday(date("2027-08-18")));
 }
@@ -197,9 +197,9 @@ fn every_key_is_read() {
     assert_eq!(g.place.elevation, Length::metres(20.0));
     assert!(g.place.near_sea);
     let Cover::Greenhouse {
-        never_below,
-        adds,
-        light,
+        heating_setpoint: never_below,
+        warming: adds,
+        transmittance: light,
     } = g.place.cover
     else {
         panic!("{:?}", g.place.cover)
@@ -215,20 +215,20 @@ fn every_key_is_read() {
     assert_eq!(months.air.sun.unwrap()[2], Hours::hours(7.0));
 
     let banks = &g.loops[0].banks;
-    assert_eq!(banks[0].light, Share::fraction(0.8));
+    assert_eq!(banks[0].light_share, Share::fraction(0.8));
     assert_eq!(
         banks[0].form,
-        Form::Level {
+        BankForm::Level {
             tubes: 4,
             length: Length::metres(1.0),
             tube_gap: "30 cm".parse().unwrap(),
             headroom: Some(Length::metres(1.0)),
         }
     );
-    assert!(matches!(banks[1].form, Form::Wall { tubes: 3, top, .. } if top.get() == 1.8));
+    assert!(matches!(banks[1].form, BankForm::Wall { tubes: 3, top, .. } if top.get() == 1.8));
     assert!(matches!(
         banks[2].form,
-        Form::Tower {
+        BankForm::Tower {
             towers: 2,
             faces: 3,
             ..
@@ -238,10 +238,10 @@ fn every_key_is_read() {
     assert_eq!(g.wants[0].importance_milli, 2500);
     assert_eq!(g.wants[1].each_week, Amount::new(Measure::Grams, 80_000));
     let day = |month, day| YearDay { month, day };
-    assert_eq!(g.wants[1].between, Some((day(5, 1), day(10, 15))));
+    assert_eq!(g.wants[1].season, Some((day(5, 1), day(10, 15))));
     assert_eq!(g.seedlings[0].count, 12);
     assert_eq!(g.seedlings[0].sown, date("2027-02-19"));
-    let seeds = |s: &Seeds| (s.crop.clone(), s.count, s.best_before);
+    let seeds = |s: &SeedStock| (s.crop.clone(), s.count, s.best_before);
     let seeds: Vec<_> = g.seeds.iter().map(seeds).collect();
     let until = Some(date("2028-12-31"));
     assert_eq!(
@@ -253,7 +253,7 @@ fn every_key_is_read() {
     );
     assert_eq!(g.rhythm.workdays, [Weekday::Wed, Weekday::Sat]);
     assert_eq!(
-        g.rhythm.away[0],
+        g.rhythm.absences[0],
         Absence {
             from: date("2027-05-01"),
             until: date("2027-05-01")
@@ -261,8 +261,8 @@ fn every_key_is_read() {
     );
     assert_eq!(g.rhythm.remind_at, NaiveTime::from_hms_opt(8, 0, 0));
     let clean = g.rhythm.deep_clean.unwrap();
-    assert_eq!((clean.every.get(), clean.slack.get()), (140.0, 21.0));
-    assert_eq!(g.rhythm.change_solution.get(), 10.0);
+    assert_eq!((clean.interval.get(), clean.slack.get()), (140.0, 21.0));
+    assert_eq!(g.rhythm.solution_change_interval.get(), 10.0);
     assert_eq!(g.spacing.neighbours_apart.get(), 9.0);
     assert_eq!(g.spacing.changeover.get(), 1.0);
 }
@@ -272,7 +272,7 @@ fn a_wall_without_a_top_hangs_40_cm_above_the_floor() {
     let g = garden(&SMALLEST.replace("form: level, tubes: 4", "form: wall, tubes: 4"));
     // Three gaps of 35 cm and 40 cm.
     assert!(
-        matches!(g.loops[0].banks[0].form, Form::Wall { top, .. } if (top.get() - 1.45).abs() < 1e-9)
+        matches!(g.loops[0].banks[0].form, BankForm::Wall { top, .. } if (top.get() - 1.45).abs() < 1e-9)
     );
 }
 
@@ -292,7 +292,7 @@ fn indoors_needs_no_climate_and_a_word_is_enough() {
     assert!(g.place.climate.is_none());
     assert!(matches!(
         g.place.cover,
-        Cover::Indoors { day, light, .. } if day.get() == 22.0 && light.get() == 14.0
+        Cover::Indoors { day, dli, .. } if day.get() == 22.0 && dli.get() == 14.0
     ));
 }
 
@@ -314,7 +314,7 @@ fn a_part_may_be_named_and_repeated() {
             ),
         );
     let g = garden(&text);
-    assert_eq!(g.loops[1].tank.holds.get(), 120.0);
+    assert_eq!(g.loops[1].tank.capacity.get(), 120.0);
 }
 
 #[test]
@@ -404,7 +404,7 @@ fn the_fingerprint_tells_of_every_file_that_counts() {
     // The grower's own card replaces the one built in.
     let butterhead = all.garden.crop("butterhead").unwrap();
     assert!(
-        matches!(butterhead.harvest, steadyleaf::garden::crop::Harvest::Head { each, .. } if each.get() == 140.0)
+        matches!(butterhead.harvest, steadyleaf::garden::crop::HarvestHabit::Head { each, .. } if each.get() == 140.0)
     );
 
     let mut fingerprints = vec![all.fingerprint];
@@ -430,7 +430,7 @@ fn a_weather_file_needs_a_folder() {
 }
 
 /// Either the text is a garden, or it is told what is wrong, at a place inside it.
-fn check_told(text: &str, refusal: &steadyleaf::garden::Refusal) {
+fn check_told(text: &str, refusal: &steadyleaf::garden::ReadError) {
     assert!(!refusal.diagnostics().is_empty());
     assert!(!refusal.to_string().is_empty());
     assert!(!refusal.render(true).is_empty());

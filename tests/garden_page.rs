@@ -10,7 +10,7 @@ use rstest::rstest;
 use serde_yaml::Value;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file::{parse, read};
-use steadyleaf::garden::{Garden, Refusal};
+use steadyleaf::garden::{Garden, ReadError};
 
 use crate::tables::{self, Row, group, known, rows};
 
@@ -27,7 +27,7 @@ fn whole() -> Value {
 }
 
 /// The page's garden with one key stated anew, or left out.
-fn with(path: &str, key: &str, value: Option<&str>) -> Result<Garden, Refusal> {
+fn with(path: &str, key: &str, value: Option<&str>) -> Result<Garden, ReadError> {
     let text = tables::with(whole(), path, key, value);
     parse(&text, "garden.yaml", &CARDS)
 }

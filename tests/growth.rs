@@ -12,8 +12,12 @@ fn steady(t: f64) -> DayConditions {
 
 fn pace(base: f64, best: f64, limit: f64) -> DevelopmentRate {
     DevelopmentRate {
-        warmth: TemperatureResponse { base, best, limit },
-        wanted: 17.0,
+        temperature: TemperatureResponse {
+            base,
+            optimum: best,
+            maximum: limit,
+        },
+        target_dli: 17.0,
     }
 }
 
@@ -121,8 +125,8 @@ fn outdoors(coldest: f64, warmest: f64, light: f64) -> DayConditions {
     DayConditions {
         coldest,
         warmest,
-        course: DiurnalProfile::Sine,
-        light,
+        profile: DiurnalProfile::Sine,
+        dli: light,
         day_length: 12.0,
     }
 }
@@ -151,7 +155,7 @@ proptest! {
     /// Against itself any air in which something grows has speed one.
     #[test]
     fn every_air_is_its_own_measure(t in 6.0..34.0_f64, light in 0.5..60.0_f64) {
-        let air = DayConditions { light, ..steady(t) };
+        let air = DayConditions { dli: light, ..steady(t) };
         prop_assert!((pace(4.0, 24.0, 35.0).relative_rate(&air, &air) - 1.0).abs() < 1e-12);
     }
 }

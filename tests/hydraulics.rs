@@ -2,16 +2,16 @@
 //! library (fluids 1.3.1, water properties by iapws 1.5.5).
 
 use rstest::rstest;
-use steadyleaf::garden::rig::{Bank, Footprint, Form, Hose, Pump, PumpPoint};
-use steadyleaf::plumbing::drain::{fill_of, gravity_flow};
+use steadyleaf::garden::rig::{Bank, BankForm, Footprint, Hose, Pump, PumpPoint};
+use steadyleaf::plumbing::autonomy::autonomy_hours;
+use steadyleaf::plumbing::drain::{filled_share, manning_flow};
 use steadyleaf::plumbing::friction::{
-    self, DENSITY, SMOOTH_PIPE_ROUGHNESS, VISCOSITY, friction_factor, hose_friction_loss,
-    pipe_friction_loss, reynolds, velocity,
+    self, KINEMATIC_VISCOSITY, SMOOTH_PIPE_ROUGHNESS, WATER_DENSITY, friction_factor,
+    hose_friction_loss, pipe_friction_loss, reynolds, velocity,
 };
-use steadyleaf::plumbing::load::{FLOOR_LOAD, bank_weight, floor_pressure};
-use steadyleaf::plumbing::outage::autonomy_hours;
-use steadyleaf::plumbing::pump::{lift_at, operating_flow};
-use steadyleaf::plumbing::tube::{Segment, full_volume, inflow_count, standing_water};
+use steadyleaf::plumbing::load::{FLOOR_LOAD_KN_PER_M2, bank_weight, floor_pressure};
+use steadyleaf::plumbing::pump::{head_at, operating_flow};
+use steadyleaf::plumbing::tube::{CircularSegment, full_volume, standing_volume, stream_count};
 use steadyleaf::units::{Flow, Length, Share};
 
 #[track_caller]
@@ -35,7 +35,7 @@ fn mm(number: f64) -> Length {
 #[case(0.6, 0.492_028)]
 #[case(0.75, 0.631_852)]
 fn area_of_a_segment(#[case] filled: f64, #[case] area: f64) {
-    close(Segment::new(1.0, filled).area, area, 5e-5);
+    close(CircularSegment::new(1.0, filled).area, area, 5e-5);
 }
 
 /// The same table: wetted perimeter, hydraulic radius and surface over the diameter.
@@ -48,28 +48,36 @@ fn wall_radius_and_surface_of_a_segment(
     #[case] radius: f64,
     #[case] surface: f64,
 ) {
-    let segment = Segment::new(1.0, filled);
-    close(segment.perimeter, perimeter, 1e-6);
+    let segment = CircularSegment::new(1.0, filled);
+    close(segment.wetted_perimeter, perimeter, 1e-6);
     close(segment.hydraulic_radius(), radius, 1e-6);
-    close(segment.surface, surface, 1e-6);
+    close(segment.surface_width, surface, 1e-6);
 }
 
 #[test]
 fn a_half_full_pipe_has_the_radius_of_a_full_one() {
-    close(Segment::new(1.0, 0.5).hydraulic_radius(), 0.25, 1e-12);
-    close(Segment::new(1.0, 1.0).hydraulic_radius(), 0.25, 1e-12);
-    close(Segment::new(1.0, 0.0).hydraulic_radius(), 0.0, 0.0);
+    close(
+        CircularSegment::new(1.0, 0.5).hydraulic_radius(),
+        0.25,
+        1e-12,
+    );
+    close(
+        CircularSegment::new(1.0, 1.0).hydraulic_radius(),
+        0.25,
+        1e-12,
+    );
+    close(CircularSegment::new(1.0, 0.0).hydraulic_radius(), 0.0, 0.0);
 }
 
 fn level(tubes: u32, length: f64, bore: f64, depth: f64) -> Bank {
-    let form = Form::Level {
+    let form = BankForm::Level {
         tubes,
         length: Length::metres(length),
         tube_gap: mm(300.0),
         headroom: None,
     };
     let mut bank = Bank::new("deck", form, mm(bore), mm(150.0));
-    bank.filled = Share::fraction(depth / bore);
+    bank.fill_share = Share::fraction(depth / bore);
     bank
 }
 
@@ -86,7 +94,7 @@ fn water_standing_in_a_tube(
     #[case] litres: f64,
 ) {
     close(
-        standing_water(&level(1, length, bore, depth)),
+        standing_volume(&level(1, length, bore, depth)),
         litres,
         litres * 0.001,
     );
@@ -94,25 +102,25 @@ fn water_standing_in_a_tube(
 
 #[test]
 fn a_wall_is_one_stream_and_nothing_stands_in_a_tower() {
-    let wall = Form::Wall {
+    let wall = BankForm::Wall {
         tubes: 3,
         length: Length::metres(2.0),
         tube_gap: mm(350.0),
         top: Length::metres(1.8),
     };
-    let tower = Form::Tower {
+    let tower = BankForm::Tower {
         towers: 2,
         height: Length::metres(1.5),
         faces: 3,
         tube_gap: mm(600.0),
     };
     let [wall, tower] = [wall, tower].map(|form| Bank::new("it", form, mm(103.6), mm(150.0)));
-    assert_eq!(inflow_count(&level(4, 1.0, 103.6, 51.8)), 4);
-    assert_eq!(inflow_count(&wall), 1);
-    assert_eq!(inflow_count(&tower), 2);
+    assert_eq!(stream_count(&level(4, 1.0, 103.6, 51.8)), 4);
+    assert_eq!(stream_count(&wall), 1);
+    assert_eq!(stream_count(&tower), 2);
     // 6 m of tube, 4.215 l in each.
-    close(standing_water(&wall), 25.29, 0.03);
-    close(standing_water(&tower), 0.0, 0.0);
+    close(standing_volume(&wall), 25.29, 0.03);
+    close(standing_volume(&tower), 0.0, 0.0);
     // Pi/4 * 1.036^2 dm2 * 30 dm = 25.29 l.
     close(full_volume(&tower), 25.29, 0.03);
 }
@@ -120,8 +128,8 @@ fn a_wall_is_one_stream_and_nothing_stands_in_a_tower() {
 /// Water at 20 C: 998.21 kg/m3 and 1.003e-6 m2/s (IAPWS).
 #[test]
 fn water_is_water() {
-    close(DENSITY, 0.998_21, 0.000_05);
-    close(VISCOSITY, 1.003e-6, 0.005 * 1.003e-6);
+    close(WATER_DENSITY, 0.998_21, 0.000_05);
+    close(KINEMATIC_VISCOSITY, 1.003e-6, 0.005 * 1.003e-6);
 }
 
 /// A published surge-analysis problem (KYPipe, supplementary problem 0.2): a 300 mm main at 2 m/s,
@@ -138,7 +146,7 @@ fn friction_in_a_main() {
 fn friction_in_a_hose() {
     let v = velocity(1000.0, 0.016);
     close(v, 1.3816, 0.0005);
-    let re = reynolds(v, 0.016, VISCOSITY);
+    let re = reynolds(v, 0.016, KINEMATIC_VISCOSITY);
     close(re, 22_017.0, 22.0);
     close(
         friction_factor(re, SMOOTH_PIPE_ROUGHNESS / 0.016),
@@ -157,7 +165,7 @@ fn friction_in_a_hose() {
 fn friction_in_a_trickle() {
     let v = velocity(60.0, 0.0261);
     close(v, 0.0312, 0.000_05);
-    let re = reynolds(v, 0.0261, VISCOSITY);
+    let re = reynolds(v, 0.0261, KINEMATIC_VISCOSITY);
     close(re, 810.0, 1.0);
     close(
         friction_factor(re, SMOOTH_PIPE_ROUGHNESS / 0.0261),
@@ -213,7 +221,7 @@ fn bends_and_ends_cost_lift() {
         bore: mm(16.0),
         length: Length::metres(10.0),
         bends,
-        rises: None,
+        static_head: None,
     };
     let straight = pipe_friction_loss(1000.0, 0.016, 10.0, SMOOTH_PIPE_ROUGHNESS);
     close(
@@ -249,12 +257,12 @@ fn flow_through_a_hose_is_where_lift_and_loss_meet() {
         bore: mm(16.0),
         length: Length::metres(3.0),
         bends: 4,
-        rises: None,
+        static_head: None,
     };
     let flow = operating_flow(&pump(), Some(&hose), 1.0);
     assert!(flow < operating_flow(&pump(), None, 1.0));
     close(
-        lift_at(&pump(), flow),
+        head_at(&pump(), flow),
         1.0 + hose_friction_loss(&hose, flow),
         1e-9,
     );
@@ -264,14 +272,14 @@ fn flow_through_a_hose_is_where_lift_and_loss_meet() {
 fn stated_points_of_a_curve_are_kept() {
     let mut pump = pump();
     pump.curve = vec![PumpPoint {
-        moves: Flow::litres_an_hour(600.0),
-        lifts: Length::metres(1.6),
+        flow: Flow::litres_an_hour(600.0),
+        head: Length::metres(1.6),
     }];
-    close(lift_at(&pump, 0.0), 2.5, 1e-12);
-    close(lift_at(&pump, 600.0), 1.6, 1e-12);
+    close(head_at(&pump, 0.0), 2.5, 1e-12);
+    close(head_at(&pump, 600.0), 1.6, 1e-12);
     // Half way on to the last point.
-    close(lift_at(&pump, 800.0), 0.8, 1e-12);
-    close(lift_at(&pump, 2000.0), 0.0, 0.0);
+    close(head_at(&pump, 800.0), 0.8, 1e-12);
+    close(head_at(&pump, 2000.0), 0.0, 0.0);
     close(operating_flow(&pump, None, 1.6), 600.0, 1e-6);
 }
 
@@ -282,19 +290,19 @@ fn stated_points_of_a_curve_are_kept() {
 #[case(1.0, 0.3117)]
 #[case(0.5, 0.1558)]
 fn flow_in_a_drain(#[case] filled: f64, #[case] factor: f64) {
-    close(gravity_flow(1.0, 1.0, filled) / 3.6e6 * 0.009, factor, 5e-5);
+    close(manning_flow(1.0, 1.0, filled) / 3.6e6 * 0.009, factor, 5e-5);
 }
 
 #[test]
 fn a_drain_fills_as_far_as_its_flow_asks() {
     let (bore, slope) = (0.0254, 0.01);
     for filled in [0.1, 0.5, 0.8] {
-        let flow = gravity_flow(bore, slope, filled);
-        close(fill_of(bore, slope, flow).unwrap(), filled, 1e-9);
+        let flow = manning_flow(bore, slope, filled);
+        close(filled_share(bore, slope, flow).unwrap(), filled, 1e-9);
     }
     // Full, an inch at 1 % carries 0.3117/0.009 * 0.0254^(8/3) * 0.1 m3/s = 695 l/h.
-    close(gravity_flow(bore, slope, 1.0), 695.0, 1.0);
-    assert_eq!(fill_of(bore, slope, 800.0), None);
+    close(manning_flow(bore, slope, 1.0), 695.0, 1.0);
+    assert_eq!(filled_share(bore, slope, 800.0), None);
 }
 
 /// 100 l on a quarter of a square metre: 3.92 kN/m2 (rho g V / A at 20 C). Floors of dwellings
@@ -306,8 +314,8 @@ fn a_tank_presses_on_its_floor() {
         width: mm(500.0),
     };
     close(floor_pressure(100.0, &footprint), 3.92, 0.01);
-    close(FLOOR_LOAD, 2.0, 0.0);
-    close(friction::GRAVITY, 9.806_65, 0.0);
+    close(FLOOR_LOAD_KN_PER_M2, 2.0, 0.0);
+    close(friction::STANDARD_GRAVITY, 9.806_65, 0.0);
 }
 
 /// A metre of 110 mm pipe: 1.71 kg by a maker's table for EN 1401, brimful 8.43 l of water or 8.41 kg,
@@ -315,9 +323,9 @@ fn a_tank_presses_on_its_floor() {
 #[test]
 fn a_metre_of_tube_weighs() {
     let bank = level(1, 1.0, 103.6, 51.8);
-    close(standing_water(&bank) * DENSITY, 4.21, 0.02);
+    close(standing_volume(&bank) * WATER_DENSITY, 4.21, 0.02);
     close(
-        bank_weight(&bank) - full_volume(&bank) * DENSITY - 6.0 * 0.4,
+        bank_weight(&bank) - full_volume(&bank) * WATER_DENSITY - 6.0 * 0.4,
         1.71,
         0.02,
     );

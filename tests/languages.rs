@@ -263,10 +263,10 @@ fn a_key_that_is_not_there_ends_it() {
 fn every_crop_has_a_name_in_every_language() {
     for crop in Cards::built_in().iter() {
         for language in Language::all() {
-            let named = crop.called_in.iter().any(|(l, _)| *l == language);
+            let named = crop.translated_names.iter().any(|(l, _)| *l == language);
             assert!(named, "{} has no name in {}", crop.key, language.code());
         }
-        assert!(!crop.called.contains(','), "{}", crop.called);
+        assert!(!crop.name.contains(','), "{}", crop.name);
     }
 }
 
@@ -281,7 +281,7 @@ fn card_called(called: &str) -> Result<(String, usize), String> {
         })
         .collect::<String>();
     cards::parse(&card, "butterhead.yaml")
-        .map(|crop| (crop.called, crop.called_in.len()))
+        .map(|crop| (crop.name, crop.translated_names.len()))
         .map_err(|refusal| refusal.render(false))
 }
 
@@ -340,9 +340,9 @@ fn in_spanish() -> Garden {
     garden.language = spanish();
     let names = ["lechuga mantecosa", "pak choi", "albahaca"];
     for (crop, called) in garden.crops.iter_mut().zip(names) {
-        crop.called = called.to_owned();
+        crop.name = called.to_owned();
     }
-    garden.rhythm.away = vec![Absence {
+    garden.rhythm.absences = vec![Absence {
         from: date("2027-04-19"),
         until: date("2027-04-23"),
     }];

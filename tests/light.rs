@@ -14,7 +14,7 @@ fn close(is: f64, ought: f64, tolerance: f64) {
 /// The definition: 20 MJ x 0.45 x 4.57.
 #[test]
 fn light_of_a_sunny_day() {
-    close(light::daily_light(20.0), 41.13, 0.01);
+    close(light::daily_light_integral(20.0), 41.13, 0.01);
 }
 
 /// The standard spectrum ASTM G173-03 (global, air mass 1.5) has 0.4297 of its energy between 400
@@ -23,22 +23,22 @@ fn light_of_a_sunny_day() {
 #[test]
 fn factors_lie_near_the_standard_spectrum() {
     close(light::MICROMOL_PER_JOULE, 4.602, 0.04);
-    let standard = light::photons(1.0, 0.4297, 4.602);
-    close(light::daily_light(1.0) / standard, 1.04, 0.005);
+    let standard = light::photon_dose(1.0, 0.4297, 4.602);
+    close(light::daily_light_integral(1.0) / standard, 1.04, 0.005);
 }
 
 /// Faust and Logan 2018, HortScience 53:1250-1257: 0.007265 mol/Wh from 45 % and 4.48 umol/J;
 /// 5000 Wh are 18 MJ. Our factor gives 2 % more.
 #[test]
 fn factor_of_the_light_maps() {
-    close(light::photons(18.0, 0.45, 4.48), 36.3, 0.05);
-    close(light::daily_light(18.0) / 36.3, 1.02, 0.005);
+    close(light::photon_dose(18.0, 0.45, 4.48), 36.3, 0.05);
+    close(light::daily_light_integral(18.0) / 36.3, 1.02, 0.005);
 }
 
 /// The R package bigleaf 0.8.2, example of `Rg.to.PPFD`: 500 W/m2, 0.5, 4.6 umol/J.
 #[test]
 fn flux_of_the_bigleaf_example() {
-    close(light::photons(500.0, 0.5, 4.6), 1150.0, 0.5);
+    close(light::photon_dose(500.0, 0.5, 4.6), 1150.0, 0.5);
 }
 
 /// Korczynski et al. 2002: 5 to 60 mol/m2/d out of doors over the United States and the year
@@ -54,9 +54,9 @@ fn plausible_out_of_doors(
     #[case] coldest: f64,
     #[case] warmest: f64,
 ) {
-    let sky = sun::sky_radiation(latitude, day);
+    let sky = sun::extraterrestrial_radiation(latitude, day);
     let ground = climate::radiation_from_range(sky, coldest, warmest, 0.16)
         .min(climate::clear_sky_radiation(sky, 100.0));
-    let light = light::daily_light(ground);
+    let light = light::daily_light_integral(ground);
     assert!((5.0..=60.0).contains(&light), "{light}");
 }

@@ -110,7 +110,7 @@ fn big_beside_small(#[case] wanted: u32) {
     let growth = GrowthTable::new(garden.crop("butterhead").unwrap(), &air);
     let grown = |stay: &Stay, day: NaiveDate| {
         let transplant = (stay.transplant - garden.start).num_days() as usize;
-        let life = growth.life(transplant, &|_| true).unwrap();
+        let life = growth.plant_life(transplant, &|_| true).unwrap();
         life.development[(day - stay.transplant).num_days() as usize]
     };
     let of = |hole: &str| {

@@ -3,10 +3,10 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::garden::crop::SolutionRange;
-use steadyleaf::plumbing::drift::{TankSolution, UPTAKE_EC_SHARE};
+use steadyleaf::plumbing::ec_drift::{TankSolution, UPTAKE_EC};
 use steadyleaf::plumbing::solution::{
-    common_band, ec_to_add, half_strength, mixed_ec, set_point, stock_for, stock_to_raise,
-    water_to_thin,
+    common_band, ec_of_fresh_solution, half_strength_ec, mixed_ec, setpoint, stock_to_mix,
+    stock_to_raise, water_to_dilute,
 };
 use steadyleaf::units::Conductivity;
 
@@ -32,7 +32,7 @@ fn strength_times_volume(
     #[case] needed: f64,
 ) {
     close(
-        stock_for(volume, target, 0.0, stock),
+        stock_to_mix(volume, target, 0.0, stock),
         needed,
         needed * 0.003,
     );
@@ -49,9 +49,9 @@ fn blending_two_waters() {
 /// 40 l of 2.4 thinned to 1.8 with water of 0.3: `V (EC - ECt) / (ECt - ECw)` is 16 l.
 #[test]
 fn thinning() {
-    close(water_to_thin(40.0, 2.4, 1.8, 0.3).unwrap(), 16.0, 1e-6);
-    assert_eq!(water_to_thin(40.0, 1.2, 1.8, 0.3), Some(0.0));
-    assert_eq!(water_to_thin(40.0, 2.4, 0.2, 0.3), None);
+    close(water_to_dilute(40.0, 2.4, 1.8, 0.3).unwrap(), 16.0, 1e-6);
+    assert_eq!(water_to_dilute(40.0, 1.2, 1.8, 0.3), Some(0.0));
+    assert_eq!(water_to_dilute(40.0, 2.4, 0.2, 0.3), None);
 }
 
 /// 50 l from 1.2 to 1.8 with a stock of 100 mS/cm: 305.5 ml; 300 where the stock's own volume is
@@ -61,7 +61,7 @@ fn raising() {
     close(stock_to_raise(50.0, 1.2, 1.8, 100.0) * 1000.0, 305.5, 0.05);
     close(stock_to_raise(50.0, 2.0, 1.8, 100.0), 0.0, 0.0);
     // 50 l at 1.8 from water of 1.2 hold V (1.8 - 1.2) / (100 - 1.2).
-    close(stock_for(50.0, 1.8, 1.2, 100.0) * 1000.0, 303.6, 0.05);
+    close(stock_to_mix(50.0, 1.8, 1.2, 100.0) * 1000.0, 303.6, 0.05);
 }
 
 fn band(ec: (f64, f64), ph: (f64, f64)) -> SolutionRange {
@@ -84,7 +84,7 @@ fn crops_share_what_their_bands_have_in_common() {
     let both = common_band([lettuce, basil]).expect("they meet");
     assert_eq!((both.ec.0.get(), both.ec.1.get()), (1.2, 1.6));
     assert_eq!(both.ph, (5.6, 6.2));
-    let (ec, ph) = set_point(&both);
+    let (ec, ph) = setpoint(&both);
     close(ec, 1.4, 1e-12);
     close(ph, 5.9, 1e-12);
     // They touch in EC, and that is enough; lettuce and tomato do not meet.
@@ -100,12 +100,12 @@ fn crops_share_what_their_bands_have_in_common() {
 #[case(0.3, 1.24)]
 #[case(0.95, 1.89)]
 fn ec_between_two_changes(#[case] topped_up: f64, #[case] after: f64) {
-    close(UPTAKE_EC_SHARE, 0.66, 0.0);
-    close(half_strength(1.6, 0.3), 0.95, 1e-12);
+    close(UPTAKE_EC, 0.66, 0.0);
+    close(half_strength_ec(1.6, 0.3), 0.95, 1e-12);
     let mut mixture = TankSolution::new(100_000, Some(1.6));
     for _ in 0..10 {
         mixture.add(10_000, topped_up);
-        mixture.use_up(10_000, 0);
+        mixture.consume(10_000, 0);
     }
     close(mixture.ec().unwrap(), after, 0.001);
 }
@@ -123,7 +123,7 @@ fn what_is_drunk_takes_salt_along_and_what_evaporates_leaves_it(
     #[case] after: Option<f64>,
 ) {
     let mut mixture = TankSolution::new(60_000, found);
-    mixture.use_up(drunk, evaporated);
+    mixture.consume(drunk, evaporated);
     assert_eq!(mixture.ec().is_some(), after.is_some());
     if let Some((ec, after)) = mixture.ec().zip(after) {
         close(ec, after, 0.001);
@@ -142,7 +142,7 @@ fn what_is_filled_in_makes_up_for_what_is_left(
     #[case] left_ec: f64,
     #[case] expected: f64,
 ) {
-    let ec = ec_to_add(aim, (fresh, left), left_ec);
+    let ec = ec_of_fresh_solution(aim, (fresh, left), left_ec);
     close(ec, expected, 1e-9);
     let mut mixture = TankSolution::new(left, Some(left_ec));
     mixture.add(fresh, ec);
@@ -156,7 +156,7 @@ proptest! {
         litres in 1.0..500.0_f64, source in 0.0..1.0_f64, more in 0.1..3.0_f64, stock in 20.0..300.0_f64,
     ) {
         let target = source + more;
-        let part = stock_for(litres, target, source, stock);
+        let part = stock_to_mix(litres, target, source, stock);
         let ec = mixed_ec(part, stock, litres - part, source);
         prop_assert!((ec - target).abs() < 1e-9);
         let part = stock_to_raise(litres, source, target, stock);

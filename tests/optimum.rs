@@ -12,7 +12,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::solution::{PlacedStay, Solution};
-use steadyleaf::planner::problem::{NearbyPair, Problem, Want};
+use steadyleaf::planner::problem::{Demand, NearbyPair, Problem};
 use steadyleaf::planner::solve::solve;
 
 /// What a week costs, worked out by hand from the formula of the design: weight * T/u * (100 s +
@@ -35,7 +35,7 @@ fn a_week_costs(
     #[case] supply: i64,
     #[case] cost_milli: i64,
 ) {
-    let want = Want {
+    let want = Demand {
         id: "want".into(),
         unit: "g".into(),
         weight_milli: 1_000,
@@ -44,7 +44,7 @@ fn a_week_costs(
     };
     assert_eq!(cost::week_cost(&want, target, supply), cost_milli);
     // So large that it is reckoned in more bits.
-    let want = Want {
+    let want = Demand {
         weight_milli: 1_000_000,
         ..want
     };

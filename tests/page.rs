@@ -16,7 +16,7 @@ use sha2::{Digest, Sha256};
 use steadyleaf::chores::{self, Chore};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::holes;
-use steadyleaf::garden::rig::Form;
+use steadyleaf::garden::rig::BankForm;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
 use steadyleaf::page;
@@ -327,7 +327,7 @@ fn the_data_hold_every_stay_of_the_plan() {
         .stays
         .iter()
         .map(|s| {
-            let called = &CASE.garden.crop(&s.crop).unwrap().called;
+            let called = &CASE.garden.crop(&s.crop).unwrap().name;
             (
                 s.hole.clone(),
                 called.clone(),
@@ -381,7 +381,8 @@ fn plants_are_as_grown_and_as_wide_as_they_are() {
             let (below, part) = (thousandths / 10, f64::from(thousandths % 10) / 10.0);
             let wide = step(below) + (step((below + 1).min(130)) - step(below)) * part;
             let size = CASE.garden.crop(&plant.crop).unwrap().size;
-            let true_width = Canopy::of(&size).diameter(f64::from(thousandths) / 1000.0) * 1000.0;
+            let true_width =
+                Canopy::from_size(&size).diameter(f64::from(thousandths) / 1000.0) * 1000.0;
             assert!((wide - true_width).abs() <= 1.0, "{wide} {true_width}");
             seen += 1;
         }
@@ -491,7 +492,7 @@ fn a_map_too_small_to_read_is_left_out() {
         )
     };
     assert_eq!(sheet(&garden), (3, false));
-    if let Form::Level { tubes, .. } = &mut garden.loops[0].banks[0].form {
+    if let BankForm::Level { tubes, .. } = &mut garden.loops[0].banks[0].form {
         *tubes = 30;
     }
     assert_eq!(sheet(&garden), (0, true));
@@ -502,7 +503,7 @@ fn a_map_too_small_to_read_is_left_out() {
 fn the_widest_plants_are_not_cut_off() {
     let mut garden = garden(&Names::harmless(), "en");
     garden.crops[0].size.spread = Length::metres(0.5);
-    let widest = Canopy::of(&garden.crops[0].size).diameter(MAX_DEVELOPMENT) * 500.0;
+    let widest = Canopy::from_size(&garden.crops[0].size).diameter(MAX_DEVELOPMENT) * 500.0;
     let text = page::sheet(&CASE.plan, &garden, &[], day("2027-04-28"));
     let page = Html::parse_document(&text);
     let cup = Selector::parse("circle.cup").unwrap();

@@ -12,10 +12,10 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::diary::{self, Diary, NurserySowing, RecordRequest, State};
+use steadyleaf::diary::{self, Diary, DiaryState, NurserySowing, RecordRequest};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::crop::{Crop, Harvest};
-use steadyleaf::garden::rig::Form;
+use steadyleaf::garden::crop::{Crop, HarvestHabit};
+use steadyleaf::garden::rig::BankForm;
 use steadyleaf::garden::want::YearDay;
 use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
 use steadyleaf::plan::record::RecordError;
@@ -183,7 +183,7 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
         |case| format!("{}{:?}", case.0, (case.1, case.2)),
         |(text, days, seed)| {
             let garden = read(&text);
-            let today = (garden.start + Days::new(days)).min(garden.last());
+            let today = (garden.start + Days::new(days)).min(garden.last_day());
             let plan = planned_alone(&garden).plan;
             let folder = tempfile::tempdir().expect("a folder");
             let diary = lived(
@@ -382,7 +382,7 @@ spacing: { changeover: 1 day }
 struct Case {
     plan: Plan,
     garden: Garden,
-    state: Option<State>,
+    state: Option<DiaryState>,
 }
 
 static GOOD: LazyLock<Case> = LazyLock::new(|| {
@@ -457,7 +457,7 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::sown_on_a_day_off("is sown on", |c: &mut Case| later(c.stay("butterhead", 1).sow.as_mut().unwrap(), 1))]
 #[case::set_out_while_away("is set out on", |c: &mut Case| {
     let from = c.stay("butterhead", 1).transplant;
-    c.garden.rhythm.away.push(Absence { from, until: from });
+    c.garden.rhythm.absences.push(Absence { from, until: from });
 })]
 #[case::harvested_on_a_day_off("is harvested on", |c: &mut Case| later(&mut c.stay("rocket", 2).harvests[0].day, 1))]
 #[case::taken_out_on_a_day_off("is taken out on", |c: &mut Case| later(&mut c.stay("rocket", 2).removal, 1))]
@@ -486,9 +486,9 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::seed_plant_left_out_and_planned("planned true, told to be left out true", |c: &mut Case| c.leave_out(WhyNotKept::NoSeedling))]
 #[case::seed_plant_left_out_for_nothing("left out, but not for Blocked", |c: &mut Case| c.leave_out(WhyNotKept::Blocked))]
 #[case::seed_plant_sown_anew("is sown anew", |c: &mut Case| {
-    let mut state = State::new(&c.garden);
+    let mut state = DiaryState::new(&c.garden);
     let on = c.kept().sow.expect("a day of sowing");
-    state.sowings.push(NurserySowing { crop: "rocket".into(), on, cells: 1, cups: Some(1), lost: 0, moved: 0, on_hand: false });
+    state.sowings.push(NurserySowing { crop: "rocket".into(), on, cells: 1, cups: Some(1), lost: 0, transplanted: 0, on_hand: false });
     c.state = Some(state);
 })]
 #[case::beside_a_seed_plant("crowded: deck-2-5", |c: &mut Case| {
@@ -500,12 +500,12 @@ fn a_busy_garden_is_planned_as_stated() {
 })]
 #[case::what_never_stood("standing: ", |c: &mut Case| c.stay("rocket", 1).stands = true)]
 #[case::a_blocked_hole("blocked: ", |c: &mut Case| {
-    let mut state = State::new(&c.garden);
+    let mut state = DiaryState::new(&c.garden);
     state.blocked.insert(c.plan.stays[0].hole.clone());
     c.state = Some(state);
 })]
 #[case::too_tall("height: ", |c: &mut Case| {
-    let Form::Level { headroom, .. } = &mut c.garden.loops[0].banks[0].form else { panic!() };
+    let BankForm::Level { headroom, .. } = &mut c.garden.loops[0].banks[0].form else { panic!() };
     *headroom = Some(Length::metres(0.1));
 })]
 #[case::two_in_one_hole("hole: ", |c: &mut Case| c.garden.spacing.changeover = Span::days(21.0))]
@@ -539,10 +539,10 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::nights_too_cold("too cold: ", |c: &mut Case| c.crop("rocket").temperature.coldest = Temperature::celsius(14.0))]
 #[case::days_too_hot("too hot: ", |c: &mut Case| c.crop("rocket").temperature.warmest = Temperature::celsius(22.0))]
 #[case::running_to_seed("bolts: ", |c: &mut Case| {
-    let mut rule = c.crop("butterhead").bolts[0];
+    let mut rule = c.crop("butterhead").bolting_rules[0];
     rule.mean_above = Some(Temperature::celsius(14.0));
     rule.for_days = Span::days(6.0);
-    c.crop("rocket").bolts = vec![rule];
+    c.crop("rocket").bolting_rules = vec![rule];
 })]
 #[case::too_dark("too dark: ", |c: &mut Case| c.crop("rocket").light.minimum_dli = DailyLight::mol(45.0))]
 #[case::left_behind("not with its last harvest", |c: &mut Case| later(&mut c.stay("rocket", 1).removal, 7))]
@@ -552,7 +552,7 @@ fn a_busy_garden_is_planned_as_stated() {
     stay.removal = stay.harvests[1].day;
 })]
 #[case::picked_too_long("is picked outside", |c: &mut Case| {
-    let Harvest::Pick { harvest_period, .. } = &mut c.crop("strawberry").harvest else { panic!() };
+    let HarvestHabit::Pick { harvest_period, .. } = &mut c.crop("strawberry").harvest else { panic!() };
     *harvest_period = Span::days(14.0);
 })]
 #[case::taken_unripe("ripe: ", |c: &mut Case| {
@@ -573,7 +573,7 @@ fn a_busy_garden_is_planned_as_stated() {
     later(&mut stay.harvests[0].day, 28);
 })]
 #[case::a_cut_too_many("cuts: ", |c: &mut Case| {
-    let Harvest::Cut { cuts, .. } = &mut c.crop("rocket").harvest else { panic!() };
+    let HarvestHabit::Cut { cuts, .. } = &mut c.crop("rocket").harvest else { panic!() };
     *cuts = 1;
 })]
 #[case::a_head_taken_twice("cuts: ", |c: &mut Case| {
@@ -593,7 +593,7 @@ fn a_busy_garden_is_planned_as_stated() {
 #[case::a_harvest_untold("sum: ", |c: &mut Case| { c.plan.stays.retain(|s| s.harvests.is_empty()); })]
 #[case::wanted_and_not_counted("target: ", |c: &mut Case| c.week(1).target = 0.0)]
 #[case::less_aimed_at("target: ", |c: &mut Case| c.week(1).target -= 1.0)]
-#[case::counted_out_of_its_season("target: ", |c: &mut Case| c.garden.wants[0].between = Some((YearDay { month: 6, day: 1 }, YearDay { month: 6, day: 20 })))]
+#[case::counted_out_of_its_season("target: ", |c: &mut Case| c.garden.wants[0].season = Some((YearDay { month: 6, day: 1 }, YearDay { month: 6, day: 20 })))]
 #[case::counted_and_told_why_not("target: ", |c: &mut Case| {
     c.week(1).not_counted = Some(plan::ExcludedWeek::OutOfSeason);
 })]
@@ -613,14 +613,14 @@ fn a_busy_garden_is_planned_as_stated() {
     }
 })]
 #[case::drinks_more("water: used of greens", |c: &mut Case| c.plan.water[0].used[60] += 0.01)]
-#[case::thirstier_leaves("water: used of greens", |c: &mut Case| c.crop("rocket").coefficient.mid_season += 0.01)]
-#[case::a_larger_tank("water: filled of berries", |c: &mut Case| c.garden.loops[1].tank.holds = Volume::litres(41.0))]
-#[case::lower_than_told("untold", |c: &mut Case| c.garden.loops[0].tank.never_below = Share::fraction(0.95))]
+#[case::thirstier_leaves("water: used of greens", |c: &mut Case| c.crop("rocket").crop_coefficient.mid_season += 0.01)]
+#[case::a_larger_tank("water: filled of berries", |c: &mut Case| c.garden.loops[1].tank.capacity = Volume::litres(41.0))]
+#[case::lower_than_told("untold", |c: &mut Case| c.garden.loops[0].tank.reserve_share = Share::fraction(0.95))]
 #[case::a_low_tank_told_of_for_nothing("below 30 from", |c: &mut Case| c.plan.water[0].low.push(LowLevel {
     from: date("2027-04-01"), until: date("2027-04-02"), lowest: 20.0, lacking: 0.0,
 }))]
 #[case::never_changed("water: greens is changed on", |c: &mut Case| { c.plan.water[0].changes.remove(1); })]
-#[case::changed_too_often("water: greens is changed on", |c: &mut Case| c.garden.rhythm.change_solution = Span::days(60.0))]
+#[case::changed_too_often("water: greens is changed on", |c: &mut Case| c.garden.rhythm.solution_change_interval = Span::days(60.0))]
 #[case::never_filled("dry roots", |c: &mut Case| c.plan.water[1].changes.clear())]
 #[case::more_in_the_tubes("in the tubes", |c: &mut Case| c.plan.water[0].in_tubes += 1.0)]
 #[case::more_than_can_be("can be", |c: &mut Case| c.plan.wants[1].most[1].each_week = 1.0)]
@@ -640,14 +640,14 @@ fn a_spoilt_plan_is_seen(#[case] told: &str, #[case] spoil: fn(&mut Case)) {
 #[case::harvested_elsewhere("harvested on", Kind::Harvest, "corner-1: ", "corner-2: ")]
 #[case::harvested_untold("harvested on", Kind::Harvest, ", from ", " from ")]
 #[case::a_harvest_too_large("told: ", Kind::Harvest, "about ", "about 1")]
-#[case::taken_for_the_last_time("is harvested last", Kind::Harvest, "last picking", "a picking")]
-#[case::left_in_its_hole("taken out on", Kind::Clear, "Lift out", "Wipe out")]
+#[case::taken_for_the_last_time("is harvested last", Kind::Harvest, "final picking", "a picking")]
+#[case::left_in_its_hole("taken out on", Kind::Clear, "Pull", "Wipe out")]
 #[case::another_tube("scrub", Kind::DeepClean, "Tube deck-1", "Tube deck-2")]
 #[case::much_water("litres: ", Kind::TopUp, "about ", "about 1")]
 #[case::full(
     "are lacking",
     Kind::TopUp,
-    "no more, as the solution is soon changed",
+    "no more (a nutrient change is due soon)",
     "to the full mark"
 )]
 #[case::no_water("top-ups on", Kind::TopUp, ": about", " about")]

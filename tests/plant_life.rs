@@ -5,27 +5,27 @@ use proptest::prelude::*;
 use rstest::rstest;
 
 use steadyleaf::garden::crop::{
-    BoltingRule, Cardinals, CropCoefficient, LightNeed, PropagationStart, Seed, Size,
-    SolutionRange, Stage,
+    BoltingRule, Cardinals, CropCoefficient, LightNeed, Propagation, Seed, Size, SolutionRange,
+    Stage,
 };
-use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::garden::crop::{Crop, HarvestHabit};
 use steadyleaf::nature::air::DayConditions;
 use steadyleaf::nature::air::DiurnalProfile;
 use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
 use steadyleaf::nature::development::{DevelopmentRate, reference_conditions};
 use steadyleaf::nature::growth::HarvestHistory;
-use steadyleaf::nature::growth::{GrowthTable, PlantLife, life, nursery_ready};
+use steadyleaf::nature::growth::{GrowthTable, PlantLife, nursery_ready_day, plant_life};
 use steadyleaf::nature::harvest::HarvestUnit;
-use steadyleaf::nature::season::{DamageTable, Unsuitable};
+use steadyleaf::nature::suitability::{DamageTable, Unsuitable};
 use steadyleaf::units::{
     Conductivity, DailyLight, Days, Hours, Length, Mass, Share, Temperature, Years,
 };
 
-const HEAD: Harvest = Harvest::Head {
+const HEAD: HarvestHabit = HarvestHabit::Head {
     each: Mass::grams(150.0),
     field_holding: Days::days(7.0),
 };
-const CUT: Harvest = Harvest::Cut {
+const CUT: HarvestHabit = HarvestHabit::Cut {
     first: Mass::grams(30.0),
     later: Mass::grams(40.0),
     cuts: 4,
@@ -33,7 +33,7 @@ const CUT: Harvest = Harvest::Cut {
     residual_canopy: Share::fraction(0.4),
     field_holding: Days::days(5.0),
 };
-const PICK: Harvest = Harvest::Pick {
+const PICK: HarvestHabit = HarvestHabit::Pick {
     each_week: Mass::grams(70.0),
     harvest_period: Days::days(90.0),
     field_holding: Days::days(4.0),
@@ -41,18 +41,18 @@ const PICK: Harvest = Harvest::Pick {
 
 /// Brechner and Both 2013 (Cornell lettuce handbook): transplanted on day 11, harvested on day 35,
 /// at 24 C by day and 19 by night with 17 mol.
-fn butterhead(harvest: Harvest) -> Crop {
+fn butterhead(harvest: HarvestHabit) -> Crop {
     let stage = |days| Stage {
         days: Days::days(days),
         day: Temperature::celsius(24.0),
         night: Temperature::celsius(19.0),
-        light: DailyLight::mol(17.0),
-        hours: Hours::hours(14.0),
+        dli: DailyLight::mol(17.0),
+        photoperiod: Hours::hours(14.0),
     };
     Crop {
         key: "butterhead".to_owned(),
-        called: "Butterhead lettuce".to_owned(),
-        called_in: Vec::new(),
+        name: "Butterhead lettuce".to_owned(),
+        translated_names: Vec::new(),
         botanical: "Lactuca sativa var. capitata".to_owned(),
         harvest,
         nursery: stage(11.0),
@@ -68,7 +68,7 @@ fn butterhead(harvest: Harvest) -> Crop {
             minimum_dli: DailyLight::mol(8.0),
             target_dli: DailyLight::mol(17.0),
         },
-        bolts: vec![BoltingRule {
+        bolting_rules: vec![BoltingRule {
             mean_above: Some(Temperature::celsius(25.0)),
             mean_below: None,
             day_longer_than: Some(Hours::hours(13.5)),
@@ -86,7 +86,7 @@ fn butterhead(harvest: Harvest) -> Crop {
             ),
             ph: (5.6, 6.4),
         },
-        starts: PropagationStart::Seed,
+        propagation: Propagation::Seed,
         seed: Seed {
             germination: Share::fraction(0.9),
             losses: Share::fraction(0.05),
@@ -94,7 +94,7 @@ fn butterhead(harvest: Harvest) -> Crop {
             per_cup: 1,
             warmest: None,
         },
-        coefficient: CropCoefficient {
+        crop_coefficient: CropCoefficient {
             initial: 0.7,
             mid_season: 1.0,
         },
@@ -123,23 +123,23 @@ fn twice_a_week(day: usize) -> bool {
 }
 
 fn head_life(air: &[DayConditions], transplant: usize) -> Result<PlantLife, Unsuitable> {
-    life(&butterhead(HEAD), air, transplant, &every_day)
+    plant_life(&butterhead(HEAD), air, transplant, &every_day)
 }
 
 #[test]
 fn lettuce_handbook_schedule() {
     let crop = butterhead(HEAD);
     let air = vec![handbook(); 60];
-    assert_eq!(nursery_ready(&crop, &air, 0), Some(11));
-    let life = life(&crop, &air, 11, &every_day).unwrap();
+    assert_eq!(nursery_ready_day(&crop, &air, 0), Some(11));
+    let life = plant_life(&crop, &air, 11, &every_day).unwrap();
     assert_eq!(life.ripe, 35);
-    assert_eq!(life.ends.first(), Some(&35));
+    assert_eq!(life.removal_days.first(), Some(&35));
     assert!(
         life.harvests
             .iter()
             .all(|gain| (gain.grams - 150.0).abs() < 1e-9)
     );
-    assert!(life.once);
+    assert!(life.is_harvested_once);
 }
 
 /// The same 24 days at steady temperatures, as worked by hand from the response, once from the
@@ -166,14 +166,16 @@ fn days_to_ripe_at_steady_temperatures(
         (of_mean_card, of_mean),
         (butterhead(HEAD), of_day_and_night),
     ] {
-        let speed =
-            DevelopmentRate::of(&crop).relative_rate(&steady(t), &reference_conditions(&crop.hole));
+        let speed = DevelopmentRate::from_crop(&crop)
+            .relative_rate(&steady(t), &reference_conditions(&crop.hole));
         let days_it_takes = crop.hole.days.get() / speed;
         assert!((days_it_takes - days).abs() < 0.01, "{days_it_takes}");
         // Ripe at the start of the first day by which it is complete.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let whole_days = days_it_takes.ceil() as usize;
-        let ripe = life(&crop, &[steady(t); 80], 0, &every_day).unwrap().ripe;
+        let ripe = plant_life(&crop, &[steady(t); 80], 0, &every_day)
+            .unwrap()
+            .ripe;
         assert_eq!(ripe, whole_days);
     }
 }
@@ -183,7 +185,7 @@ fn a_head_keeps_for_its_days_at_the_best_temperature() {
     let air = vec![steady(24.0); 60];
     let life = head_life(&air, 0).unwrap();
     assert_eq!(life.ripe, 23);
-    assert_eq!(life.ends, (23..=30).collect::<Vec<_>>());
+    assert_eq!(life.removal_days, (23..=30).collect::<Vec<_>>());
     assert_eq!(life.development.len(), 31);
     assert_eq!(life.diameter.len(), 31);
 }
@@ -198,10 +200,10 @@ fn ripe_heads_spoil_faster_in_heat(#[case] then: f64, #[case] days: usize) {
     let mut air = vec![steady(24.0); 23];
     air.extend(vec![steady(then); 40]);
     let mut crop = butterhead(HEAD);
-    crop.bolts.clear();
-    let life = life(&crop, &air, 0, &every_day).unwrap();
+    crop.bolting_rules.clear();
+    let life = plant_life(&crop, &air, 0, &every_day).unwrap();
     assert_eq!(life.ripe, 23);
-    assert_eq!(life.ends.last(), Some(&(23 + days)));
+    assert_eq!(life.removal_days.last(), Some(&(23 + days)));
 }
 
 /// A day of harm ends the stay on the day before; before it is ripe there is none.
@@ -217,8 +219,8 @@ fn one_bad_day(
     let bad = DayConditions {
         coldest,
         warmest,
-        course: DiurnalProfile::Sine,
-        light: 17.0,
+        profile: DiurnalProfile::Sine,
+        dli: 17.0,
         day_length,
     };
     let life_with_bad_day = |day: usize| {
@@ -228,8 +230,14 @@ fn one_bad_day(
     };
     assert_eq!(life_with_bad_day(0), Err(reason));
     assert_eq!(life_with_bad_day(22), Err(reason));
-    assert_eq!(life_with_bad_day(27).unwrap().ends, [23, 24, 25, 26]);
-    assert_eq!(life_with_bad_day(31).unwrap().ends.last(), Some(&30));
+    assert_eq!(
+        life_with_bad_day(27).unwrap().removal_days,
+        [23, 24, 25, 26]
+    );
+    assert_eq!(
+        life_with_bad_day(31).unwrap().removal_days.last(),
+        Some(&30)
+    );
 }
 
 /// The card's coldest and warmest themselves are stood.
@@ -239,7 +247,7 @@ fn at_the_limits() {
     air[5] = DayConditions {
         coldest: 0.0,
         warmest: 32.0,
-        course: DiurnalProfile::Sine,
+        profile: DiurnalProfile::Sine,
         ..steady(24.0)
     };
     assert!(head_life(&air, 0).is_ok());
@@ -259,7 +267,7 @@ fn long_and_warm() -> DayConditions {
 fn bolting(#[case] from: usize, #[case] days: usize, #[case] ends: Result<usize, Unsuitable>) {
     let mut air = vec![steady(24.0); 60];
     air[from..from + days].fill(long_and_warm());
-    assert_eq!(head_life(&air, 0).map(|life| life.ends.len()), ends);
+    assert_eq!(head_life(&air, 0).map(|life| life.removal_days.len()), ends);
 }
 
 /// What was before the transplant is the nursery's matter.
@@ -286,11 +294,11 @@ fn warm_short_days_and_cool_long_days_do_not_bolt() {
 #[test]
 fn too_dark() {
     let dim = DayConditions {
-        light: 7.9,
+        dli: 7.9,
         ..steady(22.0)
     };
     let enough = DayConditions {
-        light: 8.0,
+        dli: 8.0,
         ..steady(22.0)
     };
     assert_eq!(head_life(&[dim; 90], 0), Err(Unsuitable::TooDark));
@@ -305,11 +313,11 @@ fn too_dark() {
 #[test]
 fn not_in_time() {
     let air = vec![steady(24.0); 30];
-    assert_eq!(head_life(&air, 6).unwrap().ends, [29]);
-    assert_eq!(head_life(&air, 7), Err(Unsuitable::NotInTime));
-    assert_eq!(head_life(&air, 30), Err(Unsuitable::NotInTime));
-    assert_eq!(nursery_ready(&butterhead(HEAD), &air, 18), Some(29));
-    assert_eq!(nursery_ready(&butterhead(HEAD), &air, 19), None);
+    assert_eq!(head_life(&air, 6).unwrap().removal_days, [29]);
+    assert_eq!(head_life(&air, 7), Err(Unsuitable::NotRipeInTime));
+    assert_eq!(head_life(&air, 30), Err(Unsuitable::NotRipeInTime));
+    assert_eq!(nursery_ready_day(&butterhead(HEAD), &air, 18), Some(29));
+    assert_eq!(nursery_ready_day(&butterhead(HEAD), &air, 19), None);
 }
 
 #[test]
@@ -317,9 +325,17 @@ fn nobody_there() {
     let air = vec![steady(24.0); 60];
     let crop = butterhead(HEAD);
     let away = |day: usize| !(20..=30).contains(&day);
-    assert_eq!(life(&crop, &air, 0, &away), Err(Unsuitable::NobodyThere));
+    assert_eq!(
+        plant_life(&crop, &air, 0, &away),
+        Err(Unsuitable::NoWorkday)
+    );
     let back_in_time = |day: usize| !(20..=29).contains(&day);
-    assert_eq!(life(&crop, &air, 0, &back_in_time).unwrap().ends, [30]);
+    assert_eq!(
+        plant_life(&crop, &air, 0, &back_in_time)
+            .unwrap()
+            .removal_days,
+        [30]
+    );
     // Had the frost not come, somebody would have.
     let mut frosty = air.clone();
     frosty[29] = DayConditions {
@@ -327,7 +343,7 @@ fn nobody_there() {
         ..steady(24.0)
     };
     assert_eq!(
-        life(&crop, &frosty, 0, &|day| !(20..29).contains(&day)),
+        plant_life(&crop, &frosty, 0, &|day| !(20..29).contains(&day)),
         Err(Unsuitable::TooCold)
     );
 }
@@ -339,18 +355,18 @@ fn days(harvests: &[HarvestUnit]) -> Vec<usize> {
 #[test]
 fn cuts_come_when_due() {
     let air = vec![handbook(); 120];
-    let life = life(&butterhead(CUT), &air, 0, &every_day).unwrap();
+    let life = plant_life(&butterhead(CUT), &air, 0, &every_day).unwrap();
     assert_eq!(days(&life.harvests), [24, 36, 48, 60]);
-    assert_eq!(life.ends, days(&life.harvests));
+    assert_eq!(life.removal_days, days(&life.harvests));
     let grams: Vec<f64> = life.harvests.iter().map(|gain| gain.grams).collect();
     assert_eq!(grams, [30.0, 40.0, 40.0, 40.0]);
-    assert!(!life.once);
+    assert!(!life.is_harvested_once);
 }
 
 #[test]
 fn cuts_wait_for_workdays() {
     let air = vec![handbook(); 120];
-    let life = life(&butterhead(CUT), &air, 0, &twice_a_week).unwrap();
+    let life = plant_life(&butterhead(CUT), &air, 0, &twice_a_week).unwrap();
     // Due on days 24, 36, 49 and 61; workdays are 0 and 3 of every seven.
     assert_eq!(days(&life.harvests), [24, 38, 52, 66]);
 }
@@ -403,7 +419,7 @@ fn a_head_that_stands_ends_once() {
     };
     let rest = GrowthTable::new(&crop, &air).remaining_life(&past, 10, &every_day);
     let days: Vec<usize> = rest.ends.iter().map(|end| end.day).collect();
-    let planned = life(&crop, &air, 0, &every_day).unwrap().ends;
+    let planned = plant_life(&crop, &air, 0, &every_day).unwrap().removal_days;
     assert_eq!(days, planned, "as if it were yet to be set out");
     assert!(rest.ends.iter().all(|end| end.harvests.len() == 1));
     assert_eq!(rest.diameters.len(), 1, "one canopy for all of them");
@@ -414,7 +430,7 @@ fn a_head_that_stands_ends_once() {
 fn a_late_cut_ends_the_chain() {
     let air = vec![handbook(); 120];
     let away = |day: usize| !(40..=58).contains(&day);
-    let life = life(&butterhead(CUT), &air, 0, &away).unwrap();
+    let life = plant_life(&butterhead(CUT), &air, 0, &away).unwrap();
     assert_eq!(days(&life.harvests), [24, 36]);
 }
 
@@ -422,7 +438,7 @@ fn a_late_cut_ends_the_chain() {
 #[test]
 fn a_cut_sets_the_plant_back() {
     let air = vec![handbook(); 120];
-    let life = life(&butterhead(CUT), &air, 0, &every_day).unwrap();
+    let life = plant_life(&butterhead(CUT), &air, 0, &every_day).unwrap();
     let area = |day: usize| (life.diameter[day] / 0.175).powi(2);
     assert!((life.development[24] - 1.0).abs() < 1e-9);
     assert!(area(24) > 0.999);
@@ -438,8 +454,8 @@ fn a_cut_sets_the_plant_back() {
 fn a_plant_grows_as_it_is_cut() {
     let air = vec![handbook(); 120];
     let crop = butterhead(CUT);
-    let left = Canopy::of(&crop.size).development_at(0.4);
-    let grown = GrowthTable::new(&crop, &air).regrowth(0, 40, &[30, 36]);
+    let left = Canopy::from_size(&crop.size).development_at(0.4);
+    let grown = GrowthTable::new(&crop, &air).development_series(0, 40, &[30, 36]);
     assert!((grown[29] - 29.0 / 24.0).abs() < 1e-9);
     let half_grown = left + (1.0 - left) * 6.0 / 12.0;
     assert!((grown[36] - half_grown).abs() < 1e-9);
@@ -449,18 +465,18 @@ fn a_plant_grows_as_it_is_cut() {
         let crop = butterhead(whole);
         let growth = GrowthTable::new(&crop, &air);
         assert_eq!(
-            growth.regrowth(0, 40, &[30, 36]),
-            growth.regrowth(0, 40, &[])
+            growth.development_series(0, 40, &[30, 36]),
+            growth.development_series(0, 40, &[])
         );
     }
-    let beyond = GrowthTable::new(&crop, &air).regrowth(100, 400, &[]);
+    let beyond = GrowthTable::new(&crop, &air).development_series(100, 400, &[]);
     assert_eq!(beyond.len(), 21, "as far as there is air");
 }
 
 #[test]
 fn pickings_give_the_stated_amount_a_week() {
     let air = vec![handbook(); 200];
-    let life = life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
+    let life = plant_life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
     assert_eq!(life.harvests[0].day, 24);
     assert!((life.harvests[0].grams - 10.0).abs() < 1e-9, "the eve's");
     // Day 28 to day 84: eight weeks of 70 g.
@@ -482,7 +498,7 @@ fn pickings_give_the_stated_amount_a_week() {
 fn fruit_spoils_on_the_plant() {
     let air = vec![handbook(); 200];
     let once_a_fortnight = |day: usize| day.is_multiple_of(14);
-    let life = life(&butterhead(PICK), &air, 0, &once_a_fortnight).unwrap();
+    let life = plant_life(&butterhead(PICK), &air, 0, &once_a_fortnight).unwrap();
     // It keeps 4 days at 24 C; at a mean of 21.9 C that is 4.6 days, so the last four whole ones.
     assert!((life.harvests[1].grams - 40.0).abs() < 1e-9);
 }
@@ -495,7 +511,7 @@ fn picking_is_slower_in_the_cold_and_capped_in_the_best_air() {
         crop.hole.night = Temperature::celsius(reference.coldest);
         let mut air = vec![reference; 24];
         air.extend(vec![then; 60]);
-        let life = life(&crop, &air, 0, &every_day).unwrap();
+        let life = plant_life(&crop, &air, 0, &every_day).unwrap();
         life.harvests[10..17]
             .iter()
             .map(|gain| gain.grams)
@@ -505,7 +521,7 @@ fn picking_is_slower_in_the_cold_and_capped_in_the_best_air() {
     assert!((at_14 - 70.0 * 24.0 / 41.78).abs() < 0.1, "{at_14}");
     // Light beyond measure: 1.061 from temperature times 1.235 from light.
     let bright = DayConditions {
-        light: 1e9,
+        dli: 1e9,
         ..steady(24.0)
     };
     let in_light = weekly(bright, handbook());
@@ -518,10 +534,13 @@ fn picking_is_slower_in_the_cold_and_capped_in_the_best_air() {
 #[test]
 fn picked_plants_may_go_once_a_week_after_four_weeks() {
     let air = vec![handbook(); 200];
-    let life = life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
-    assert_eq!(life.ends, [52, 59, 66, 73, 80, 87, 94, 101, 108, 112]);
+    let life = plant_life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
+    assert_eq!(
+        life.removal_days,
+        [52, 59, 66, 73, 80, 87, 94, 101, 108, 112]
+    );
     assert!(
-        life.ends
+        life.removal_days
             .iter()
             .all(|end| days(&life.harvests).contains(end))
     );
@@ -552,8 +571,8 @@ fn frost_ends_the_picking_early() {
         coldest: -2.0,
         ..handbook()
     };
-    let life = life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
-    assert_eq!(life.ends, [38]);
+    let life = plant_life(&butterhead(PICK), &air, 0, &twice_a_week).unwrap();
+    assert_eq!(life.removal_days, [38]);
 }
 
 #[test]
@@ -561,7 +580,7 @@ fn held_plants_grow_on_to_a_limit() {
     let air = vec![steady(8.0); 400];
     let mut crop = butterhead(HEAD);
     crop.light.minimum_dli = DailyLight::mol(0.0);
-    let life = life(&crop, &air, 0, &every_day).unwrap();
+    let life = plant_life(&crop, &air, 0, &every_day).unwrap();
     let last = *life.development.last().unwrap();
     assert!(last > 1.0 && last <= MAX_DEVELOPMENT);
 }
@@ -572,8 +591,8 @@ fn a_card_that_cannot_grow_in_its_own_air_grows_nowhere() {
     crop.hole.day = Temperature::celsius(40.0);
     crop.hole.night = Temperature::celsius(2.0);
     assert_eq!(
-        life(&crop, &[steady(24.0); 60], 0, &every_day),
-        Err(Unsuitable::NotInTime)
+        plant_life(&crop, &[steady(24.0); 60], 0, &every_day),
+        Err(Unsuitable::NotRipeInTime)
     );
 }
 
@@ -584,8 +603,8 @@ fn weather() -> impl Strategy<Value = Vec<DayConditions>> {
         |(coldest, range, light, day_length)| DayConditions {
             coldest,
             warmest: coldest + range,
-            course: DiurnalProfile::Sine,
-            light,
+            profile: DiurnalProfile::Sine,
+            dli: light,
             day_length,
         },
     );
@@ -598,15 +617,15 @@ fn mild() -> impl Strategy<Value = Vec<DayConditions>> {
         DayConditions {
             coldest,
             warmest: coldest + range,
-            course: DiurnalProfile::Sine,
-            light,
+            profile: DiurnalProfile::Sine,
+            dli: light,
             day_length: 12.0,
         }
     });
     proptest::collection::vec(day, 60..160)
 }
 
-fn habit() -> impl Strategy<Value = Harvest> {
+fn habit() -> impl Strategy<Value = HarvestHabit> {
     prop_oneof![Just(HEAD), Just(CUT), Just(PICK)]
 }
 
@@ -618,16 +637,16 @@ proptest! {
     ) {
         let crop = butterhead(harvest);
         let is_workday = |day: usize| day.is_multiple_of(rest);
-        let Ok(life) = life(&crop, &air, transplant, &is_workday) else {
+        let Ok(life) = plant_life(&crop, &air, transplant, &is_workday) else {
             return Ok(());
         };
         let harvested = days(&life.harvests);
-        prop_assert!(!life.ends.is_empty());
+        prop_assert!(!life.removal_days.is_empty());
         prop_assert!(harvested.iter().all(|&day| is_workday(day) && day >= life.ripe));
         prop_assert!(harvested.is_sorted_by(|a, b| a < b));
-        prop_assert!(life.ends.is_sorted_by(|a, b| a < b));
-        prop_assert!(life.ends.iter().all(|end| harvested.contains(end)));
-        let last = *life.ends.last().unwrap();
+        prop_assert!(life.removal_days.is_sorted_by(|a, b| a < b));
+        prop_assert!(life.removal_days.iter().all(|end| harvested.contains(end)));
+        let last = *life.removal_days.last().unwrap();
         prop_assert!(last < air.len());
         prop_assert_eq!(life.development.len(), last - transplant + 1);
         prop_assert_eq!(life.diameter.len(), life.development.len());
@@ -638,9 +657,9 @@ proptest! {
         prop_assert!(life.diameter.iter().all(|d| (0.069..0.2).contains(d)));
         prop_assert!(life.harvests.iter().all(|gain| gain.grams > 0.0));
         // Whatever its last harvest is to be, it grows like this as long as it stands.
-        for (n, &end) in life.ends.iter().enumerate() {
+        for (n, &end) in life.removal_days.iter().enumerate() {
             let until = harvested.iter().copied().filter(|&day| day <= end);
-            let grown = GrowthTable::new(&crop, &air).regrowth(transplant, end, &until.collect::<Vec<_>>());
+            let grown = GrowthTable::new(&crop, &air).development_series(transplant, end, &until.collect::<Vec<_>>());
             prop_assert_eq!(&grown[..], &life.development[..=end - transplant], "end {}", n);
         }
     }
@@ -650,23 +669,23 @@ proptest! {
     #[test]
     fn no_harm_in_any_stay(air in weather(), harvest in habit(), transplant in 0..60_usize) {
         let crop = butterhead(harvest);
-        if let Ok(life) = life(&crop, &air, transplant, &every_day) {
-            let stay = &air[transplant..=*life.ends.last().unwrap()];
+        if let Ok(life) = plant_life(&crop, &air, transplant, &every_day) {
+            let stay = &air[transplant..=*life.removal_days.last().unwrap()];
             prop_assert!(stay.iter().all(|day| day.coldest >= 0.0 && day.warmest <= 32.0));
-            prop_assert_eq!(steadyleaf::nature::season::bolting_day(&crop.bolts[0], stay, 0), None);
+            prop_assert_eq!(steadyleaf::nature::suitability::bolting_day(&crop.bolting_rules[0], stay, 0), None);
         }
     }
 
     /// Looking harm up gives the same as looking for it.
     #[test]
     fn harm_is_the_first_bad_day(air in weather(), transplant in 0..60_usize) {
-        use steadyleaf::nature::season::{bolting_day, too_cold, too_hot};
+        use steadyleaf::nature::suitability::{bolting_day, is_too_cold, is_too_hot};
         prop_assume!(transplant < air.len());
         let crop = butterhead(HEAD);
         let looked_for = (transplant..air.len()).find(|&day| {
-            too_cold(&crop.temperature, &air[day])
-                || too_hot(&crop.temperature, &air[day])
-                || bolting_day(&crop.bolts[0], &air, transplant) == Some(day)
+            is_too_cold(&crop.temperature, &air[day])
+                || is_too_hot(&crop.temperature, &air[day])
+                || bolting_day(&crop.bolting_rules[0], &air, transplant) == Some(day)
         });
         let harm = DamageTable::new(&crop, &air).first_damage(transplant);
         prop_assert_eq!(harm.map(|(day, _)| day), looked_for);
@@ -674,7 +693,7 @@ proptest! {
 
     #[test]
     fn development_rises_in_steady_air(t in 8.0..30.0_f64, light in 8.0..60.0_f64) {
-        let air = [DayConditions { light, ..steady(t) }; 300];
+        let air = [DayConditions { dli: light, ..steady(t) }; 300];
         let life = head_life(&air, 0).unwrap();
         let before_full = life.development.iter().position(|&d| d >= MAX_DEVELOPMENT);
         let rising = &life.development[..before_full.unwrap_or(life.development.len())];
@@ -687,7 +706,7 @@ proptest! {
         a in 8.0..24.0_f64, b in 8.0..24.0_f64, dim in 8.0..40.0_f64, more in 0.0..20.0_f64,
     ) {
         let ripe = |t: f64, light: f64| {
-            head_life(&[DayConditions { light, ..steady(t) }; 300], 0).unwrap().ripe
+            head_life(&[DayConditions { dli: light, ..steady(t) }; 300], 0).unwrap().ripe
         };
         prop_assert!(ripe(a.max(b), dim) <= ripe(a.min(b), dim));
         prop_assert!(ripe(a, dim + more) <= ripe(a, dim));
@@ -699,7 +718,7 @@ proptest! {
         let crop = butterhead(HEAD);
         let growth = GrowthTable::new(&crop, &air);
         if let (Some(early), Some(late)) =
-            (growth.nursery_ready(sown), growth.nursery_ready(sown + 1))
+            (growth.nursery_ready_day(sown), growth.nursery_ready_day(sown + 1))
         {
             prop_assert!(early <= late && early > sown);
         }

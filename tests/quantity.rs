@@ -165,7 +165,7 @@ fn what_does_not_begin_with_a_number_is_refused(#[case] text: &str) {
 #[test]
 fn a_comma_is_refused_as_it_means_two_things() {
     let error = "1,5 l".parse::<Volume>().unwrap_err();
-    assert!(matches!(error, ParseError::Comma { .. }));
+    assert!(matches!(error, ParseError::AmbiguousComma { .. }));
 }
 
 #[test]
@@ -177,7 +177,7 @@ fn what_cannot_be_counted_is_out_of_reach() {
         "99999999999999 heads".parse::<Amount>().unwrap_err(),
     ];
     for error in errors {
-        assert!(matches!(error, ParseError::OutOfReach { .. }), "{error:?}");
+        assert!(matches!(error, ParseError::OutOfRange { .. }), "{error:?}");
     }
 }
 

@@ -498,7 +498,7 @@ fn what_is_done_is_not_cancelled() {
 /// The component of a kind of work on a day.
 fn component(folder: &Path, file: &str, name: &str, day: &str, kind: &str) -> String {
     let text = fs::read_to_string(folder.join("plan").join(file)).unwrap();
-    let text = calendar::wire::unfolded(&text);
+    let text = calendar::wire::unfold(&text);
     let begin = format!("BEGIN:{name}\r\n");
     let mut parts = text.split(&begin).skip(1);
     let part = parts.find(|p| p.contains(&format!("VALUE=DATE:{day}\r\n")) && p.contains(kind));

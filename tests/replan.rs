@@ -9,15 +9,15 @@ use crate::year_simulation::{Fate, live};
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 use rstest::rstest;
 use steadyleaf::chores::{Kind, chores};
-use steadyleaf::diary::{self, Diary, Event, RecordRequest, State};
+use steadyleaf::diary::{self, Diary, DiaryState, Event, RecordRequest};
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::garden::crop::HarvestHabit;
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::page::report;
 use steadyleaf::plan::calibration::calibrate;
 use steadyleaf::plan::changes::{ChangedItem, Reason, changes};
-use steadyleaf::plan::water::{Because, SolutionChange};
+use steadyleaf::plan::water::{ChangeReason, SolutionChange};
 use steadyleaf::plan::{Plan, Replan, ReplanInput, Stay, plan_garden, record, replan};
 use steadyleaf::planner::build::{PlanningState, build_from};
 use steadyleaf::planner::effort::Effort;
@@ -75,9 +75,9 @@ fn known(garden: &Garden, fate: &Fate) -> Garden {
     }
     for (_, from, until) in fate.booked {
         let (from, until) = (date(from), date(until));
-        garden.rhythm.away.push(Absence { from, until });
+        garden.rhythm.absences.push(Absence { from, until });
     }
-    garden.rhythm.away.sort_by_key(|a| a.from);
+    garden.rhythm.absences.sort_by_key(|a| a.from);
     garden
 }
 
@@ -204,7 +204,7 @@ fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Replan {
     )
     .unwrap();
     if !again.nothing_new {
-        let garden = garden.clone().with_crops_of(diary);
+        let garden = diary.add_crops_to(garden.clone());
         let (state, _) = diary::replay(&garden, &diary.entries, date(day));
         assert_eq!(faults(&again.planned.plan, &garden, Some(&state)), [""; 0]);
     }
@@ -350,13 +350,13 @@ fn cuts_set_plants_back_when_they_are_made(#[case] sooner: bool) {
     };
     let (grown, uncut) = (stands(&again), stands(&as_done));
     let crop = garden.crop("rocket").unwrap();
-    let Harvest::Cut {
+    let HarvestHabit::Cut {
         residual_canopy, ..
     } = crop.harvest
     else {
         panic!("rocket is cut");
     };
-    let left = Canopy::of(&crop.size).development_at(residual_canopy.get());
+    let left = Canopy::from_size(&crop.size).development_at(residual_canopy.get());
     let of = &again
         .planned
         .plan
@@ -473,7 +473,7 @@ fn what_stands_is_not_sown_again() {
 #[test]
 fn a_plant_that_falls_away_moves_no_other() {
     let (garden, plan) = room();
-    let state = State::new(&garden);
+    let state = DiaryState::new(&garden);
     // A hole with one crop thrice, one after the other.
     let of = |hole: &str, crop: &str| -> Vec<Stay> {
         let stays = plan.stays.iter();
@@ -601,7 +601,7 @@ fn what_stands_has_its_seedlings() {
 #[test]
 fn plants_that_move_together_stay_who_they_are() {
     let (garden, plan) = room();
-    let state = State::new(&garden);
+    let state = DiaryState::new(&garden);
     let later = |day: NaiveDate| day + Days::new(9);
     let mut after = plan.clone();
     let today = date("2027-06-02");
@@ -820,7 +820,7 @@ fn a_holiday_known_in_time_costs_little() {
     let path = folder.path().join("diary.yaml");
     let diary = done_until(&garden, &plan, "2027-09-05", &path);
     let (from, until) = (date("2027-10-16"), date("2027-10-22"));
-    garden.rhythm.away.push(Absence { from, until });
+    garden.rhythm.absences.push(Absence { from, until });
     let again = planned(&garden, &diary, "2027-09-06", &plan);
     for want in &again.planned.plan.wants {
         let weeks = want.weeks.iter().filter(|w| w.is_counted());
@@ -883,7 +883,7 @@ fn lateness_is_learned_slowly() {
 /// is topped up by its level alone.
 fn by_level(change_solution: f64) -> (Garden, Plan) {
     let mut garden = shelf();
-    garden.rhythm.change_solution = units::Days::days(change_solution);
+    garden.rhythm.solution_change_interval = units::Days::days(change_solution);
     for crop in &mut garden.crops {
         crop.solution.ec = (
             units::Conductivity::millisiemens(0.1),
@@ -913,7 +913,7 @@ fn a_tank_is_as_full_as_the_diary_leaves_it(#[case] put_in: &str, #[case] litres
         assert!(water.top_ups.iter().all(|t| t.day > date("2027-07-01")));
         water.level[0] + water.used[0]
     };
-    let holds = of_loop.tank.holds.get();
+    let holds = of_loop.tank.capacity.get();
     let yesterday = (date("2027-06-30") - plan.start).num_days() as usize;
     let told = plan.water[0].level[yesterday];
     assert!(told < holds - 12.0, "{told}");
@@ -1019,7 +1019,7 @@ fn planning_again_on_the_same_day_counts_its_water_once() {
 /// The days on which a plan fills tanks with fresh solution because of the days since the last
 /// filling.
 fn refills(plan: &Plan) -> Vec<NaiveDate> {
-    let due = |c: &&SolutionChange| c.because == Because::Days;
+    let due = |c: &&SolutionChange| c.because == ChangeReason::Days;
     plan.water[0]
         .changes
         .iter()
@@ -1128,7 +1128,7 @@ fn a_tank_goes_on_from_the_last_filling_and_reading() {
     let diary = put(&garden, &plan, &path, &eve.to_string(), &refilled);
     // Told of the change that the diary has four days before, the plan would do it on its day.
     let again = planned(&garden, &diary, &(eve + Days::new(1)).to_string(), &plan);
-    let every = Days::new(garden.rhythm.change_solution.get() as u64);
+    let every = Days::new(garden.rhythm.solution_change_interval.get() as u64);
     let next = refills(&again.planned.plan)[0];
     assert!((next - (eve + every)).num_days().abs() <= 2, "{next}");
     assert_eq!(again.planned.plan.water[0].filled, Some(eve));
@@ -1179,9 +1179,11 @@ fn a_day_that_is_not_the_gardens_is_told(#[case] day: &str, #[case] why: &str) {
 #[case::last_week("2028-02-24")]
 fn every_shown_week_counts(#[case] day: &str) {
     let garden = shelf();
-    let setting = PlanningState::from_diary(&garden, &State::new(&garden), date(day)).unwrap();
+    let setting = PlanningState::from_diary(&garden, &DiaryState::new(&garden), date(day)).unwrap();
     let problem = build_from(&garden, &setting).problem;
-    let days = date(day).iter_days().take_while(|d| *d <= garden.last());
+    let days = date(day)
+        .iter_days()
+        .take_while(|d| *d <= garden.last_day());
     let sundays = days.filter(|d| d.weekday() == Weekday::Sun).count();
     assert_eq!(problem.reported_weeks(), sundays);
 }

@@ -2,8 +2,10 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::garden::holes::{Hole, Layout, Near, bank_holes, near, of_loops};
-use steadyleaf::garden::rig::{Bank, Form, Loop, Tank};
+use steadyleaf::garden::holes::{
+    HolePair, Layout, PlantingHole, bank_hole_count, layout_of_loops, neighbour_pairs,
+};
+use steadyleaf::garden::rig::{Bank, BankForm, Loop, Tank};
 use steadyleaf::units::{Length, Share, Volume};
 
 fn cm(number: f64) -> Length {
@@ -16,11 +18,11 @@ fn tank() -> Tank {
 
 /// One loop holding these banks, laid out.
 fn laid(banks: Vec<Bank>) -> Layout {
-    of_loops(&[Loop::new("roof", tank(), banks)])
+    layout_of_loops(&[Loop::new("roof", tank(), banks)])
 }
 
 fn level(tubes: u32, length: f64, pitch: f64, gap: f64, headroom: Option<f64>) -> Bank {
-    let form = Form::Level {
+    let form = BankForm::Level {
         tubes,
         length: cm(length),
         tube_gap: cm(gap),
@@ -30,7 +32,7 @@ fn level(tubes: u32, length: f64, pitch: f64, gap: f64, headroom: Option<f64>) -
 }
 
 fn wall(tubes: u32, length: f64, pitch: f64, gap: f64, top: f64) -> Bank {
-    let form = Form::Wall {
+    let form = BankForm::Wall {
         tubes,
         length: cm(length),
         tube_gap: cm(gap),
@@ -40,7 +42,7 @@ fn wall(tubes: u32, length: f64, pitch: f64, gap: f64, top: f64) -> Bank {
 }
 
 fn tower(towers: u32, height: f64, pitch: f64, faces: u32, gap: f64) -> Bank {
-    let form = Form::Tower {
+    let form = BankForm::Tower {
         towers,
         height: cm(height),
         faces,
@@ -49,7 +51,7 @@ fn tower(towers: u32, height: f64, pitch: f64, faces: u32, gap: f64) -> Bank {
     Bank::new("corner", form, cm(10.4), cm(pitch))
 }
 
-fn hole<'a>(layout: &'a Layout, id: &str) -> &'a Hole {
+fn hole<'a>(layout: &'a Layout, id: &str) -> &'a PlantingHole {
     let found = layout.holes.iter().find(|h| h.id == id);
     found.unwrap_or_else(|| panic!("no hole {id}"))
 }
@@ -66,11 +68,11 @@ fn assert_at(layout: &Layout, id: &str, expected: [f64; 3]) {
 }
 
 /// The pair of these two holes among all that are within 2 m.
-fn pair(layout: &Layout, a: &str, b: &str) -> Near {
+fn pair(layout: &Layout, a: &str, b: &str) -> HolePair {
     let index = |id| layout.holes.iter().position(|h| h.id == id).expect(id);
     let (a, b) = (index(a), index(b));
     let (a, b) = (a.min(b), a.max(b));
-    let pairs = near(layout, cm(200.0));
+    let pairs = neighbour_pairs(layout, cm(200.0));
     let found = pairs.iter().find(|p| (p.a, p.b) == (a, b));
     *found.expect("these two are near each other")
 }
@@ -141,7 +143,7 @@ fn holes_along_a_tube(
     #[case] first: f64,
 ) {
     let bank = level(1, length, pitch, 30.0, None);
-    assert_eq!(bank_holes(&bank), count as u64);
+    assert_eq!(bank_hole_count(&bank), count as u64);
     let layout = laid(vec![bank]);
     assert_eq!(layout.holes.len(), count);
     assert_at(&layout, "deck-1-1", [first, 0.0, 5.2]);
@@ -310,7 +312,7 @@ fn banks_and_tubes_are_counted_over_the_whole_garden() {
         wall(1, 45.0, 15.0, 35.0, 100.0),
         tower(1, 50.0, 25.0, 3, 60.0),
     ];
-    let layout = of_loops(&[
+    let layout = layout_of_loops(&[
         Loop::new("roof", tank(), roof),
         Loop::new("yard", tank(), yard),
     ]);
@@ -338,7 +340,7 @@ fn banks_and_tubes_are_counted_over_the_whole_garden() {
 }
 
 fn beside(layout: &Layout) -> Vec<(&str, &str)> {
-    near(layout, cm(0.0))
+    neighbour_pairs(layout, cm(0.0))
         .iter()
         .inspect(|p| assert!(p.side_by_side))
         .map(|p| (layout.holes[p.a].id.as_str(), layout.holes[p.b].id.as_str()))
@@ -378,7 +380,7 @@ fn side_by_side_on_a_tower_is_the_next_row_of_the_face() {
 #[test]
 fn holes_exactly_as_far_apart_as_asked_are_near() {
     let layout = laid(vec![level(1, 200.0, 15.0, 30.0, None)]);
-    let pairs = near(&layout, cm(30.0));
+    let pairs = neighbour_pairs(&layout, cm(30.0));
     // Thirteen holes: twelve pairs of neighbours, eleven of next but one.
     assert_eq!(pairs.len(), 12 + 11);
     let apart = [cm(15.0), cm(30.0)];
@@ -392,7 +394,7 @@ fn banks_are_out_of_each_others_reach() {
         wall(1, 30.0, 15.0, 35.0, 0.0),
     ];
     let layout = laid(banks);
-    let pairs = near(&layout, cm(1000.0));
+    let pairs = neighbour_pairs(&layout, cm(1000.0));
     assert_eq!(pairs.len(), 2);
     for pair in pairs {
         assert_eq!(layout.holes[pair.a].bank, layout.holes[pair.b].bank);
@@ -404,7 +406,7 @@ fn banks_are_out_of_each_others_reach() {
 #[case::wall(wall(3, 200.0, 15.0, 35.0, 180.0), 39)]
 #[case::tower(tower(2, 150.0, 25.0, 3, 60.0), 36)]
 fn holes_of_a_bank_are_counted_without_making_them(#[case] bank: Bank, #[case] expected: u64) {
-    assert_eq!(bank_holes(&bank), expected);
+    assert_eq!(bank_hole_count(&bank), expected);
     assert_eq!(laid(vec![bank]).holes.len() as u64, expected);
 }
 
@@ -412,9 +414,9 @@ fn holes_of_a_bank_are_counted_without_making_them(#[case] bank: Bank, #[case] e
 fn counting_the_holes_of_an_absurd_bank_does_not_overflow() {
     // A thousand tubes of 900 km, a hole every 0.1 mm.
     let bank = level(1000, 9.0e7, 0.01, 30.0, None);
-    assert_eq!(bank_holes(&bank), 9_000_000_000_000);
+    assert_eq!(bank_hole_count(&bank), 9_000_000_000_000);
     let bank = level(u32::MAX, 1.0e300, 1.0e-300, 30.0, None);
-    assert_eq!(bank_holes(&bank), u64::MAX);
+    assert_eq!(bank_hole_count(&bank), u64::MAX);
 }
 
 #[test]
@@ -422,7 +424,7 @@ fn a_hundred_thousand_holes_keep_their_few_neighbours() {
     let layout = laid(vec![level(500, 3000.0, 15.0, 30.0, None)]);
     assert_eq!(layout.holes.len(), 100_000);
     // Within 34: two along, and in the next tube straight across and both diagonals.
-    let pairs = near(&layout, cm(34.0));
+    let pairs = neighbour_pairs(&layout, cm(34.0));
     let along = 500 * (199 + 198);
     let across = 499 * (200 + 2 * 199);
     assert_eq!(pairs.len(), along + across);
@@ -445,7 +447,7 @@ proptest! {
         within in 0.0..90.0,
     ) {
         let layout = laid(banks);
-        let found: Vec<_> = near(&layout, cm(within))
+        let found: Vec<_> = neighbour_pairs(&layout, cm(within))
             .iter()
             .map(|p| (p.a, p.b, p.side_by_side))
             .collect();
@@ -455,10 +457,10 @@ proptest! {
     #[test]
     fn every_hole_is_within_its_tube(bank in some_bank()) {
         let layout = laid(vec![bank.clone()]);
-        prop_assert_eq!(layout.holes.len() as u64, bank_holes(&bank));
+        prop_assert_eq!(layout.holes.len() as u64, bank_hole_count(&bank));
         let (axis, run) = match bank.form {
-            Form::Level { length, .. } | Form::Wall { length, .. } => (0, length),
-            Form::Tower { height, .. } => (2, height),
+            BankForm::Level { length, .. } | BankForm::Wall { length, .. } => (0, length),
+            BankForm::Tower { height, .. } => (2, height),
         };
         for hole in &layout.holes {
             prop_assert!((0.0..=run.get()).contains(&hole.position[axis]));

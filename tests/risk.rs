@@ -8,10 +8,10 @@ use rstest::rstest;
 use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
-use steadyleaf::nature::seed::{chance_of_enough, cup_sowing};
+use steadyleaf::nature::seed::{cup_sowing, probability_of_at_least};
 use steadyleaf::plan::Plan;
 use steadyleaf::plan::calibration::PRIOR_DEATH_RATE;
-use steadyleaf::plan::risk::{Risk, WEATHER_SD_KELVIN, monthly_anomalies, risk};
+use steadyleaf::plan::risk::{Risk, WEATHER_SD_KELVIN, monthly_anomalies, simulate_risk};
 use steadyleaf::terminal::risk as terminal;
 
 fn garden() -> Garden {
@@ -40,7 +40,7 @@ fn plan(garden: &Garden) -> Plan {
 
 fn drawn(seasons: u32, seed: u64) -> Risk {
     let garden = garden();
-    risk(&garden, &plan(&garden), &[], seasons, seed)
+    simulate_risk(&garden, &plan(&garden), &[], seasons, seed)
 }
 
 #[test]
@@ -84,17 +84,17 @@ fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
         pace: steadyleaf::nature::statistics::NormalPosterior {
             mean: 0.0,
             sd: 1e-9,
-            seen: 1000,
+            observations: 1000,
         },
         margin: 0.0,
         yields: steadyleaf::nature::statistics::NormalPosterior {
             mean: 0.0,
             sd: 1e-9,
-            seen: 1000,
+            observations: 1000,
         },
-        survival: steadyleaf::nature::statistics::BetaPosterior::UNIFORM,
-        cells: (0, 0),
-        living: steadyleaf::nature::statistics::BetaPosterior::from_mean(1.0 - dies, 30.0),
+        cell_survival: steadyleaf::nature::statistics::BetaPosterior::UNIFORM,
+        sown_and_lost_cells: (0, 0),
+        plant_survival: steadyleaf::nature::statistics::BetaPosterior::from_mean(1.0 - dies, 30.0),
     };
     for want in &mut plan.wants {
         for week in &mut want.weeks {
@@ -106,9 +106,9 @@ fn what_is_drawn_is_what_the_chances_say(#[case] dies: f64) {
     let card = garden.crop("pak-choi").unwrap().seed;
     let cells = cup_sowing(&card, 1).cells;
     let each = card.germination.get() * (1.0 - card.losses.get());
-    let chance = chance_of_enough(1, cells, each) * (1.0 - dies);
+    let chance = probability_of_at_least(1, cells, each) * (1.0 - dies);
     let seasons = 1000;
-    let seen = risk(&garden, &plan, &[known], seasons, 5).wants[0].met;
+    let seen = simulate_risk(&garden, &plan, &[known], seasons, 5).wants[0].met;
     let sd = (chance * (1.0 - chance) / f64::from(seasons)).sqrt();
     println!("{seen} seen, {chance} by the book");
     assert!((seen - chance).abs() < 4.0 * sd, "{seen} is not {chance}");
@@ -121,7 +121,7 @@ fn what_was_harvested_before_the_start_is_had() {
     let mut plan = plan(&garden);
     let first = &mut plan.wants[0].weeks[0];
     (first.target, first.delivered) = (2.0, 2.0);
-    let risk = risk(&garden, &plan, &[], 20, 1);
+    let risk = simulate_risk(&garden, &plan, &[], 20, 1);
     let week = risk.wants[0].weeks[0];
     assert_eq!((week.as_planned, week.met), (1.0, 1.0));
     assert_eq!(week.monday, plan.wants[0].weeks[0].monday);
@@ -143,7 +143,7 @@ fn weeks_planned_empty_are_not_called_uncertain() {
         (s.harvests.iter()).all(|h| !(0..7).contains(&(h.day - monday).num_days()))
     };
     plan.stays.retain(others);
-    let mut risk = risk(&garden, &plan, &[], 200, 1);
+    let mut risk = simulate_risk(&garden, &plan, &[], 200, 1);
     let week = risk.wants[0]
         .weeks
         .iter()
@@ -197,7 +197,7 @@ fn months_spread_alike_from_the_first() {
 fn spares_buy_more_where_fewer_come_up() {
     let garden = garden();
     let plan = plan(&garden);
-    let gained = |garden: &Garden| risk(garden, &plan, &[], 100, 3).spares[0].weeks;
+    let gained = |garden: &Garden| simulate_risk(garden, &plan, &[], 100, 3).spares[0].weeks;
     let usual = gained(&garden);
     let mut poor = garden.clone();
     for crop in &mut poor.crops {

@@ -3,13 +3,13 @@
 use chrono::NaiveDate;
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
-use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::garden::crop::{Crop, HarvestHabit};
 use steadyleaf::garden::place::Cover;
 use steadyleaf::nature::air::{DayConditions, growing_conditions};
 use steadyleaf::nature::development::{DevelopmentRate, reference_conditions};
 use steadyleaf::nature::growth::{GrowthTable, Unsuitable};
 use steadyleaf::summary::season::{
-    FailureReason, RipeOrFails, TransplantOutcome, why_never, years,
+    FailureReason, TransplantDay, TransplantOutcome, crop_years, why_never,
 };
 use steadyleaf::units::Share;
 
@@ -32,7 +32,11 @@ fn year_of(key: &str, place: &str) -> [Result<usize, Unsuitable>; 12] {
     let air = open_air(place);
     let growth = GrowthTable::new(&crop, &air);
     let firsts = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
-    firsts.map(|day| growth.life(day, &|_| true).map(|life| life.ripe - day))
+    firsts.map(|day| {
+        growth
+            .plant_life(day, &|_| true)
+            .map(|life| life.ripe - day)
+    })
 }
 
 /// Every built-in card, in the air that it states for each stage, takes the days that it states.
@@ -46,11 +50,11 @@ fn every_card_keeps_its_word_in_its_own_air() {
         };
         let tray = [reference_conditions(&crop.nursery); 200];
         let nursery = whole(crop.nursery.days.get());
-        let ready = GrowthTable::new(crop, &tray).nursery_ready(0);
+        let ready = GrowthTable::new(crop, &tray).nursery_ready_day(0);
         assert_eq!(ready, Some(nursery), "{}", crop.key);
         let hole = [reference_conditions(&crop.hole); 400];
         let life = GrowthTable::new(crop, &hole)
-            .life(0, &|_| true)
+            .plant_life(0, &|_| true)
             .unwrap_or_else(|reason| panic!("{}: {reason:?}", crop.key));
         assert_eq!(life.ripe, whole(crop.hole.days.get()), "{}", crop.key);
         let spread = life.diameter[life.ripe];
@@ -69,8 +73,8 @@ fn lettuce_handbook_with_the_built_in_card() {
     let crop = card("butterhead");
     let air = [DayConditions::under_lamps(24.0, 19.0, 17.0, 16.0); 60];
     let growth = GrowthTable::new(&crop, &air);
-    let set_out = growth.nursery_ready(0).unwrap();
-    let life = growth.life(set_out, &|_| true).unwrap();
+    let set_out = growth.nursery_ready_day(0).unwrap();
+    let life = growth.plant_life(set_out, &|_| true).unwrap();
     assert_eq!((set_out, life.ripe), (11, 35));
     // 11.1 cm apart until ten days after transplant, 18.9 cm to the end (81 and 28 plants/m2).
     assert!(life.diameter[10] < 0.12 && life.diameter[24] < 0.189);
@@ -87,9 +91,10 @@ fn lettuce_handbook_with_the_built_in_card() {
 #[case(22.0, 47.0, 0.22)]
 fn strawberry_card_by_temperature(#[case] t: f64, #[case] published: f64, #[case] within: f64) {
     let crop = card("strawberry");
-    let light = crop.hole.light.get();
-    let air = DayConditions::under_lamps(t, t, light, crop.hole.hours.get());
-    let speed = DevelopmentRate::of(&crop).relative_rate(&air, &reference_conditions(&crop.hole));
+    let light = crop.hole.dli.get();
+    let air = DayConditions::under_lamps(t, t, light, crop.hole.photoperiod.get());
+    let speed =
+        DevelopmentRate::from_crop(&crop).relative_rate(&air, &reference_conditions(&crop.hole));
     let days = crop.hole.days.get() / speed;
     assert!((days / published - 1.0).abs() <= within, "{days}");
 }
@@ -100,11 +105,11 @@ fn strawberry_card_by_temperature(#[case] t: f64, #[case] published: f64, #[case
 /// more, and at the coldest acceptable mean (7 C) it still grows.
 #[test]
 fn knotts_classes_of_lettuce() {
-    let pace = DevelopmentRate::of(&card("butterhead"));
+    let pace = DevelopmentRate::from_crop(&card("butterhead"));
     for t in [16.0, 18.0, 24.0] {
-        assert!(pace.warmth.at(t) > 0.66, "{t}");
+        assert!(pace.temperature.relative_rate(t) > 0.66, "{t}");
     }
-    assert!(pace.warmth.at(7.0) > 0.05);
+    assert!(pace.temperature.relative_rate(7.0) > 0.05);
 }
 
 /// Lettuce on a warm coast: all winter (slowly), not in high summer, when it bolts.
@@ -173,14 +178,16 @@ fn basil_is_for_summer() {
 fn pickings_and_cuts_add_up() {
     for crop in Cards::built_in().iter() {
         let air = [reference_conditions(&crop.hole); 500];
-        let life = GrowthTable::new(crop, &air).life(0, &|_| true).unwrap();
+        let life = GrowthTable::new(crop, &air)
+            .plant_life(0, &|_| true)
+            .unwrap();
         let sum: f64 = life.harvests.iter().map(|gain| gain.grams).sum();
         let ought = match crop.harvest {
-            Harvest::Head { .. } => continue,
-            Harvest::Cut {
+            HarvestHabit::Head { .. } => continue,
+            HarvestHabit::Cut {
                 first, later, cuts, ..
             } => first.get() + later.get() * f64::from(cuts - 1),
-            Harvest::Pick {
+            HarvestHabit::Pick {
                 each_week,
                 harvest_period: lasts,
                 ..
@@ -206,9 +213,9 @@ fn every_reason_that_shuts_a_crop_out_is_told() {
     let spinach = card("spinach");
     let why = why_never(&garden, &garden.loops[0].banks[0], &spinach);
     assert_eq!(why, [FailureReason::TooCold, FailureReason::Bolts]);
-    let year = &years(&garden, &spinach)[0];
+    let year = &crop_years(&garden, &spinach)[0];
     for reason in why {
-        let of_reason = |t: &&TransplantOutcome| t.outcome == RipeOrFails::Fails(reason);
+        let of_reason = |t: &&TransplantDay| t.outcome == TransplantOutcome::Fails(reason);
         let days = year.transplants.iter().filter(of_reason).count();
         assert!(days * 5 >= year.transplants.len(), "{reason:?}: {days}");
     }

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::seed::{
-    CERTAINTY, cell_sowing_for, chance_of_enough, chance_per_seed, cup_sowing_for,
-    min_plants_of_cup, min_seeds,
+    SOWING_CONFIDENCE, cell_sowing_for, cup_sowing_for, min_plants_per_cup, min_seeds,
+    plant_probability_from_cell, probability_of_at_least,
 };
 
 #[track_caller]
@@ -33,8 +33,8 @@ fn fewest_seeds(
     #[case] chance: f64,
     #[case] chance_with_one_less: f64,
 ) {
-    let enough = |n| chance_of_enough(wanted, n, each);
-    assert_eq!(min_seeds(wanted, CERTAINTY, enough), seeds);
+    let enough = |n| probability_of_at_least(wanted, n, each);
+    assert_eq!(min_seeds(wanted, SOWING_CONFIDENCE, enough), seeds);
     close(enough(seeds), chance, 1e-5);
     close(enough(seeds - 1), chance_with_one_less, 1e-5);
     assert_eq!(
@@ -64,9 +64,9 @@ fn a_chance_truly_short_of_it_is_not_enough() {
 #[case(2, 0.9775, 0.761_03)]
 #[case(1, 0.85, 0.142_24)]
 fn cells_that_fill(#[case] seeds_per_cell: u32, #[case] cell: f64, #[case] all: f64) {
-    let filled = chance_of_enough(1, seeds_per_cell, 0.85);
+    let filled = probability_of_at_least(1, seeds_per_cell, 0.85);
     close(filled, cell, 1e-5);
-    close(chance_of_enough(12, 12, filled), all, 1e-5);
+    close(probability_of_at_least(12, 12, filled), all, 1e-5);
 }
 
 /// A cup is good with two thirds of its plants, or about 70 % (common practice, no published
@@ -81,7 +81,7 @@ fn cells_that_fill(#[case] seeds_per_cell: u32, #[case] cell: f64, #[case] all: 
 #[case(10, 7)]
 #[case(12, 8)]
 fn plants_of_a_good_cup(#[case] per_cup: u32, #[case] good: u32) {
-    assert_eq!(min_plants_of_cup(per_cup), good);
+    assert_eq!(min_plants_per_cup(per_cup), good);
 }
 
 /// Four basil plants a cup, 85 % of which 5 % are lost: five seeds a cell on average make four
@@ -95,12 +95,12 @@ fn several_plants_a_cup() {
     assert_eq!(sowing.seeds(), 60);
     close(cell_sowing_for(each, 4).chance, 0.947_68, 1e-5);
     close(
-        chance_of_enough(10, 12, cell_sowing_for(each, 4).chance),
+        probability_of_at_least(10, 12, cell_sowing_for(each, 4).chance),
         0.977_93,
         1e-5,
     );
     close(
-        chance_of_enough(10, 11, cell_sowing_for(each, 4).chance),
+        probability_of_at_least(10, 11, cell_sowing_for(each, 4).chance),
         0.889_96,
         1e-5,
     );
@@ -136,13 +136,13 @@ proptest! {
                 tail += term;
             }
         }
-        prop_assert!((chance_of_enough(k, n, each) - tail).abs() < 1e-9);
+        prop_assert!((probability_of_at_least(k, n, each) - tail).abs() < 1e-9);
     }
 
     #[test]
     fn more_seeds_never_hurt(k in 1..40_u32, n in 1..80_u32, each in 0.05..1.0_f64) {
         prop_assert!(
-            chance_of_enough(k, n, each) <= chance_of_enough(k, n + 1, each) + 1e-12
+            probability_of_at_least(k, n, each) <= probability_of_at_least(k, n + 1, each) + 1e-12
         );
     }
 
@@ -151,11 +151,11 @@ proptest! {
         cups in 1..60_u32, per_cup in 1..12_u32, each in 0.2..1.0_f64,
     ) {
         let sowing = cup_sowing_for(each, per_cup, cups);
-        let filled = chance_of_enough(min_plants_of_cup(per_cup), sowing.seeds_per_cell, each);
-        let chance = |cells| chance_of_enough(cups, cells, filled);
+        let filled = probability_of_at_least(min_plants_per_cup(per_cup), sowing.seeds_per_cell, each);
+        let chance = |cells| probability_of_at_least(cups, cells, filled);
         prop_assert!(sowing.cells >= cups);
-        prop_assert!(chance(sowing.cells) >= CERTAINTY - 1e-9);
-        prop_assert!(sowing.cells == cups || chance(sowing.cells - 1) < CERTAINTY);
+        prop_assert!(chance(sowing.cells) >= SOWING_CONFIDENCE - 1e-9);
+        prop_assert!(sowing.cells == cups || chance(sowing.cells - 1) < SOWING_CONFIDENCE);
     }
 
     #[test]
@@ -163,6 +163,6 @@ proptest! {
         per_cup in 1..12_u32, each in 0.2..0.99_f64,
     ) {
         let cell = cell_sowing_for(each, per_cup);
-        prop_assert!((chance_per_seed(cell, per_cup) - each).abs() < 1e-5);
+        prop_assert!((plant_probability_from_cell(cell, per_cup) - each).abs() < 1e-5);
     }
 }

@@ -178,7 +178,7 @@ fn the_chores_tell_of_the_seed_plant() {
         "{clear}"
     );
     let file = calendar::calendar(&chores::chores(&plan, &garden), &garden);
-    let file = wire::unfolded(&file);
+    let file = wire::unfold(&file);
     assert!(file.contains("left to flower for its seed"));
     assert!(file.contains(seed));
 

@@ -10,7 +10,7 @@ use steadyleaf::chores::{self, Kind};
 use steadyleaf::diary::{self, Entry, Event};
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::place::Cover;
-use steadyleaf::garden::{Garden, Seeds, file};
+use steadyleaf::garden::{Garden, SeedStock, file};
 use steadyleaf::nature::seed as sown_seed;
 use steadyleaf::plan::calibration::calibrate;
 use steadyleaf::plan::seed;
@@ -193,7 +193,7 @@ fn spares_that_nobody_mentions_teach_nothing() {
             let card = garden.crop(&known.crop).expect("a card");
             let cell = sown_seed::cell_sowing(&card.seed).chance;
             assert!(
-                (known.survival.mean() - cell).abs() < 1e-9,
+                (known.cell_survival.mean() - cell).abs() < 1e-9,
                 "{}",
                 known.crop
             );
@@ -250,7 +250,7 @@ fn losses_are_of_what_waits() {
     assert_eq!(lost, [0, 1]);
     let known = calibrate(&garden, &state, date("2027-04-07"));
     let of_lettuce = known.iter().find(|l| l.crop == "butterhead").expect("it");
-    assert_eq!(of_lettuce.cells, (4, 1));
+    assert_eq!(of_lettuce.sown_and_lost_cells, (4, 1));
 }
 
 /// A sowing of which nobody put down that it was set out, though it must have been by its age, has
@@ -306,8 +306,8 @@ fn seed_that_would_not_come_up_is_told(#[case] day: f64, #[case] night: f64, #[c
     garden.nursery.cover = Cover::Indoors {
         day: Temperature::celsius(day),
         night: Temperature::celsius(night),
-        light: DailyLight::mol(12.0),
-        hours: Hours::hours(16.0),
+        dli: DailyLight::mol(12.0),
+        photoperiod: Hours::hours(16.0),
     };
     let mut plan = empty_plan();
     for (crop, days) in [
@@ -327,7 +327,7 @@ fn seed_that_would_not_come_up_is_told(#[case] day: f64, #[case] night: f64, #[c
 }
 
 /// What a garden file says of seeds in the house.
-fn in_the_house(seeds: &str) -> Vec<Seeds> {
+fn in_the_house(seeds: &str) -> Vec<SeedStock> {
     let text = format!(
         "garden: Reed Lane shelf
 start: 2027-03-01

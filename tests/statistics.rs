@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 use steadyleaf::nature::statistics::{
-    BetaPosterior, clopper_pearson, normal_posterior, normal_quantile, wilson,
+    BetaPosterior, clopper_pearson_interval, normal_posterior, normal_quantile, wilson_interval,
 };
 
 fn near(value: f64, wanted: f64, within: f64) {
@@ -23,10 +23,10 @@ fn shares_are_known_this_well(
     #[case] exact: (f64, f64),
     #[case] posterior: [f64; 3],
 ) {
-    let (least, most) = wilson(hits, trials, 0.95);
+    let (least, most) = wilson_interval(hits, trials, 0.95);
     near(least, by_wilson.0, 1e-4);
     near(most, by_wilson.1, 1e-4);
-    let (least, most) = clopper_pearson(hits, trials, 0.95);
+    let (least, most) = clopper_pearson_interval(hits, trials, 0.95);
     near(least, exact.0, 1e-4);
     near(most, exact.1, 1e-4);
     let known = BetaPosterior::UNIFORM.updated(hits, trials);
@@ -38,7 +38,7 @@ fn shares_are_known_this_well(
 /// NIST/SEMATECH e-Handbook 7.2.4.2: 4 of 20 at 90 %, limits recomputed with statsmodels 0.15.0.
 #[test]
 fn the_handbooks_example_of_an_exact_interval() {
-    let (least, most) = clopper_pearson(4, 20, 0.9);
+    let (least, most) = clopper_pearson_interval(4, 20, 0.9);
     near(least, 0.0714, 1e-4);
     near(most, 0.401, 1e-4);
 }
@@ -75,7 +75,7 @@ fn a_mean_is_drawn_to_what_was_known(#[case] observed: &[f64]) {
     let known = normal_posterior(observed, noise, spread);
     near(known.mean, mean, 1e-9);
     near(known.sd, (second / mass - mean * mean).sqrt(), 1e-9);
-    assert_eq!(known.seen as usize, observed.len());
+    assert_eq!(known.observations as usize, observed.len());
 }
 
 /// One early harvest does not overturn the card; many do.

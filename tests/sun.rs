@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use proptest::prelude::*;
 use rstest::rstest;
-use steadyleaf::nature::sun::{self, SUNRISE};
+use steadyleaf::nature::sun::{self, SUNRISE_ALTITUDE_DEGREES};
 
 /// Altitude of the sun's centre when civil twilight begins and ends [degrees].
 const CIVIL_TWILIGHT: f64 = -6.0;
@@ -40,7 +40,7 @@ fn worked_example_of_sky_radiation() {
         1.527,
         0.0006,
     );
-    let radiation = sun::sky_radiation(latitude, 246);
+    let radiation = sun::extraterrestrial_radiation(latitude, 246);
     close(radiation, 32.2, 0.05);
     // As water that it could evaporate, 0.408 mm a MJ (FAO-56, eq. 20).
     close(0.408 * radiation, 13.1, 0.05);
@@ -50,7 +50,11 @@ fn worked_example_of_sky_radiation() {
 /// FAO-56, example 20 (p. 78): 45 degrees 43 minutes north on 15 July.
 #[test]
 fn worked_example_of_sky_radiation_in_the_north() {
-    close(sun::sky_radiation(45.0 + 43.0 / 60.0, 196), 40.55, 0.06);
+    close(
+        sun::extraterrestrial_radiation(45.0 + 43.0 / 60.0, 196),
+        40.55,
+        0.06,
+    );
 }
 
 /// FAO-56, examples 17 (p. 70, Bangkok) and 18 (p. 72, Brussels; its "16.3" is a misprint for
@@ -65,7 +69,11 @@ fn worked_examples_of_evaporation(
     #[case] hours: f64,
     #[case] within: f64,
 ) {
-    close(sun::sky_radiation(latitude, day), radiation, 0.03);
+    close(
+        sun::extraterrestrial_radiation(latitude, day),
+        radiation,
+        0.03,
+    );
     close(sun::daylight_hours(latitude, day), hours, within);
 }
 
@@ -89,7 +97,11 @@ fn worked_examples_of_evaporation(
 #[case(-34.0, 15, 43.4)]
 #[case(-34.0, 196, 17.4)]
 fn table_of_sky_radiation(#[case] latitude: f64, #[case] day: u32, #[case] radiation: f64) {
-    close(sun::sky_radiation(latitude, day), radiation, 0.15);
+    close(
+        sun::extraterrestrial_radiation(latitude, day),
+        radiation,
+        0.15,
+    );
 }
 
 /// FAO-56, annex 2, table 2.7 (p. 220), the 15th of the month.
@@ -116,10 +128,18 @@ fn table_of_daylight(#[case] latitude: f64, #[case] day: u32, #[case] hours: f64
 fn midnight_sun_and_polar_night() {
     close(sun::daylight_hours(70.0, 166), 24.0, 0.0);
     close(sun::daylight_hours(70.0, 349), 0.0, 0.0);
-    close(sun::sky_radiation(70.0, 349), 0.0, 0.0);
+    close(sun::extraterrestrial_radiation(70.0, 349), 0.0, 0.0);
     let (june, december) = (date("2025-06-15"), date("2025-12-15"));
-    close(sun::day_length(70.0, june, SUNRISE), 24.0, 0.0);
-    close(sun::day_length(70.0, december, SUNRISE), 0.0, 0.0);
+    close(
+        sun::day_length(70.0, june, SUNRISE_ALTITUDE_DEGREES),
+        24.0,
+        0.0,
+    );
+    close(
+        sun::day_length(70.0, december, SUNRISE_ALTITUDE_DEGREES),
+        0.0,
+        0.0,
+    );
 }
 
 /// Day by NREL's solar position algorithm (Reda and Andreas 2004) as in pvlib 0.16.1, civil
@@ -156,7 +176,7 @@ fn three_lengths_of_a_day(
         0.005,
     );
     close(
-        sun::day_length(latitude, day, SUNRISE),
+        sun::day_length(latitude, day, SUNRISE_ALTITUDE_DEGREES),
         sunrise_to_sunset,
         0.035,
     );
@@ -184,14 +204,14 @@ proptest! {
     #[test]
     fn seasons_mirror_half_a_year_apart(latitude in 0.0..50.0_f64, day in any_day()) {
         let later = day + chrono::Days::new(183);
-        let north = sun::day_length(latitude, day, SUNRISE);
-        let south = sun::day_length(-latitude, later, SUNRISE);
+        let north = sun::day_length(latitude, day, SUNRISE_ALTITUDE_DEGREES);
+        let south = sun::day_length(-latitude, later, SUNRISE_ALTITUDE_DEGREES);
         prop_assert!((north - south).abs() < 20.0 / 60.0, "{north} {south}");
     }
 
     #[test]
     fn radiation_is_never_negative(latitude in -90.0..=90.0_f64, day in 1..=366_u32) {
-        let radiation = sun::sky_radiation(latitude, day);
+        let radiation = sun::extraterrestrial_radiation(latitude, day);
         prop_assert!((0.0..50.0).contains(&radiation), "{radiation}");
         prop_assert!((0.0..=24.0).contains(&sun::daylight_hours(latitude, day)));
     }
@@ -199,7 +219,7 @@ proptest! {
     #[test]
     fn day_length_is_a_part_of_the_day(latitude in -90.0..=90.0_f64, day in any_day()) {
         let with_twilight = sun::day_length(latitude, day, CIVIL_TWILIGHT);
-        let without = sun::day_length(latitude, day, SUNRISE);
+        let without = sun::day_length(latitude, day, SUNRISE_ALTITUDE_DEGREES);
         prop_assert!(0.0 <= without && without <= with_twilight && with_twilight <= 24.0);
     }
 }

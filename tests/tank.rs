@@ -10,9 +10,9 @@ use steadyleaf::chores::{Kind, chores};
 use steadyleaf::garden::rig::{Footprint, Nutrients, TopUpWater};
 use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::plan::Plan;
-use steadyleaf::plan::water::{Because, LoopWater, LowLevel};
+use steadyleaf::plan::water::{ChangeReason, LoopWater, LowLevel};
 use steadyleaf::plumbing::tank::{
-    FillingReason, TankDay, TankInputs, TankState, at_start, simulate_tank,
+    FillingReason, TankDay, TankInputs, TankState, initial_volume, simulate_tank,
 };
 use steadyleaf::summary::water::water_figures;
 use steadyleaf::text::Language;
@@ -22,33 +22,33 @@ use steadyleaf::units::{Conductivity, Length, Volume};
 fn course() -> TankInputs {
     let days = 30;
     TankInputs {
-        holds: 100_000,
+        capacity: 100_000,
         reserve: 50_000,
-        standing: 20_000,
-        drunk: vec![10_000; days],
+        tube_volume: 20_000,
+        transpired: vec![10_000; days],
         evaporated: vec![0; days],
-        planted: vec![true; days],
-        in_use: false,
-        found: TankState::default(),
+        is_planted: vec![true; days],
+        is_in_use: false,
+        initial: TankState::default(),
         plantings: vec![0],
         workdays: (0..days + 30).step_by(3).collect(),
-        leaving: vec![],
-        cleans: vec![],
-        change_every: 1000,
-        bands: vec![None; days],
-        aims: vec![None; days],
-        nutrients: Nutrients::USUAL,
+        days_before_absence: vec![],
+        clean_days: vec![],
+        change_interval: 1000,
+        ec_bands: vec![None; days],
+        ec_setpoints: vec![None; days],
+        nutrients: Nutrients::DEFAULT,
     }
 }
 
 /// The same with a solution of 1.6 that is to stay between 1.4 and 1.8, and nothing in the tubes.
 fn mixed_course() -> TankInputs {
     TankInputs {
-        standing: 0,
+        tube_volume: 0,
         reserve: 0,
-        drunk: vec![5_000; 30],
-        bands: vec![Some((1.4, 1.8)); 30],
-        aims: vec![Some(1.6); 30],
+        transpired: vec![5_000; 30],
+        ec_bands: vec![Some((1.4, 1.8)); 30],
+        ec_setpoints: vec![Some(1.6); 30],
         ..course()
     }
 }
@@ -70,19 +70,19 @@ fn a_tank_by_hand() {
             .iter()
             .all(|d| [0, 30_000].contains(&d.topped_up))
     );
-    let changes = days_of(&days, |d| d.change.is_some());
+    let changes = days_of(&days, |d| d.filling.is_some());
     assert_eq!(changes, [0, 12, 24]);
-    let first = days[0].change.unwrap();
+    let first = days[0].filling.unwrap();
     assert_eq!(
-        (first.drained, first.filled, first.why),
+        (first.drained, first.filled, first.reason),
         (0, 120_000, FillingReason::Planting)
     );
-    let by_volume = days[12].change.unwrap();
+    let by_volume = days[12].filling.unwrap();
     assert_eq!(
-        (by_volume.drained, by_volume.filled, by_volume.why),
+        (by_volume.drained, by_volume.filled, by_volume.reason),
         (70_000, 100_000, FillingReason::Volume)
     );
-    assert!(days.iter().all(|d| d.level >= 60_000 && d.lacking == 0));
+    assert!(days.iter().all(|d| d.level >= 60_000 && d.shortfall == 0));
 }
 
 /// By hand: due on day 20, when nobody is there, the change is nearer to day 31, which is beyond the
@@ -90,12 +90,12 @@ fn a_tank_by_hand() {
 #[test]
 fn a_change_that_is_nearer_to_a_day_beyond_the_last_is_not_made_before() {
     let days = simulate_tank(&TankInputs {
-        change_every: 20,
-        drunk: vec![1_000; 30],
+        change_interval: 20,
+        transpired: vec![1_000; 30],
         workdays: vec![0, 3, 31],
         ..course()
     });
-    assert_eq!(days_of(&days, |d| d.change.is_some()), [0]);
+    assert_eq!(days_of(&days, |d| d.filling.is_some()), [0]);
 }
 
 /// By hand: with a change on day 9 the 70 l of day 6 last for 10 l short of three days, which is what
@@ -104,17 +104,20 @@ fn a_change_that_is_nearer_to_a_day_beyond_the_last_is_not_made_before() {
 #[test]
 fn no_more_is_topped_up_than_lasts_until_the_change() {
     let until_change = TankInputs {
-        change_every: 9,
+        change_interval: 9,
         ..course()
     };
     let days = simulate_tank(&until_change);
     let top_ups: Vec<u64> = days[..10].iter().map(|d| d.topped_up).collect();
     assert_eq!(top_ups, [0, 0, 0, 30_000, 0, 0, 10_000, 0, 0, 0]);
-    let change = days[9].change.unwrap();
-    assert_eq!((change.drained, change.why), (50_000, FillingReason::Days));
-    assert!(days.iter().all(|d| d.level >= 50_000 && d.lacking == 0));
+    let change = days[9].filling.unwrap();
+    assert_eq!(
+        (change.drained, change.reason),
+        (50_000, FillingReason::Days)
+    );
+    assert!(days.iter().all(|d| d.level >= 50_000 && d.shortfall == 0));
     let leaving = TankInputs {
-        leaving: vec![6],
+        days_before_absence: vec![6],
         ..until_change
     };
     assert_eq!(simulate_tank(&leaving)[6].topped_up, 30_000);
@@ -125,11 +128,11 @@ fn no_more_is_topped_up_than_lasts_until_the_change() {
 #[test]
 fn enough_is_topped_up_to_keep_the_ec_until_the_change() {
     let course = TankInputs {
-        change_every: 9,
+        change_interval: 9,
         ..mixed_course()
     };
     let days = simulate_tank(&course);
-    assert_eq!(days_of(&days, |d| d.change.is_some())[..2], [0, 9]);
+    assert_eq!(days_of(&days, |d| d.filling.is_some())[..2], [0, 9]);
     assert!(days.iter().all(|d| d.ec.unwrap() <= 1.8), "{days:?}");
     let room = 100_000 - days[5].level;
     let topped_up = days[6].topped_up;
@@ -142,16 +145,16 @@ fn enough_is_topped_up_to_keep_the_ec_until_the_change() {
 fn a_tank_runs_dry_while_nobody_is_there() {
     let mut course = course();
     course.workdays.retain(|day| !(4..21).contains(day));
-    course.leaving = vec![3];
+    course.days_before_absence = vec![3];
     let days = simulate_tank(&course);
     assert_eq!(days[3].topped_up, 30_000);
     assert_eq!(
-        days_of(&days, |d| d.lacking > 0),
+        days_of(&days, |d| d.shortfall > 0),
         (13..21).collect::<Vec<_>>()
     );
-    assert!(days[13..21].iter().all(|d| d.lacking == 10_000));
+    assert!(days[13..21].iter().all(|d| d.shortfall == 10_000));
     assert_eq!(
-        days[21].topped_up + days[21].change.map_or(0, |c| c.filled),
+        days[21].topped_up + days[21].filling.map_or(0, |c| c.filled),
         100_000
     );
 }
@@ -159,8 +162,8 @@ fn a_tank_runs_dry_while_nobody_is_there() {
 #[test]
 fn a_tank_is_full_before_an_absence_even_where_it_would_last() {
     let mut course = course();
-    course.drunk = vec![1_000; 30];
-    course.leaving = vec![6];
+    course.transpired = vec![1_000; 30];
+    course.days_before_absence = vec![6];
     let days = simulate_tank(&course);
     assert_eq!(days_of(&days, |d| d.topped_up > 0), [6]);
     assert_eq!(days[6].topped_up, 6_000);
@@ -171,18 +174,18 @@ fn balance(course: &TankInputs) -> (u64, u64) {
     let days = simulate_tank(course);
     let filled: u64 = days
         .iter()
-        .map(|d| d.topped_up + d.change.map_or(0, |c| c.filled))
+        .map(|d| d.topped_up + d.filling.map_or(0, |c| c.filled))
         .sum();
-    let used: u64 = days.iter().map(|d| d.drunk + d.evaporated).sum();
+    let used: u64 = days.iter().map(|d| d.transpired + d.evaporated).sum();
     let drained: u64 = days
         .iter()
-        .map(|d| d.emptied + d.change.map_or(0, |c| c.drained))
+        .map(|d| d.drained + d.filling.map_or(0, |c| c.drained))
         .sum();
-    let runs = days.iter().fold(course.in_use, |runs, day| {
-        (runs || day.change.is_some()) && day.emptied == 0
+    let runs = days.iter().fold(course.is_in_use, |runs, day| {
+        (runs || day.filling.is_some()) && day.drained == 0
     });
-    let left = days.last().map_or(0, |d| d.level) + if runs { course.standing } else { 0 };
-    (at_start(course) + filled, used + drained + left)
+    let left = days.last().map_or(0, |d| d.level) + if runs { course.tube_volume } else { 0 };
+    (initial_volume(course) + filled, used + drained + left)
 }
 
 /// By hand: 75 l are found; 40 l go to the end of day 3, which would leave less than 50, so 25 l are
@@ -191,9 +194,9 @@ fn balance(course: &TankInputs) -> (u64, u64) {
 fn a_tank_is_taken_as_it_is_found() {
     let found = |found| {
         let course = TankInputs {
-            in_use: true,
+            is_in_use: true,
             plantings: vec![],
-            found: TankState {
+            initial: TankState {
                 level: found,
                 ..TankState::default()
             },
@@ -224,19 +227,19 @@ fn the_solution_is_as_old_as_it_is_found(
     #[case] why: FillingReason,
 ) {
     let course = TankInputs {
-        in_use: true,
+        is_in_use: true,
         plantings: vec![],
-        change_every: 12,
-        found: TankState {
-            filled_ago,
-            added,
+        change_interval: 12,
+        initial: TankState {
+            days_since_filling: filled_ago,
+            topped_up: added,
             ..TankState::default()
         },
         ..course()
     };
     let days = simulate_tank(&course);
-    let first = days_of(&days, |d| d.change.is_some())[0];
-    assert_eq!((first, days[first].change.unwrap().why), (day, why));
+    let first = days_of(&days, |d| d.filling.is_some())[0];
+    assert_eq!((first, days[first].filling.unwrap().reason), (day, why));
 }
 
 proptest! {
@@ -256,20 +259,20 @@ proptest! {
         let mut planted = planted;
         planted.iter_mut().skip(idle.0).take(idle.1).for_each(|stands| *stands = false);
         let course = TankInputs {
-            drunk, evaporated, planted, in_use, change_every,
-            bands: vec![Some((1.5, 1.7)); 60],
-            aims: vec![Some(1.6); 60],
-            found: TankState { level, filled_ago, added, ..TankState::default() },
+            transpired: drunk, evaporated, is_planted: planted, is_in_use: in_use, change_interval: change_every,
+            ec_bands: vec![Some((1.5, 1.7)); 60],
+            ec_setpoints: vec![Some(1.6); 60],
+            initial: TankState { level, days_since_filling: filled_ago, topped_up: added, ..TankState::default() },
             workdays: workdays.into_iter().collect(),
             plantings: plantings.into_iter().collect(),
-            cleans: cleans.into_iter().collect(),
-            leaving: vec![],
+            clean_days: cleans.into_iter().collect(),
+            days_before_absence: vec![],
             ..course()
         };
         let (added, gone) = balance(&course);
         prop_assert_eq!(added, gone);
         for day in simulate_tank(&course) {
-            prop_assert!(day.level <= course.holds);
+            prop_assert!(day.level <= course.capacity);
         }
     }
 }
@@ -282,7 +285,7 @@ fn a_tank_is_topped_up_before_its_solution_is_too_strong() {
     let days = simulate_tank(&mixed_course());
     assert_eq!(days_of(&days, |d| d.topped_up > 0)[..3], [3, 6, 9]);
     assert_eq!(
-        (days[3].topped_up, days[3].with),
+        (days[3].topped_up, days[3].top_up_water),
         (15_000, TopUpWater::PlainWater)
     );
     let ec = |day: usize| days[day].ec.unwrap();
@@ -290,7 +293,7 @@ fn a_tank_is_topped_up_before_its_solution_is_too_strong() {
     assert!((ec(3) - (154.6 - 3.3) / 95.0).abs() < 1e-9, "{}", ec(3));
     // Without a band to keep it would wait until the level asks for it.
     let mut free = mixed_course();
-    free.bands = vec![None; 30];
+    free.ec_bands = vec![None; 30];
     assert!(days_of(&simulate_tank(&free), |d| d.topped_up > 0)[0] > 12);
 }
 
@@ -304,14 +307,14 @@ fn a_tank_is_topped_up_with_the_other_where_that_suits_better(
     #[case] other: TopUpWater,
 ) {
     let mut course = mixed_course();
-    course.nutrients.top_up = stated;
+    course.nutrients.top_up_water = stated;
     course.workdays = (0..60).collect();
-    course.bands = vec![Some((1.5, 1.7)); 30];
+    course.ec_bands = vec![Some((1.5, 1.7)); 30];
     let days = simulate_tank(&course);
     let with: Vec<TopUpWater> = days
         .iter()
         .filter(|d| d.topped_up > 0)
-        .map(|d| d.with)
+        .map(|d| d.top_up_water)
         .collect();
     assert_eq!(with[0], stated);
     assert!(with.contains(&other), "{with:?}");
@@ -323,15 +326,15 @@ fn a_tank_is_topped_up_with_the_other_where_that_suits_better(
 #[test]
 fn a_change_reaches_its_aim_with_what_the_tubes_hold() {
     let course = TankInputs {
-        standing: 20_000,
-        bands: vec![None; 30],
-        change_every: 12,
+        tube_volume: 20_000,
+        ec_bands: vec![None; 30],
+        change_interval: 12,
         ..mixed_course()
     };
     let days = simulate_tank(&course);
-    let change = days[12].change.unwrap();
+    let change = days[12].filling.unwrap();
     assert_eq!(
-        (change.drained, change.filled, change.tubes),
+        (change.drained, change.filled, change.includes_tubes),
         (40_000, 100_000, false)
     );
     let before = days[11].ec.unwrap();
@@ -348,18 +351,18 @@ fn a_change_reaches_its_aim_with_what_the_tubes_hold() {
 #[test]
 fn tubes_that_hold_more_than_the_tank_are_changed_with_it() {
     let course = TankInputs {
-        holds: 5_000,
-        standing: 8_000,
-        drunk: vec![1_000; 30],
+        capacity: 5_000,
+        tube_volume: 8_000,
+        transpired: vec![1_000; 30],
         workdays: (0..60).collect(),
         ..mixed_course()
     };
     let days = simulate_tank(&course);
-    let changes = days_of(&days, |d| d.change.is_some());
-    let change = days[changes[1]].change.unwrap();
-    assert!(change.tubes);
+    let changes = days_of(&days, |d| d.filling.is_some());
+    let change = days[changes[1]].filling.unwrap();
+    assert!(change.includes_tubes);
     assert_eq!(change.filled, 13_000);
-    assert_eq!(change.why, FillingReason::Volume);
+    assert_eq!(change.reason, FillingReason::Volume);
     let topped_up: u64 = days[..changes[1]].iter().map(|d| d.topped_up).sum();
     assert!((11_000..=13_000).contains(&topped_up), "{topped_up}");
 }
@@ -374,29 +377,29 @@ fn a_loop_is_drained_where_nothing_follows(#[case] next: usize, #[case] drained:
     let planted: Vec<bool> = (0..days).map(|day| day < 6 || day >= next).collect();
     let drunk = planted.iter().map(|&p| if p { 10_000 } else { 0 });
     let course = TankInputs {
-        drunk: drunk.collect(),
+        transpired: drunk.collect(),
         evaporated: vec![1_000; days],
         plantings: vec![0, next],
         workdays: (0..days + 30).collect(),
-        planted,
-        bands: vec![None; days],
-        aims: vec![None; days],
+        is_planted: planted,
+        ec_bands: vec![None; days],
+        ec_setpoints: vec![None; days],
         reserve: 0,
         ..course()
     };
     let days = simulate_tank(&course);
-    let emptied = days_of(&days, |d| d.emptied > 0);
+    let emptied = days_of(&days, |d| d.drained > 0);
     assert_eq!(emptied, if drained { vec![6] } else { vec![] });
     if drained {
-        assert_eq!(days[6].emptied, days[5].level + 20_000);
+        assert_eq!(days[6].drained, days[5].level + 20_000);
         assert!(
             days[6..next]
                 .iter()
                 .all(|d| d.level == 0 && d.evaporated == 0)
         );
-        let again = days[next].change.unwrap();
+        let again = days[next].filling.unwrap();
         assert_eq!(
-            (again.drained, again.filled, again.first),
+            (again.drained, again.filled, again.is_first),
             (0, 120_000, true)
         );
     }
@@ -406,13 +409,13 @@ fn a_loop_is_drained_where_nothing_follows(#[case] next: usize, #[case] drained:
 fn busy_year() -> (Plan, Garden) {
     let mut garden = garden();
     let of_loop = &mut garden.loops[0];
-    of_loop.tank.open = true;
+    of_loop.tank.is_open = true;
     of_loop.tank.footprint = Some(Footprint {
         length: Length::metres(0.6),
         width: Length::metres(0.4),
     });
-    of_loop.banks[0].open = true;
-    of_loop.solution.stock = Some(Conductivity::millisiemens(100.0));
+    of_loop.banks[0].is_open = true;
+    of_loop.nutrients.stock_ec = Some(Conductivity::millisiemens(100.0));
     let mut plan = empty_plan();
     for hole in 1..=6_u64 {
         for tube in 1..=4 {
@@ -491,7 +494,10 @@ fn a_change_goes_with_a_deep_clean_near_it() {
     let mut cleaned = plan.clone();
     // Three days are near enough, four are not.
     let mut changes = plan.water[0].changes.iter().skip(1);
-    let due = changes.find(|c| c.because == Because::Days).unwrap().day;
+    let due = changes
+        .find(|c| c.because == ChangeReason::Days)
+        .unwrap()
+        .day;
     for (after, joined) in [(3, true), (4, false)] {
         let clean_day = due + Days::new(after);
         cleaned.cleans = vec![clean("deck-1", &clean_day.to_string())];
@@ -514,7 +520,7 @@ fn the_dose_of_a_change() {
     let first = &plan.water[0].changes[0];
     assert_eq!((first.ec, first.stock_ml), (Some(1.5), Some(1956.0)));
     let change = &plan.water[0].changes[1];
-    assert_eq!((change.because, change.ec), (Because::Days, Some(1.5)));
+    assert_eq!((change.because, change.ec), (ChangeReason::Days, Some(1.5)));
     let left = change.ec_before.unwrap() - 1.5;
     assert!(left > 0.05, "{left}");
     let filled = change.ec_filled.unwrap();
@@ -530,7 +536,7 @@ fn the_dose_of_a_change() {
 #[test]
 fn the_dose_of_a_top_up_of_half_strength() {
     let (mut plan, mut garden) = busy_year();
-    garden.loops[0].solution.top_up = TopUpWater::HalfStrength;
+    garden.loops[0].nutrients.top_up_water = TopUpWater::HalfStrength;
     plan = watered(&plan, &garden);
     let top_up = plan.water[0].top_ups.iter().find(|t| t.half_strength);
     let top_up = top_up.unwrap();
@@ -543,9 +549,9 @@ fn the_dose_of_a_top_up_of_half_strength() {
 #[rstest]
 #[case::full("en", 0.0, ", to the full mark; ")]
 #[case::a_hair_less("en", 0.04, ", to the full mark; ")]
-#[case::less("en", 0.06, ", no more, as the solution is soon changed; ")]
+#[case::less("en", 0.06, ", no more (a nutrient change is due soon); ")]
 #[case::full_in_spanish("es", 0.04, ", hasta la marca de lleno; ")]
-#[case::less_in_spanish("es", 0.06, ", no más, pues la solución se cambia pronto; ")]
+#[case::less_in_spanish("es", 0.06, ", no más (pronto toca renovar la solución); ")]
 fn how_far_a_tank_is_topped_up_is_told(
     #[case] language: &str,
     #[case] lacking: f64,
@@ -553,7 +559,7 @@ fn how_far_a_tank_is_topped_up_is_told(
 ) {
     let (mut plan, mut garden) = busy_year();
     garden.language = Language::from_code(language).unwrap();
-    let holds = garden.loops[0].tank.holds.get();
+    let holds = garden.loops[0].tank.capacity.get();
     let water = &mut plan.water[0];
     let day = water.top_ups[0].day;
     let at = (day - plan.start).num_days() as usize;
@@ -569,11 +575,11 @@ fn how_far_a_tank_is_topped_up_is_told(
 #[test]
 fn an_absence_that_the_tank_does_not_last_is_told_with_numbers() {
     let (plan, mut garden) = busy_year();
-    garden.rhythm.away = vec![Absence {
+    garden.rhythm.absences = vec![Absence {
         from: date("2027-07-18"),
         until: date("2027-08-14"),
     }];
-    garden.loops[0].tank.holds = Volume::litres(60.0);
+    garden.loops[0].tank.capacity = Volume::litres(60.0);
     let plan = watered(&plan, &garden);
     let water = &plan.water[0];
     let low = water
@@ -595,7 +601,7 @@ fn an_absence_that_the_tank_does_not_last_is_told_with_numbers() {
         .find(|d| d.contains("will not last"))
         .unwrap();
     assert!(
-        warning.contains("roof is below its least level from"),
+        warning.contains("roof falls below its top-up line on"),
         "{warning}"
     );
     assert!(

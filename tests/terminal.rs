@@ -15,9 +15,9 @@ use steadyleaf::plan::{
 };
 use steadyleaf::planner::explain::bottleneck::Limit;
 use steadyleaf::planner::problem::{Batch, Hole, Problem, StayEnd, StayKind, WeekYield};
-use steadyleaf::summary::codes::codes;
+use steadyleaf::summary::codes::crop_codes;
 use steadyleaf::summary::{figures, season, snapshot};
-use steadyleaf::terminal::{self, WIDTH};
+use steadyleaf::terminal::{self, MAX_COLUMNS};
 
 const GARDEN: &str = r#"
 garden: Thimble Yard
@@ -225,7 +225,7 @@ fn plan() -> Plan {
         not_kept: Vec::new(),
         seed: Vec::new(),
     };
-    plan.water = water::water(
+    plan.water = water::simulate_loops(
         &garden(),
         (plan.start, plan.last),
         &plan.stays,
@@ -295,7 +295,7 @@ fn problem(garden: &Garden) -> Problem {
 fn plain(text: &str) -> String {
     let text = strip_str(text).to_string();
     for line in text.lines() {
-        assert!(line.chars().count() <= WIDTH, "too wide: {line}");
+        assert!(line.chars().count() <= MAX_COLUMNS, "too wide: {line}");
         assert_eq!(line, line.trim_end(), "spaces at the end");
     }
     text
@@ -345,7 +345,7 @@ fn what_helps_is_told_with_what_it_gains() {
     let summary = figures::summary(&plan, &garden, &problem(&garden));
     let text = plain(&terminal::summary::render_summary(&summary, &garden, &[]));
     assert!(
-        text.contains("3 cells more in the nursery: 5 g more of basil a week.\n"),
+        text.contains("3 cells more in the nursery: 5 g more basil a week.\n"),
         "{text}"
     );
 }
@@ -378,7 +378,7 @@ fn a_small_tank_does_not_bury_the_holiday() {
     );
     for sentence in [
         "A full tank does not last from Tue 6 Apr 2027 to Tue 13 Apr 2027: it runs dry, and its plants go without 3 l. Ask somebody",
-        "A full tank does not last from one workday to the next 3 times from Fri 19 Mar 2027 to Sat 17 Apr 2027, at the worst on Sat 27 Mar 2027: it falls to 12 l, below its least level. Top it up on more days",
+        "A full tank does not last from one workday to the next 3 times from Fri 19 Mar 2027 to Sat 17 Apr 2027, at the worst on Sat 27 Mar 2027: it falls to 12 l, below its top-up line. Top it up on more days",
     ] {
         assert!(text.contains(sentence), "{text}");
     }
@@ -398,7 +398,7 @@ fn week(#[case] date: &str, #[case] wide: usize) {
         wide,
     ));
     assert!(text.lines().all(|line| line.chars().count() <= wide));
-    let name = if wide == WIDTH {
+    let name = if wide == MAX_COLUMNS {
         format!("week-{date}")
     } else {
         format!("week-{date}-in-{wide}")
@@ -434,7 +434,7 @@ fn narrowed(#[case] wide: usize) {
             .collect::<String>()
     };
     assert_eq!(letters(&narrow), letters(&text));
-    assert_eq!(terminal::wrap_lines(&text, WIDTH), text);
+    assert_eq!(terminal::wrap_lines(&text, MAX_COLUMNS), text);
 }
 
 #[test]
@@ -476,7 +476,7 @@ fn one_crop_in_its_garden() {
     let garden = file::parse(&text, "garden.yaml", &Cards::built_in()).unwrap();
     let cards = Cards::built_in();
     let card = cards.iter().find(|c| c.key == "butterhead").unwrap();
-    let years = season::years(&garden, card);
+    let years = season::crop_years(&garden, card);
     insta::assert_snapshot!(plain(&terminal::crops::render_card(
         card,
         garden.units,
@@ -504,7 +504,7 @@ fn check() {
 
 #[test]
 fn codes_tell_crops_apart() {
-    let told = codes(["pak-choi", "parsley", "pea", "romaine", "rocket", "r"]);
+    let told = crop_codes(["pak-choi", "parsley", "pea", "romaine", "rocket", "r"]);
     let codes: Vec<&str> = told.iter().map(|(_, code)| code.as_str()).collect();
     assert_eq!(codes, ["Pa", "Pr", "Pe", "Ro", "Rc", "R1"]);
 }

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::nature::air::{DayConditions, DiurnalProfile};
-use steadyleaf::nature::temperature::{TemperatureResponse, heat_sum};
+use steadyleaf::nature::temperature::{TemperatureResponse, growing_degree_days};
 
 #[track_caller]
 fn close(is: f64, ought: f64, tolerance: f64) {
@@ -37,10 +37,10 @@ fn two_cardinal_temperatures(
 ) {
     let response = TemperatureResponse {
         base: 0.0,
-        best,
-        limit,
+        optimum: best,
+        maximum: limit,
     };
-    close(response.at(t), growth, 1e-5);
+    close(response.relative_rate(t), growth, 1e-5);
 }
 
 /// The same with a base temperature, computed apart. The form is from memory; its lineage is Yin
@@ -51,10 +51,10 @@ fn two_cardinal_temperatures(
 fn three_cardinal_temperatures(#[case] t: f64, #[case] growth: f64) {
     let response = TemperatureResponse {
         base: 4.0,
-        best: 22.0,
-        limit: 30.0,
+        optimum: 22.0,
+        maximum: 30.0,
     };
-    close(response.at(t), growth, 1e-5);
+    close(response.relative_rate(t), growth, 1e-5);
 }
 
 /// Tables worked by hand from the equation: maize (0/30/40), lettuce (4/24/35), basil (11/28/38).
@@ -69,9 +69,13 @@ fn worked_tables(
     #[case] table: &[(f64, f64)],
     #[case] within: f64,
 ) {
-    let response = TemperatureResponse { base, best, limit };
+    let response = TemperatureResponse {
+        base,
+        optimum: best,
+        maximum: limit,
+    };
     for &(t, growth) in table {
-        close(response.at(t), growth, within);
+        close(response.relative_rate(t), growth, within);
     }
 }
 
@@ -88,7 +92,11 @@ fn degree_days_of_the_mean(
     #[case] base: f64,
     #[case] of_mean: f64,
 ) {
-    close(heat_sum(&[day_of(coldest, warmest)], base), of_mean, 1e-9);
+    close(
+        growing_degree_days(&[day_of(coldest, warmest)], base),
+        of_mean,
+        1e-9,
+    );
 }
 
 /// Harrington and Minges 1954 (Knott's Handbook 1997): days to emergence at 10, 15, 20 and 25 C.
@@ -109,7 +117,7 @@ fn heat_sum_of_emergence(
 ) {
     for &(t, days) in rows {
         let air = vec![steady(t); days];
-        let off = heat_sum(&air, base) / sum - 1.0;
+        let off = growing_degree_days(&air, base) / sum - 1.0;
         assert!(off.abs() <= within, "{t} C: {off}");
     }
 }
@@ -124,19 +132,19 @@ fn steady(t: f64) -> DayConditions {
 #[test]
 fn heat_sum_of_a_lettuce() {
     let cycle = vec![DayConditions::under_lamps(24.0, 19.0, 17.0, 14.0); 35];
-    close(heat_sum(&cycle, 0.0), 766.0, 2.0);
-    close(heat_sum(&cycle, 4.0), 626.0, 2.0);
-    close(heat_sum(&cycle[11..], 0.0), 526.0, 2.0);
-    close(heat_sum(&cycle[11..], 4.0), 430.0, 2.0);
-    close(heat_sum(&[steady(3.0)], 4.0), 0.0, 0.0);
+    close(growing_degree_days(&cycle, 0.0), 766.0, 2.0);
+    close(growing_degree_days(&cycle, 4.0), 626.0, 2.0);
+    close(growing_degree_days(&cycle[11..], 0.0), 526.0, 2.0);
+    close(growing_degree_days(&cycle[11..], 4.0), 430.0, 2.0);
+    close(growing_degree_days(&[steady(3.0)], 4.0), 0.0, 0.0);
 }
 
 fn day_of(coldest: f64, warmest: f64) -> DayConditions {
     DayConditions {
         coldest,
         warmest,
-        course: DiurnalProfile::Sine,
-        light: 17.0,
+        profile: DiurnalProfile::Sine,
+        dli: 17.0,
         day_length: 12.0,
     }
 }
@@ -147,14 +155,17 @@ fn a_days_course_has_its_mean_and_its_extremes() {
         day_of(8.0, 22.0),
         DayConditions::under_lamps(24.0, 19.0, 17.0, 14.0),
     ] {
-        let weights: f64 = air.course().map(|(_, weight)| weight).sum();
-        let mean: f64 = air.course().map(|(t, weight)| t * weight).sum();
+        let weights: f64 = air.temperature_samples().map(|(_, weight)| weight).sum();
+        let mean: f64 = air
+            .temperature_samples()
+            .map(|(t, weight)| t * weight)
+            .sum();
         close(weights, 1.0, 1e-12);
         close(mean, air.mean(), 1e-12);
     }
     // At the middles of the hours the sine comes within 1 % of its range of the extremes.
     let warmest = day_of(8.0, 22.0)
-        .course()
+        .temperature_samples()
         .map(|(t, _)| t)
         .fold(0.0, f64::max);
     close(warmest, 22.0, 0.14);
@@ -174,11 +185,11 @@ fn a_room_may_be_warmer_in_the_dark() {
 fn swings_are_not_their_mean() {
     let lettuce = TemperatureResponse {
         base: 4.0,
-        best: 24.0,
-        limit: 35.0,
+        optimum: 24.0,
+        maximum: 35.0,
     };
-    assert!(lettuce.daily_mean(&day_of(16.0, 32.0)) < lettuce.at(24.0) - 0.05);
-    assert!(lettuce.daily_mean(&day_of(0.0, 14.0)) > lettuce.at(7.0) + 0.03);
+    assert!(lettuce.daily_mean(&day_of(16.0, 32.0)) < lettuce.relative_rate(24.0) - 0.05);
+    assert!(lettuce.daily_mean(&day_of(0.0, 14.0)) > lettuce.relative_rate(7.0) + 0.03);
 }
 
 proptest! {
@@ -186,9 +197,9 @@ proptest! {
     fn response_is_a_share(
         base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64, t in -20.0..60.0_f64,
     ) {
-        let response = TemperatureResponse { base, best: base + rise, limit: base + rise + fall };
-        prop_assert!((0.0..=1.0).contains(&response.at(t)));
-        prop_assert!(response.at(t) <= response.at(response.best));
+        let response = TemperatureResponse { base, optimum: base + rise, maximum: base + rise + fall };
+        prop_assert!((0.0..=1.0).contains(&response.relative_rate(t)));
+        prop_assert!(response.relative_rate(t) <= response.relative_rate(response.optimum));
     }
 
     #[test]
@@ -196,13 +207,13 @@ proptest! {
         base in 0.0..10.0_f64, rise in 5.0..25.0_f64, fall in 4.0..15.0_f64,
         a in 0.0..1.0_f64, b in 0.0..1.0_f64,
     ) {
-        let response = TemperatureResponse { base, best: base + rise, limit: base + rise + fall };
+        let response = TemperatureResponse { base, optimum: base + rise, maximum: base + rise + fall };
         let (cooler, warmer) = (a.min(b), a.max(b));
-        prop_assert!(response.at(base + rise * cooler) <= response.at(base + rise * warmer));
+        prop_assert!(response.relative_rate(base + rise * cooler) <= response.relative_rate(base + rise * warmer));
         // And beyond it, hotter is never faster.
         prop_assert!(
-            response.at(response.best + fall * warmer)
-                <= response.at(response.best + fall * cooler) + 1e-12
+            response.relative_rate(response.optimum + fall * warmer)
+                <= response.relative_rate(response.optimum + fall * cooler) + 1e-12
         );
     }
 }

@@ -8,13 +8,13 @@ use chrono::{Datelike, NaiveDate};
 use rstest::rstest;
 use steadyleaf::garden::file::read;
 use steadyleaf::garden::place::{AirMeans, Climate};
-use steadyleaf::garden::{Garden, Refusal};
-use steadyleaf::nature::evaporation::reference_evapotranspiration;
+use steadyleaf::garden::{Garden, ReadError};
+use steadyleaf::nature::crop_water::reference_evapotranspiration;
 use steadyleaf::terminal::check::render_check;
 use steadyleaf::units::Share;
 
 /// A garden under the sky, the climate of its place as stated, with a weather file beside it.
-fn garden(climate: &str, weather: &str) -> Result<Garden, Refusal> {
+fn garden(climate: &str, weather: &str) -> Result<Garden, ReadError> {
     let folder = tempfile::tempdir().unwrap();
     let text = format!(
         "garden: Lantern Court
@@ -34,7 +34,7 @@ wants: [{{ want: salad heads, from_crops: [butterhead], each_week: 6 heads }}]
     read(folder.path()).map(|loaded| loaded.garden)
 }
 
-fn under(weather: &str) -> Result<Garden, Refusal> {
+fn under(weather: &str) -> Result<Garden, ReadError> {
     garden("  weather: weather.csv", weather)
 }
 

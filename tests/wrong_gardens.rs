@@ -5,10 +5,10 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use rstest::rstest;
-use steadyleaf::garden::Refusal;
+use steadyleaf::garden::ReadError;
 use steadyleaf::garden::file::read;
 
-fn refusal(path: &Path) -> Refusal {
+fn refusal(path: &Path) -> ReadError {
     match read(path) {
         Ok(_) => panic!("{} is not refused", path.display()),
         Err(refusal) => refusal,
@@ -16,7 +16,7 @@ fn refusal(path: &Path) -> Refusal {
 }
 
 /// Compares a message with the one kept under a name.
-fn check_told(name: &str, refusal: &Refusal) {
+fn check_told(name: &str, refusal: &ReadError) {
     insta::with_settings!({
         omit_expression => true,
         prepend_module_to_snapshot => false,

@@ -24,28 +24,28 @@ pub(super) struct Revision {
 /// Never: writing to a text does not fail.
 pub(super) fn component(
     item: &CalendarItem,
-    told: &PublishedEvent,
+    published: &PublishedEvent,
     stamp: Revision,
     garden: &Garden,
     options: &CalendarOptions,
 ) -> String {
-    let written = match told.form {
+    let written = match published.form {
         ComponentKind::Events => {
             let mut event = Event::new();
-            describe(&mut event, item, told, &stamp, garden);
-            span(&mut event, item, garden);
+            describe(&mut event, item, published, &stamp, garden);
+            set_times(&mut event, item, garden);
             // Nobody's day looks busy for a chore.
             event
                 .add_property("TRANSP", "TRANSPARENT")
                 .add_property("X-MICROSOFT-CDO-BUSYSTATUS", "FREE");
-            alarm(&mut event, told, garden, options);
+            alarm(&mut event, published, garden, options);
             event.done().try_into_string()
         }
         ComponentKind::Todos => {
             let mut todo = Todo::new();
-            describe(&mut todo, item, told, &stamp, garden);
-            todo.append_property(point("DUE", item.first(), garden));
-            alarm(&mut todo, told, garden, options);
+            describe(&mut todo, item, published, &stamp, garden);
+            todo.append_property(start_property("DUE", item.first(), garden));
+            alarm(&mut todo, published, garden, options);
             todo.done().try_into_string()
         }
     };
@@ -56,18 +56,18 @@ pub(super) fn component(
 fn describe(
     component: &mut impl EventLike,
     item: &CalendarItem,
-    told: &PublishedEvent,
+    published: &PublishedEvent,
     stamp: &Revision,
     garden: &Garden,
 ) {
     let kind = item.kind();
     component
-        .uid(&told.uid)
+        .uid(&published.uid)
         // Not the clock: what did not change keeps its bytes.
         .timestamp(stamp.changed)
-        .add_property("LAST-MODIFIED", utc(stamp.changed))
+        .add_property("LAST-MODIFIED", utc_text(stamp.changed))
         .sequence(stamp.sequence)
-        .summary(&wire::protect_spaces(&summary(told, garden)))
+        .summary(&wire::protect_spaces(&summary(published, garden)))
         .add_property(
             "LOCATION",
             wire::protect_spaces(&text::one_line(&garden.name)),
@@ -75,38 +75,38 @@ fn describe(
         .add_property("COLOR", colour(kind))
         .append_multi_property(Property::new(
             "CATEGORIES",
-            text::escaped(&kind.name(garden.language)),
+            text::escape(&kind.name(garden.language)),
         ))
         // From what is our own the state is known again if its file is lost.
-        .append_property(own("KIND", kind.key()));
+        .append_property(x_property("KIND", kind.key()));
     if let Some(geo) = geo(garden) {
         component.add_property("GEO", geo);
     }
-    if !told.about.is_empty() {
-        component.append_property(own("ABOUT", &told.about));
+    if !published.about.is_empty() {
+        component.append_property(x_property("ABOUT", &published.about));
     }
-    let details = text::lines(item.chore.calendar_details());
+    let details = text::join_lines(item.chore.calendar_details());
     if !details.is_empty() {
         component.description(&wire::protect_spaces(&details));
     }
-    if told.cancelled {
+    if published.cancelled {
         component
             .add_property("STATUS", "CANCELLED")
-            .append_property(own("SUMMARY", &told.summary));
+            .append_property(x_property("SUMMARY", &published.summary));
     }
 }
 
-fn summary(told: &PublishedEvent, garden: &Garden) -> String {
-    if !told.cancelled {
-        return told.summary.clone();
+fn summary(published: &PublishedEvent, garden: &Garden) -> String {
+    if !published.cancelled {
+        return published.summary.clone();
     }
-    let values = [("summary", told.summary.as_str().into())];
+    let values = [("summary", published.summary.as_str().into())];
     let language = garden.language;
     text::one_line(&language.format("calendar-cancelled", values))
 }
 
 /// A property of our own. The crate escapes what begins with `X-`.
-fn own(name: &str, value: &str) -> Property {
+fn x_property(name: &str, value: &str) -> Property {
     Property::new(format!("X-STEADYLEAF-{name}"), wire::protect_spaces(value))
 }
 
@@ -130,27 +130,27 @@ const fn colour(kind: Kind) -> &'static str {
 
 /// All day, the end being the first day after it (RFC 5545, 3.6.1), or from the garden's time of
 /// day on; and how it repeats.
-fn span(event: &mut Event, item: &CalendarItem, garden: &Garden) {
+fn set_times(event: &mut Event, item: &CalendarItem, garden: &Garden) {
     let day = item.first();
-    event.append_property(point("DTSTART", day, garden));
+    event.append_property(start_property("DTSTART", day, garden));
     match garden.rhythm.remind_at {
         None => {
             let after = day.checked_add_days(Days::new(1)).unwrap_or(day);
-            event.append_property(date("DTEND", after));
+            event.append_property(date_property("DTEND", after));
         }
         Some(time) => {
             let zone = garden.place.timezone;
-            let end = timezone::that_exists(zone, start(day, time, garden) + EVENT_MINUTES);
-            event.append_property(local("DTEND", end, garden));
+            let end = timezone::existing_local_time(zone, start(day, time, garden) + EVENT_MINUTES);
+            event.append_property(local_property("DTEND", end, garden));
         }
     }
     if item.repeats() {
-        repeat(event, item, garden);
+        set_recurrence(event, item, garden);
     }
 }
 
 /// Every week until the last day (RFC 5545, 3.3.10), with its gaps.
-fn repeat(event: &mut Event, item: &CalendarItem, garden: &Garden) {
+fn set_recurrence(event: &mut Event, item: &CalendarItem, garden: &Garden) {
     let RecurrenceRule { weekdays, gaps } = item.rule();
     let weekdays: Vec<String> = weekdays
         .iter()
@@ -163,7 +163,7 @@ fn repeat(event: &mut Event, item: &CalendarItem, garden: &Garden) {
             let last = start(item.last(), time, garden);
             let zone = garden.place.timezone;
             let last = zone.from_local_datetime(&last).earliest();
-            last.map_or(String::new(), |last| utc(last.to_utc()))
+            last.map_or(String::new(), |last| utc_text(last.to_utc()))
         }
     };
     event
@@ -171,37 +171,40 @@ fn repeat(event: &mut Event, item: &CalendarItem, garden: &Garden) {
             "RRULE",
             format!("FREQ=WEEKLY;UNTIL={until};BYDAY={}", weekdays.join(",")),
         )
-        .append_property(own("LAST", &item.last().format("%Y%m%d").to_string()));
+        .append_property(x_property(
+            "LAST",
+            &item.last().format("%Y%m%d").to_string(),
+        ));
     for gap in gaps {
-        event.append_multi_property(point("EXDATE", gap, garden));
+        event.append_multi_property(start_property("EXDATE", gap, garden));
     }
 }
 
 /// A day, or the garden's time of day on it.
-fn point(key: &str, day: NaiveDate, garden: &Garden) -> Property {
+fn start_property(key: &str, day: NaiveDate, garden: &Garden) -> Property {
     match garden.rhythm.remind_at {
-        None => date(key, day),
-        Some(time) => local(key, start(day, time, garden), garden),
+        None => date_property(key, day),
+        Some(time) => local_property(key, start(day, time, garden), garden),
     }
 }
 
 fn start(day: NaiveDate, time: NaiveTime, garden: &Garden) -> NaiveDateTime {
-    timezone::that_exists(garden.place.timezone, day.and_time(time))
+    timezone::existing_local_time(garden.place.timezone, day.and_time(time))
 }
 
-fn date(key: &str, day: NaiveDate) -> Property {
+fn date_property(key: &str, day: NaiveDate) -> Property {
     Property::new(key, day.format("%Y%m%d").to_string())
         .add_parameter("VALUE", "DATE")
         .done()
 }
 
-fn local(key: &str, time: NaiveDateTime, garden: &Garden) -> Property {
+fn local_property(key: &str, time: NaiveDateTime, garden: &Garden) -> Property {
     Property::new(key, time.format("%Y%m%dT%H%M%S").to_string())
         .add_parameter("TZID", garden.place.timezone.name())
         .done()
 }
 
-fn utc(time: DateTime<Utc>) -> String {
+fn utc_text(time: DateTime<Utc>) -> String {
     time.format("%Y%m%dT%H%M%SZ").to_string()
 }
 
@@ -225,20 +228,20 @@ fn geo(garden: &Garden) -> Option<String> {
 /// An alarm, if one is asked for and there is anything left to do.
 fn alarm(
     component: &mut impl EventLike,
-    told: &PublishedEvent,
+    published: &PublishedEvent,
     garden: &Garden,
     options: &CalendarOptions,
 ) {
-    let Some(before) = options.ring_before.or_else(|| garden.rhythm.alarm()) else {
+    let Some(before) = options.ring_before.or_else(|| garden.rhythm.alarm_lead()) else {
         return;
     };
-    if told.cancelled {
+    if published.cancelled {
         return;
     }
     // Some apps take a trigger for its absolute value, so it is never after the start.
-    let mut alarm = Alarm::display(&wire::protect_spaces(&told.summary), -before);
-    let mut trigger = Property::new("TRIGGER", format!("-{}", duration(before)));
-    if told.form == ComponentKind::Todos {
+    let mut alarm = Alarm::display(&wire::protect_spaces(&published.summary), -before);
+    let mut trigger = Property::new("TRIGGER", format!("-{}", duration_text(before)));
+    if published.form == ComponentKind::Todos {
         // A task has no start to reckon from (RFC 5545, 3.8.6.3).
         trigger.add_parameter("RELATED", "END");
     }
@@ -247,7 +250,7 @@ fn alarm(
 }
 
 /// Hours and minutes (RFC 5545, 3.3.6), such as `PT1H30M`; at least a minute.
-fn duration(time: TimeDelta) -> String {
+fn duration_text(time: TimeDelta) -> String {
     let minutes = time.num_minutes().max(1);
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("PT{minutes}M"),

@@ -7,22 +7,24 @@ use crate::calendar::{ComponentKind, wire};
 /// What is told of work that was done, and its component, unfolded; nothing if no file has it any
 /// more.
 pub(super) fn done(
-    told: &PublishedEvent,
+    published: &PublishedEvent,
     files: &[String],
     now: chrono::DateTime<chrono::Utc>,
 ) -> Option<(PublishedEvent, String)> {
-    let component = files.iter().find_map(|file| component(file, told))?;
-    if told.form == ComponentKind::Events || component.iter().any(|line| line == COMPLETED) {
-        return Some((told.clone(), text(&component)));
+    let component = files
+        .iter()
+        .find_map(|file| find_component(file, published))?;
+    if published.form == ComponentKind::Events || component.iter().any(|line| line == COMPLETED) {
+        return Some((published.clone(), text(&component)));
     }
-    let mut told = PublishedEvent {
-        sequence: told.sequence + 1,
-        changed: now.max(told.changed + chrono::TimeDelta::seconds(1)),
-        ..told.clone()
+    let mut published = PublishedEvent {
+        sequence: published.sequence + 1,
+        changed: now.max(published.changed + chrono::TimeDelta::seconds(1)),
+        ..published.clone()
     };
-    let component = ticked_off(&component, &told);
-    told.fingerprint = wire::fingerprint(component.iter().map(String::as_str));
-    Some((told, text(&component)))
+    let component = completed_todo(&component, &published);
+    published.fingerprint = wire::fingerprint(component.iter().map(String::as_str));
+    Some((published, text(&component)))
 }
 
 const COMPLETED: &str = "STATUS:COMPLETED";
@@ -32,14 +34,14 @@ fn text(lines: &[String]) -> String {
 }
 
 /// The lines of what was told, as a calendar has them.
-fn component(file: &str, told: &PublishedEvent) -> Option<Vec<String>> {
-    let name = match told.form {
+fn find_component(file: &str, published: &PublishedEvent) -> Option<Vec<String>> {
+    let name = match published.form {
         ComponentKind::Events => "VEVENT",
         ComponentKind::Todos => "VTODO",
     };
     let (begin, end) = (format!("BEGIN:{name}"), format!("END:{name}"));
-    let uid = format!("UID:{}", told.uid);
-    let file = wire::unfolded(file);
+    let uid = format!("UID:{}", published.uid);
+    let file = wire::unfold(file);
     let mut lines = Vec::new();
     for line in file.split_terminator("\r\n") {
         if line == begin {
@@ -54,8 +56,8 @@ fn component(file: &str, told: &PublishedEvent) -> Option<Vec<String>> {
 }
 
 /// The task as done (RFC 5545, 3.8.1.11, 3.8.1.8 and 3.8.2.1), without its alarms.
-fn ticked_off(lines: &[String], told: &PublishedEvent) -> Vec<String> {
-    let now = told.changed.format("%Y%m%dT%H%M%SZ");
+fn completed_todo(lines: &[String], published: &PublishedEvent) -> Vec<String> {
+    let now = published.changed.format("%Y%m%dT%H%M%SZ");
     let mut ticked = Vec::new();
     let mut in_alarm = false;
     for line in lines {
@@ -64,7 +66,7 @@ fn ticked_off(lines: &[String], told: &PublishedEvent) -> Vec<String> {
         match name {
             _ if in_alarm => {}
             "DTSTAMP" | "LAST-MODIFIED" => ticked.push(format!("{name}:{now}")),
-            "SEQUENCE" => ticked.push(format!("{name}:{}", told.sequence)),
+            "SEQUENCE" => ticked.push(format!("{name}:{}", published.sequence)),
             "END" => ticked.extend([
                 COMPLETED.to_owned(),
                 "PERCENT-COMPLETE:100".to_owned(),

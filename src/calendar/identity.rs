@@ -23,11 +23,11 @@ pub fn uid(chore: &Chore, garden: &Garden) -> String {
 }
 
 fn stem(chore: &Chore, garden: &Garden) -> String {
-    let name = plain_letters(&garden.name);
+    let name = slug(&garden.name);
     let dash = if name.is_empty() { "" } else { "-" };
     format!(
         "{name}{dash}{:08x}-{}-{}",
-        fingerprint(&garden.name),
+        name_hash(&garden.name),
         chore.kind.key(),
         chore.day.format("%Y%m%d"),
     )
@@ -49,7 +49,7 @@ pub(super) fn about(chore: &Chore) -> String {
 
 /// The UID of something that was never told before; a number sets it apart where one that has
 /// moved away holds it already.
-pub(crate) fn new(
+pub(crate) fn new_uid(
     item: &CalendarItem,
     garden: &Garden,
     form: ComponentKind,
@@ -70,7 +70,7 @@ pub(crate) fn new(
 }
 
 /// The name's ASCII letters and digits, in lower case, words joined by `-`.
-fn plain_letters(name: &str) -> String {
+fn slug(name: &str) -> String {
     let lower = name.to_ascii_lowercase();
     let words = lower
         .split(|c: char| !c.is_ascii_alphanumeric())
@@ -81,7 +81,7 @@ fn plain_letters(name: &str) -> String {
 }
 
 /// A name's fingerprint in few letters.
-fn fingerprint(text: &str) -> u32 {
+fn name_hash(text: &str) -> u32 {
     let hash = fnv_1a(text.bytes());
     #[allow(clippy::cast_possible_truncation)]
     let folded = (hash ^ (hash >> 32)) as u32;
@@ -95,16 +95,13 @@ mod tests {
     /// 64-bit FNV-1a of "foobar" is 85944171f73967e8 (the authors' published test vectors).
     #[test]
     fn fingerprints_are_fnv_1a_folded() {
-        assert_eq!(fingerprint("foobar"), 0x8594_4171 ^ 0xf739_67e8);
+        assert_eq!(name_hash("foobar"), 0x8594_4171 ^ 0xf739_67e8);
     }
 
     #[test]
     fn names_keep_their_plain_letters() {
-        assert_eq!(
-            plain_letters("Lantern Court, rooftop!"),
-            "lantern-court-rooftop"
-        );
-        assert_eq!(plain_letters("خس"), "");
-        assert_eq!(plain_letters(&"ab-".repeat(100)).len(), 40);
+        assert_eq!(slug("Lantern Court, rooftop!"), "lantern-court-rooftop");
+        assert_eq!(slug("خس"), "");
+        assert_eq!(slug(&"ab-".repeat(100)).len(), 40);
     }
 }

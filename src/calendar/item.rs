@@ -35,7 +35,7 @@ pub(super) struct RecurrenceRule {
 }
 
 impl CalendarItem {
-    fn on_its_day(chore: &Chore) -> Self {
+    fn single_day(chore: &Chore) -> Self {
         Self {
             days: vec![chore.day],
             chore: chore.clone(),
@@ -120,14 +120,14 @@ pub(super) fn items(
         let known = series.iter().position(|told| told.may_be_series(&whole));
         let makes = form == ComponentKind::Events
             && whole.repeats()
-            && makes_a_series(&whole, garden)
+            && is_regular_series(&whole, garden)
             && (known.is_some()
                 || whole.days.len() > MAX_SINGLE_DAYS && !is_published_singly(&whole, former));
         if makes {
             known.map(|i| series.remove(i));
             items.push(whole);
         } else {
-            items.extend(group.into_iter().map(CalendarItem::on_its_day));
+            items.extend(group.into_iter().map(CalendarItem::single_day));
         }
     }
     items.sort_by_key(|item| (item.first(), item.kind(), item.repeats()));
@@ -135,11 +135,11 @@ pub(super) fn items(
 }
 
 /// Whether its days follow a rule with few gaps, at a time that exists on each of them.
-fn makes_a_series(item: &CalendarItem, garden: &Garden) -> bool {
+fn is_regular_series(item: &CalendarItem, garden: &Garden) -> bool {
     let exists = |day: &NaiveDate| {
         garden.rhythm.remind_at.is_none_or(|time| {
             let local = day.and_time(time);
-            timezone::that_exists(garden.place.timezone, local) == local
+            timezone::existing_local_time(garden.place.timezone, local) == local
         })
     };
     item.rule().gaps.len() * DAYS_PER_GAP <= item.days.len() && item.days.iter().all(exists)

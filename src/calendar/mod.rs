@@ -92,20 +92,20 @@ impl CalendarOptions {
 /// [`chores`](crate::chores::chores) do: they are the events' identity.
 #[must_use]
 pub fn calendar(chores: &[Chore], garden: &Garden) -> String {
-    with_options(chores, garden, &CalendarOptions::default())
+    render_with_options(chores, garden, &CalendarOptions::default())
 }
 
 /// [`calendar`] with something beyond the usual.
 #[must_use]
-pub fn with_options(chores: &[Chore], garden: &Garden, options: &CalendarOptions) -> String {
-    CalendarUpdate::new(chores, garden, &CalendarState::default(), options).file(None)
+pub fn render_with_options(chores: &[Chore], garden: &Garden, options: &CalendarOptions) -> String {
+    CalendarUpdate::new(chores, garden, &CalendarState::default(), options).render(None)
 }
 
 /// Whether a file is a calendar that this program has written, of whatever version.
 #[must_use]
 pub fn is_ours(file: &str) -> bool {
     let made_by = format!("PRODID:{PRODUCT}");
-    wire::unfolded(file).lines().any(|line| line == made_by)
+    wire::unfold(file).lines().any(|line| line == made_by)
 }
 
 /// The calendar that follows upon what was told before.
@@ -145,18 +145,20 @@ impl<'a> CalendarUpdate<'a> {
 
     /// Whether anything of a kind is told.
     #[must_use]
-    pub fn has(&self, kind: Kind) -> bool {
-        self.entries.iter().any(|entry| entry.told.kind == kind)
+    pub fn has_kind(&self, kind: Kind) -> bool {
+        self.entries
+            .iter()
+            .any(|entry| entry.published.kind == kind)
     }
 
     /// The iCalendar file, of one kind of work or of all.
     #[must_use]
-    pub fn file(&self, kind: Option<Kind>) -> String {
-        let told = |entry: &&PublishedEntry| kind.is_none_or(|kind| entry.told.kind == kind);
+    pub fn render(&self, kind: Option<Kind>) -> String {
+        let told = |entry: &&PublishedEntry| kind.is_none_or(|kind| entry.published.kind == kind);
         let entries: Vec<&PublishedEntry> = self.entries.iter().filter(told).collect();
         let file = self.frame(kind, &entries).to_string();
-        let (head, foot) = file.split_at(file.len() - FOOT.len());
-        debug_assert_eq!(foot, FOOT);
+        let (head, foot) = file.split_at(file.len() - END_CALENDAR.len());
+        debug_assert_eq!(foot, END_CALENDAR);
         let components = entries.iter().map(|entry| entry.component.as_str());
         let parts: Vec<&str> = [head].into_iter().chain(components).chain([foot]).collect();
         wire::normalise(&parts.concat())
@@ -171,7 +173,7 @@ impl<'a> CalendarUpdate<'a> {
             .append_property(("PRODID", PRODUCT))
             .append_property(("CALSCALE", "GREGORIAN"))
             // The crate escapes only what it knows, and it does not know RFC 7986's NAME.
-            .append_property(Property::new("NAME", text::escaped(&name)))
+            .append_property(Property::new("NAME", text::escape(&name)))
             .append_property(Property::new("X-WR-CALNAME", name))
             .append_property(("COLOR", "seagreen"))
             .append_property(
@@ -182,8 +184,8 @@ impl<'a> CalendarUpdate<'a> {
             .append_property(("X-PUBLISHED-TTL", REFRESH_INTERVAL));
         // A calendar holds at least one component (RFC 5545, 3.6); the zone is one without chores.
         if self.garden.rhythm.remind_at.is_some() || entries.is_empty() {
-            let first = entries.iter().map(|entry| entry.told.day).min();
-            let last = entries.iter().map(|entry| entry.told.last_day()).max();
+            let first = entries.iter().map(|entry| entry.published.day).min();
+            let last = entries.iter().map(|entry| entry.published.last_day()).max();
             calendar.push(timezone::component(
                 self.garden.place.timezone,
                 first.unwrap_or(self.garden.start),
@@ -207,4 +209,4 @@ impl<'a> CalendarUpdate<'a> {
 }
 
 /// How a calendar ends.
-const FOOT: &str = "END:VCALENDAR\r\n";
+const END_CALENDAR: &str = "END:VCALENDAR\r\n";

@@ -72,12 +72,12 @@ impl PublishedEvent {
 
 impl Default for CalendarState {
     fn default() -> Self {
-        Self::of(Vec::new())
+        Self::from_events(Vec::new())
     }
 }
 
 impl CalendarState {
-    pub(super) fn of(mut told: Vec<PublishedEvent>) -> Self {
+    pub(super) fn from_events(mut told: Vec<PublishedEvent>) -> Self {
         told.sort_by(|a, b| (a.day, a.kind, &a.uid).cmp(&(b.day, b.kind, &b.uid)));
         Self {
             schema: SCHEMA,
@@ -88,7 +88,7 @@ impl CalendarState {
 
     /// Reads a state file; nothing if it is not one of ours.
     #[must_use]
-    pub fn read(text: &str) -> Option<Self> {
+    pub fn parse(text: &str) -> Option<Self> {
         let state: Self = serde_json::from_str(text).ok()?;
         (state.made_by.starts_with(MAKER_PREFIX) && state.schema == SCHEMA).then_some(state)
     }
@@ -96,15 +96,16 @@ impl CalendarState {
     /// What the calendar files tell of themselves, where the state file was lost. Files of
     /// somebody else tell nothing.
     #[must_use]
-    pub fn of_calendars<'a>(files: impl IntoIterator<Item = &'a str>) -> Self {
+    pub fn from_calendars<'a>(files: impl IntoIterator<Item = &'a str>) -> Self {
         let ours = files
             .into_iter()
             .filter(|file| crate::calendar::is_ours(file));
-        let mut told: Vec<PublishedEvent> = ours.flat_map(read_calendar).collect();
+        let mut events: Vec<PublishedEvent> = ours.flat_map(parse_calendar).collect();
         // The same event in two files was changed last in one of them.
-        told.sort_by(|a, b| (&a.uid, b.sequence, b.changed).cmp(&(&b.uid, a.sequence, a.changed)));
-        told.dedup_by(|later, kept| later.uid == kept.uid);
-        Self::of(told)
+        events
+            .sort_by(|a, b| (&a.uid, b.sequence, b.changed).cmp(&(&b.uid, a.sequence, a.changed)));
+        events.dedup_by(|later, kept| later.uid == kept.uid);
+        Self::from_events(events)
     }
 
     /// The state file's text.
@@ -128,12 +129,12 @@ impl CalendarState {
     }
 }
 
-fn read_calendar(file: &str) -> Vec<PublishedEvent> {
-    let lines: Vec<String> = wire::unfolded(file)
+fn parse_calendar(file: &str) -> Vec<PublishedEvent> {
+    let lines: Vec<String> = wire::unfold(file)
         .split("\r\n")
         .map(str::to_owned)
         .collect();
-    let mut told = Vec::new();
+    let mut events = Vec::new();
     for (form, component) in [
         (ComponentKind::Events, "VEVENT"),
         (ComponentKind::Todos, "VTODO"),
@@ -144,15 +145,15 @@ fn read_calendar(file: &str) -> Vec<PublishedEvent> {
             let Some(length) = rest[first..].iter().position(|line| *line == end) else {
                 break;
             };
-            told.extend(read_component(&rest[first..=first + length], form));
+            events.extend(parse_component(&rest[first..=first + length], form));
             rest = &rest[first + length..];
         }
     }
-    told
+    events
 }
 
 /// An event or task of our own hand.
-fn read_component(lines: &[String], form: ComponentKind) -> Option<PublishedEvent> {
+fn parse_component(lines: &[String], form: ComponentKind) -> Option<PublishedEvent> {
     let value = |name: &str| {
         lines.iter().find_map(|line| {
             let rest = line.strip_prefix(name)?;
@@ -164,7 +165,7 @@ fn read_component(lines: &[String], form: ComponentKind) -> Option<PublishedEven
             }
         })
     };
-    let plain = |name| value(name).map(text::unescaped);
+    let plain = |name| value(name).map(text::unescape);
     let day = |value: &str| NaiveDate::parse_from_str(value.get(..8)?, "%Y%m%d").ok();
     let cancelled = value("STATUS") == Some("CANCELLED");
     let kind = value("X-STEADYLEAF-KIND")?;

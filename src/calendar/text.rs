@@ -4,13 +4,13 @@
 /// Text in one line: line ends, tabs and runs of blanks become one blank.
 #[must_use]
 pub fn one_line(text: &str) -> String {
-    let shown: String = text.chars().filter(|c| is_shown(*c)).collect();
+    let shown: String = text.chars().filter(|c| is_printable(*c)).collect();
     shown.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Text in lines joined with `\n`, each in order as by [`one_line`]; empty ones are left out.
 #[must_use]
-pub fn lines<S: AsRef<str>>(lines: impl IntoIterator<Item = S>) -> String {
+pub fn join_lines<S: AsRef<str>>(lines: impl IntoIterator<Item = S>) -> String {
     let lines: Vec<String> = lines
         .into_iter()
         .map(|line| one_line(line.as_ref()))
@@ -21,16 +21,16 @@ pub fn lines<S: AsRef<str>>(lines: impl IntoIterator<Item = S>) -> String {
 
 /// A value of type TEXT as it is written (RFC 5545, 3.3.11).
 #[must_use]
-pub fn escaped(text: &str) -> String {
+pub fn escape(text: &str) -> String {
     text.replace('\\', r"\\")
         .replace(',', r"\,")
         .replace(';', r"\;")
         .replace('\n', r"\n")
 }
 
-/// The text that [`escaped`] wrote.
+/// The text that [`escape`] wrote.
 #[must_use]
-pub fn unescaped(written: &str) -> String {
+pub fn unescape(written: &str) -> String {
     let mut text = String::with_capacity(written.len());
     let mut characters = written.chars();
     while let Some(c) = characters.next() {
@@ -49,7 +49,7 @@ pub fn unescaped(written: &str) -> String {
 /// Everything but control characters (which the standard forbids, and of which some readers end
 /// a line at) and the signs that force the direction of the text around them; blanks of all kinds
 /// are kept here. Text that runs from right to left needs no such signs.
-fn is_shown(c: char) -> bool {
+fn is_printable(c: char) -> bool {
     let forces_direction = matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let byte_order_mark = c == '\u{feff}';
     (!c.is_control() || c.is_whitespace()) && !forces_direction && !byte_order_mark
@@ -72,7 +72,7 @@ mod tests {
     #[test]
     fn lines_cannot_make_lines_of_their_own() {
         assert_eq!(
-            lines(["one\r\nEND:VEVENT", "", " two"]),
+            join_lines(["one\r\nEND:VEVENT", "", " two"]),
             "one END:VEVENT\ntwo"
         );
     }
@@ -82,7 +82,7 @@ mod tests {
     #[test]
     fn text_is_escaped_as_the_standard_says() {
         let text = "a\\b;c,d\ne:\"f\"";
-        assert_eq!(escaped(text), r#"a\\b\;c\,d\ne:"f""#);
-        assert_eq!(unescaped(&escaped(text)), text);
+        assert_eq!(escape(text), r#"a\\b\;c\,d\ne:"f""#);
+        assert_eq!(unescape(&escape(text)), text);
     }
 }

@@ -34,17 +34,17 @@ fn observances(zone: Tz, first_year: i32, last_year: i32) -> Vec<String> {
     };
     let begin = year(first_year) - TimeDelta::days(1);
     let end = year(last_year + 1) + TimeDelta::days(1);
-    let mut told = vec![observance(zone, begin, begin)];
+    let mut observances = vec![observance(zone, begin, begin)];
     let mut from = begin;
     while from < end {
         let to = from + TimeDelta::days(1);
-        if state(zone, from) != state(zone, to) {
-            let change = change_between(zone, from, to);
-            told.push(observance(zone, change - TimeDelta::seconds(1), change));
+        if zone_offset(zone, from) != zone_offset(zone, to) {
+            let change = transition_between(zone, from, to);
+            observances.push(observance(zone, change - TimeDelta::seconds(1), change));
         }
         from = to;
     }
-    told
+    observances
 }
 
 /// One observance: it begins at `at`, when the offset of `before` ends.
@@ -70,18 +70,18 @@ fn observance(zone: Tz, before: DateTime<Utc>, at: DateTime<Utc>) -> String {
 }
 
 /// What a clock in the zone shows: offset, name, and whether it is put forward for the summer.
-fn state(zone: Tz, at: DateTime<Utc>) -> (i32, TimeDelta, Option<String>) {
+fn zone_offset(zone: Tz, at: DateTime<Utc>) -> (i32, TimeDelta, Option<String>) {
     let offset = zone.offset_from_utc_datetime(&at.naive_utc());
     let name = offset.abbreviation().map(ToString::to_string);
     (offset.fix().local_minus_utc(), offset.dst_offset(), name)
 }
 
 /// The second at which the clocks change: the state of `from` has ended, that of `to` has not.
-fn change_between(zone: Tz, mut from: DateTime<Utc>, mut to: DateTime<Utc>) -> DateTime<Utc> {
-    let old = state(zone, from);
+fn transition_between(zone: Tz, mut from: DateTime<Utc>, mut to: DateTime<Utc>) -> DateTime<Utc> {
+    let old = zone_offset(zone, from);
     while to - from > TimeDelta::seconds(1) {
         let middle = from + TimeDelta::seconds((to - from).num_seconds() / 2);
-        if state(zone, middle) == old {
+        if zone_offset(zone, middle) == old {
             from = middle;
         } else {
             to = middle;
@@ -104,7 +104,7 @@ fn utc_offset(seconds: i32) -> String {
 
 /// The local time, or where the clocks jump over it, the time that they show instead: the one
 /// reckoned with the offset before the jump (RFC 5545, 3.3.5).
-pub(super) fn that_exists(zone: Tz, local: NaiveDateTime) -> NaiveDateTime {
+pub(super) fn existing_local_time(zone: Tz, local: NaiveDateTime) -> NaiveDateTime {
     if zone.from_local_datetime(&local).earliest().is_some() {
         return local;
     }

@@ -20,7 +20,7 @@ const MAX_MOVE_DAYS: i64 = 6;
 
 /// What goes into the files: each with its component's text and its state.
 pub(super) struct PublishedEntry {
-    pub(super) told: PublishedEvent,
+    pub(super) published: PublishedEvent,
     pub(super) component: String,
 }
 
@@ -32,7 +32,7 @@ pub(super) fn update(
     former: &CalendarState,
     options: &CalendarOptions,
 ) -> (Vec<PublishedEntry>, CalendarState) {
-    let teller = Publisher {
+    let publisher = Publisher {
         garden,
         options,
         today: options.today.unwrap_or(garden.start),
@@ -40,7 +40,7 @@ pub(super) fn update(
     let items = item::items(chores, garden, options.form, former);
     let (others, before): (Vec<&PublishedEvent>, Vec<&PublishedEvent>) =
         former.told.iter().partition(|t| t.form != options.form);
-    let matches = matched(&items, &before, teller.today);
+    let matches = match_items(&items, &before, publisher.today);
     let known: BTreeSet<usize> = matches.iter().flatten().copied().collect();
 
     let mut taken: BTreeSet<String> = before.iter().map(|t| t.uid.clone()).collect();
@@ -48,42 +48,43 @@ pub(super) fn update(
     let mut remembered: Vec<PublishedEvent> = others.into_iter().cloned().collect();
     for (item, known) in items.iter().zip(&matches) {
         let known = known.map(|i| before[i]);
-        match teller.requested_days(item, known) {
+        match publisher.requested_days(item, known) {
             None => remembered.extend(known.cloned()),
             Some(item) => {
                 let uid = match known {
                     Some(told) => told.uid.clone(),
-                    None => identity::new(&item, garden, options.form, &taken),
+                    None => identity::new_uid(&item, garden, options.form, &taken),
                 };
                 taken.insert(uid.clone());
-                entries.push(teller.entry(&item, uid, known));
+                entries.push(publisher.entry(&item, uid, known));
             }
         }
     }
     for (_, told) in (0..).zip(before).filter(|(i, _)| !known.contains(i)) {
-        if told.last_day() < teller.today {
+        if told.last_day() < publisher.today {
             continue;
         }
-        if options.worked && told.last_day() == teller.today {
-            entries.extend(teller.done(told));
+        if options.worked && told.last_day() == publisher.today {
+            entries.extend(publisher.done(told));
             continue;
         }
-        if teller.is_wanted(told.kind) && teller.is_in_window(told.day.max(teller.today)) {
-            entries.push(teller.cancelled(told));
+        if publisher.is_wanted(told.kind) && publisher.is_in_window(told.day.max(publisher.today)) {
+            entries.push(publisher.cancelled(told));
         } else {
             remembered.push(told.clone());
         }
     }
     entries.sort_by(|a, b| {
-        let order = |e: &PublishedEntry| (e.told.day, e.told.kind, e.told.uid.clone());
+        let order =
+            |e: &PublishedEntry| (e.published.day, e.published.kind, e.published.uid.clone());
         order(a).cmp(&order(b))
     });
-    remembered.extend(entries.iter().map(|entry| entry.told.clone()));
-    (entries, CalendarState::of(remembered))
+    remembered.extend(entries.iter().map(|entry| entry.published.clone()));
+    (entries, CalendarState::from_events(remembered))
 }
 
 /// For each item the index of what it was before.
-fn matched(
+fn match_items(
     items: &[CalendarItem],
     before: &[&PublishedEvent],
     today: NaiveDate,
@@ -133,23 +134,23 @@ fn candidates(item: &CalendarItem, singly: &BTreeMap<(Kind, NaiveDate), Vec<usiz
 /// moved; nothing if it is another.
 fn match_score(
     item: &CalendarItem,
-    told: &PublishedEvent,
+    published: &PublishedEvent,
     today: NaiveDate,
 ) -> Option<(bool, i64, NaiveDate)> {
-    let moved = (item.first() - told.day).num_days().abs();
-    let renamed = told.summary != text::one_line(&item.chore.summary);
+    let moved = (item.first() - published.day).num_days().abs();
+    let renamed = published.summary != text::one_line(&item.chore.summary);
     if item.repeats() {
-        let same = !told.cancelled && told.may_be_series(item);
-        return same.then_some((renamed, moved, told.day));
+        let same = !published.cancelled && published.may_be_series(item);
+        return same.then_some((renamed, moved, published.day));
     }
     if moved == 0 {
-        return Some((false, 0, told.day));
+        return Some((false, 0, published.day));
     }
-    let same = !told.cancelled
-        && told.about == identity::about(&item.chore)
-        && told.day >= today
+    let same = !published.cancelled
+        && published.about == identity::about(&item.chore)
+        && published.day >= today
         && item.first() >= today;
-    same.then_some((true, moved, told.day))
+    same.then_some((true, moved, published.day))
 }
 
 struct Publisher<'a> {
@@ -192,7 +193,7 @@ impl Publisher<'_> {
         uid: String,
         known: Option<&PublishedEvent>,
     ) -> PublishedEntry {
-        let told = PublishedEvent {
+        let published = PublishedEvent {
             uid,
             form: self.options.form,
             kind: item.kind(),
@@ -205,7 +206,7 @@ impl Publisher<'_> {
             sequence: 0,
             changed: DateTime::UNIX_EPOCH,
         };
-        self.with_sequence(item, told, known)
+        self.with_sequence(item, published, known)
     }
 
     /// What was done, as it stands in the calendar.
@@ -215,7 +216,10 @@ impl Publisher<'_> {
         }
         let now = midnight(self.today);
         let (told, component) = done::done(known, &self.options.files, now)?;
-        Some(PublishedEntry { told, component })
+        Some(PublishedEntry {
+            published: told,
+            component,
+        })
     }
 
     /// What fell away, told as that; of a series one day stands for all.
@@ -224,7 +228,7 @@ impl Publisher<'_> {
             Some(_) => known.day.max(self.today),
             None => known.day,
         };
-        let told = PublishedEvent {
+        let published = PublishedEvent {
             day,
             last: None,
             cancelled: true,
@@ -233,22 +237,22 @@ impl Publisher<'_> {
         let item = CalendarItem {
             chore: Chore {
                 day,
-                kind: told.kind,
-                about: told.about.clone(),
-                summary: told.summary.clone(),
+                kind: published.kind,
+                about: published.about.clone(),
+                summary: published.summary.clone(),
                 details: Vec::new(),
                 short_details: None,
             },
             days: vec![day],
         };
-        self.with_sequence(&item, told, Some(known))
+        self.with_sequence(&item, published, Some(known))
     }
 
     /// The component, changed now if it says anything else than before.
     fn with_sequence(
         &self,
         item: &CalendarItem,
-        mut told: PublishedEvent,
+        mut published: PublishedEvent,
         known: Option<&PublishedEvent>,
     ) -> PublishedEntry {
         let write = |told: &PublishedEvent| {
@@ -258,19 +262,24 @@ impl Publisher<'_> {
             };
             component::component(item, told, stamp, self.garden, self.options)
         };
-        let said = wire::unfolded(&wire::normalise(&write(&told)));
-        told.fingerprint = wire::fingerprint(said.split_terminator("\r\n"));
-        (told.sequence, told.changed) = match known {
+        let said = wire::unfold(&wire::normalise(&write(&published)));
+        published.fingerprint = wire::fingerprint(said.split_terminator("\r\n"));
+        (published.sequence, published.changed) = match known {
             None => (0, midnight(self.today)),
-            Some(known) if known.fingerprint == told.fingerprint => (known.sequence, known.changed),
+            Some(known) if known.fingerprint == published.fingerprint => {
+                (known.sequence, known.changed)
+            }
             // Later than before, also where two plans are made for the same day.
             Some(known) => {
                 let later = known.changed + TimeDelta::seconds(1);
                 (known.sequence + 1, midnight(self.today).max(later))
             }
         };
-        let component = write(&told);
-        PublishedEntry { told, component }
+        let component = write(&published);
+        PublishedEntry {
+            published,
+            component,
+        }
     }
 }
 

@@ -25,7 +25,7 @@ pub fn protect_spaces(text: &str) -> String {
 pub fn normalise(file: &str) -> String {
     let mut right = String::with_capacity(file.len() + file.len() / 32);
     let mut within: Vec<String> = Vec::new();
-    let file = unfolded(file).replace(SPACE_STANDIN, " ");
+    let file = unfold(file).replace(SPACE_STANDIN, " ");
     for line in file.split_terminator("\r\n") {
         if let Some(component) = line.strip_prefix("BEGIN:") {
             within.push(component.to_owned());
@@ -47,14 +47,14 @@ fn is_stray_stamp(line: &str, component: Option<&String>) -> bool {
 
 /// The file with its folded lines whole again.
 #[must_use]
-pub fn unfolded(file: &str) -> String {
+pub fn unfold(file: &str) -> String {
     file.replace("\r\n ", "").replace("\r\n\t", "")
 }
 
 /// A content line, folded so that no physical line is longer than 75 octets and no character is
 /// split, with its line end.
 #[must_use]
-pub fn folded(line: &str) -> String {
+pub fn fold(line: &str) -> String {
     let mut right = String::with_capacity(line.len() + line.len() / 32 + 2);
     fold_into(&mut right, line);
     right

@@ -10,13 +10,13 @@ use crate::chores::plan_view::{ByDay, PlanView};
 use crate::chores::words::harvest::HoleAfterwards;
 use crate::chores::{Chore, Kind};
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
-    let after = HoleFollowUp::of(scene);
-    let seed_plants = seed_plants(scene);
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
+    let after = HoleFollowUp::new(view);
+    let seed_plants = seed_plants(view);
     let mut days: BTreeMap<NaiveDate, BTreeMap<HoleAfterwards, Vec<HolePlace>>> = BTreeMap::new();
-    for stands in &scene.stays {
+    for stands in &view.stays {
         let (day, hole) = (stands.stay.removal, stands.hole);
-        if scene.is_reported(day) {
+        if view.is_reported(day) {
             let groups = days.entry(day).or_default();
             groups
                 .entry(after.afterwards(day, hole))
@@ -30,27 +30,27 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
             let about = groups.values().flatten().map(HolePlace::tube);
             let of_seed = seed_plants.get(&day).into_iter().flatten();
             let of_seed = of_seed.map(|(crop, holes)| {
-                let called = scene.name_of_crop(crop);
-                DetailLine::of(holes, scene.words, |told| {
-                    scene.words.seed_line(called, holes.len(), told)
+                let called = view.crop_name(crop);
+                DetailLine::from_holes(holes, view.words, |told| {
+                    view.words.seed_line(called, holes.len(), told)
                 })
             });
             let lines = groups.iter().map(|(afterwards, holes)| {
-                DetailLine::of(holes, scene.words, |told| {
-                    scene.words.clear_line(*afterwards, told)
+                DetailLine::from_holes(holes, view.words, |told| {
+                    view.words.clear_line(*afterwards, told)
                 })
             });
             let lines = of_seed.chain(lines).collect();
-            let summary = scene.words.clear_title(cleared);
-            scene.chore(Kind::Clear, day, about, summary, lines, Vec::new())
+            let summary = view.words.clear_title(cleared);
+            view.chore(Kind::Clear, day, about, summary, lines, Vec::new())
         })
         .collect()
 }
 
 /// Plants left to flower, by the day on which they come out with their seed.
-fn seed_plants<'a>(scene: &PlanView<'a>) -> ByDay<&'a str, HolePlace<'a>> {
+fn seed_plants<'a>(view: &PlanView<'a>) -> ByDay<&'a str, HolePlace<'a>> {
     let mut days: ByDay<&str, HolePlace> = ByDay::new();
-    for planted in scene.stays.iter().filter(|p| p.stay.for_seed) {
+    for planted in view.stays.iter().filter(|p| p.stay.for_seed) {
         let day = days.entry(planted.stay.removal).or_default();
         let holes = day.entry(&planted.stay.crop).or_default();
         holes.push(planted.hole);
@@ -65,9 +65,9 @@ struct HoleFollowUp<'a> {
 }
 
 impl<'a> HoleFollowUp<'a> {
-    fn of(scene: &PlanView<'a>) -> Self {
-        let plantings = scene.stays.iter().map(|p| (p.stay.transplant, p.hole));
-        let cleans = scene.plan.cleans.iter().map(|c| (c.day, c.tube.as_str()));
+    fn new(view: &PlanView<'a>) -> Self {
+        let plantings = view.stays.iter().map(|p| (p.stay.transplant, p.hole));
+        let cleans = view.plan.cleans.iter().map(|c| (c.day, c.tube.as_str()));
         Self {
             planted: plantings.collect(),
             cleaned: cleans.collect(),

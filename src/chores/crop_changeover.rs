@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::chores::plan_view::{ByDay, PlanView};
-use crate::chores::words::turn::Takeover;
+use crate::chores::words::changeover::Takeover;
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::plan::Plan;
@@ -34,8 +34,8 @@ pub struct CropChangeover {
 /// Every turn of the season in a plan, in the plan's order of wants, then by day.
 #[must_use]
 pub fn crop_changeovers(plan: &Plan, garden: &Garden) -> Vec<CropChangeover> {
-    let scene = PlanView::new(plan, garden);
-    let seasons = seasons_of_wants(&scene);
+    let view = PlanView::new(plan, garden);
+    let seasons = seasons_of_wants(&view);
     let wants = plan.wants.iter();
     wants
         .filter_map(|want| seasons.get_key_value(want.want.as_str()))
@@ -61,10 +61,10 @@ struct HarvestSeason<'a> {
     last: NaiveDate,
 }
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: ByDay<&str, (HarvestSeason, HarvestSeason)> = ByDay::new();
-    for (want, seasons) in seasons_of_wants(scene) {
-        for (from, to) in changeovers(&seasons, scene.plan.last) {
+    for (want, seasons) in seasons_of_wants(view) {
+        for (from, to) in changeovers(&seasons, view.plan.last) {
             let day = days.entry(to.first).or_default();
             day.entry(want).or_default().push((from, to));
         }
@@ -76,21 +76,21 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
                 .flat_map(|(want, turns)| turns.iter().map(move |turn| (*want, turn)))
                 .map(|(want, (from, to))| Takeover {
                     want,
-                    from: scene.name_of_crop(from.crop),
+                    from: view.crop_name(from.crop),
                     last: from.last,
-                    to: scene.name_of_crop(to.crop),
+                    to: view.crop_name(to.crop),
                 })
                 .collect();
             let lines = turns
                 .iter()
-                .map(|turn| scene.words.changeover_line(turn, day))
+                .map(|turn| view.words.changeover_line(turn, day))
                 .collect();
             let about = wants.keys().copied();
-            scene.chore(
+            view.chore(
                 Kind::CropChangeover,
                 day,
                 about,
-                scene.words.changeover_title(&turns),
+                view.words.changeover_title(&turns),
                 lines,
                 Vec::new(),
             )
@@ -99,14 +99,14 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
 }
 
 /// The seasons of every crop of every want.
-fn seasons_of_wants<'a>(scene: &PlanView<'a>) -> BTreeMap<&'a str, Vec<HarvestSeason<'a>>> {
+fn seasons_of_wants<'a>(view: &PlanView<'a>) -> BTreeMap<&'a str, Vec<HarvestSeason<'a>>> {
     let mut harvests: BTreeMap<(&str, &str), BTreeSet<NaiveDate>> = BTreeMap::new();
-    for planted in &scene.stays {
+    for planted in &view.stays {
         let days = planted.stay.harvests.iter().map(|h| h.day);
         harvests
             .entry((&planted.stay.want, &planted.stay.crop))
             .or_default()
-            .extend(days.filter(|day| scene.is_reported(*day)));
+            .extend(days.filter(|day| view.is_reported(*day)));
     }
     let mut wants: BTreeMap<&str, Vec<HarvestSeason>> = BTreeMap::new();
     for ((want, crop), days) in harvests {

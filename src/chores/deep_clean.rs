@@ -12,14 +12,9 @@ use crate::chores::plan_view::PlanView;
 use crate::chores::solution;
 use crate::chores::{Chore, Kind};
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
-    for clean in scene
-        .plan
-        .cleans
-        .iter()
-        .filter(|c| scene.is_reported(c.day))
-    {
+    for clean in view.plan.cleans.iter().filter(|c| view.is_reported(c.day)) {
         days.entry(clean.day).or_default().insert(&clean.tube);
     }
     days.into_iter()
@@ -28,15 +23,15 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
             // The caution goes with every deep clean: it is the one chore with a poisonous gas in it.
             let too = tubes
                 .iter()
-                .filter_map(|tube| scene.loop_of_tube(tube))
-                .any(|of_tube| solution::is_changed(scene, of_tube, day));
-            scene.chore(
+                .filter_map(|tube| view.loop_of_tube(tube))
+                .any(|of_tube| solution::is_changed(view, of_tube, day));
+            view.chore(
                 Kind::DeepClean,
                 day,
                 tubes.iter().copied(),
-                scene.words.deep_clean_title(&tubes),
-                vec![scene.words.deep_clean_line(&tubes)],
-                scene.words.deep_clean_hints(too),
+                view.words.deep_clean_title(&tubes),
+                vec![view.words.deep_clean_line(&tubes)],
+                view.words.deep_clean_hints(too),
             )
         })
         .collect()

@@ -9,7 +9,7 @@ use crate::chores::line::DetailLine;
 use crate::chores::plan_view::{ByDay, PlanView, StayView};
 use crate::chores::words::harvest::HarvestManner;
 use crate::chores::{Chore, Kind};
-use crate::garden::crop::Harvest;
+use crate::garden::crop::HarvestHabit;
 
 /// What is told in one line. Ordered by the place of the want in the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -20,15 +20,15 @@ struct HarvestGroup<'a> {
     how: HarvestManner,
 }
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: ByDay<HarvestGroup, (HolePlace, f64)> = ByDay::new();
-    for planted in &scene.stays {
+    for planted in &view.stays {
         let stay = planted.stay;
         for (i, harvest) in stay.harvests.iter().enumerate() {
-            if scene.is_reported(harvest.day) {
-                let how = manner(scene, planted, i, harvest.day);
+            if view.is_reported(harvest.day) {
+                let how = harvest_manner(view, planted, i, harvest.day);
                 let group = HarvestGroup {
-                    place: place(scene, &stay.want),
+                    place: want_index(view, &stay.want),
                     want: &stay.want,
                     crop: &stay.crop,
                     how,
@@ -44,18 +44,18 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
     days.into_iter()
         .map(|(day, groups)| {
             let hints = if Some(day) == first {
-                scene.words.harvest_hints()
+                view.words.harvest_hints()
             } else {
                 Vec::new()
             };
             let about = groups.keys().map(|group| group.want);
-            let summary = scene.words.harvest_title(&amounts(scene, &groups));
-            scene.chore(
+            let summary = view.words.harvest_title(&amounts(view, &groups));
+            view.chore(
                 Kind::Harvest,
                 day,
                 about,
                 summary,
-                lines(scene, &groups),
+                lines(view, &groups),
                 hints,
             )
         })
@@ -63,54 +63,53 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
 }
 
 /// How the plant is taken. The number of a cut is known only for what was planted in this plan.
-fn manner(scene: &PlanView, planted: &StayView, i: usize, day: NaiveDate) -> HarvestManner {
-    let last = day == planted.stay.removal;
-    let from_the_first = planted.stay.transplant >= scene.plan.start;
-    match planted.crop.map(|crop| crop.harvest) {
+fn harvest_manner(
+    view: &PlanView,
+    stay_view: &StayView,
+    i: usize,
+    day: NaiveDate,
+) -> HarvestManner {
+    let last = day == stay_view.stay.removal;
+    let from_the_first = stay_view.stay.transplant >= view.plan.start;
+    match stay_view.crop.map(|crop| crop.harvest) {
         None => HarvestManner::Taken,
-        Some(Harvest::Head { .. }) => HarvestManner::Whole,
-        Some(Harvest::Cut { .. }) if last => HarvestManner::LastCut,
-        Some(Harvest::Cut { .. }) => HarvestManner::Cut(from_the_first.then_some(i + 1)),
-        Some(Harvest::Pick { .. }) if last => HarvestManner::LastPicking,
-        Some(Harvest::Pick { .. }) => HarvestManner::Picking,
+        Some(HarvestHabit::Head { .. }) => HarvestManner::Whole,
+        Some(HarvestHabit::Cut { .. }) if last => HarvestManner::LastCut,
+        Some(HarvestHabit::Cut { .. }) => HarvestManner::Cut(from_the_first.then_some(i + 1)),
+        Some(HarvestHabit::Pick { .. }) if last => HarvestManner::LastPicking,
+        Some(HarvestHabit::Pick { .. }) => HarvestManner::Picking,
     }
 }
 
 /// What each want gets that day, in the plan's order of wants.
-fn amounts(
-    scene: &PlanView,
-    groups: &BTreeMap<HarvestGroup, Vec<(HolePlace, f64)>>,
-) -> Vec<String> {
+fn amounts(view: &PlanView, groups: &BTreeMap<HarvestGroup, Vec<(HolePlace, f64)>>) -> Vec<String> {
     let mut sums: BTreeMap<(usize, &str), f64> = BTreeMap::new();
     for (group, taken) in groups {
         *sums.entry((group.place, group.want)).or_default() += amount(taken);
     }
     sums.into_iter()
         .map(|((_, want), sum)| {
-            scene
-                .words
-                .want_amount(want, unit(scene, want), sum, scene.garden.units)
+            view.words
+                .want_amount(want, unit(view, want), sum, view.garden.units)
         })
         .collect()
 }
 
 fn lines(
-    scene: &PlanView,
+    view: &PlanView,
     groups: &BTreeMap<HarvestGroup, Vec<(HolePlace, f64)>>,
 ) -> Vec<DetailLine> {
     groups
         .iter()
         .map(|(group, taken)| {
             let holes: Vec<HolePlace> = taken.iter().map(|(hole, _)| *hole).collect();
-            let unit = unit(scene, group.want);
-            let amount =
-                scene
-                    .words
-                    .want_amount(group.want, unit, amount(taken), scene.garden.units);
-            let called = scene.name_of_crop(group.crop);
-            DetailLine::of(&holes, scene.words, |told| {
-                scene
-                    .words
+            let unit = unit(view, group.want);
+            let amount = view
+                .words
+                .want_amount(group.want, unit, amount(taken), view.garden.units);
+            let called = view.crop_name(group.crop);
+            DetailLine::from_holes(&holes, view.words, |told| {
+                view.words
                     .harvest_line(&amount, unit, called, group.how, told)
             })
         })
@@ -122,13 +121,13 @@ fn amount(taken: &[(HolePlace, f64)]) -> f64 {
 }
 
 /// Place of a want among those of the plan.
-fn place(scene: &PlanView, want: &str) -> usize {
-    let place = scene.plan.wants.iter().position(|w| w.want == want);
+fn want_index(view: &PlanView, want: &str) -> usize {
+    let place = view.plan.wants.iter().position(|w| w.want == want);
     place.unwrap_or(usize::MAX)
 }
 
 /// `heads` or `g`.
-fn unit<'a>(scene: &PlanView<'a>, want: &str) -> &'a str {
-    let outcome = scene.plan.wants.iter().find(|w| w.want == want);
+fn unit<'a>(view: &PlanView<'a>, want: &str) -> &'a str {
+    let outcome = view.plan.wants.iter().find(|w| w.want == want);
     outcome.map_or("g", |w| &w.unit)
 }

@@ -3,7 +3,7 @@
 use crate::chores::words::{self, ChoreText};
 
 /// A list of holes longer than this [characters] is told as sums on a screen.
-const LIST_LENGTH: usize = 160;
+const MAX_LIST_CHARACTERS: usize = 160;
 
 /// A hole by the parts of its name, in the order in which one walks along the rig.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,7 +56,7 @@ pub(super) fn list_all(holes: &[HolePlace<'_>]) -> String {
     let tubes = by_tube(holes);
     let tubes = tubes
         .iter()
-        .map(|(tube, numbers)| words::tube_holes(tube, &runs(numbers)));
+        .map(|(tube, numbers)| words::tube_holes(tube, &join_runs(numbers)));
     tubes.collect::<Vec<_>>().join("; ")
 }
 
@@ -64,7 +64,7 @@ pub(super) fn list_all(holes: &[HolePlace<'_>]) -> String {
 /// even that is, with a word of where the holes are told.
 pub(super) fn list_short(holes: &[HolePlace<'_>], words: ChoreText) -> String {
     let exact = list_all(holes);
-    if exact.chars().count() <= LIST_LENGTH {
+    if exact.chars().count() <= MAX_LIST_CHARACTERS {
         return exact;
     }
     let sums: Vec<String> = by_tube(holes)
@@ -85,7 +85,7 @@ fn by_tube<'a>(holes: &[HolePlace<'a>]) -> Vec<(&'a str, Vec<u32>)> {
 }
 
 /// `1-4, 7, 9`; nothing for a hole that has no number.
-fn runs(numbers: &[u32]) -> String {
+fn join_runs(numbers: &[u32]) -> String {
     let parts: Vec<String> = numbers
         .chunk_by(|a, b| a + 1 == *b)
         .flat_map(|run| match run {
@@ -102,7 +102,7 @@ fn take_fitting(sums: &[String], words: ChoreText) -> String {
         .iter()
         .take_while(|sum| {
             length += sum.chars().count() + 2;
-            length <= LIST_LENGTH
+            length <= MAX_LIST_CHARACTERS
         })
         .count()
         .max(1);

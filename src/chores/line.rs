@@ -6,20 +6,20 @@ use crate::chores::words::ChoreText;
 /// A line for paper, and its like for a screen.
 #[derive(Debug, Clone)]
 pub(super) struct DetailLine {
-    pub(super) whole: String,
-    pub(super) brief: String,
+    pub(super) full: String,
+    pub(super) short: String,
 }
 
 impl DetailLine {
     /// What `say` makes of the holes: of every one of them, and of as much as a screen takes.
-    pub(super) fn of(
+    pub(super) fn from_holes(
         holes: &[HolePlace<'_>],
         words: ChoreText,
         say: impl Fn(&str) -> String,
     ) -> Self {
         Self {
-            whole: say(&holes::list_all(holes)),
-            brief: say(&holes::list_short(holes, words)),
+            full: say(&holes::list_all(holes)),
+            short: say(&holes::list_short(holes, words)),
         }
     }
 }
@@ -27,8 +27,8 @@ impl DetailLine {
 impl From<String> for DetailLine {
     fn from(line: String) -> Self {
         Self {
-            brief: line.clone(),
-            whole: line,
+            short: line.clone(),
+            full: line,
         }
     }
 }

@@ -4,7 +4,6 @@
 //! day. Every word that the grower reads comes out of the
 //! catalogues in `src/text/catalogues/`, by way of `words/`.
 
-mod band;
 mod check;
 mod clear;
 pub(crate) mod crop_changeover;
@@ -13,6 +12,7 @@ mod harvest;
 mod holes;
 mod leak_test;
 mod line;
+mod loop_occupants;
 pub(crate) mod plan_view;
 mod seed_order;
 mod solution;
@@ -143,7 +143,7 @@ impl Kind {
 /// plan, and lack only what their cards would tell.
 #[must_use]
 pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
-    let scene = PlanView::new(plan, garden);
+    let view = PlanView::new(plan, garden);
     let kinds = [
         seed_order::chores,
         leak_test::chores,
@@ -157,7 +157,7 @@ pub fn chores(plan: &Plan, garden: &Garden) -> Vec<Chore> {
         check::chores,
         crop_changeover::chores,
     ];
-    let mut chores: Vec<Chore> = kinds.iter().flat_map(|of_kind| of_kind(&scene)).collect();
+    let mut chores: Vec<Chore> = kinds.iter().flat_map(|of_kind| of_kind(&view)).collect();
     chores.sort_by_key(|chore| (chore.day, chore.kind));
     chores
 }

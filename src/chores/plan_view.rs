@@ -93,8 +93,8 @@ impl<'a> PlanView<'a> {
     }
 
     /// What people call a crop.
-    pub(super) fn name_of_crop<'b>(&'b self, crop: &'b str) -> &'b str {
-        self.garden.crop(crop).map_or(crop, |card| &card.called)
+    pub(super) fn crop_name<'b>(&'b self, crop: &'b str) -> &'b str {
+        self.garden.crop(crop).map_or(crop, |card| &card.name)
     }
 
     /// The last workday not after `day`.
@@ -121,18 +121,18 @@ impl PlanView<'_> {
     ) -> Chore {
         let about: BTreeSet<&str> = about.into_iter().collect();
         let lines: Vec<DetailLine> = lines.into_iter().map(L::into).collect();
-        let brief = lines.iter().map(|line| line.brief.clone()).collect();
-        let brief = self.screenful(brief, &hints);
+        let brief = lines.iter().map(|line| line.short.clone()).collect();
+        let brief = self.screen_lines(brief, &hints);
         let details: Vec<String> = lines
             .into_iter()
-            .map(|line| line.whole)
+            .map(|line| line.full)
             .chain(hints)
             .collect();
         Chore {
             day,
             kind,
             about: Vec::from_iter(about).join(", "),
-            summary: words::shortened(&summary, crate::chores::MAX_TITLE_CHARACTERS),
+            summary: words::truncate(&summary, crate::chores::MAX_TITLE_CHARACTERS),
             short_details: (brief != details).then_some(brief),
             details,
         }
@@ -140,7 +140,7 @@ impl PlanView<'_> {
 
     /// Lines, then hints, within a screenful: what does not fit is counted and left to the sheet.
     /// Hints carry the cautions, so they are kept whole.
-    fn screenful(&self, mut lines: Vec<String>, hints: &[String]) -> Vec<String> {
+    fn screen_lines(&self, mut lines: Vec<String>, hints: &[String]) -> Vec<String> {
         let room = MAX_SCREEN_LINES.saturating_sub(hints.len()).max(1);
         if lines.len() > room {
             let left = lines.len() - (room - 1);
@@ -150,7 +150,7 @@ impl PlanView<'_> {
         lines
             .iter()
             .chain(hints)
-            .map(|line| words::shortened(line, words::MAX_LINE_CHARACTERS))
+            .map(|line| words::truncate(line, words::MAX_LINE_CHARACTERS))
             .collect()
     }
 }

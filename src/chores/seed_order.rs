@@ -8,43 +8,43 @@ use chrono::NaiveDate;
 use crate::chores::plan_view::PlanView;
 use crate::chores::sow;
 use crate::chores::{Chore, Kind};
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::plan::seed::{SeedOrder, seed_orders};
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<SeedOrder>> = BTreeMap::new();
-    for order in seed_orders(scene.plan, scene.garden, &scene.sown) {
+    for order in seed_orders(view.plan, view.garden, &view.sown) {
         days.entry(order.day).or_default().push(order);
     }
     days.into_iter()
         .map(|(day, orders)| {
-            let called: Vec<&str> = orders.iter().map(|o| scene.name_of_crop(o.crop)).collect();
-            let lines = orders.iter().map(|o| line(scene, o)).collect();
+            let called: Vec<&str> = orders.iter().map(|o| view.crop_name(o.crop)).collect();
+            let lines = orders.iter().map(|o| line(view, o)).collect();
             let about = orders.iter().map(|o| o.crop);
-            let only_seed = |o: &SeedOrder| sow::starts(scene, o.crop) == PropagationStart::Seed;
+            let only_seed = |o: &SeedOrder| sow::starts(view, o.crop) == Propagation::Seed;
             let only_seed = orders.iter().all(only_seed);
-            let summary = scene.words.seed_order_title(&called, only_seed);
-            scene.chore(
+            let summary = view.words.seed_order_title(&called, only_seed);
+            view.chore(
                 Kind::SeedOrder,
                 day,
                 about,
                 summary,
                 lines,
-                scene.words.seed_hints(),
+                view.words.seed_hints(),
             )
         })
         .collect()
 }
 
-fn line(scene: &PlanView, order: &SeedOrder) -> String {
-    let keeps = scene
+fn line(view: &PlanView, order: &SeedOrder) -> String {
+    let keeps = view
         .garden
         .crop(order.crop)
         .and_then(|c| c.seed.seed_viability);
-    let called = scene.name_of_crop(order.crop);
-    scene.words.seed_needed(
+    let called = view.crop_name(order.crop);
+    view.words.seed_needed(
         called,
-        (sow::starts(scene, order.crop), order.seeds),
+        (sow::starts(view, order.crop), order.seeds),
         order.sowings,
         [order.until, order.day],
         keeps,

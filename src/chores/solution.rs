@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::chores::band;
+use crate::chores::loop_occupants;
 use crate::chores::plan_view::PlanView;
 use crate::chores::words::solution::Drained;
 use crate::chores::{Chore, Kind};
-use crate::plan::water::{Because, Emptied, LoopWater, SolutionChange};
+use crate::plan::water::{ChangeReason, Drainage, LoopWater, SolutionChange};
 use crate::units::Volume;
 
 /// A change told beside what is left of the old solution is worth it from so much on \[l\].
@@ -26,13 +26,13 @@ struct TankRefill<'a> {
 #[derive(Default)]
 struct SolutionDay<'a> {
     filled: Vec<TankRefill<'a>>,
-    emptied: Vec<(&'a LoopWater, &'a Emptied)>,
+    emptied: Vec<(&'a LoopWater, &'a Drainage)>,
 }
 
 impl TankRefill<'_> {
     /// Nothing stood in the loop before: tubes and tank are filled.
     fn is_first(&self) -> bool {
-        self.change.because == Because::FirstPlanting
+        self.change.because == ChangeReason::FirstPlanting
     }
 
     fn drained(&self) -> Drained {
@@ -53,14 +53,14 @@ impl TankRefill<'_> {
     }
 }
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, SolutionDay> = BTreeMap::new();
-    for water in &scene.plan.water {
-        for change in water.changes.iter().filter(|c| scene.is_reported(c.day)) {
+    for water in &view.plan.water {
+        for change in water.changes.iter().filter(|c| view.is_reported(c.day)) {
             let filled = &mut days.entry(change.day).or_default().filled;
             filled.push(TankRefill { water, change });
         }
-        for emptied in water.emptied.iter().filter(|e| scene.is_reported(e.day)) {
+        for emptied in water.emptied.iter().filter(|e| view.is_reported(e.day)) {
             let of_day = days.entry(emptied.day).or_default();
             of_day.emptied.push((water, emptied));
         }
@@ -71,42 +71,42 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
             let filled: Vec<&str> = work.filled.iter().map(|f| f.water.name()).collect();
             let emptied: Vec<&str> = work.emptied.iter().map(|(w, _)| w.name()).collect();
             let summary = if filled.is_empty() {
-                scene.words.solution_empty_title(&emptied)
+                view.words.solution_empty_title(&emptied)
             } else {
                 let first = work.filled.iter().all(TankRefill::is_first);
-                scene.words.solution_title(first, &filled)
+                view.words.solution_title(first, &filled)
             };
-            let hints = scene.words.solution_hints(Some(day) == first_day);
-            let empty = work.emptied.iter().map(|(w, e)| empty_line(scene, w, e));
-            let lines = work.filled.iter().flat_map(|f| lines(scene, f));
+            let hints = view.words.solution_hints(Some(day) == first_day);
+            let empty = work.emptied.iter().map(|(w, e)| empty_line(view, w, e));
+            let lines = work.filled.iter().flat_map(|f| lines(view, f));
             let lines = lines.chain(empty).collect();
             let about = filled.into_iter().chain(emptied);
-            scene.chore(Kind::Solution, day, about, summary, lines, hints)
+            view.chore(Kind::Solution, day, about, summary, lines, hints)
         })
         .collect()
 }
 
-fn empty_line(scene: &PlanView, water: &LoopWater, emptied: &Emptied) -> String {
+fn empty_line(view: &PlanView, water: &LoopWater, emptied: &Drainage) -> String {
     let drained = Volume::litres(emptied.drained);
-    scene.words.solution_empty(
+    view.words.solution_empty(
         water.name(),
         drained,
         emptied.until,
         emptied.day,
-        scene.garden.units,
+        view.garden.units,
     )
 }
 
-fn lines(scene: &PlanView, filling: &TankRefill) -> Vec<String> {
+fn lines(view: &PlanView, filling: &TankRefill) -> Vec<String> {
     let (water, change) = (filling.water, filling.change);
-    let (name, words) = (water.name(), scene.words);
-    let units = scene.garden.units;
-    let at = scene.garden.loops.iter().position(|l| l.name == name);
-    let band = at.and_then(|l| band::loop_occupants(scene, l, change.day).band);
+    let (name, words) = (water.name(), view.words);
+    let units = view.garden.units;
+    let at = view.garden.loops.iter().position(|l| l.name == name);
+    let band = at.and_then(|l| loop_occupants::loop_occupants(view, l, change.day).band);
     let filled = Volume::litres(change.filled);
     let mut fill = words.solution_line(name, filling.drained(), filled, band.as_ref(), units);
     if let Some(aim) = change.ec.zip(change.ph) {
-        fill = words.solution_aim(&fill, aim);
+        fill = words.solution_setpoints(&fill, aim);
     }
     let in_tubes = Volume::litres(water.in_tubes);
     let tubes = (change.tubes && water.in_tubes >= MIN_LITRES_REPORTED)
@@ -120,8 +120,8 @@ fn lines(scene: &PlanView, filling: &TankRefill) -> Vec<String> {
         .stock_ml
         .map(|ml| words.solution_stock(name, ml, filled, units));
     let why = match change.because {
-        Because::Volume => Some(words.solution_by_volume(name)),
-        Because::FirstPlanting | Because::Days => None,
+        ChangeReason::Volume => Some(words.solution_by_volume(name)),
+        ChangeReason::FirstPlanting | ChangeReason::Days => None,
     };
     [Some(fill), tubes_too, tubes, mixes, stock, why]
         .into_iter()
@@ -135,10 +135,9 @@ fn differs_in_writing(aim: Option<f64>, ec: f64) -> bool {
 }
 
 /// Whether a loop's solution is changed on a day.
-pub(super) fn is_changed(scene: &PlanView, r#loop: usize, day: NaiveDate) -> bool {
-    let name = scene.garden.loops.get(r#loop).map(|l| l.name.as_str());
-    scene
-        .plan
+pub(super) fn is_changed(view: &PlanView, r#loop: usize, day: NaiveDate) -> bool {
+    let name = view.garden.loops.get(r#loop).map(|l| l.name.as_str());
+    view.plan
         .water
         .iter()
         .filter(|water| Some(water.r#loop.as_str()) == name)

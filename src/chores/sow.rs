@@ -8,38 +8,37 @@ use crate::chores::plan_view::PlanView;
 use crate::chores::words::nursery::SowBatch;
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, PropagationStart};
+use crate::garden::crop::{Crop, Propagation};
 use crate::nature::air::{DayConditions, growing_conditions};
 use crate::nature::seed::CupSowing;
 use crate::plan::sowings::PlannedSowing;
 use crate::units::{Share, Temperature};
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let (mut hinted, mut thinned) = (BTreeSet::new(), false);
-    let tray = NurseryAir::new(scene);
-    scene
-        .sown
+    let tray = NurseryAir::new(view);
+    view.sown
         .chunk_by(|a, b| a.day == b.day)
         .map(|batches| {
             let day = batches[0].day;
             let told: Vec<(&str, SowBatch)> = batches
                 .iter()
-                .map(|sown| (sown.crop, batch(scene, sown)))
+                .map(|sown| (sown.crop, batch(view, sown)))
                 .collect();
             let lines = told
                 .iter()
-                .map(|(crop, batch)| scene.words.sow_line(scene.name_of_crop(crop), batch, day))
+                .map(|(crop, batch)| view.words.sow_line(view.crop_name(crop), batch, day))
                 .collect();
             let starts = BTreeSet::from_iter(told.iter().map(|(_, batch)| batch.starts));
             let news = starts.iter().filter(|s| hinted.insert(**s));
-            let mut hints: Vec<String> = news.map(|s| scene.words.sow_hint(*s)).collect();
+            let mut hints: Vec<String> = news.map(|s| view.words.sow_hint(*s)).collect();
             if !thinned && told.iter().any(|(_, batch)| needs_thinning(batch)) {
                 thinned = true;
-                hints.push(scene.words.sow_hint_thin());
+                hints.push(view.words.sow_hint_thin());
             }
-            hints.extend(too_warm_to_germinate(scene, &tray, batches));
+            hints.extend(too_warm_to_germinate(view, &tray, batches));
             let about = told.iter().map(|(crop, _)| *crop);
-            scene.chore(Kind::Sow, day, about, summary(scene, &told), lines, hints)
+            view.chore(Kind::Sow, day, about, summary(view, &told), lines, hints)
         })
         .collect()
 }
@@ -47,19 +46,18 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
 /// Whether more seed goes into a cell than plants are to stay in it.
 fn needs_thinning(batch: &SowBatch) -> bool {
     let sowing = batch.sowing.as_ref();
-    batch.starts == PropagationStart::Seed
-        && sowing.is_some_and(|s| s.seeds_per_cell > batch.plants)
+    batch.starts == Propagation::Seed && sowing.is_some_and(|s| s.seeds_per_cell > batch.plants)
 }
 
 /// Crops whose seed would come up badly in the tray as warm as it is then, and what to do about it.
 fn too_warm_to_germinate(
-    scene: &PlanView,
+    view: &PlanView,
     tray: &NurseryAir,
     batches: &[PlannedSowing],
 ) -> Option<String> {
     let mut crops: Vec<&Crop> = batches
         .iter()
-        .filter_map(|sown| scene.garden.crop(sown.crop))
+        .filter_map(|sown| view.garden.crop(sown.crop))
         .filter(|card| {
             let warmest = card.seed.warmest.map_or(f64::INFINITY, Temperature::get);
             tray.mean(batches[0].day) > warmest
@@ -68,12 +66,9 @@ fn too_warm_to_germinate(
     crops.dedup_by_key(|card| &card.key);
     let warmest = crops.iter().filter_map(|card| card.seed.warmest);
     let coolest = warmest.reduce(|a, b| if a < b { a } else { b })?;
-    let called: Vec<&str> = crops
-        .iter()
-        .map(|card| scene.name_of_crop(&card.key))
-        .collect();
-    let below = coolest.in_units(scene.garden.units);
-    Some(scene.words.sow_too_warm(&called, &below))
+    let called: Vec<&str> = crops.iter().map(|card| view.crop_name(&card.key)).collect();
+    let below = coolest.in_units(view.garden.units);
+    Some(view.words.sow_too_warm(&called, &below))
 }
 
 /// The nursery's air in the shown weeks and a little beyond.
@@ -86,9 +81,9 @@ impl NurseryAir {
     /// Days in which seed comes up where it is not too warm.
     const GERMINATION_DAYS: usize = 3;
 
-    fn new(scene: &PlanView) -> Self {
-        let Garden { place, nursery, .. } = scene.garden;
-        let (first, last) = (scene.plan.start, scene.plan.last);
+    fn new(view: &PlanView) -> Self {
+        let Garden { place, nursery, .. } = view.garden;
+        let (first, last) = (view.plan.start, view.plan.last);
         let days =
             usize::try_from((last - first).num_days()).unwrap_or(0) + 1 + Self::GERMINATION_DAYS;
         let all = Share::fraction(1.0);
@@ -108,12 +103,12 @@ impl NurseryAir {
     }
 }
 
-fn batch(scene: &PlanView, sown: &PlannedSowing) -> SowBatch {
-    let card = scene.garden.crop(sown.crop);
+fn batch(view: &PlanView, sown: &PlannedSowing) -> SowBatch {
+    let card = view.garden.crop(sown.crop);
     SowBatch {
         cups: sown.cups as usize,
         plants: card.map_or(1, |card| card.seed.per_cup),
-        starts: starts(scene, sown.crop),
+        starts: starts(view, sown.crop),
         sowing: sown.sowing,
         short: sown.short,
         transplant: sown.transplant,
@@ -121,16 +116,15 @@ fn batch(scene: &PlanView, sown: &PlannedSowing) -> SowBatch {
 }
 
 /// What a crop is raised from.
-pub(super) fn starts(scene: &PlanView, crop: &str) -> PropagationStart {
-    scene
-        .garden
+pub(super) fn starts(view: &PlanView, crop: &str) -> Propagation {
+    view.garden
         .crop(crop)
-        .map_or(PropagationStart::Seed, |card| card.starts)
+        .map_or(Propagation::Seed, |card| card.propagation)
 }
 
 /// The crops of a day with their seeds, batches of one crop together.
-fn summary(scene: &PlanView, told: &[(&str, SowBatch)]) -> String {
-    let starts: Vec<PropagationStart> = told.iter().map(|(_, batch)| batch.starts).collect();
+fn summary(view: &PlanView, told: &[(&str, SowBatch)]) -> String {
+    let starts: Vec<Propagation> = told.iter().map(|(_, batch)| batch.starts).collect();
     let crops: Vec<String> = told
         .chunk_by(|a, b| a.0 == b.0)
         .map(|batches| {
@@ -140,9 +134,9 @@ fn summary(scene: &PlanView, told: &[(&str, SowBatch)]) -> String {
                 .map(|(_, b)| b.sowing.as_ref().map(CupSowing::seeds))
                 .sum();
             let cups = batches.iter().map(|(_, b)| b.cups).sum();
-            let called = scene.name_of_crop(crop);
-            scene.words.sow_crop(called, batch.starts, seeds, cups)
+            let called = view.crop_name(crop);
+            view.words.sow_crop(called, batch.starts, seeds, cups)
         })
         .collect();
-    scene.words.sow_title(&crops, &starts)
+    view.words.sow_title(&crops, &starts)
 }

@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::chores::plan_view::PlanView;
 use crate::chores::sow;
 use crate::garden::Garden;
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::plan::water::LoopWater;
 use crate::plan::{Plan, seed};
 
@@ -29,8 +29,8 @@ pub struct SeedSupply {
     /// The crop's key.
     pub crop: String,
     /// What it is raised from: `seed`, `cutting` or `plug`.
-    #[serde(serialize_with = "word")]
-    pub starts: PropagationStart,
+    #[serde(serialize_with = "serialize_start")]
+    pub starts: Propagation,
     /// Seeds to have in the house, over all sowings, or cuttings or plugs; absent where the garden has no card of it.
     pub seeds: Option<u64>,
     /// Of these, in the house already.
@@ -41,8 +41,11 @@ pub struct SeedSupply {
     pub sown: (NaiveDate, NaiveDate),
 }
 
-fn word<S: serde::Serializer>(starts: &PropagationStart, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(starts.word())
+fn serialize_start<S: serde::Serializer>(
+    starts: &Propagation,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(starts.key_word())
 }
 
 /// Water and nutrients of one loop.
@@ -63,14 +66,14 @@ pub struct WaterSupply {
 /// What the shown weeks of a plan use up.
 #[must_use]
 pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
-    let scene = PlanView::new(plan, garden);
-    let lacking = seed::missing_seed(plan, &scene.sown);
+    let view = PlanView::new(plan, garden);
+    let lacking = seed::missing_seed(plan, &view.sown);
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
-    for sown in &scene.sown {
+    for sown in &view.sown {
         let seeds = sown.sowing.map(|s| u64::from(s.seeds()));
         let supply = crops.entry(sown.crop).or_insert_with(|| SeedSupply {
             crop: sown.crop.to_owned(),
-            starts: sow::starts(&scene, sown.crop),
+            starts: sow::starts(&view, sown.crop),
             seeds: Some(0),
             in_house: 0,
             cups: 0,
@@ -88,11 +91,11 @@ pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
     Supplies {
         cups: crops.values().map(|supply| supply.cups).sum(),
         seeds: crops.into_values().collect(),
-        loops: plan.water.iter().map(of_loop).collect(),
+        loops: plan.water.iter().map(loop_supply).collect(),
     }
 }
 
-fn of_loop(water: &LoopWater) -> WaterSupply {
+fn loop_supply(water: &LoopWater) -> WaterSupply {
     let filled = water.changes.iter().map(|c| (c.filled, c.stock_ml));
     let topped = water.top_ups.iter().map(|t| (t.litres, t.stock_ml));
     let all: Vec<(f64, Option<f64>)> = filled.chain(topped).collect();

@@ -6,11 +6,11 @@ use crate::chores::plan_view::{ByDay, PlanView};
 use crate::chores::words::nursery::SeedlingOrigin;
 use crate::chores::{Chore, Kind, sow};
 
-pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
+pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: ByDay<(&str, SeedlingOrigin), HolePlace> = ByDay::new();
-    for planted in &scene.stays {
+    for planted in &view.stays {
         let stay = planted.stay;
-        if scene.is_reported(stay.transplant) && !stay.stands {
+        if view.is_reported(stay.transplant) && !stay.stands {
             let origin = match stay.sow {
                 Some(day) if stay.for_seed => SeedlingOrigin::ForSeed(day),
                 Some(day) if !stay.on_hand => SeedlingOrigin::Sown(day),
@@ -27,31 +27,30 @@ pub(super) fn chores(scene: &PlanView) -> Vec<Chore> {
             let crops = groups.iter().map(|((crop, _), holes)| (*crop, holes.len()));
             let summary: Vec<String> = counts_by_crop(crops)
                 .into_iter()
-                .map(|(crop, n)| scene.words.plant_count(scene.name_of_crop(crop), n))
+                .map(|(crop, n)| view.words.plant_count(view.crop_name(crop), n))
                 .collect();
             let lines = groups
                 .iter()
                 .map(|((crop, origin), holes)| {
-                    let called = scene.name_of_crop(crop);
-                    let count = (holes.len(), sow::starts(scene, crop));
-                    DetailLine::of(holes, scene.words, |told| {
-                        scene
-                            .words
+                    let called = view.crop_name(crop);
+                    let count = (holes.len(), sow::starts(view, crop));
+                    DetailLine::from_holes(holes, view.words, |told| {
+                        view.words
                             .transplant_line(called, count, *origin, told, day)
                     })
                 })
                 .collect();
             let hints = if Some(day) == first {
-                scene.words.transplant_hints()
+                view.words.transplant_hints()
             } else {
                 Vec::new()
             };
             let about = groups.keys().map(|(crop, _)| *crop);
-            scene.chore(
+            view.chore(
                 Kind::Transplant,
                 day,
                 about,
-                scene.words.transplant_title(&summary),
+                view.words.transplant_title(&summary),
                 lines,
                 hints,
             )

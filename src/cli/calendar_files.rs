@@ -36,7 +36,7 @@ pub struct CalendarArgs {
     #[arg(long, value_name = "DATE", value_parser = week::parse_date)]
     pub today: Option<NaiveDate>,
     /// Ring so long before each chore, such as "14 h" or "30 min"; all-day chores count from midnight
-    #[arg(long, value_name = "TIME", value_parser = garden::alarm)]
+    #[arg(long, value_name = "TIME", value_parser = garden::parse_alarm)]
     alarm: Option<TimeDelta>,
 }
 
@@ -63,7 +63,7 @@ impl CalendarArgs {
 
     /// Everything that may be written, to be looked at before long work.
     pub fn targets(&self, folder: &Path) -> Vec<Target> {
-        let files = self.parts().into_iter().map(|part| Target {
+        let files = self.file_parts().into_iter().map(|part| Target {
             path: folder.join(file_name(self.form(), part)),
             is_ours: calendar::is_ours,
         });
@@ -86,11 +86,11 @@ impl CalendarArgs {
         };
         let update = CalendarUpdate::new(chores, garden, &former_state(folder), &options);
         let mut drafts = Vec::new();
-        for (part, target) in self.parts().into_iter().zip(self.targets(folder)) {
+        for (part, target) in self.file_parts().into_iter().zip(self.targets(folder)) {
             // A kind that has nothing to tell needs no file, but an old one is brought up to date.
-            let nothing = part.is_some_and(|kind| !update.has(kind));
+            let nothing = part.is_some_and(|kind| !update.has_kind(kind));
             if !nothing || target.path.exists() {
-                let contents = update.file(part);
+                let contents = update.render(part);
                 drafts.push(PendingFile { target, contents });
             }
         }
@@ -102,7 +102,7 @@ impl CalendarArgs {
     }
 
     /// One file of everything, or one of each kind asked for.
-    fn parts(&self) -> Vec<Option<Kind>> {
+    fn file_parts(&self) -> Vec<Option<Kind>> {
         if !self.split_by_kind {
             return vec![None];
         }
@@ -125,7 +125,7 @@ impl CalendarArgs {
 
 /// Calendar files of an earlier plan that this one has not written.
 pub fn stale_files(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
-    let calendars = all_names().map(|name| folder.join(name));
+    let calendars = all_file_names().map(|name| folder.join(name));
     calendars
         .filter(|path| !made.contains(path))
         .filter(|path| fs::read_to_string(path).is_ok_and(|text| calendar::is_ours(&text)))
@@ -135,27 +135,27 @@ pub fn stale_files(folder: &Path, made: &[PathBuf]) -> Vec<PathBuf> {
 /// What was told so far: from the state file, or where it is lost, from the calendars themselves.
 fn former_state(folder: &Path) -> CalendarState {
     let read = |name: String| fs::read_to_string(folder.join(name)).ok();
-    let state = read(STATE_FILE.to_owned()).and_then(|text| CalendarState::read(&text));
+    let state = read(STATE_FILE.to_owned()).and_then(|text| CalendarState::parse(&text));
     state.unwrap_or_else(|| {
-        CalendarState::of_calendars(calendars(folder).iter().map(String::as_str))
+        CalendarState::from_calendars(calendars(folder).iter().map(String::as_str))
     })
 }
 
 /// The calendars of ours in the folder.
 fn calendars(folder: &Path) -> Vec<String> {
-    let files = all_names().filter_map(|name| fs::read_to_string(folder.join(name)).ok());
+    let files = all_file_names().filter_map(|name| fs::read_to_string(folder.join(name)).ok());
     files.filter(|file| calendar::is_ours(file)).collect()
 }
 
 fn state_target(folder: &Path) -> Target {
     Target {
         path: folder.join(STATE_FILE),
-        is_ours: |text| CalendarState::read(text).is_some(),
+        is_ours: |text| CalendarState::parse(text).is_some(),
     }
 }
 
 /// Every name that a calendar file may have.
-fn all_names() -> impl Iterator<Item = String> {
+fn all_file_names() -> impl Iterator<Item = String> {
     [ComponentKind::Events, ComponentKind::Todos]
         .into_iter()
         .flat_map(|form| {

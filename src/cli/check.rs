@@ -22,7 +22,7 @@ pub struct CheckArgs {
 
 impl CheckArgs {
     pub fn run(self) -> Result<(), CommandError> {
-        let loaded = context::garden(self.garden.as_deref())?;
+        let loaded = context::read_garden(self.garden.as_deref())?;
         if self.json {
             return output::json(&acceptance(&loaded.garden));
         }

@@ -8,9 +8,9 @@ use chrono::{NaiveDate, Utc};
 
 use crate::cli::error::CommandError;
 use crate::cli::output;
-use crate::diary::{self, Diary, Entry, Impossible, State};
+use crate::diary::{self, Diary, DiaryState, Entry, ImpossibleEvent};
 use crate::garden::Garden;
-use crate::garden::file::{self, Loaded};
+use crate::garden::file::{self, LoadedGarden};
 use crate::plan::{Plan, news};
 use crate::terminal;
 use crate::units::Units;
@@ -22,13 +22,13 @@ const OUT_FOLDER: &str = "plan";
 
 /// Reads the garden that a path means; the one in the current folder if there is none. A diary that
 /// cannot be read is told of by the commands that need it.
-pub fn garden(path: Option<&Path>) -> Result<Loaded, CommandError> {
+pub fn read_garden(path: Option<&Path>) -> Result<LoadedGarden, CommandError> {
     let loaded = file::read(path.unwrap_or(Path::new(".")))?;
     let garden = match diary::file::read(&diary_path(&loaded)) {
-        Ok(diary) => loaded.garden.with_crops_of(&diary),
+        Ok(diary) => diary.add_crops_to(loaded.garden),
         Err(_) => loaded.garden,
     };
-    Ok(Loaded { garden, ..loaded })
+    Ok(LoadedGarden { garden, ..loaded })
 }
 
 /// The folder of the plan: the stated one, or the one beside the garden file.
@@ -37,7 +37,7 @@ pub fn out_folder(stated: Option<&Path>, garden_file: &Path) -> PathBuf {
 }
 
 /// Reads the plan in a folder, and says so if the garden has changed since it was made.
-pub fn plan(folder: &Path, loaded: &Loaded) -> Result<Plan, CommandError> {
+pub fn read_plan(folder: &Path, loaded: &LoadedGarden) -> Result<Plan, CommandError> {
     let path = folder.join(PLAN_FILE);
     let unreadable = |cause: String| CommandError::UnreadablePlan {
         path: path.clone(),
@@ -77,10 +77,10 @@ pub fn day_request(
     out: Option<&Path>,
     date: Option<NaiveDate>,
 ) -> Result<DayRequest, CommandError> {
-    let loaded = garden(garden_path)?;
+    let loaded = read_garden(garden_path)?;
     let folder = out_folder(out, &loaded.path);
-    let plan = plan(&folder, &loaded)?;
-    let day = day(date, &plan, &loaded.garden)?;
+    let plan = read_plan(&folder, &loaded)?;
+    let day = resolve_day(date, &plan, &loaded.garden)?;
     report_surprises(&plan, &loaded);
     Ok(DayRequest {
         garden: plan.with_calibrated_crops(&loaded.garden),
@@ -92,7 +92,7 @@ pub fn day_request(
 
 /// Says where the diary has what a plan does not know of. A diary that cannot be read is told of by
 /// the commands that need it.
-fn report_surprises(plan: &Plan, loaded: &Loaded) {
+fn report_surprises(plan: &Plan, loaded: &LoadedGarden) {
     let Ok(diary) = diary::file::read(&diary_path(loaded)) else {
         return;
     };
@@ -112,12 +112,12 @@ pub fn former_plan(folder: &Path) -> Option<Plan> {
 }
 
 /// Where a garden's diary is, or will be.
-pub fn diary_path(loaded: &Loaded) -> PathBuf {
+pub fn diary_path(loaded: &LoadedGarden) -> PathBuf {
     loaded.path.with_file_name(diary::file::FILE_NAME)
 }
 
 /// A garden's diary, and says which of its lines cannot be read.
-pub fn diary(loaded: &Loaded) -> Result<Diary, CommandError> {
+pub fn read_diary(loaded: &LoadedGarden) -> Result<Diary, CommandError> {
     let path = diary_path(loaded);
     let diary = diary::file::read(&path).map_err(|cause| CommandError::Diary { path, cause })?;
     for fault in &diary.faults {
@@ -129,8 +129,8 @@ pub fn diary(loaded: &Loaded) -> Result<Diary, CommandError> {
 /// Says what of a diary is left out or taken otherwise: what cannot have happened, what is of another
 /// sowing than was said, and what stands nowhere.
 pub fn report_oddities<'e>(
-    left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
-    state: &State,
+    left_out: impl Iterator<Item = (&'e Entry, &'e ImpossibleEvent)>,
+    state: &DiaryState,
     units: Units,
 ) {
     let left_out = terminal::diary::render_impossible(left_out, units).into_iter();
@@ -162,26 +162,26 @@ pub fn planning_day(
 ) -> Result<NaiveDate, CommandError> {
     let noted = diary.entries.iter().map(|e| e.on).max();
     let today = today(garden);
-    let is_of_garden = garden.start <= today && today <= garden.last();
+    let is_of_garden = garden.start <= today && today <= garden.last_day();
     if let Some(asked) = asked.or(is_of_garden.then_some(today)) {
         return match noted.filter(|&last| asked < last) {
-            Some(last) => Err(CommandError::DiaryGoesOn { asked, last }),
+            Some(last) => Err(CommandError::DiaryBeyondDay { asked, last }),
             None => Ok(asked.max(garden.start)),
         };
     }
     let day = noted.unwrap_or(garden.start);
-    let day = day.clamp(garden.start, garden.last());
+    let day = day.clamp(garden.start, garden.last_day());
     output::note(&format!(
         "today is not one of the garden's days ({} to {}), so this is planned from {day}.",
         garden.start,
-        garden.last()
+        garden.last_day()
     ));
     Ok(day)
 }
 
 /// The day asked for; else today where the garden is, or the plan's first day if today is not
 /// in it.
-pub fn day(
+pub fn resolve_day(
     asked: Option<NaiveDate>,
     plan: &Plan,
     garden: &Garden,

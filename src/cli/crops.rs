@@ -10,7 +10,7 @@ use crate::cli::{context, output};
 use crate::garden::Garden;
 use crate::garden::cards::Cards;
 use crate::garden::crop::Crop;
-use crate::garden::file::{FILE_NAME, Loaded};
+use crate::garden::file::{FILE_NAME, LoadedGarden};
 use crate::summary::card::{CardFact, card_summary, facts};
 use crate::summary::season::{self, CropYear};
 use crate::terminal;
@@ -57,8 +57,8 @@ impl CropsArgs {
                 output::view(&terminal::crops::render_crops(&cards, units))
             }
             Some(key) => {
-                let card = cards.get(key).ok_or_else(|| no_crop(key, &cards))?;
-                self.one(card, garden.as_ref().map(|l| &l.garden), units)
+                let card = cards.get(key).ok_or_else(|| unknown_crop(key, &cards))?;
+                self.show_card(card, garden.as_ref().map(|l| &l.garden), units)
             }
         }
     }
@@ -67,14 +67,14 @@ impl CropsArgs {
 impl CropsArgs {
     /// The garden asked for, or the one in the current folder if there is one and it is right:
     /// who looks for the name of a crop may well have a garden file that is not.
-    fn garden(&self) -> Result<Option<Loaded>, CommandError> {
+    fn garden(&self) -> Result<Option<LoadedGarden>, CommandError> {
         if let Some(path) = &self.garden {
-            return context::garden(Some(path)).map(Some);
+            return context::read_garden(Some(path)).map(Some);
         }
         if !Path::new(FILE_NAME).exists() {
             return Ok(None);
         }
-        let loaded = context::garden(None).ok();
+        let loaded = context::read_garden(None).ok();
         if loaded.is_none() {
             output::note(
                 "garden.yaml is not right yet, so it is left out here; `steadyleaf check` tells why.",
@@ -83,12 +83,17 @@ impl CropsArgs {
         Ok(loaded)
     }
 
-    fn one(&self, card: &Crop, garden: Option<&Garden>, units: Units) -> Result<(), CommandError> {
-        let years = garden.map_or_else(Vec::new, |garden| season::years(garden, card));
+    fn show_card(
+        &self,
+        card: &Crop,
+        garden: Option<&Garden>,
+        units: Units,
+    ) -> Result<(), CommandError> {
+        let years = garden.map_or_else(Vec::new, |garden| season::crop_years(garden, card));
         if self.json {
             return output::json(&CropsJson {
                 key: &card.key,
-                called: &card.called,
+                called: &card.name,
                 botanical: &card.botanical,
                 facts: facts(card, units),
                 summer: &card.summer,
@@ -107,7 +112,7 @@ impl CropsArgs {
 }
 
 /// The built-in cards, and those in the folder beside the garden file.
-fn cards(garden: Option<&Loaded>) -> Result<Cards, CommandError> {
+fn cards(garden: Option<&LoadedGarden>) -> Result<Cards, CommandError> {
     let cards = Cards::built_in();
     match garden {
         Some(loaded) => Ok(cards.with_folder(&loaded.path.with_file_name("crops"))?),
@@ -115,7 +120,7 @@ fn cards(garden: Option<&Loaded>) -> Result<Cards, CommandError> {
     }
 }
 
-fn no_crop(key: &str, cards: &Cards) -> CommandError {
+fn unknown_crop(key: &str, cards: &Cards) -> CommandError {
     let near = cards.suggest_key(key);
     CommandError::NoCrop {
         key: key.to_owned(),

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 
 use crate::cli::files::WriteError;
-use crate::garden::Refusal;
+use crate::garden::ReadError;
 use crate::plan::ReplanError;
 use crate::plan::record::RecordError;
 use crate::planner::checker::Violation;
@@ -16,13 +16,13 @@ use crate::planner::checker::Violation;
 pub enum CommandError {
     /// The garden file is not right.
     #[error(transparent)]
-    Garden(#[from] Refusal),
+    Garden(#[from] ReadError),
     /// The plan found breaks a rule: it is not handed out.
     #[error(
         "the plan that was found breaks a rule of the garden, which is a fault of this program; \
          nothing was written. What is wrong: {0:?}"
     )]
-    Broken(Vec<Violation>),
+    RuleViolations(Vec<Violation>),
     /// Files cannot be written.
     #[error("{0}; nothing was written")]
     Write(#[from] WriteError),
@@ -52,7 +52,7 @@ pub enum CommandError {
         "the diary goes on to {last}, which is after {asked}: plan from {last} or later, or take \
          out of the diary what has not happened"
     )]
-    DiaryGoesOn {
+    DiaryBeyondDay {
         /// The day asked for.
         asked: NaiveDate,
         /// The last day of the diary.
@@ -68,10 +68,10 @@ pub enum CommandError {
     },
     /// A new garden would lie over an old one.
     #[error("{} is there already and is left as it is; choose another folder", .0.display())]
-    GardenThere(PathBuf),
+    GardenExists(PathBuf),
     /// A new garden cannot be written.
     #[error("{} cannot be written: {cause}", path.display())]
-    Start {
+    WriteGarden {
         /// What was to be written.
         path: PathBuf,
         /// What the system said.
@@ -90,7 +90,7 @@ pub enum CommandError {
     },
     /// The day cannot be planned from.
     #[error("{0}; nothing was written")]
-    Day(ReplanError),
+    InvalidDay(ReplanError),
     /// Printing failed.
     #[error("the result cannot be printed: {0}")]
     Print(io::Error),
@@ -99,14 +99,14 @@ pub enum CommandError {
 impl From<ReplanError> for CommandError {
     fn from(why: ReplanError) -> Self {
         match why {
-            ReplanError::Broken(broken) => Self::Broken(broken),
-            other => Self::Day(other),
+            ReplanError::Broken(broken) => Self::RuleViolations(broken),
+            other => Self::InvalidDay(other),
         }
     }
 }
 
 impl From<Vec<Violation>> for CommandError {
     fn from(broken: Vec<Violation>) -> Self {
-        Self::Broken(broken)
+        Self::RuleViolations(broken)
     }
 }

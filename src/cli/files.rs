@@ -35,7 +35,7 @@ impl Target {
     /// # Errors
     /// What stands in the way.
     pub fn preflight(&self) -> Result<(), WriteError> {
-        self.former()?;
+        self.read_existing()?;
         let folder = folder_of(&self.path);
         let above = folder_of(folder);
         if folder.is_dir() || above.is_dir() {
@@ -48,7 +48,7 @@ impl Target {
     }
 
     /// What lies here, if anything, and if it may be replaced.
-    fn former(&self) -> Result<Option<Vec<u8>>, WriteError> {
+    fn read_existing(&self) -> Result<Option<Vec<u8>>, WriteError> {
         let path = &self.path;
         let folder = folder_of(path);
         if folder.exists() && !folder.is_dir() {
@@ -61,7 +61,7 @@ impl Target {
             Err(cause) if cause.kind() == io::ErrorKind::NotFound => Ok(None),
             // A file stands further up where a folder should be.
             Err(cause) if cause.kind() == io::ErrorKind::NotADirectory => Ok(None),
-            Err(cause) => Err(refused(path)(cause)),
+            Err(cause) => Err(write_error(path)(cause)),
             Ok(bytes) if std::str::from_utf8(&bytes).is_ok_and(self.is_ours) => Ok(Some(bytes)),
             Ok(_) => Err(WriteError::NotOurs(path.clone())),
         }
@@ -78,14 +78,14 @@ pub fn preflight_all<'a>(
 ) -> Result<(), WriteError> {
     let mut seen = BTreeSet::new();
     let mut paths = targets.clone().map(|target| &target.path);
-    match paths.find(|path| !seen.insert(place_of(path))) {
-        Some(twice) => Err(WriteError::Twice(twice.clone())),
+    match paths.find(|path| !seen.insert(resolve_place(path))) {
+        Some(twice) => Err(WriteError::SamePath(twice.clone())),
         None => targets.try_for_each(Target::preflight),
     }
 }
 
 /// The place that a path means, however it is written, whether there is a file yet or not.
-fn place_of(path: &Path) -> PathBuf {
+fn resolve_place(path: &Path) -> PathBuf {
     let whole = path.canonicalize();
     let in_folder = || {
         let folder = folder_of(path).canonicalize().ok()?;
@@ -115,7 +115,7 @@ pub enum WriteError {
     NotOurs(PathBuf),
     /// Two files should go to one place.
     #[error("{} would have to hold two files at once; choose another place for one", .0.display())]
-    Twice(PathBuf),
+    SamePath(PathBuf),
     /// A folder lies where a file should go.
     #[error("{} is a folder, but a file of that name is to be written", .0.display())]
     FolderInTheWay(PathBuf),
@@ -127,7 +127,7 @@ pub enum WriteError {
     NoParent(PathBuf),
     /// The system would not have it.
     #[error("{} cannot be written: {cause}", path.display())]
-    Refused {
+    Io {
         /// What was to be written.
         path: PathBuf,
         /// What the system said.
@@ -135,8 +135,8 @@ pub enum WriteError {
     },
 }
 
-fn refused(path: &Path) -> impl Fn(io::Error) -> WriteError + '_ {
-    move |cause| WriteError::Refused {
+fn write_error(path: &Path) -> impl Fn(io::Error) -> WriteError + '_ {
+    move |cause| WriteError::Io {
         path: path.to_owned(),
         cause,
     }
@@ -153,9 +153,9 @@ struct StagedFile {
 ///
 /// # Errors
 /// If anything stands in the way of any of them; then everything is as it was.
-pub fn write_all(drafts: &[PendingFile]) -> Result<(), WriteError> {
+pub fn write_all(pending: &[PendingFile]) -> Result<(), WriteError> {
     let mut made = Vec::new();
-    let written = stage(drafts, &mut made).and_then(commit);
+    let written = stage(pending, &mut made).and_then(commit);
     if written.is_err() {
         // Only folders that were made here; one that somebody filled meanwhile stays.
         for folder in made.iter().rev() {
@@ -165,14 +165,14 @@ pub fn write_all(drafts: &[PendingFile]) -> Result<(), WriteError> {
     written
 }
 
-fn stage(drafts: &[PendingFile], made: &mut Vec<PathBuf>) -> Result<Vec<StagedFile>, WriteError> {
+fn stage(pending: &[PendingFile], made: &mut Vec<PathBuf>) -> Result<Vec<StagedFile>, WriteError> {
     // Look at everything before touching anything.
-    preflight_all(drafts.iter().map(|draft| &draft.target))?;
-    let formers = drafts
+    preflight_all(pending.iter().map(|draft| &draft.target))?;
+    let formers = pending
         .iter()
-        .map(|draft| draft.target.former())
+        .map(|draft| draft.target.read_existing())
         .collect::<Result<Vec<_>, WriteError>>()?;
-    drafts
+    pending
         .iter()
         .zip(formers)
         .map(|(draft, former)| {
@@ -199,13 +199,13 @@ fn make_folder(folder: &Path, made: &mut Vec<PathBuf>) -> Result<(), WriteError>
     if folder.is_dir() {
         return Ok(());
     }
-    fs::create_dir(folder).map_err(refused(folder))?;
+    fs::create_dir(folder).map_err(write_error(folder))?;
     made.push(folder.to_owned());
     Ok(())
 }
 
-fn write_beside(folder: &Path, draft: &PendingFile) -> Result<NamedTempFile, WriteError> {
-    let told = refused(&draft.target.path);
+fn write_beside(folder: &Path, pending: &PendingFile) -> Result<NamedTempFile, WriteError> {
+    let told = write_error(&pending.target.path);
     let mut builder = tempfile::Builder::new();
     builder.prefix(".steadyleaf-");
     // Temporary files are private by default; a plan is read by whoever the folder lets in.
@@ -215,7 +215,7 @@ fn write_beside(folder: &Path, draft: &PendingFile) -> Result<NamedTempFile, Wri
         builder.permissions(fs::Permissions::from_mode(0o666))
     };
     let mut file = builder.tempfile_in(folder).map_err(&told)?;
-    file.write_all(draft.contents.as_bytes()).map_err(&told)?;
+    file.write_all(pending.contents.as_bytes()).map_err(&told)?;
     file.as_file().sync_all().map_err(&told)?;
     Ok(file)
 }
@@ -231,7 +231,7 @@ fn commit(staged: Vec<StagedFile>) -> Result<(), WriteError> {
                     None => fs::remove_file(&path),
                 };
             }
-            return Err(refused(&path)(failure.error));
+            return Err(write_error(&path)(failure.error));
         }
         placed.push((path, former));
     }

@@ -23,9 +23,9 @@ pub struct LogArgs {
 
 impl LogArgs {
     pub fn run(self) -> Result<(), CommandError> {
-        let loaded = context::garden(self.garden.as_deref())?;
+        let loaded = context::read_garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
-        let diary = context::diary(&loaded)?;
+        let diary = context::read_diary(&loaded)?;
         let until = log::last_day(&diary.entries, garden);
         let (state, left_out) = diary::replay(garden, &diary.entries, until);
         let left_out = left_out.iter().map(|(entry, why)| (*entry, why));

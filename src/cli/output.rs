@@ -7,7 +7,7 @@ use serde::Serialize;
 use terminal_size::{Width, terminal_size};
 
 use crate::cli::error::CommandError;
-use crate::terminal::{WIDTH, wrap_lines};
+use crate::terminal::{MAX_COLUMNS, wrap_lines};
 
 const ERROR_STYLE: Style = AnsiColor::Red.on_default().bold();
 const NOTE_STYLE: Style = AnsiColor::Cyan.on_default().bold();
@@ -25,7 +25,7 @@ pub fn result(text: &str) -> Result<(), CommandError> {
 /// A view, folded where the terminal is narrower than it is.
 pub fn view(text: &str) -> Result<(), CommandError> {
     let wide = columns();
-    if wide < WIDTH {
+    if wide < MAX_COLUMNS {
         return result(&wrap_lines(text, wide));
     }
     result(text)
@@ -33,7 +33,7 @@ pub fn view(text: &str) -> Result<(), CommandError> {
 
 /// Columns of the terminal; those that views keep to, if this is none.
 pub fn columns() -> usize {
-    terminal_size().map_or(WIDTH, |(Width(wide), _)| wide.into())
+    terminal_size().map_or(MAX_COLUMNS, |(Width(wide), _)| wide.into())
 }
 
 /// A result as JSON.

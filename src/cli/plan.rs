@@ -10,7 +10,7 @@ use crate::cli::calendar_files::{self, CalendarArgs};
 use crate::cli::error::CommandError;
 use crate::cli::files::{self, PendingFile, Target};
 use crate::cli::{context, output, progress};
-use crate::garden::file::Loaded;
+use crate::garden::file::LoadedGarden;
 use crate::plan::changes::PlanChange;
 use crate::plan::risk::{self, Risk};
 use crate::plan::{self, Planned, Replan, ReplanInput};
@@ -37,8 +37,8 @@ pub struct PlanArgs {
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// How long to look for a better plan
-    #[arg(long, value_enum, default_value_t = Effort::Normal)]
-    effort: Effort,
+    #[arg(long, value_enum, default_value_t = EffortArg::Normal)]
+    effort: EffortArg,
     /// Write the problem behind the plan, as JSON, to this file too
     #[arg(long, value_name = "FILE")]
     problem: Option<PathBuf>,
@@ -59,18 +59,18 @@ pub struct PlanArgs {
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum Effort {
+enum EffortArg {
     Quick,
     Normal,
     Thorough,
 }
 
-impl From<Effort> for effort::Effort {
-    fn from(effort: Effort) -> Self {
+impl From<EffortArg> for effort::Effort {
+    fn from(effort: EffortArg) -> Self {
         match effort {
-            Effort::Quick => Self::Quick,
-            Effort::Normal => Self::Normal,
-            Effort::Thorough => Self::Thorough,
+            EffortArg::Quick => Self::Quick,
+            EffortArg::Normal => Self::Normal,
+            EffortArg::Thorough => Self::Thorough,
         }
     }
 }
@@ -87,7 +87,7 @@ struct PlanJson<'a> {
 
 impl PlanArgs {
     pub fn run(self) -> Result<(), CommandError> {
-        let loaded = context::garden(self.garden.as_deref())?;
+        let loaded = context::read_garden(self.garden.as_deref())?;
         let folder = context::out_folder(self.out.as_deref(), &loaded.path);
         let calendars = self.calendar.targets(&folder);
         let targets = self.targets(&folder);
@@ -99,41 +99,45 @@ impl PlanArgs {
         let stop = progress::stop_on_interrupt();
         let bar = progress::bar(self.quiet);
         let told = |progress| progress::advance(&bar, progress);
-        let again = self.planned(&loaded, &folder, &Monitor::new(&stop, &told))?;
+        let replan = self.compute_plan(&loaded, &folder, &Monitor::new(&stop, &told))?;
         bar.finish_and_clear();
-        let left_out = again.left_out.iter().map(|(entry, why)| (entry, why));
-        context::report_oddities(left_out, &again.state, loaded.garden.units);
-        if again.planned.stopped {
+        let left_out = replan.left_out.iter().map(|(entry, why)| (entry, why));
+        context::report_oddities(left_out, &replan.state, loaded.garden.units);
+        if replan.planned.stopped {
             output::note(
                 "stopped early: this is the best plan found so far, checked against every rule.",
             );
         }
-        let (planned, garden) = (&again.planned, &again.garden);
+        let (planned, garden) = (&replan.planned, &replan.garden);
         let chores = chores::chores(&planned.plan, garden);
         let log = (!planned.plan.diary.is_empty()).then(|| {
             // What was learned is told against the cards as they are, not as they were corrected.
-            log::log(&loaded.garden, &again.state, planned.plan.start)
+            log::log(&loaded.garden, &replan.state, planned.plan.start)
         });
         let report = page::report(&planned.plan, garden, &planned.built.problem, log.as_ref());
         let mut drafts = pending_files(targets, planned, report);
-        let calendars =
-            self.calendar
-                .pending_files(&folder, &chores, garden, planned.plan.start, again.worked);
+        let calendars = self.calendar.pending_files(
+            &folder,
+            &chores,
+            garden,
+            planned.plan.start,
+            replan.worked,
+        );
         drafts.splice(1..1, calendars);
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
         files::write_all(&drafts)?;
-        self.print_plan(&again, &folder, made)
+        self.print_plan(&replan, &folder, made)
     }
 
     /// The plan of the garden as stated, or around what its diary says.
-    fn planned(
+    fn compute_plan(
         &self,
-        loaded: &Loaded,
+        loaded: &LoadedGarden,
         folder: &Path,
         watch: &Monitor<'_>,
     ) -> Result<Replan, CommandError> {
         let garden = &loaded.garden;
-        let diary = context::diary(loaded)?;
+        let diary = context::read_diary(loaded)?;
         let effort = self.effort.into();
         if diary.entries.is_empty() {
             let planned = plan::plan_garden(garden, &loaded.fingerprint, effort, watch)?;
@@ -154,7 +158,7 @@ impl PlanArgs {
 
     fn print_plan(
         &self,
-        again: &Replan,
+        replan: &Replan,
         folder: &Path,
         made: Vec<PathBuf>,
     ) -> Result<(), CommandError> {
@@ -167,12 +171,12 @@ impl PlanArgs {
                 path.display()
             ));
         }
-        let (planned, garden) = (&again.planned, &again.garden);
+        let (planned, garden) = (&replan.planned, &replan.garden);
         let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
-        let changes = &again.changes;
-        let risk = self
-            .risk
-            .map(|seasons| risk::risk(garden, &planned.plan, &again.learned, seasons, RISK_SEED));
+        let changes = &replan.changes;
+        let risk = self.risk.map(|seasons| {
+            risk::simulate_risk(garden, &planned.plan, &replan.learned, seasons, RISK_SEED)
+        });
         if self.json {
             let summary = &summary;
             return output::json(&PlanJson {
@@ -183,7 +187,7 @@ impl PlanArgs {
             });
         }
         output::view(&terminal::summary::render_summary(&summary, garden, &made))?;
-        output::view(&terminal::changes::render_changes(again))?;
+        output::view(&terminal::changes::render_changes(replan))?;
         match &risk {
             Some(risk) => output::view(&terminal::risk::render_risk(risk, garden)),
             None => Ok(()),
@@ -200,7 +204,7 @@ impl PlanArgs {
             target(&folder.join(context::PLAN_FILE), is_our_plan),
             target(&folder.join(REPORT_FILE), page::is_ours),
         ];
-        targets.extend(self.problem.iter().map(|path| target(path, is_a_problem)));
+        targets.extend(self.problem.iter().map(|path| target(path, is_problem)));
         targets
     }
 }
@@ -228,6 +232,6 @@ fn is_our_plan(text: &str) -> bool {
     serde_json::from_str::<MakerMark>(text).is_ok_and(|mark| mark.made_by.starts_with(MAKER_PREFIX))
 }
 
-fn is_a_problem(text: &str) -> bool {
+fn is_problem(text: &str) -> bool {
     serde_json::from_str::<Problem>(text).is_ok()
 }

@@ -47,7 +47,7 @@ enum RecordVerb {
 
 impl RecordArgs {
     pub fn run(self) -> Result<(), CommandError> {
-        let loaded = context::garden(self.garden.as_deref())?;
+        let loaded = context::read_garden(self.garden.as_deref())?;
         let garden = &loaded.garden;
         let folder = context::out_folder(self.out.as_deref(), &loaded.path);
         let path = context::diary_path(&loaded);
@@ -58,7 +58,7 @@ impl RecordArgs {
                 record::record_request(&path, garden, plan.as_ref(), on, &request)?
             }
             RecordVerb::Done { date } => {
-                let plan = context::plan(&folder, &loaded)?;
+                let plan = context::read_plan(&folder, &loaded)?;
                 record::record_done(&path, garden, &plan, date.unwrap_or(on))?
             }
         };

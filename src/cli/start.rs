@@ -23,7 +23,7 @@ pub struct StartArgs {
 impl StartArgs {
     pub fn run(self) -> Result<(), CommandError> {
         let path = self.dir.join(FILE_NAME);
-        let refused = |cause| CommandError::Start {
+        let refused = |cause| CommandError::WriteGarden {
             path: path.clone(),
             cause,
         };
@@ -31,7 +31,7 @@ impl StartArgs {
         // Creating and looking whether it is there are one step, so that nothing is lost.
         match fs::File::create_new(&path) {
             Err(cause) if cause.kind() == io::ErrorKind::AlreadyExists => {
-                return Err(CommandError::GardenThere(path));
+                return Err(CommandError::GardenExists(path));
             }
             made => made
                 .and_then(|mut file| file.write_all(STARTER_GARDEN.as_bytes()))

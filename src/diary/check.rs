@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::diary::entry::Entry;
 use crate::diary::limits;
-use crate::diary::state::{Impossible, State};
+use crate::diary::state::{DiaryState, ImpossibleEvent};
 use crate::garden::Garden;
 
 /// What stands where at the end of a day, by the diary; and entries that cannot have happened
@@ -14,7 +14,7 @@ pub fn replay<'e>(
     garden: &Garden,
     entries: &'e [Entry],
     until: NaiveDate,
-) -> (State, Vec<(&'e Entry, Impossible)>) {
+) -> (DiaryState, Vec<(&'e Entry, ImpossibleEvent)>) {
     let (state, left_out) = replay_all(garden, entries, until, entries.len());
     let left_out = left_out.into_iter().map(|(n, why)| (&entries[n], why));
     (state, left_out.collect())
@@ -27,20 +27,20 @@ fn replay_all(
     entries: &[Entry],
     until: NaiveDate,
     new_from: usize,
-) -> (State, Vec<(usize, Impossible)>) {
+) -> (DiaryState, Vec<(usize, ImpossibleEvent)>) {
     // By day; those of one day in the order in which they were put down.
     let mut in_order: Vec<usize> = (0..entries.len()).collect();
     in_order.sort_by_key(|&n| entries[n].on);
-    let mut state = State::new(garden);
+    let mut state = DiaryState::new(garden);
     let mut left_out = Vec::new();
     for n in in_order {
         let entry = &entries[n];
-        let taken_in = limits::days(garden, entry).and_then(|()| {
+        let taken_in = limits::check_days(garden, entry).and_then(|()| {
             if entry.on > until {
                 return Ok(());
             }
             if n >= new_from {
-                state.refers_to_known_hole(entry)?;
+                state.check_known_hole(entry)?;
             }
             state.apply(entry)
         });
@@ -56,7 +56,11 @@ fn replay_all(
 ///
 /// # Errors
 /// Why not.
-pub fn check(garden: &Garden, before: &[Entry], new: &[Entry]) -> Result<(), Impossible> {
+pub fn check_entries(
+    garden: &Garden,
+    before: &[Entry],
+    new: &[Entry],
+) -> Result<(), ImpossibleEvent> {
     let (_, was_impossible) = replay_all(garden, before, NaiveDate::MAX, before.len());
     let all: Vec<Entry> = before.iter().chain(new).cloned().collect();
     let (_, impossible) = replay_all(garden, &all, NaiveDate::MAX, before.len());
@@ -70,7 +74,7 @@ pub fn check(garden: &Garden, before: &[Entry], new: &[Entry]) -> Result<(), Imp
     if n >= before.len() || last_new.is_none_or(|day| on <= day) {
         return Err(why);
     }
-    Err(Impossible::Later {
+    Err(ImpossibleEvent::ContradictsLater {
         on,
         why: Box::new(why),
     })

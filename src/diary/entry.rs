@@ -19,7 +19,7 @@ pub struct Entry {
 
 impl Entry {
     /// Every day that it speaks of.
-    pub(super) fn dates_named(&self) -> impl Iterator<Item = NaiveDate> {
+    pub(super) fn dates(&self) -> impl Iterator<Item = NaiveDate> {
         let other = match &self.event {
             Event::Transplanted { sown_on, .. } | Event::SeedlingsLost { sown_on, .. } => *sown_on,
             Event::Harvested { expected, .. } => expected.map(|expected| expected.on),
@@ -33,7 +33,7 @@ impl Entry {
 pub(super) const OF: &str = "of";
 
 /// What happened. Names and order of the fields are those of a diary's line, which says of
-/// what it happened to ([`OF`]) by the name of the event itself.
+/// what it happened to by the name of the event itself.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Event {
@@ -101,7 +101,7 @@ pub enum Event {
         last: bool,
         /// What the plan had expected.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        expected: Option<Expected>,
+        expected: Option<ExpectedHarvest>,
     },
     /// What was left of a plant was taken out.
     Cleared {
@@ -174,7 +174,7 @@ impl Event {
 /// What the plan had expected of a harvest, and what it had then taken the crop for.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Expected {
+pub struct ExpectedHarvest {
     /// The day.
     #[serde(rename = "expected")]
     pub on: NaiveDate,

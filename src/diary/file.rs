@@ -1,11 +1,13 @@
 //! The diary's file: it only ever grows, a whole entry at a time.
 
+use std::collections::BTreeSet;
 use std::fs::{File, OpenOptions};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
 use crate::diary::entry::Entry;
 use crate::diary::line::{self, DiaryFault};
+use crate::garden::Garden;
 
 /// The name of the diary beside the garden file.
 pub const FILE_NAME: &str = "diary.yaml";
@@ -26,6 +28,15 @@ pub struct Diary {
 }
 
 impl Diary {
+    /// A garden with the cards of what its diary names, too: what stands there does so whether it
+    /// is still wanted or was given.
+    #[must_use]
+    pub fn add_crops_to(&self, garden: Garden) -> Garden {
+        let named = self.entries.iter().filter_map(|e| e.event.crop());
+        let named: BTreeSet<&str> = named.collect();
+        garden.with_crops(|key| named.contains(key))
+    }
+
     /// Reads a diary's text.
     #[must_use]
     pub fn parse(text: &str) -> Self {
@@ -83,7 +94,7 @@ pub fn append<E: From<io::Error>>(
     let mut options = OpenOptions::new();
     let mut file = options.read(true).append(true).create(true).open(path)?;
     file.lock()?;
-    let added = add(&mut file, decide)?;
+    let added = append_locked(&mut file, decide)?;
     if is_new {
         sync_folder(path);
     }
@@ -99,7 +110,7 @@ fn sync_folder(path: &Path) {
     }
 }
 
-fn add<E: From<io::Error>>(
+fn append_locked<E: From<io::Error>>(
     file: &mut File,
     mut decide: impl FnMut(&Diary) -> Result<Vec<Entry>, E>,
 ) -> Result<Vec<Entry>, E> {

@@ -9,7 +9,7 @@ use serde_yaml::value::{Tag, TaggedValue};
 use serde_yaml::{Mapping, Value};
 
 use crate::diary::entry::{Entry, Event, OF};
-use crate::reader::suggestion::shortened;
+use crate::reader::suggestion::shorten;
 
 /// A line that is no entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub fn parse_all(text: &str) -> (Vec<Entry>, Vec<DiaryFault>) {
 }
 
 /// What a line may tell of: the events' names.
-const EVENTS: [&str; 11] = [
+const EVENT_NAMES: [&str; 11] = [
     "sown",
     "transplanted",
     "lost",
@@ -52,19 +52,21 @@ const EVENTS: [&str; 11] = [
 ];
 
 /// Keys of a harvest's line that are one field of the event: what the plan had expected.
-const EXPECTATION: [&str; 4] = ["expected", "planned", "pace", "yields"];
+const EXPECTATION_KEYS: [&str; 4] = ["expected", "planned", "pace", "yields"];
 
 fn parse_line(line: &str) -> Result<Entry, String> {
     let item = line
         .strip_prefix("- ")
-        .ok_or_else(|| format!("`{}` is not one `- {{ ... }}` to the line", shortened(line)))?;
-    let misspelt = || format!("`{}` is cut off or misspelt", shortened(item));
+        .ok_or_else(|| format!("`{}` is not one `- {{ ... }}` to the line", shorten(line)))?;
+    let misspelt = || format!("`{}` is cut off or misspelt", shorten(item));
     let mut keys: Mapping = serde_yaml::from_str(item).map_err(|_| misspelt())?;
     let on = keys.remove("on").ok_or("it has no day (`on`)")?;
     let on: NaiveDate = serde_yaml::from_value(on).map_err(|_| misspelt())?;
     let as_planned = keys.remove("as_planned").map(serde_yaml::from_value);
     let as_planned = as_planned.transpose().map_err(|_| misspelt())?;
-    let mut told = EVENTS.into_iter().filter(|event| keys.contains_key(event));
+    let mut told = EVENT_NAMES
+        .into_iter()
+        .filter(|event| keys.contains_key(event));
     let (Some(name), None) = (told.next(), told.next()) else {
         return Err("it does not say one thing that happened".to_owned());
     };
@@ -81,10 +83,12 @@ fn parse_line(line: &str) -> Result<Entry, String> {
 fn parse_event(name: &str, mut keys: Mapping) -> Result<Event, String> {
     let of = keys.remove(name).unwrap_or_default();
     keys.insert(OF.into(), of);
-    if name == "harvested" && keys.contains_key(EXPECTATION[0]) {
-        let expectation = EXPECTATION.iter().filter_map(|key| keys.remove_entry(key));
+    if name == "harvested" && keys.contains_key(EXPECTATION_KEYS[0]) {
+        let expectation = EXPECTATION_KEYS
+            .iter()
+            .filter_map(|key| keys.remove_entry(key));
         let expectation: Mapping = expectation.collect();
-        keys.insert(EXPECTATION[0].into(), expectation.into());
+        keys.insert(EXPECTATION_KEYS[0].into(), expectation.into());
     }
     let variant = match name {
         "lost" if keys.contains_key("cells") => "seedlings_lost",
@@ -94,11 +98,11 @@ fn parse_event(name: &str, mut keys: Mapping) -> Result<Event, String> {
         tag: Tag::new(variant),
         value: keys.into(),
     }));
-    serde_yaml::from_value(event).map_err(|why| in_plain_words(name, &why.to_string()))
+    serde_yaml::from_value(event).map_err(|why| explain_serde_error(name, &why.to_string()))
 }
 
 /// What the library says of an event's fields, as it is to be said of a line's keys.
-fn in_plain_words(name: &str, why: &str) -> String {
+fn explain_serde_error(name: &str, why: &str) -> String {
     let key = why.split('`').nth(1).unwrap_or_default();
     if why.starts_with("unknown field") {
         format!("`{key}` is no key of a line that tells what was `{name}`")
@@ -137,7 +141,7 @@ fn write_keys(line: &mut String, name: &str, keys: &Value) {
                 write_keys(line, name, value);
                 continue;
             }
-            Value::String(text) => yaml_text(text),
+            Value::String(text) => quote_yaml(text),
             Value::Bool(truth) => truth.to_string(),
             // As Rust writes a number: 6 rather than 6.0.
             Value::Number(number) => number
@@ -151,7 +155,7 @@ fn write_keys(line: &mut String, name: &str, keys: &Value) {
 
 /// A text as YAML reads it back: plain where that is safe, else in quotation marks (every JSON
 /// text is one in YAML).
-fn yaml_text(text: &str) -> String {
+fn quote_yaml(text: &str) -> String {
     const SPECIAL: [&str; 8] = ["true", "false", "null", "yes", "no", "on", "off", "nan"];
     let is_plain = is_quantity(text)
         || text.parse::<NaiveDate>().is_ok()

@@ -1,7 +1,7 @@
 //! The diary: what really happened, in a file of one line an entry that only ever grows.
 //!
 //! [`Entry`] is one thing that happened, `line` writes and reads it, `file` keeps the file, and
-//! [`State`] is what stands where after it all.
+//! [`DiaryState`] is what stands where after it all.
 
 pub(crate) mod check;
 pub(crate) mod entry;
@@ -10,13 +10,13 @@ pub(crate) mod limits;
 pub(crate) mod line;
 pub(crate) mod request;
 pub(crate) mod state;
-pub use check::{check, replay};
-pub use entry::{Entry, Event, Expected};
+pub use check::{check_entries, replay};
+pub use entry::{Entry, Event, ExpectedHarvest};
 pub use file::Diary;
-pub use limits::day as check_day;
+pub use limits::check_day;
 pub use line::DiaryFault;
 pub use request::{InvalidRequest, RecordRequest};
 pub use state::{
-    Impossible, NurserySowing, Reading, ReassignedSowing, RecordedTopUp, RemovalReason,
-    RemovedPlant, StandingPlant, State, TakenHarvest,
+    DiaryState, ImpossibleEvent, NurserySowing, PlantRecord, Reading, ReassignedSowing,
+    RecordedHarvest, RecordedTopUp, RemovalReason, RemovedPlant,
 };

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::diary::entry::Event;
 use crate::diary::limits;
-use crate::diary::state::{Impossible, State};
+use crate::diary::state::{DiaryState, ImpossibleEvent};
 use crate::garden::Garden;
 use crate::reader::suggestion::nearest;
 use crate::units::{Amount, Conductivity, Volume};
@@ -131,7 +131,7 @@ impl RecordRequest {
         if let Self::Sown { crop, .. }
         | Self::Transplanted { crop, .. }
         | Self::Lost { what: crop, .. } = &mut said
-            && let Some(known) = garden.crop_called(crop)
+            && let Some(known) = garden.crop_by_name(crop)
         {
             crop.clone_from(&known.key);
         }
@@ -142,7 +142,7 @@ impl RecordRequest {
     ///
     /// # Errors
     /// If the words cannot be understood.
-    pub fn resolve(&self, state: &State) -> Result<Vec<Event>, InvalidRequest> {
+    pub fn resolve(&self, state: &DiaryState) -> Result<Vec<Event>, InvalidRequest> {
         let each = |holes: &str, event: fn(String) -> Event| split_list(holes).map(event).collect();
         Ok(match self {
             Self::Sown { crop, cells } => vec![Event::Sown {
@@ -156,12 +156,12 @@ impl RecordRequest {
                 given,
                 sown,
             } => transplanted_events(hole, crop, *sown, *given),
-            Self::Lost { what, words, sown } => lost(what, words, *sown, state)?,
+            Self::Lost { what, words, sown } => lost_events(what, words, *sown, state)?,
             Self::Harvested {
                 hole, amount, last, ..
-            } => harvested(hole, parse_amount(amount)?, *last),
+            } => harvested_events(hole, parse_amount(amount)?, *last),
             Self::ToppedUp { r#loop, amount } => {
-                let (amount, full) = water(amount)?;
+                let (amount, full) = parse_water(amount)?;
                 vec![Event::ToppedUp {
                     r#loop: r#loop.clone(),
                     amount,
@@ -169,7 +169,7 @@ impl RecordRequest {
                 }]
             }
             Self::Read { r#loop, values } => {
-                let (ec, ph) = readings(values)?;
+                let (ec, ph) = parse_readings(values)?;
                 vec![Event::Read {
                     r#loop: r#loop.clone(),
                     ec,
@@ -207,11 +207,11 @@ fn transplanted_events(
         .collect()
 }
 
-fn lost(
+fn lost_events(
     what: &str,
     words: &[String],
     sown_on: Option<NaiveDate>,
-    state: &State,
+    state: &DiaryState,
 ) -> Result<Vec<Event>, InvalidRequest> {
     let said = |words: &[String]| (!words.is_empty()).then(|| words.join(" "));
     let count = words.first().and_then(|w| w.parse::<u32>().ok());
@@ -240,7 +240,7 @@ fn lost(
                 let why = said(words);
                 Ok(Event::Lost { hole, why })
             } else {
-                let unknown: Impossible = state.no_hole_or_crop(&hole);
+                let unknown: ImpossibleEvent = state.unknown_hole_or_crop(&hole);
                 invalid(unknown.to_string())
             }
         })
@@ -248,7 +248,7 @@ fn lost(
 }
 
 /// What holes gave together, shared out evenly.
-fn harvested(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
+fn harvested_events(holes: &str, amount: Option<Amount>, last: bool) -> Vec<Event> {
     let holes: Vec<String> = split_list(holes).collect();
     let share = |n: u64| {
         amount.map(|all| {
@@ -286,7 +286,7 @@ fn parse_amount(words: &[String]) -> Result<Option<Amount>, InvalidRequest> {
 ///
 /// # Errors
 /// If it is no amount of water.
-fn water(words: &[String]) -> Result<(Volume, bool), InvalidRequest> {
+fn parse_water(words: &[String]) -> Result<(Volume, bool), InvalidRequest> {
     let (words, full) = match words {
         [amount @ .., last] if last.eq_ignore_ascii_case("full") => (amount, true),
         _ => (words, false),
@@ -299,7 +299,7 @@ fn water(words: &[String]) -> Result<(Volume, bool), InvalidRequest> {
              tank was full then"
         ))
     })?;
-    limits::water(amount).map_err(InvalidRequest)?;
+    limits::check_water(amount).map_err(InvalidRequest)?;
     Ok((amount, full))
 }
 
@@ -307,7 +307,7 @@ fn water(words: &[String]) -> Result<(Volume, bool), InvalidRequest> {
 ///
 /// # Errors
 /// If they are no readings.
-fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), InvalidRequest> {
+fn parse_readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), InvalidRequest> {
     const FORM: &str = "write readings like `ec 1.6 ph 6.1`";
     let (mut ec, mut ph) = (None, None);
     let mut rest = words;
@@ -329,14 +329,14 @@ fn readings(words: &[String]) -> Result<(Option<Conductivity>, Option<f64>), Inv
                 let read: Conductivity = text
                     .parse()
                     .map_err(|_| InvalidRequest(format!("`{text}` is not an EC; {FORM}")))?;
-                limits::ec(read).map_err(InvalidRequest)?;
+                limits::check_ec(read).map_err(InvalidRequest)?;
                 ec = Some(read);
             }
             "ph" => {
                 let read: f64 = value
                     .parse()
                     .map_err(|_| InvalidRequest(format!("`{value}` is not a pH; {FORM}")))?;
-                limits::ph(read).map_err(InvalidRequest)?;
+                limits::check_ph(read).map_err(InvalidRequest)?;
                 ph = Some(read);
             }
             other => {

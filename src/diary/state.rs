@@ -4,18 +4,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::diary::entry::{Entry, Event, Expected};
+use crate::diary::entry::{Entry, Event, ExpectedHarvest};
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Harvest};
+use crate::garden::crop::{Crop, HarvestHabit};
 use crate::garden::holes;
 use crate::reader::suggestion::nearest;
 use crate::units::{Amount, Conductivity, Measure};
 
 /// Where everything stands, and what has been.
 #[derive(Debug, Clone, Default)]
-pub struct State {
+pub struct DiaryState {
     /// What stands in holes.
-    pub plants: BTreeMap<String, StandingPlant>,
+    pub plants: BTreeMap<String, PlantRecord>,
     /// Holes that cannot be used.
     pub blocked: BTreeSet<String>,
     /// What went into the nursery, in order of sowing.
@@ -23,7 +23,7 @@ pub struct State {
     /// When each tube was last scrubbed.
     pub cleaned: BTreeMap<String, NaiveDate>,
     /// Plants that are gone, in the order in which they went.
-    pub gone: Vec<RemovedPlant>,
+    pub removed: Vec<RemovedPlant>,
     /// Water put into tanks.
     pub top_ups: Vec<RecordedTopUp>,
     /// Tanks filled with fresh solution: the day and the loop, in their order.
@@ -31,17 +31,17 @@ pub struct State {
     /// Measurements of the solution.
     pub readings: Vec<Reading>,
     /// Days whose work was put down as done like the plan said.
-    pub done: BTreeSet<NaiveDate>,
+    pub days_done: BTreeSet<NaiveDate>,
     /// Days of which anything was put down: somebody was there.
-    pub tended: BTreeSet<NaiveDate>,
+    pub days_attended: BTreeSet<NaiveDate>,
     /// Plants set out that are taken to be of another sowing than was said.
-    pub of_others: Vec<ReassignedSowing>,
+    pub reassigned_sowings: Vec<ReassignedSowing>,
     known: KnownNames,
 }
 
 /// A plant in a hole.
 #[derive(Debug, Clone, PartialEq)]
-pub struct StandingPlant {
+pub struct PlantRecord {
     /// Key of its crop.
     pub crop: String,
     /// The want that it serves, if that was put down.
@@ -51,7 +51,7 @@ pub struct StandingPlant {
     /// When it was set out.
     pub transplanted: NaiveDate,
     /// What was taken from it, by day.
-    pub taken: Vec<TakenHarvest>,
+    pub harvests: Vec<RecordedHarvest>,
 }
 
 /// A plant set out of another sowing than was said, as that has none left.
@@ -64,20 +64,20 @@ pub struct ReassignedSowing {
     /// When it was set out.
     pub on: NaiveDate,
     /// When it was sown, as was said.
-    pub said: NaiveDate,
+    pub recorded_sowing: NaiveDate,
     /// When the seedlings were sown that it is taken from.
-    pub taken: NaiveDate,
+    pub actual_sowing: NaiveDate,
 }
 
 /// A harvest from a plant.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TakenHarvest {
+pub struct RecordedHarvest {
     /// The day.
     pub on: NaiveDate,
     /// How much, if it was counted or weighed, or taken to be as planned.
     pub amount: Option<Amount>,
     /// What the plan had expected.
-    pub expected: Option<Expected>,
+    pub expected: Option<ExpectedHarvest>,
     /// The amount is the plan's.
     pub as_planned: bool,
 }
@@ -88,11 +88,11 @@ pub struct RemovedPlant {
     /// The hole in which it stood.
     pub hole: String,
     /// The plant.
-    pub plant: StandingPlant,
+    pub plant: PlantRecord,
     /// When it went.
     pub on: NaiveDate,
     /// How.
-    pub why: RemovalReason,
+    pub reason: RemovalReason,
 }
 
 /// How a plant went.
@@ -120,7 +120,7 @@ pub struct NurserySowing {
     /// Cells whose plants died or never came.
     pub lost: u32,
     /// Cells whose plants went into holes.
-    pub moved: u32,
+    pub transplanted: u32,
     /// It stood in the nursery when the garden began, and all of it had come up.
     pub on_hand: bool,
 }
@@ -129,13 +129,15 @@ impl NurserySowing {
     /// Cells that are left.
     #[must_use]
     pub const fn remaining(&self) -> u32 {
-        self.cells - self.lost - self.moved
+        self.cells - self.lost - self.transplanted
     }
 
     /// Whether what it was sown for is still in the nursery: what is left of it afterwards are
     /// spares.
     fn has_unplanted_stock(&self) -> bool {
-        let all_moved = self.cups.map_or(self.moved > 0, |cups| self.moved >= cups);
+        let all_moved = self
+            .cups
+            .map_or(self.transplanted > 0, |cups| self.transplanted >= cups);
         self.remaining() > 0 && !all_moved
     }
 }
@@ -170,7 +172,7 @@ pub struct Reading {
 
 /// Why something cannot have happened.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum Impossible {
+pub enum ImpossibleEvent {
     /// No such hole, tube, loop or crop.
     #[error("there is no {what} `{name}` in this garden{hint}")]
     Unknown {
@@ -185,7 +187,7 @@ pub enum Impossible {
     #[error(
         "{hole} already holds {crop}, set out on {since}; record first what became of it: `harvested {hole} --last`, `cleared {hole}` or `lost {hole}`"
     )]
-    Taken {
+    Occupied {
         /// The hole.
         hole: String,
         /// What it holds.
@@ -213,7 +215,7 @@ pub enum Impossible {
     },
     /// More seedlings lost than there are.
     #[error("the nursery has {there} cells of {crop}{} on that day, not {asked}", of_day(*.sown_on))]
-    TooFew {
+    NotEnoughSeedlings {
         /// The crop.
         crop: String,
         /// The day of their sowing, if that was said.
@@ -235,7 +237,7 @@ pub enum Impossible {
     },
     /// More sown than the nursery holds altogether.
     #[error("{asked} cells are more than the nursery has ({there})")]
-    TooMany {
+    ExceedsNursery {
         /// How many there are.
         there: u32,
         /// How many were said.
@@ -253,7 +255,7 @@ pub enum Impossible {
     },
     /// An amount of nothing, or of heads where there are none.
     #[error("{crop} is not harvested in {asked}; {form}")]
-    Measure {
+    WrongMeasure {
         /// The crop.
         crop: String,
         /// The amount said.
@@ -263,7 +265,7 @@ pub enum Impossible {
     },
     /// A day that is not one of the garden's.
     #[error("{on} is not a day of this garden: its diary goes from {first} to {last}")]
-    NotOfGarden {
+    OutsideDiary {
         /// The day.
         on: NaiveDate,
         /// The first day that the diary can have.
@@ -273,11 +275,11 @@ pub enum Impossible {
     },
     /// It would make something impossible that was put down for later.
     #[error("it does not go with what the diary has for {on}: {why}")]
-    Later {
+    ContradictsLater {
         /// The later day.
         on: NaiveDate,
         /// Why that would be impossible.
-        why: Box<Impossible>,
+        why: Box<ImpossibleEvent>,
     },
 }
 
@@ -309,9 +311,9 @@ struct KnownNames {
 #[derive(Debug, Clone, Copy)]
 struct KnownCrop {
     /// It is taken whole.
-    whole: bool,
+    is_head: bool,
     /// Days after which its seedlings are no longer in the nursery.
-    oldest: i64,
+    max_seedling_age: i64,
 }
 
 /// Seedlings are no longer in the nursery after so many times their card's days, and so many days
@@ -319,25 +321,26 @@ struct KnownCrop {
 const MAX_SEEDLING_AGE_DAYS: (f64, f64) = (1.5, 20.0);
 
 impl KnownCrop {
-    fn of(crop: &Crop) -> Self {
+    fn from_crop(crop: &Crop) -> Self {
         #[allow(clippy::cast_possible_truncation)]
-        let oldest = (crop.nursery.days.get() * MAX_SEEDLING_AGE_DAYS.0 + MAX_SEEDLING_AGE_DAYS.1)
+        let max_seedling_age = (crop.nursery.days.get() * MAX_SEEDLING_AGE_DAYS.0
+            + MAX_SEEDLING_AGE_DAYS.1)
             .ceil() as i64;
         Self {
-            whole: matches!(crop.harvest, Harvest::Head { .. }),
-            oldest,
+            is_head: matches!(crop.harvest, HarvestHabit::Head { .. }),
+            max_seedling_age,
         }
     }
 }
 
 impl KnownNames {
     /// Whether a sowing's seedlings can still be in the nursery on a day, by their age.
-    fn is_in_time(&self, sowing: &NurserySowing, on: NaiveDate) -> bool {
+    fn is_within_nursery_age(&self, sowing: &NurserySowing, on: NaiveDate) -> bool {
         let known = self.crops.get(&sowing.crop);
-        known.is_some_and(|k| (on - sowing.on).num_days() <= k.oldest)
+        known.is_some_and(|k| (on - sowing.on).num_days() <= k.max_seedling_age)
     }
 
-    fn of(garden: &Garden) -> Self {
+    fn from_garden(garden: &Garden) -> Self {
         let layout = holes::layout(garden);
         Self {
             holes: layout.holes.into_iter().map(|h| h.id).collect(),
@@ -345,39 +348,39 @@ impl KnownNames {
             loops: garden.loops.iter().map(|l| l.name.clone()).collect(),
             crops: garden
                 .all_crops()
-                .map(|c| (c.key.clone(), KnownCrop::of(c)))
+                .map(|c| (c.key.clone(), KnownCrop::from_crop(c)))
                 .collect(),
             cells: garden.nursery.cells,
         }
     }
 
-    fn state_of<'a>(
+    fn check_name<'a>(
         what: &'static str,
         name: &str,
         mut names: impl Iterator<Item = &'a String> + Clone,
-    ) -> Result<(), Impossible> {
+    ) -> Result<(), ImpossibleEvent> {
         let all = names.clone();
         if names.any(|n| n == name) {
             return Ok(());
         }
         let near = nearest(name, all.map(String::as_str));
-        Err(Impossible::Unknown {
+        Err(ImpossibleEvent::Unknown {
             what,
             name: name.to_owned(),
             hint: near.map_or(String::new(), |n| format!("; did you mean `{n}`?")),
         })
     }
 
-    fn hole(&self, name: &str) -> Result<(), Impossible> {
-        Self::state_of("hole", name, self.holes.iter())
+    fn check_hole(&self, name: &str) -> Result<(), ImpossibleEvent> {
+        Self::check_name("hole", name, self.holes.iter())
     }
 
-    fn crop(&self, name: &str) -> Result<(), Impossible> {
-        Self::state_of("crop", name, self.crops.keys())
+    fn check_crop(&self, name: &str) -> Result<(), ImpossibleEvent> {
+        Self::check_name("crop", name, self.crops.keys())
     }
 }
 
-impl State {
+impl DiaryState {
     /// Before anything happened: empty holes, and the seedlings that the garden states.
     #[must_use]
     pub fn new(garden: &Garden) -> Self {
@@ -390,14 +393,14 @@ impl State {
                 cells: s.count,
                 cups: Some(s.count),
                 lost: 0,
-                moved: 0,
+                transplanted: 0,
                 on_hand: true,
             })
             .collect();
         sowings.sort_by_key(|s| s.on);
         Self {
             sowings,
-            known: KnownNames::of(garden),
+            known: KnownNames::from_garden(garden),
             ..Self::default()
         }
     }
@@ -405,13 +408,13 @@ impl State {
     /// Whether what is left of a sowing can still be in the nursery on a day, by its age.
     #[must_use]
     pub fn is_in_nursery(&self, sowing: &NurserySowing, on: NaiveDate) -> bool {
-        sowing.remaining() > 0 && self.known.is_in_time(sowing, on)
+        sowing.remaining() > 0 && self.known.is_within_nursery_age(sowing, on)
     }
 
     /// Whether a plant of a crop that is set out can have been sown on a day: seedlings of it are
     /// left, or none of any other day are.
     #[must_use]
-    pub fn can_be_of(&self, crop: &str, sown: NaiveDate) -> bool {
+    pub fn may_come_from_sowing(&self, crop: &str, sown: NaiveDate) -> bool {
         let mut left = self
             .sowings
             .iter()
@@ -439,9 +442,11 @@ impl State {
     ///
     /// # Errors
     /// Which hole there is not.
-    pub fn refers_to_known_hole(&self, entry: &Entry) -> Result<(), Impossible> {
+    pub fn check_known_hole(&self, entry: &Entry) -> Result<(), ImpossibleEvent> {
         match &entry.event {
-            Event::Transplanted { hole, .. } | Event::Blocked { hole } => self.known.hole(hole),
+            Event::Transplanted { hole, .. } | Event::Blocked { hole } => {
+                self.known.check_hole(hole)
+            }
             _ => Ok(()),
         }
     }
@@ -454,11 +459,11 @@ impl State {
 
     /// Why a name is neither a hole's nor a crop's.
     #[must_use]
-    pub fn no_hole_or_crop(&self, name: &str) -> Impossible {
+    pub fn unknown_hole_or_crop(&self, name: &str) -> ImpossibleEvent {
         let names = self.known.holes.iter().chain(self.known.crops.keys());
-        KnownNames::state_of("hole or crop", name, names)
+        KnownNames::check_name("hole or crop", name, names)
             .err()
-            .unwrap_or(Impossible::Empty {
+            .unwrap_or(ImpossibleEvent::Empty {
                 hole: name.to_owned(),
             })
     }
@@ -467,16 +472,16 @@ impl State {
     ///
     /// # Errors
     /// Why it cannot have happened; then nothing changes.
-    pub fn apply(&mut self, entry: &Entry) -> Result<(), Impossible> {
+    pub fn apply(&mut self, entry: &Entry) -> Result<(), ImpossibleEvent> {
         self.apply_event(entry)?;
-        self.tended.insert(entry.on);
+        self.days_attended.insert(entry.on);
         if entry.as_planned {
-            self.done.insert(entry.on);
+            self.days_done.insert(entry.on);
         }
         Ok(())
     }
 
-    fn apply_event(&mut self, entry: &Entry) -> Result<(), Impossible> {
+    fn apply_event(&mut self, entry: &Entry) -> Result<(), ImpossibleEvent> {
         let on = entry.on;
         match &entry.event {
             Event::Sown { crop, cells, cups } => self.sow(on, crop, *cells, *cups),
@@ -487,19 +492,19 @@ impl State {
                 want,
                 given,
             } => {
-                self.known.crop(crop)?;
-                self.check_hole_is_empty(hole)?;
+                self.known.check_crop(crop)?;
+                self.check_hole_is_free(hole)?;
                 let sown = if *given {
                     None
                 } else {
-                    self.of_sowing(on, crop, hole, *sown_on)
+                    self.take_seedling(on, crop, hole, *sown_on)
                 };
-                let plant = StandingPlant {
+                let plant = PlantRecord {
                     crop: crop.clone(),
                     want: want.clone(),
                     sown: sown.or(*sown_on),
                     transplanted: on,
-                    taken: Vec::new(),
+                    harvests: Vec::new(),
                 };
                 self.plants.insert(hole.clone(), plant);
                 Ok(())
@@ -517,7 +522,7 @@ impl State {
                 last,
                 expected,
             } => {
-                let taken = TakenHarvest {
+                let taken = RecordedHarvest {
                     on,
                     amount: *amount,
                     expected: *expected,
@@ -531,7 +536,7 @@ impl State {
                 amount,
                 full,
             } => {
-                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
+                KnownNames::check_name("loop", r#loop, self.known.loops.iter())?;
                 self.top_ups.push(RecordedTopUp {
                     on,
                     r#loop: r#loop.clone(),
@@ -541,7 +546,7 @@ impl State {
                 Ok(())
             }
             Event::Refilled { r#loop } => {
-                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
+                KnownNames::check_name("loop", r#loop, self.known.loops.iter())?;
                 let mut readings = self.readings.iter_mut().rev();
                 let of_day = readings.by_ref().take_while(|r| r.on == on);
                 of_day
@@ -551,7 +556,7 @@ impl State {
                 Ok(())
             }
             Event::Read { r#loop, ec, ph } => {
-                KnownNames::state_of("loop", r#loop, self.known.loops.iter())?;
+                KnownNames::check_name("loop", r#loop, self.known.loops.iter())?;
                 self.readings.push(Reading {
                     on,
                     r#loop: r#loop.clone(),
@@ -562,7 +567,7 @@ impl State {
                 Ok(())
             }
             Event::Blocked { hole } => {
-                self.check_hole_is_empty(hole)?;
+                self.check_hole_is_free(hole)?;
                 self.blocked.insert(hole.clone());
                 Ok(())
             }
@@ -570,8 +575,8 @@ impl State {
                 if self.blocked.remove(hole) {
                     return Ok(());
                 }
-                self.known.hole(hole)?;
-                Err(Impossible::NotBlocked { hole: hole.clone() })
+                self.known.check_hole(hole)?;
+                Err(ImpossibleEvent::NotBlocked { hole: hole.clone() })
             }
             Event::Cleaned { tube } => self.clean(on, tube),
         }
@@ -583,10 +588,10 @@ impl State {
         crop: &str,
         cells: u32,
         cups: Option<u32>,
-    ) -> Result<(), Impossible> {
-        self.known.crop(crop)?;
+    ) -> Result<(), ImpossibleEvent> {
+        self.known.check_crop(crop)?;
         if cells > self.known.cells {
-            return Err(Impossible::TooMany {
+            return Err(ImpossibleEvent::ExceedsNursery {
                 there: self.known.cells,
                 asked: cells,
             });
@@ -598,7 +603,7 @@ impl State {
             cells,
             cups,
             lost: 0,
-            moved: 0,
+            transplanted: 0,
             on_hand: false,
         };
         self.sowings.insert(at, sowing);
@@ -606,15 +611,15 @@ impl State {
     }
 
     /// The hole, free for a plant.
-    fn check_hole_is_empty(&self, hole: &str) -> Result<(), Impossible> {
+    fn check_hole_is_free(&self, hole: &str) -> Result<(), ImpossibleEvent> {
         if self.blocked.contains(hole) {
-            return Err(Impossible::Blocked {
+            return Err(ImpossibleEvent::Blocked {
                 hole: hole.to_owned(),
             });
         }
         match self.plants.get(hole) {
             None => Ok(()),
-            Some(plant) => Err(Impossible::Taken {
+            Some(plant) => Err(ImpossibleEvent::Occupied {
                 hole: hole.to_owned(),
                 crop: plant.crop.clone(),
                 since: plant.transplanted,
@@ -624,7 +629,7 @@ impl State {
 
     /// When a plant that is set out was sown: it comes from the sowing that was meant, else from the
     /// oldest, and from spares last. One that comes from none was bought or given.
-    fn of_sowing(
+    fn take_seedling(
         &mut self,
         on: NaiveDate,
         crop: &str,
@@ -637,37 +642,42 @@ impl State {
             .iter_mut()
             .filter(of_crop)
             .min_by_key(|s| (Some(s.on) != said, !s.has_unplanted_stock(), s.on))?;
-        sowing.moved += 1;
+        sowing.transplanted += 1;
         let taken = sowing.on;
         if let Some(said) = said.filter(|&said| said != taken) {
-            self.of_others.push(ReassignedSowing {
+            self.reassigned_sowings.push(ReassignedSowing {
                 crop: crop.to_owned(),
                 hole: hole.to_owned(),
                 on,
-                said,
-                taken,
+                recorded_sowing: said,
+                actual_sowing: taken,
             });
         }
         Some(taken)
     }
 
-    fn plant(&mut self, hole: &str) -> Result<&mut StandingPlant, Impossible> {
+    fn plant_mut(&mut self, hole: &str) -> Result<&mut PlantRecord, ImpossibleEvent> {
         if !self.plants.contains_key(hole) {
-            self.known.hole(hole)?;
+            self.known.check_hole(hole)?;
         }
-        self.plants.get_mut(hole).ok_or(Impossible::Empty {
+        self.plants.get_mut(hole).ok_or(ImpossibleEvent::Empty {
             hole: hole.to_owned(),
         })
     }
 
-    fn remove(&mut self, on: NaiveDate, hole: &str, why: RemovalReason) -> Result<(), Impossible> {
-        self.plant(hole)?;
+    fn remove(
+        &mut self,
+        on: NaiveDate,
+        hole: &str,
+        why: RemovalReason,
+    ) -> Result<(), ImpossibleEvent> {
+        self.plant_mut(hole)?;
         if let Some(plant) = self.plants.remove(hole) {
-            self.gone.push(RemovedPlant {
+            self.removed.push(RemovedPlant {
                 hole: hole.to_owned(),
                 plant,
                 on,
-                why,
+                reason: why,
             });
         }
         Ok(())
@@ -683,10 +693,10 @@ impl State {
         crop: &str,
         cells: u32,
         sown_on: Option<NaiveDate>,
-    ) -> Result<(), Impossible> {
-        self.known.crop(crop)?;
+    ) -> Result<(), ImpossibleEvent> {
+        self.known.check_crop(crop)?;
         if let Some(asked) = sown_on {
-            self.was_sown(on, crop, asked)?;
+            self.check_sown(on, crop, asked)?;
         }
         let is_meant = |s: &&mut NurserySowing| {
             s.crop == crop && s.remaining() > 0 && sown_on.is_none_or(|said| s.on == said)
@@ -694,14 +704,14 @@ impl State {
         let mut order: Vec<&mut NurserySowing> = self.sowings.iter_mut().filter(is_meant).collect();
         order.sort_by_key(|s| {
             let age = (on - s.on).num_days();
-            let is_in_time = self.known.is_in_time(s, on);
+            let is_in_time = self.known.is_within_nursery_age(s, on);
             let waits = is_in_time && s.has_unplanted_stock();
             let then = if waits { -age } else { age };
             (!is_in_time, !waits, then)
         });
         let there: u32 = order.iter().map(|s| s.remaining()).sum();
         if there < cells {
-            return Err(Impossible::TooFew {
+            return Err(ImpossibleEvent::NotEnoughSeedlings {
                 crop: crop.to_owned(),
                 sown_on,
                 there,
@@ -718,7 +728,12 @@ impl State {
     }
 
     /// Whether a crop was sown on a day, by what was put down until another.
-    fn was_sown(&self, on: NaiveDate, crop: &str, asked: NaiveDate) -> Result<(), Impossible> {
+    fn check_sown(
+        &self,
+        on: NaiveDate,
+        crop: &str,
+        asked: NaiveDate,
+    ) -> Result<(), ImpossibleEvent> {
         let of_crop = self.sowings.iter().filter(|s| s.crop == crop);
         if of_crop.clone().any(|s| s.on == asked) {
             return Ok(());
@@ -726,35 +741,44 @@ impl State {
         let is_there = |s: &&NurserySowing| self.is_in_nursery(s, on);
         let mut sown: Vec<NaiveDate> = of_crop.filter(is_there).map(|s| s.on).collect();
         sown.dedup();
-        Err(Impossible::NotSown {
+        Err(ImpossibleEvent::NotSown {
             crop: crop.to_owned(),
             asked,
             sown,
         })
     }
 
-    fn harvest(&mut self, hole: &str, taken: TakenHarvest, last: bool) -> Result<(), Impossible> {
+    fn harvest(
+        &mut self,
+        hole: &str,
+        taken: RecordedHarvest,
+        last: bool,
+    ) -> Result<(), ImpossibleEvent> {
         let on = taken.on;
         let whole = {
-            let crop = self.plant(hole)?.crop.clone();
-            let whole = self.known.crops.get(&crop).is_some_and(|known| known.whole);
+            let crop = self.plant_mut(hole)?.crop.clone();
+            let whole = self
+                .known
+                .crops
+                .get(&crop)
+                .is_some_and(|known| known.is_head);
             if let Some(amount) = taken.amount {
                 check_measure(&crop, amount, whole)?;
             }
             whole
         };
-        self.plant(hole)?.taken.push(taken);
+        self.plant_mut(hole)?.harvests.push(taken);
         if whole || last {
             self.remove(on, hole, RemovalReason::Harvested)?;
         }
         Ok(())
     }
 
-    fn clean(&mut self, on: NaiveDate, tube: &str) -> Result<(), Impossible> {
-        KnownNames::state_of("tube", tube, self.known.tubes.iter())?;
+    fn clean(&mut self, on: NaiveDate, tube: &str) -> Result<(), ImpossibleEvent> {
+        KnownNames::check_name("tube", tube, self.known.tubes.iter())?;
         let in_tube = |hole: &str| hole.rsplit_once('-').is_some_and(|(t, _)| t == tube);
         if let Some((hole, plant)) = self.plants.iter().find(|(hole, _)| in_tube(hole)) {
-            return Err(Impossible::NotEmpty {
+            return Err(ImpossibleEvent::NotEmpty {
                 tube: tube.to_owned(),
                 hole: hole.clone(),
                 crop: plant.crop.clone(),
@@ -765,14 +789,14 @@ impl State {
     }
 }
 
-fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), Impossible> {
+fn check_measure(crop: &str, amount: Amount, whole: bool) -> Result<(), ImpossibleEvent> {
     let form = match amount.measure() {
         _ if amount.milli() == 0 => "what gave nothing is `record lost` or `record cleared`",
         Measure::Heads if !whole => "say its weight, such as `80 g`, or leave the amount out",
         Measure::Heads if amount.milli() != 1000 => "a hole gives one head, or say its weight",
         _ => return Ok(()),
     };
-    Err(Impossible::Measure {
+    Err(ImpossibleEvent::WrongMeasure {
         crop: crop.to_owned(),
         asked: amount.to_string(),
         form,

@@ -2,82 +2,24 @@
 //! it. The limits are there to catch slips of the pen; what a home rig really is lies well
 //! inside them.
 
+use crate::reader::bounds::{Bounds, Count, Number, bounds};
 use crate::units::{
-    Amount, Conductivity, DailyLight, Days, Flow, Hours, Length, Mass, Measure, Quantity, Share,
-    Temperature, Units, Volume, Warming, WindSpeed, Years,
+    Amount, Conductivity, DailyLight, Days, Flow, Hours, Length, Mass, Measure, Share, Temperature,
+    Volume, Warming, WindSpeed, Years,
 };
 
 /// Files of the grower's own hand: more than this is not one.
-pub(crate) const FILE_BYTES: u64 = 1024 * 1024;
+pub(crate) const MAX_GARDEN_FILE_BYTES: u64 = 1024 * 1024;
 /// A crop card: ten times the longest one built in.
-pub(crate) const CARD_BYTES: u64 = 64 * 1024;
+pub(crate) const MAX_CARD_BYTES: u64 = 64 * 1024;
 /// A weather file: some fifty years of days.
-pub(crate) const WEATHER_BYTES: u64 = 4 * 1024 * 1024;
+pub(crate) const MAX_WEATHER_FILE_BYTES: u64 = 4 * 1024 * 1024;
 /// A grower's own crop cards in one folder.
-pub(crate) const OWN_CARDS: usize = 500;
+pub(crate) const MAX_OWN_CARDS: usize = 500;
 /// Holes of the whole rig.
-pub(crate) const HOLES: u64 = 100_000;
-/// Characters in a name.
-pub(crate) const NAME_CHARACTERS: usize = 80;
+pub(crate) const MAX_HOLES: u64 = 100_000;
 /// How long ago seedlings on hand may have been sown; older ones are no longer looked at.
-pub(crate) const SEEDLING_DAYS: i64 = 120;
-
-/// The limits of a number, both included, and what they are limits of.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Bounds<T> {
-    /// The subject of a sentence: "the length of a tube".
-    pub(crate) of: &'static str,
-    pub(crate) least: T,
-    pub(crate) most: T,
-}
-
-const fn bounds<T>(of: &'static str, least: T, most: T) -> Bounds<T> {
-    Bounds { of, least, most }
-}
-
-/// A number that can be printed with its limits.
-pub(crate) trait Printed: Copy + PartialOrd {
-    fn printed(self, units: Units) -> String;
-}
-
-impl<Q: Quantity> Printed for Q {
-    fn printed(self, units: Units) -> String {
-        self.in_units(units)
-    }
-}
-
-/// A bare whole number.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub(crate) struct Count(pub(crate) u32);
-
-/// A bare number.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub(crate) struct Number(pub(crate) f64);
-
-impl Printed for Count {
-    fn printed(self, _units: Units) -> String {
-        in_thousands(self.0)
-    }
-}
-
-impl Printed for Number {
-    fn printed(self, _units: Units) -> String {
-        self.0.to_string()
-    }
-}
-
-/// A whole number with a comma between its thousands.
-pub(crate) fn in_thousands(number: impl Into<u64>) -> String {
-    let digits = number.into().to_string();
-    let mut text = String::new();
-    for (index, digit) in digits.chars().enumerate() {
-        if index > 0 && (digits.len() - index).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
-}
+pub(crate) const MAX_SEEDLING_DAYS: i64 = 120;
 
 // The garden as a whole.
 pub(crate) const WEEKS: Bounds<Count> = bounds("the number of weeks", Count(1), Count(520));
@@ -90,7 +32,7 @@ pub(crate) const ELEVATION: Bounds<Length> = bounds(
 );
 
 // Climate.
-pub(crate) const AIR: Bounds<Temperature> = bounds(
+pub(crate) const AIR_TEMPERATURE: Bounds<Temperature> = bounds(
     "an air temperature",
     Temperature::celsius(-60.0),
     Temperature::celsius(60.0),
@@ -105,27 +47,27 @@ pub(crate) const WIND: Bounds<WindSpeed> = bounds(
     WindSpeed::metres_a_second(0.0),
     WindSpeed::metres_a_second(40.0),
 );
-pub(crate) const SUNSHINE: Bounds<Hours> = bounds(
+pub(crate) const SUNSHINE_HOURS: Bounds<Hours> = bounds(
     "the sunshine of a day",
     Hours::hours(0.0),
     Hours::hours(24.0),
 );
-pub(crate) const GREENHOUSE_ADDS: Bounds<Warming> = bounds(
+pub(crate) const GREENHOUSE_WARMING: Bounds<Warming> = bounds(
     "the warmth that a greenhouse adds",
     Warming::kelvins(0.0),
     Warming::kelvins(20.0),
 );
-pub(crate) const HEATER: Bounds<Temperature> = bounds(
+pub(crate) const HEATING_SETPOINT: Bounds<Temperature> = bounds(
     "the temperature of a heater",
     Temperature::celsius(-10.0),
     Temperature::celsius(30.0),
 );
-pub(crate) const GLASS_LIGHT: Bounds<Share> = bounds(
+pub(crate) const TRANSMITTANCE: Bounds<Share> = bounds(
     "the light that comes through",
     Share::fraction(0.05),
     Share::fraction(1.0),
 );
-pub(crate) const ROOM: Bounds<Temperature> = bounds(
+pub(crate) const ROOM_TEMPERATURE: Bounds<Temperature> = bounds(
     "the temperature of a room",
     Temperature::celsius(-10.0),
     Temperature::celsius(45.0),
@@ -139,22 +81,22 @@ pub(crate) const LAMP_HOURS: Bounds<Hours> =
     bounds("the hours of lamps", Hours::hours(1.0), Hours::hours(24.0));
 
 // The rig.
-pub(crate) const TANK: Bounds<Volume> = bounds(
+pub(crate) const TANK_CAPACITY: Bounds<Volume> = bounds(
     "what a tank holds",
     Volume::litres(1.0),
     Volume::litres(20_000.0),
 );
-pub(crate) const NEVER_BELOW: Bounds<Share> = bounds(
+pub(crate) const TANK_RESERVE: Bounds<Share> = bounds(
     "the least level of a tank",
     Share::fraction(0.05),
     Share::fraction(0.95),
 );
-pub(crate) const PUMP: Bounds<Flow> = bounds(
+pub(crate) const PUMP_FLOW: Bounds<Flow> = bounds(
     "what a pump moves",
     Flow::litres_an_hour(10.0),
     Flow::litres_an_hour(100_000.0),
 );
-pub(crate) const LIFT: Bounds<Length> = bounds(
+pub(crate) const PUMP_HEAD: Bounds<Length> = bounds(
     "what a pump lifts",
     Length::metres(0.1),
     Length::metres(60.0),
@@ -169,8 +111,8 @@ pub(crate) const HOSE_LENGTH: Bounds<Length> = bounds(
     Length::metres(0.1),
     Length::metres(200.0),
 );
-pub(crate) const BENDS: Bounds<Count> = bounds("the bends of a hose", Count(0), Count(100));
-pub(crate) const RISES: Bounds<Length> = bounds(
+pub(crate) const HOSE_BENDS: Bounds<Count> = bounds("the bends of a hose", Count(0), Count(100));
+pub(crate) const STATIC_HEAD: Bounds<Length> = bounds(
     "how far a hose rises",
     Length::metres(0.0),
     Length::metres(30.0),
@@ -180,7 +122,7 @@ pub(crate) const DRAIN_BORE: Bounds<Length> = bounds(
     Length::metres(0.006),
     Length::metres(0.2),
 );
-pub(crate) const SLOPE: Bounds<Share> = bounds(
+pub(crate) const DRAIN_SLOPE: Bounds<Share> = bounds(
     "the slope of a drain",
     Share::fraction(0.001),
     Share::fraction(1.0),
@@ -192,7 +134,7 @@ pub(crate) const FOOTPRINT: Bounds<Length> = bounds(
     Length::metres(0.05),
     Length::metres(10.0),
 );
-pub(crate) const FILLED: Bounds<Share> = bounds(
+pub(crate) const FILL_SHARE: Bounds<Share> = bounds(
     "how full tubes stand",
     Share::fraction(0.02),
     Share::fraction(0.95),
@@ -202,7 +144,7 @@ pub(crate) const SOURCE_EC: Bounds<Conductivity> = bounds(
     Conductivity::millisiemens(0.0),
     Conductivity::millisiemens(3.0),
 );
-pub(crate) const STOCK: Bounds<Conductivity> = bounds(
+pub(crate) const STOCK_EC: Bounds<Conductivity> = bounds(
     "the strength of a stock",
     Conductivity::millisiemens(10.0),
     Conductivity::millisiemens(1000.0),
@@ -227,7 +169,7 @@ pub(crate) const BORE: Bounds<Length> = bounds(
     Length::metres(0.03),
     Length::metres(0.4),
 );
-pub(crate) const HOLE_EVERY: Bounds<Length> = bounds(
+pub(crate) const HOLE_SPACING: Bounds<Length> = bounds(
     "the distance between holes",
     Length::metres(0.05),
     Length::metres(2.0),
@@ -252,7 +194,7 @@ pub(crate) const BANK_LIGHT: Bounds<Share> = bounds(
     Share::fraction(0.05),
     Share::fraction(1.0),
 );
-pub(crate) const CELLS: Bounds<Count> =
+pub(crate) const NURSERY_CELLS: Bounds<Count> =
     bounds("the cells of a nursery", Count(1), Count(1_000_000));
 
 // Wants, seedlings, rhythm and spacing.
@@ -315,15 +257,15 @@ pub(crate) const YIELD: Bounds<Mass> = bounds(
 );
 pub(crate) const STAGE_DAYS: Bounds<Days> =
     bounds("the days of a stage", Days::days(1.0), Days::days(400.0));
-pub(crate) const HOLDS: Bounds<Days> = bounds(
+pub(crate) const FIELD_HOLDING: Bounds<Days> = bounds(
     "the days that a ripe plant holds",
     Days::days(0.0),
     Days::days(200.0),
 );
-pub(crate) const PICKED_FOR: Bounds<Days> =
+pub(crate) const HARVEST_PERIOD: Bounds<Days> =
     bounds("the time of picking", Days::days(7.0), Days::days(1092.0));
 pub(crate) const CUTS: Bounds<Count> = bounds("the number of cuts", Count(1), Count(50));
-pub(crate) const LEAVES: Bounds<Share> = bounds(
+pub(crate) const RESIDUAL_CANOPY: Bounds<Share> = bounds(
     "the share that a cut leaves",
     Share::fraction(0.01),
     Share::fraction(0.99),
@@ -361,8 +303,9 @@ pub(crate) const LOSSES: Bounds<Share> = bounds(
     Share::fraction(0.0),
     Share::fraction(0.95),
 );
-pub(crate) const SEED_LIFE: Bounds<Years> =
+pub(crate) const SEED_VIABILITY: Bounds<Years> =
     bounds("the life of seed", Years::years(0.1), Years::years(100.0));
-pub(crate) const PER_CUP: Bounds<Count> = bounds("the plants in one cup", Count(1), Count(50));
-pub(crate) const COEFFICIENT: Bounds<Number> =
+pub(crate) const PLANTS_PER_CUP: Bounds<Count> =
+    bounds("the plants in one cup", Count(1), Count(50));
+pub(crate) const CROP_COEFFICIENT: Bounds<Number> =
     bounds("a crop coefficient", Number(0.05), Number(2.0));

@@ -11,13 +11,13 @@ pub struct Crop {
     /// The word used in garden files, such as `pak-choi`.
     pub key: String,
     /// What people call it: in the garden's language where the card knows it.
-    pub called: String,
+    pub name: String,
     /// What people call it in other languages; empty where one name serves all.
-    pub called_in: Vec<(Language, String)>,
+    pub translated_names: Vec<(Language, String)>,
     /// Botanical name.
     pub botanical: String,
     /// How and how much it is harvested.
-    pub harvest: Harvest,
+    pub harvest: HarvestHabit,
     /// From sowing to ready for the rig.
     pub nursery: Stage,
     /// From transplant to ripe (first cut, first picking).
@@ -27,17 +27,17 @@ pub struct Crop {
     /// Daily light: below `least` it is not worth planting.
     pub light: LightNeed,
     /// What makes it run to seed; nothing if empty.
-    pub bolts: Vec<BoltingRule>,
+    pub bolting_rules: Vec<BoltingRule>,
     /// Canopy and height.
     pub size: Size,
     /// The nutrient solution it stands.
     pub solution: SolutionRange,
     /// What it is raised from.
-    pub starts: PropagationStart,
+    pub propagation: Propagation,
     /// The seed, or the cuttings or plugs in its place.
     pub seed: Seed,
     /// FAO-56 crop coefficients: just planted, and at full canopy.
-    pub coefficient: CropCoefficient,
+    pub crop_coefficient: CropCoefficient,
     /// How to treat it in the warm months.
     pub summer: String,
     /// How to treat it in the cold months.
@@ -49,10 +49,10 @@ pub struct Crop {
 impl Crop {
     /// The same crop, called as in that language if its card says how.
     #[must_use]
-    pub fn in_language(mut self, language: Language) -> Self {
-        let named = self.called_in.iter().find(|(l, _)| *l == language);
+    pub fn with_language(mut self, language: Language) -> Self {
+        let named = self.translated_names.iter().find(|(l, _)| *l == language);
         if let Some((_, name)) = named {
-            self.called.clone_from(name);
+            self.name.clone_from(name);
         }
         self
     }
@@ -76,14 +76,14 @@ pub struct Stage {
     /// Temperature in the dark.
     pub night: Temperature,
     /// Light a day.
-    pub light: DailyLight,
+    pub dli: DailyLight,
     /// Hours of it.
-    pub hours: Hours,
+    pub photoperiod: Hours,
 }
 
 /// How and how much a plant gives. Every habit keeps ripe for `holds`.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Harvest {
+pub enum HarvestHabit {
     /// Taken whole, once.
     Head {
         /// What one weighs.
@@ -176,7 +176,7 @@ pub struct SolutionRange {
 
 /// What a crop is raised from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum PropagationStart {
+pub enum Propagation {
     /// Seed, which keeps.
     #[default]
     Seed,
@@ -186,10 +186,10 @@ pub enum PropagationStart {
     Plug,
 }
 
-impl PropagationStart {
+impl Propagation {
     /// Its word in cards and catalogues.
     #[must_use]
-    pub const fn word(self) -> &'static str {
+    pub const fn key_word(self) -> &'static str {
         match self {
             Self::Seed => "seed",
             Self::Cutting => "cutting",
@@ -199,8 +199,8 @@ impl PropagationStart {
 
     /// So many seeds, cuttings or plugs.
     #[must_use]
-    pub fn counted(self, n: u64, language: Language) -> String {
-        let values = [("kind", self.word().into()), ("n", n.into())];
+    pub fn format_count(self, n: u64, language: Language) -> String {
+        let values = [("kind", self.key_word().into()), ("n", n.into())];
         language.format("count-starts", values)
     }
 }

@@ -9,28 +9,28 @@ use std::collections::BTreeMap;
 use std::f64::consts::{SQRT_2, TAU};
 
 use crate::garden::Garden;
-use crate::garden::rig::{Bank, Form, Loop};
+use crate::garden::rig::{Bank, BankForm, Loop};
 use crate::units::Length;
 
 /// How far a plant in a tower's slanted cup stands out from the tube's wall \[m\]
 /// (common practice, no published source).
-const REACH: f64 = 0.08;
+const CUP_REACH_METRES: f64 = 0.08;
 
 /// Distances are kept to the micrometre, so that 15 cm is 15 cm whatever the sums before it.
-const MICROMETRES: f64 = 1e6;
+const MICROMETRES_PER_METRE: f64 = 1e6;
 
 /// All holes of a garden.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layout {
     /// The holes, tube by tube.
-    pub holes: Vec<Hole>,
+    pub holes: Vec<PlantingHole>,
     /// The tubes, bank by bank; a tower is one tube.
     pub tubes: Vec<Tube>,
 }
 
 /// One planting hole.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Hole {
+pub struct PlantingHole {
     /// Its name: bank, tube and number, the latter two counted from 1, such as `deck-2-5`.
     pub id: String,
     /// Index of its loop in the garden.
@@ -68,7 +68,7 @@ pub struct Tube {
 
 /// Two holes near each other.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Near {
+pub struct HolePair {
     /// The hole of lower index in [`Layout::holes`].
     pub a: usize,
     /// The other.
@@ -82,15 +82,15 @@ pub struct Near {
 /// The holes of a garden.
 #[must_use]
 pub fn layout(garden: &Garden) -> Layout {
-    of_loops(&garden.loops)
+    layout_of_loops(&garden.loops)
 }
 
 /// The holes of these loops.
 ///
 /// Along a tube there is room for `length / hole_every` holes, rounded down, and always for one;
-/// the row sits in the middle of the tube. See [`bank_holes`] for the number before they are made.
+/// the row sits in the middle of the tube. See [`bank_hole_count`] for the number before they are made.
 #[must_use]
-pub fn of_loops(loops: &[Loop]) -> Layout {
+pub fn layout_of_loops(loops: &[Loop]) -> Layout {
     let mut layout = Layout {
         holes: Vec::new(),
         tubes: Vec::new(),
@@ -121,12 +121,12 @@ pub fn bank_of(hole: &str) -> Option<&str> {
 
 /// How many holes a bank has, without making them. At [`u64::MAX`] it stops counting.
 #[must_use]
-pub fn bank_holes(bank: &Bank) -> u64 {
+pub fn bank_hole_count(bank: &Bank) -> u64 {
     let around = match bank.form {
-        Form::Level { .. } | Form::Wall { .. } => 1,
-        Form::Tower { faces, .. } => faces,
+        BankForm::Level { .. } | BankForm::Wall { .. } => 1,
+        BankForm::Tower { faces, .. } => faces,
     };
-    rows(bank)
+    row_count(bank)
         .saturating_mul(around.into())
         .saturating_mul(tube_count(bank).into())
 }
@@ -137,19 +137,21 @@ pub fn bank_holes(bank: &Bank) -> u64 {
 /// Holes are looked for in a grid of cells `within` wide, so the work grows with the number of
 /// holes and of pairs found, not with the square of the holes.
 #[must_use]
-pub fn near(layout: &Layout, within: Length) -> Vec<Near> {
-    let cell_size = within.get().max(0.0) + 2.0 / MICROMETRES;
+pub fn neighbour_pairs(layout: &Layout, within: Length) -> Vec<HolePair> {
+    let cell_size = within.get().max(0.0) + 2.0 / MICROMETRES_PER_METRE;
     let grid = Grid::new(&layout.holes, cell_size);
     let mut pairs = Vec::new();
     for (a, hole) in layout.holes.iter().enumerate() {
         let from = pairs.len();
-        let beside = next_beside(layout, a);
-        let around = grid.around(hole).filter(|&b| b > a && Some(b) != beside);
+        let beside = next_in_tube(layout, a);
+        let around = grid
+            .neighbours_of(hole)
+            .filter(|&b| b > a && Some(b) != beside);
         for b in around.chain(beside) {
             let side_by_side = Some(b) == beside;
             let distance = distance(hole, &layout.holes[b]);
             if side_by_side || distance <= within {
-                pairs.push(Near {
+                pairs.push(HolePair {
                     a,
                     b,
                     distance,
@@ -166,13 +168,13 @@ impl Layout {
     fn add_tube(&mut self, loop_at: usize, bank_at: usize, bank: &Bank, tube: u32) {
         let name = format!("{}-{}", bank.name, tube + 1);
         let first = self.holes.len();
-        let spots: Vec<Spot> = match bank.form {
-            Form::Level { headroom, .. } => level_spots(bank, tube, headroom).collect(),
-            Form::Wall { top, .. } => wall_spots(bank, tube, top).collect(),
-            Form::Tower { faces, .. } => tower_spots(bank, tube, faces).collect(),
+        let spots: Vec<HolePlace> = match bank.form {
+            BankForm::Level { headroom, .. } => level_places(bank, tube, headroom).collect(),
+            BankForm::Wall { top, .. } => wall_places(bank, tube, top).collect(),
+            BankForm::Tower { faces, .. } => tower_places(bank, tube, faces).collect(),
         };
         for (number, spot) in (1..).zip(spots) {
-            self.holes.push(Hole {
+            self.holes.push(PlantingHole {
                 id: format!("{name}-{number}"),
                 r#loop: loop_at,
                 bank: bank_at,
@@ -195,7 +197,7 @@ impl Layout {
 }
 
 /// A place for one hole, before it has its name.
-struct Spot {
+struct HolePlace {
     position: [f64; 3],
     face: Option<u32>,
     row: Option<u32>,
@@ -203,10 +205,14 @@ struct Spot {
 }
 
 /// Tubes lie beside each other, the first at the front, their centre lines at `z = 0`.
-fn level_spots(bank: &Bank, tube: u32, headroom: Option<Length>) -> impl Iterator<Item = Spot> {
+fn level_places(
+    bank: &Bank,
+    tube: u32,
+    headroom: Option<Length>,
+) -> impl Iterator<Item = HolePlace> {
     let y = f64::from(tube) * tube_gap(bank);
     let z = bank.bore.get() / 2.0;
-    along(bank).map(move |x| Spot {
+    hole_offsets(bank).map(move |x| HolePlace {
         position: [x, y, z],
         face: None,
         row: None,
@@ -216,14 +222,14 @@ fn level_spots(bank: &Bank, tube: u32, headroom: Option<Length>) -> impl Iterato
 
 /// Tubes hang one below another, `z = 0` being the floor. The water, and with it the numbers,
 /// runs along the top tube, drops, and comes back along the next.
-fn wall_spots(bank: &Bank, tube: u32, top: Length) -> impl Iterator<Item = Spot> {
+fn wall_places(bank: &Bank, tube: u32, top: Length) -> impl Iterator<Item = HolePlace> {
     let gap = tube_gap(bank);
     let z = top.get() - f64::from(tube) * gap + bank.bore.get() / 2.0;
     // From the top of one tube to the underside of the tube above it.
     let headroom = (tube > 0).then(|| Length::metres((gap - bank.bore.get()).max(0.0)));
     let backwards = tube % 2 == 1;
-    let end = run(bank);
-    along(bank).map(move |x| Spot {
+    let end = tube_length(bank);
+    hole_offsets(bank).map(move |x| HolePlace {
         position: [if backwards { end - x } else { x }, 0.0, z],
         face: None,
         row: None,
@@ -236,15 +242,15 @@ fn wall_spots(bank: &Bank, tube: u32, top: Length) -> impl Iterator<Item = Spot>
 ///
 /// Cups are set at 45 degrees and a plant leans out with its cup, as far out as up. When it is
 /// `hole_every * sqrt 2` long, its tip is level with the cup above: the longest that fits.
-fn tower_spots(bank: &Bank, tower: u32, faces: u32) -> impl Iterator<Item = Spot> {
-    let height = run(bank);
+fn tower_places(bank: &Bank, tower: u32, faces: u32) -> impl Iterator<Item = HolePlace> {
+    let height = tube_length(bank);
     let axis = f64::from(tower) * tube_gap(bank);
-    let out = bank.bore.get() / 2.0 + REACH;
-    let lean = Length::metres(bank.hole_every.get() * SQRT_2);
-    (1..).zip(along(bank)).flat_map(move |(row, down)| {
+    let out = bank.bore.get() / 2.0 + CUP_REACH_METRES;
+    let lean = Length::metres(bank.hole_spacing.get() * SQRT_2);
+    (1..).zip(hole_offsets(bank)).flat_map(move |(row, down)| {
         (1..=faces).map(move |face| {
             let turn = TAU * f64::from(face - 1) / f64::from(faces);
-            Spot {
+            HolePlace {
                 position: [
                     axis + out * libm::sin(turn),
                     -out * libm::cos(turn),
@@ -259,50 +265,50 @@ fn tower_spots(bank: &Bank, tower: u32, faces: u32) -> impl Iterator<Item = Spot
 }
 
 /// Distances of a tube's holes (a tower's rows) from its beginning \[m\]: the row is centred.
-fn along(bank: &Bank) -> impl Iterator<Item = f64> + use<> {
-    let pitch = bank.hole_every.get();
-    let rows = rows(bank);
+fn hole_offsets(bank: &Bank) -> impl Iterator<Item = f64> + use<> {
+    let pitch = bank.hole_spacing.get();
+    let rows = row_count(bank);
     #[allow(clippy::cast_precision_loss)]
-    let margin = (run(bank) - (rows - 1) as f64 * pitch) / 2.0;
+    let margin = (tube_length(bank) - (rows - 1) as f64 * pitch) / 2.0;
     #[allow(clippy::cast_precision_loss)]
     (0..rows).map(move |i| margin + i as f64 * pitch)
 }
 
 /// Holes along a tube, rows up a tower.
-fn rows(bank: &Bank) -> u64 {
+fn row_count(bank: &Bank) -> u64 {
     // 1.2 m hold eight times 15 cm, though the division says 7.999...
-    let fit = (run(bank) / bank.hole_every.get() + 1e-9).floor();
+    let fit = (tube_length(bank) / bank.hole_spacing.get() + 1e-9).floor();
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let fit = fit as u64;
     fit.max(1)
 }
 
 /// Length of a tube, height of a tower \[m\].
-fn run(bank: &Bank) -> f64 {
+fn tube_length(bank: &Bank) -> f64 {
     match bank.form {
-        Form::Level { length, .. } | Form::Wall { length, .. } => length.get(),
-        Form::Tower { height, .. } => height.get(),
+        BankForm::Level { length, .. } | BankForm::Wall { length, .. } => length.get(),
+        BankForm::Tower { height, .. } => height.get(),
     }
 }
 
 /// Between the centre lines of neighbouring tubes \[m\].
 fn tube_gap(bank: &Bank) -> f64 {
     match bank.form {
-        Form::Level { tube_gap, .. }
-        | Form::Wall { tube_gap, .. }
-        | Form::Tower { tube_gap, .. } => tube_gap.get(),
+        BankForm::Level { tube_gap, .. }
+        | BankForm::Wall { tube_gap, .. }
+        | BankForm::Tower { tube_gap, .. } => tube_gap.get(),
     }
 }
 
 fn tube_count(bank: &Bank) -> u32 {
     match bank.form {
-        Form::Level { tubes, .. } | Form::Wall { tubes, .. } => tubes,
-        Form::Tower { towers, .. } => towers,
+        BankForm::Level { tubes, .. } | BankForm::Wall { tubes, .. } => tubes,
+        BankForm::Tower { towers, .. } => towers,
     }
 }
 
 /// The hole that follows in the same tube, or below on the same face of a tower.
-fn next_beside(layout: &Layout, a: usize) -> Option<usize> {
+fn next_in_tube(layout: &Layout, a: usize) -> Option<usize> {
     let hole = &layout.holes[a];
     let tube = &layout.tubes[hole.tube];
     let faces = layout.holes[tube.first..tube.first + tube.count]
@@ -313,10 +319,10 @@ fn next_beside(layout: &Layout, a: usize) -> Option<usize> {
     (next < tube.first + tube.count).then_some(next)
 }
 
-fn distance(a: &Hole, b: &Hole) -> Length {
+fn distance(a: &PlantingHole, b: &PlantingHole) -> Length {
     let square = |i: usize| (a.position[i] - b.position[i]) * (a.position[i] - b.position[i]);
     let apart = (square(0) + square(1) + square(2)).sqrt();
-    Length::metres((apart * MICROMETRES).round() / MICROMETRES)
+    Length::metres((apart * MICROMETRES_PER_METRE).round() / MICROMETRES_PER_METRE)
 }
 
 /// Holes by bank and cell.
@@ -326,7 +332,7 @@ struct Grid {
 }
 
 impl Grid {
-    fn new(holes: &[Hole], cell_size: f64) -> Self {
+    fn new(holes: &[PlantingHole], cell_size: f64) -> Self {
         let mut grid = Self {
             cell_size,
             cells: BTreeMap::new(),
@@ -338,13 +344,13 @@ impl Grid {
         grid
     }
 
-    fn cell(&self, hole: &Hole) -> [i64; 3] {
+    fn cell(&self, hole: &PlantingHole) -> [i64; 3] {
         #[allow(clippy::cast_possible_truncation)]
         hole.position.map(|m| (m / self.cell_size).floor() as i64)
     }
 
     /// Holes of the same bank in the hole's cell and the 26 around it.
-    fn around(&self, hole: &Hole) -> impl Iterator<Item = usize> {
+    fn neighbours_of(&self, hole: &PlantingHole) -> impl Iterator<Item = usize> {
         let bank = hole.bank;
         let [x, y, z] = self.cell(hole);
         let columns = (x - 1..=x + 1).flat_map(move |x| (y - 1..=y + 1).map(move |y| (x, y)));

@@ -13,12 +13,9 @@ pub mod rig;
 pub mod want;
 mod weather;
 
-use std::collections::BTreeSet;
-
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 
-use crate::diary::Diary;
-pub use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
+pub use crate::reader::diagnostic::{Diagnostic, Position, ReadError};
 use crate::text::Language;
 use crate::units::{Days, Hours, ParseError, Share, Units};
 use crop::Crop;
@@ -48,13 +45,13 @@ pub struct Garden {
     /// What is wanted each week; at least one.
     pub wants: Vec<Want>,
     /// Seedlings that stand in the nursery on the first day.
-    pub seedlings: Vec<Seedlings>,
+    pub seedlings: Vec<SeedlingBatch>,
     /// Seeds in the house on the first day.
-    pub seeds: Vec<Seeds>,
+    pub seeds: Vec<SeedStock>,
     /// Plants left to flower for their seed, out of the harvest.
     pub keep_for_seed: Vec<SeedPlant>,
     /// When the grower tends the rig.
-    pub rhythm: Rhythm,
+    pub rhythm: WorkSchedule,
     /// Distances and intervals between plants.
     pub spacing: Spacing,
     /// Cards of all crops that wants, seedlings, seed plants or the diary name, in order of their
@@ -67,17 +64,8 @@ pub struct Garden {
 impl Garden {
     /// The last day planned and shown.
     #[must_use]
-    pub fn last(&self) -> NaiveDate {
+    pub fn last_day(&self) -> NaiveDate {
         self.start + chrono::Days::new(u64::from(self.weeks) * 7) - chrono::Days::new(1)
-    }
-
-    /// The garden with the cards of what its diary names, too: what stands there does so whether
-    /// it is still wanted or was given.
-    #[must_use]
-    pub fn with_crops_of(self, diary: &Diary) -> Self {
-        let named = diary.entries.iter().filter_map(|e| e.event.crop());
-        let named: BTreeSet<&str> = named.collect();
-        self.with_crops(|key| named.contains(key))
     }
 
     /// The garden with the cards of more crops.
@@ -104,11 +92,11 @@ impl Garden {
 
     /// The crop with this key, or called so in the garden's language.
     #[must_use]
-    pub fn crop_called(&self, name: &str) -> Option<&Crop> {
-        let called = crate::reader::suggestion::plain(name);
+    pub fn crop_by_name(&self, name: &str) -> Option<&Crop> {
+        let called = crate::reader::suggestion::fold_accents(name);
         let by_name = || {
             self.all_crops()
-                .find(|c| crate::reader::suggestion::plain(&c.called) == called)
+                .find(|c| crate::reader::suggestion::fold_accents(&c.name) == called)
         };
         self.all_crops().find(|c| c.key == name).or_else(by_name)
     }
@@ -125,7 +113,7 @@ pub struct Nursery {
 
 /// Seedlings on hand at the start.
 #[derive(Debug, Clone)]
-pub struct Seedlings {
+pub struct SeedlingBatch {
     /// Key of the crop's card.
     pub crop: String,
     /// How many cells of them.
@@ -136,7 +124,7 @@ pub struct Seedlings {
 
 /// Seeds in the house at the start.
 #[derive(Debug, Clone)]
-pub struct Seeds {
+pub struct SeedStock {
     /// Key of the crop's card.
     pub crop: String,
     /// How many.
@@ -160,11 +148,11 @@ pub struct SeedPlant {
 
 /// When the grower tends the rig.
 #[derive(Debug, Clone)]
-pub struct Rhythm {
+pub struct WorkSchedule {
     /// Days of the week on which the rig is tended; at least one, in the week's order.
     pub workdays: Vec<Weekday>,
     /// Absences, each from its first to its last day, apart from one another and in order.
-    pub away: Vec<Absence>,
+    pub absences: Vec<Absence>,
     /// The time of day at which chores are put in the calendar; all-day if absent.
     pub remind_at: Option<NaiveTime>,
     /// How long before a chore's time (before midnight, where it has none) the calendar rings; not
@@ -173,27 +161,31 @@ pub struct Rhythm {
     /// How tubes take turns to be emptied and scrubbed; `None` where the grower wants none.
     pub deep_clean: Option<DeepClean>,
     /// Days between full changes of the nutrient solution.
-    pub change_solution: Days,
+    pub solution_change_interval: Days,
 }
 
-impl Rhythm {
+impl WorkSchedule {
     /// How long before a chore's time the calendar rings, to the minute.
     #[must_use]
-    pub fn alarm(&self) -> Option<TimeDelta> {
-        self.alarm.map(minutes)
+    pub fn alarm_lead(&self) -> Option<TimeDelta> {
+        self.alarm.map(to_minutes)
     }
 
     /// Whether the grower tends the rig on this day.
     #[must_use]
     pub fn is_workday(&self, day: NaiveDate) -> bool {
         use chrono::Datelike;
-        self.workdays.contains(&day.weekday()) && self.absences(day, day).next().is_none()
+        self.workdays.contains(&day.weekday()) && self.absences_between(day, day).next().is_none()
     }
 
     /// The times when nobody is there that touch the days from `first` to `last`.
-    pub fn absences(&self, first: NaiveDate, last: NaiveDate) -> impl Iterator<Item = &Absence> {
+    pub fn absences_between(
+        &self,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> impl Iterator<Item = &Absence> {
         let touches = move |a: &&Absence| a.from <= last && first <= a.until;
-        self.away.iter().filter(touches)
+        self.absences.iter().filter(touches)
     }
 }
 
@@ -201,19 +193,23 @@ impl Rhythm {
 ///
 /// # Errors
 /// What is wrong with it, in a sentence.
-pub fn alarm(text: &str) -> Result<TimeDelta, String> {
+pub fn parse_alarm(text: &str) -> Result<TimeDelta, String> {
     let hours: Hours = text
         .parse()
         .map_err(|wrong: ParseError| wrong.to_string())?;
-    let bounds::Bounds { of, least, most } = bounds::ALARM;
+    let crate::reader::bounds::Bounds {
+        what: of,
+        min: least,
+        max: most,
+    } = bounds::ALARM;
     if least <= hours && hours <= most {
-        Ok(minutes(hours))
+        Ok(to_minutes(hours))
     } else {
         Err(format!("{of} is between {least} and {most}"))
     }
 }
 
-fn minutes(hours: Hours) -> TimeDelta {
+fn to_minutes(hours: Hours) -> TimeDelta {
     #[allow(clippy::cast_possible_truncation)]
     TimeDelta::minutes((hours.get() * 60.0).round() as i64)
 }
@@ -231,7 +227,7 @@ pub struct Absence {
 #[derive(Debug, Clone, Copy)]
 pub struct DeepClean {
     /// The usual time between two cleanings of a tube.
-    pub every: Days,
+    pub interval: Days,
     /// How far from that the planner may move the day.
     pub slack: Days,
 }

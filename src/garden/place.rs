@@ -35,11 +35,11 @@ pub enum Cover {
     /// Glass, film or a cold frame.
     Greenhouse {
         /// A heater keeps it from falling lower.
-        never_below: Option<Temperature>,
+        heating_setpoint: Option<Temperature>,
         /// By how much it is warmer than outdoors.
-        adds: Warming,
+        warming: Warming,
         /// Share of the daylight that comes through.
-        light: Share,
+        transmittance: Share,
     },
     /// A room with lamps.
     Indoors {
@@ -48,9 +48,9 @@ pub enum Cover {
         /// Temperature while they do not.
         night: Temperature,
         /// Light a day from the lamps.
-        light: DailyLight,
+        dli: DailyLight,
         /// How long they burn.
-        hours: Hours,
+        photoperiod: Hours,
     },
 }
 
@@ -59,14 +59,14 @@ pub enum Cover {
 #[allow(clippy::large_enum_variant)] // there is one in a garden
 pub enum Climate {
     /// Monthly means, January to December.
-    Months(Months),
+    Months(MonthlyClimate),
     /// Daily values from a weather file.
     Weather(Weather),
 }
 
 /// Monthly means, January to December.
 #[derive(Debug, Clone)]
-pub struct Months {
+pub struct MonthlyClimate {
     /// Mean of the days' coldest hours.
     pub coldest: [Temperature; 12],
     /// Mean of the days' warmest hours; never below `coldest`.
@@ -98,7 +98,7 @@ pub struct AirMeans {
 impl Climate {
     /// What is known of the air beside its temperatures.
     #[must_use]
-    pub const fn air(&self) -> &AirMeans {
+    pub const fn air_means(&self) -> &AirMeans {
         match self {
             Self::Months(months) => &months.air,
             Self::Weather(weather) => &weather.air,

@@ -16,7 +16,7 @@ pub struct Loop {
     /// The way of the water back to the tank, if stated.
     pub drain: Option<Drain>,
     /// What the tank is filled with.
-    pub solution: Nutrients,
+    pub nutrients: Nutrients,
     /// Tubes set up together; at least one bank.
     pub banks: Vec<Bank>,
 }
@@ -31,7 +31,7 @@ impl Loop {
             pump: None,
             hose: None,
             drain: None,
-            solution: Nutrients::USUAL,
+            nutrients: Nutrients::DEFAULT,
             banks,
         }
     }
@@ -41,11 +41,11 @@ impl Loop {
 #[derive(Debug, Clone, Copy)]
 pub struct Tank {
     /// How much it holds when full.
-    pub holds: Volume,
+    pub capacity: Volume,
     /// The share of it below which the level must not fall.
-    pub never_below: Share,
+    pub reserve_share: Share,
     /// It stands without a lid.
-    pub open: bool,
+    pub is_open: bool,
     /// What it covers of the floor, if stated.
     pub footprint: Option<Footprint>,
 }
@@ -62,11 +62,11 @@ pub struct Footprint {
 impl Tank {
     /// A tank with a lid. Nothing is checked; a garden file's reader checks.
     #[must_use]
-    pub const fn new(holds: Volume, never_below: Share) -> Self {
+    pub const fn new(capacity: Volume, reserve_share: Share) -> Self {
         Self {
-            holds,
-            never_below,
-            open: false,
+            capacity,
+            reserve_share,
+            is_open: false,
             footprint: None,
         }
     }
@@ -76,9 +76,9 @@ impl Tank {
 #[derive(Debug, Clone)]
 pub struct Pump {
     /// Flow at no lift.
-    pub moves: Flow,
+    pub rated_flow: Flow,
     /// Highest lift.
-    pub lifts: Length,
+    pub max_head: Length,
     /// Points of its curve between the two, flow rising and lift falling; perhaps none.
     pub curve: Vec<PumpPoint>,
 }
@@ -87,18 +87,18 @@ pub struct Pump {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PumpPoint {
     /// Flow.
-    pub moves: Flow,
+    pub flow: Flow,
     /// The lift at which it moves that much.
-    pub lifts: Length,
+    pub head: Length,
 }
 
 impl Pump {
     /// A pump by its two ratings. Nothing is checked; a garden file's reader checks.
     #[must_use]
-    pub const fn new(moves: Flow, lifts: Length) -> Self {
+    pub const fn new(rated_flow: Flow, max_head: Length) -> Self {
         Self {
-            moves,
-            lifts,
+            rated_flow,
+            max_head,
             curve: Vec::new(),
         }
     }
@@ -114,7 +114,7 @@ pub struct Hose {
     /// How many right-angled bends and elbows it has.
     pub bends: u32,
     /// From the water in the tank up to the highest inlet; taken from the banks if absent.
-    pub rises: Option<Length>,
+    pub static_head: Option<Length>,
 }
 
 /// The pipes through which the water runs back to the tank by its own weight.
@@ -135,17 +135,17 @@ pub struct Nutrients {
     pub source_ec: Conductivity,
     /// Strength of the nutrient stock, as the EC that it would have if EC went on rising with
     /// strength: a hundred times what one part in a hundred adds. Unknown if absent.
-    pub stock: Option<Conductivity>,
+    pub stock_ec: Option<Conductivity>,
     /// What the tank is topped up with between two changes.
-    pub top_up: TopUpWater,
+    pub top_up_water: TopUpWater,
 }
 
 impl Nutrients {
     /// Soft tap water, a stock of unknown strength, plain water to top up with.
-    pub const USUAL: Self = Self {
+    pub const DEFAULT: Self = Self {
         source_ec: Conductivity::millisiemens(0.3),
-        stock: None,
-        top_up: TopUpWater::PlainWater,
+        stock_ec: None,
+        top_up_water: TopUpWater::PlainWater,
     };
 }
 
@@ -164,39 +164,44 @@ pub struct Bank {
     /// Its name, unique in the garden.
     pub name: String,
     /// How the tubes stand.
-    pub form: Form,
+    pub form: BankForm,
     /// Inner diameter of the tubes.
     pub bore: Length,
     /// Distance between the centres of neighbouring holes along a tube.
-    pub hole_every: Length,
+    pub hole_spacing: Length,
     /// Share of the place's light that reaches this bank.
-    pub light: Share,
+    pub light_share: Share,
     /// How deep the water stands in its tubes, as a share of their bore; nothing stands in a
     /// tower.
-    pub filled: Share,
+    pub fill_share: Share,
     /// Its tubes are channels without a cover.
-    pub open: bool,
+    pub is_open: bool,
 }
 
 impl Bank {
     /// A bank of covered, half-full tubes in the full light of its place. Nothing is checked; a garden file's reader checks.
     #[must_use]
-    pub fn new(name: impl Into<String>, form: Form, bore: Length, hole_every: Length) -> Self {
+    pub fn new(
+        name: impl Into<String>,
+        form: BankForm,
+        bore: Length,
+        hole_spacing: Length,
+    ) -> Self {
         Self {
             name: name.into(),
             form,
             bore,
-            hole_every,
-            light: Share::fraction(1.0),
-            filled: Share::fraction(0.5),
-            open: false,
+            hole_spacing,
+            light_share: Share::fraction(1.0),
+            fill_share: Share::fraction(0.5),
+            is_open: false,
         }
     }
 }
 
 /// How the tubes of a bank stand.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Form {
+pub enum BankForm {
     /// Tubes side by side at one height.
     Level {
         /// How many.

@@ -13,16 +13,9 @@ pub struct Want {
     pub each_week: Amount,
     /// From which to which day of the year it is wanted; always if absent. The first may lie
     /// later in the year than the last: then the season spans the turn of the year.
-    pub between: Option<(YearDay, YearDay)>,
+    pub season: Option<(YearDay, YearDay)>,
     /// How much it counts against other wants; 1 is usual. Kept in thousandths.
     pub importance_milli: u32,
 }
 
-/// A day of the year, whatever the year.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct YearDay {
-    /// 1 to 12.
-    pub month: u32,
-    /// 1 to 31, one that the month has in a leap year.
-    pub day: u32,
-}
+pub use crate::week::YearDay;

@@ -1,6 +1,6 @@
 //! Sentences that page and terminal both tell, each view in its own language.
 
-pub(crate) mod misfits;
+pub(crate) mod infeasible;
 pub(crate) mod rig;
 pub(crate) mod shortages;
 pub(crate) mod water;

@@ -1,10 +1,10 @@
 //! What was found about the rig, in a sentence.
 
 use crate::messages::words::Texts;
+use crate::plumbing::commissioning::{BankReport, LoopReport, MIN_TUBE_GAP};
 use crate::plumbing::finding::{Basis, RigCheck, RigFinding, Verdict};
-use crate::plumbing::sheet::{BankReport, LoopReport, TUBE_GAP};
 use crate::text::Value;
-use crate::units::{FOOT, Flow, Length, Mass, POUND, Units};
+use crate::units::{Flow, GRAMS_PER_POUND, Length, METRES_PER_FOOT, Mass, Units};
 
 /// A finding in a sentence.
 pub(crate) fn finding(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
@@ -13,22 +13,22 @@ pub(crate) fn finding(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -
         .as_ref()
         .and_then(|name| sheet.banks.iter().find(|b| b.bank == *name));
     let named = bank.map_or_else(String::new, |b| format!("{}: ", b.bank));
-    let from = from(finding.from).map_or_else(String::new, |key| {
+    let from = basis_key(finding.from).map_or_else(String::new, |key| {
         let from = words.translate(key, []);
         format!(" ({from})")
     });
     let text = match bank {
-        Some(bank) => of_bank(finding, bank, words),
-        None => of_whole(finding, sheet, words),
+        Some(bank) => bank_finding(finding, bank, words),
+        None => loop_finding(finding, sheet, words),
     };
     format!("{named}{text}{from}.")
 }
 
 /// Where a limit comes from, where that is not said already.
-const fn from(basis: Basis) -> Option<&'static str> {
+const fn basis_key(basis: Basis) -> Option<&'static str> {
     match basis {
-        Basis::Trade | Basis::Workdays | Basis::Cards => None,
-        Basis::HalfTheAim => Some("told-from-half-the-aim"),
+        Basis::CommonPractice | Basis::Workdays | Basis::Cards => None,
+        Basis::HalfOfSetpoint => Some("told-from-half-the-aim"),
         Basis::Estimate => Some("told-from-estimate"),
         Basis::DrainStandard => Some("told-from-drain-standard"),
         Basis::FloorStandard => Some("told-from-floor-standard"),
@@ -37,7 +37,7 @@ const fn from(basis: Basis) -> Option<&'static str> {
 }
 
 /// A finding about the loop.
-fn of_whole(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
+fn loop_finding(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
     let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
     let say = |key: &str, value: String, limit: String| {
         words.translate(key, [("value", value.into()), ("limit", limit.into())])
@@ -119,7 +119,7 @@ fn of_whole(finding: &RigFinding, sheet: &LoopReport, words: &Texts) -> String {
 }
 
 /// A finding about a bank.
-fn of_bank(finding: &RigFinding, bank: &BankReport, words: &Texts) -> String {
+fn bank_finding(finding: &RigFinding, bank: &BankReport, words: &Texts) -> String {
     let (value, limit) = (finding.value, finding.limit.unwrap_or_default());
     let pair = |a: String, b: String| [("value", a.into()), ("limit", b.into())];
     match finding.check {
@@ -139,16 +139,18 @@ fn of_bank(finding: &RigFinding, bank: &BankReport, words: &Texts) -> String {
         RigCheck::WallGap => {
             let values = [
                 ("value", length(value, words).into()),
-                ("least", length(TUBE_GAP, words).into()),
+                ("least", length(MIN_TUBE_GAP, words).into()),
                 ("limit", length(limit, words).into()),
             ];
             words.translate("told-wall-gap", values)
         }
-        RigCheck::PowerCut => power_cut(value, &words.translate("told-when-full", []), words),
+        RigCheck::PowerCut => {
+            hours_without_pump(value, &words.translate("told-when-full", []), words)
+        }
         RigCheck::Weight => {
             let (metres, per) = match words.units() {
                 Units::Metric => (1.0, "metre"),
-                Units::Imperial => (FOOT, "foot"),
+                Units::Imperial => (METRES_PER_FOOT, "foot"),
             };
             let values = [
                 ("value", mass(value, words).into()),
@@ -162,7 +164,7 @@ fn of_bank(finding: &RigFinding, bank: &BankReport, words: &Texts) -> String {
 }
 
 /// How long roots stay wet without a pump \[h\], and when that is so.
-pub(super) fn power_cut(hours_wet: f64, when: &str, words: &Texts) -> String {
+pub(super) fn hours_without_pump(hours_wet: f64, when: &str, words: &Texts) -> String {
     if hours_wet < 1.0 {
         return words.translate("told-power-cut-dry", [("when", when.into())]);
     }
@@ -192,19 +194,22 @@ fn whole(number: f64) -> String {
 }
 
 /// A pound on a square foot \[kN/m2\].
-const POUND_A_SQUARE_FOOT: f64 = 0.047_880_259;
+const KILONEWTONS_PER_POUND_PER_SQUARE_FOOT: f64 = 0.047_880_259;
 
 fn speed(metres_a_second: f64, words: &Texts) -> String {
     match words.units() {
         Units::Metric => format!("{metres_a_second:.1} m/s"),
-        Units::Imperial => format!("{:.1} ft/s", metres_a_second / FOOT),
+        Units::Imperial => format!("{:.1} ft/s", metres_a_second / METRES_PER_FOOT),
     }
 }
 
 fn pressure(kilonewtons: f64, words: &Texts) -> String {
     match words.units() {
         Units::Metric => format!("{kilonewtons:.1} kN/m2"),
-        Units::Imperial => format!("{:.0} lb/ft2", kilonewtons / POUND_A_SQUARE_FOOT),
+        Units::Imperial => format!(
+            "{:.0} lb/ft2",
+            kilonewtons / KILONEWTONS_PER_POUND_PER_SQUARE_FOOT
+        ),
     }
 }
 
@@ -215,7 +220,7 @@ fn length(metres: f64, words: &Texts) -> String {
 fn mass(kilograms: f64, words: &Texts) -> String {
     let unit = match words.units() {
         Units::Metric => 1000.0,
-        Units::Imperial => POUND,
+        Units::Imperial => GRAMS_PER_POUND,
     };
     let number = kilograms * 1000.0 / unit;
     let step = if number >= 20.0 { 1.0 } else { 0.1 };

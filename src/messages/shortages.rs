@@ -1,10 +1,10 @@
 //! What falls short of what is wanted, why, and what would help.
 
 use crate::messages::words::Texts;
+use crate::messages::words::percent;
 use crate::plan::{RigChange, WantGain};
 use crate::planner::explain::bottleneck::Limit;
 use crate::summary::figures::{PlanSummary, ShortWeeks};
-use crate::terminal::words::percent;
 
 /// Changes that are told of at the most.
 const MAX_CHANGES_SHOWN: usize = 3;
@@ -77,7 +77,7 @@ const fn limit_key(limit: Option<Limit>) -> &'static str {
 }
 
 /// The changes that would bring most, each with what it brings.
-pub(crate) fn help(summary: &PlanSummary, words: &Texts) -> Vec<String> {
+pub(crate) fn advice(summary: &PlanSummary, words: &Texts) -> Vec<String> {
     let helps = summary.would_help.iter().take(MAX_CHANGES_SHOWN);
     helps
         .map(|help| {
@@ -85,9 +85,9 @@ pub(crate) fn help(summary: &PlanSummary, words: &Texts) -> Vec<String> {
             let (less, more): (Vec<&WantGain>, Vec<&WantGain>) =
                 help.gains.iter().partition(|g| g.each_week < 0.0);
             let gains = more.into_iter().chain(less);
-            let gains: Vec<String> = gains.filter_map(|g| gain(g, summary, words)).collect();
+            let gains: Vec<String> = gains.filter_map(|g| want_gain(g, summary, words)).collect();
             let values = [
-                ("change", change(&help.change, words).into()),
+                ("change", rig_change(&help.change, words).into()),
                 ("gains", words.language().list(&gains).into()),
             ];
             words.translate("told-help", values)
@@ -96,7 +96,7 @@ pub(crate) fn help(summary: &PlanSummary, words: &Texts) -> Vec<String> {
 }
 
 /// What a want gains or loses, where it is more than is written.
-fn gain(gain: &WantGain, summary: &PlanSummary, words: &Texts) -> Option<String> {
+fn want_gain(gain: &WantGain, summary: &PlanSummary, words: &Texts) -> Option<String> {
     let want = summary.wants.iter().find(|w| w.want == gain.want);
     let unit = want.map_or("", |w| &w.unit);
     let key = if gain.each_week < 0.0 {
@@ -115,7 +115,7 @@ fn gain(gain: &WantGain, summary: &PlanSummary, words: &Texts) -> Option<String>
     Some(words.translate(key, values))
 }
 
-fn change(change: &RigChange, words: &Texts) -> String {
+fn rig_change(change: &RigChange, words: &Texts) -> String {
     match change {
         RigChange::Tube { like, holes } => {
             let holes = words.translate("count-holes", [("n", (*holes).into())]);

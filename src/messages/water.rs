@@ -1,6 +1,6 @@
 //! What a plan makes of a tank, in sentences.
 
-use crate::garden::Rhythm;
+use crate::garden::WorkSchedule;
 use crate::messages::rig;
 use crate::messages::words::Texts;
 use crate::plan::water::{HighEc, LowLevel, PowerCut};
@@ -22,14 +22,19 @@ pub(crate) fn high_ec(strong: &HighEc, words: &Texts) -> String {
 /// How long the roots of a bank stay wet without a pump.
 pub(crate) fn power_cut(cut: &PowerCut, words: &Texts) -> String {
     let when = words.translate("told-when-thirstiest", [("day", words.day(cut.day).into())]);
-    let wet = rig::power_cut(cut.hours, &when, words);
+    let wet = rig::hours_without_pump(cut.hours, &when, words);
     format!("{}: {wet}.", cut.bank)
 }
 
 /// Each absence that a full tank does not last; the other times in one sentence, so that they do
 /// not bury these.
-pub(crate) fn low_levels(times: &[LowLevel], rhythm: &Rhythm, words: &Texts) -> Vec<String> {
-    let nobody_there = |low: &&LowLevel| rhythm.absences(low.from, low.until).next().is_some();
+pub(crate) fn low_levels(times: &[LowLevel], rhythm: &WorkSchedule, words: &Texts) -> Vec<String> {
+    let nobody_there = |low: &&LowLevel| {
+        rhythm
+            .absences_between(low.from, low.until)
+            .next()
+            .is_some()
+    };
     let (away, usual): (Vec<&LowLevel>, Vec<&LowLevel>) = times.iter().partition(nobody_there);
     let mut told: Vec<String> = away.iter().map(|low| one_low(low, words)).collect();
     match usual[..] {
@@ -43,7 +48,7 @@ pub(crate) fn low_levels(times: &[LowLevel], rhythm: &Rhythm, words: &Texts) -> 
 fn one_low(low: &LowLevel, words: &Texts) -> String {
     let values = [
         ("days", days(low, words).into()),
-        ("falls", falls(low, words).into()),
+        ("falls", level_drop(low, words).into()),
     ];
     words.translate("told-low", values)
 }
@@ -58,7 +63,7 @@ fn many_low(times: &[&LowLevel], [first, last]: [&LowLevel; 2], words: &Texts) -
         ("from", words.day(first.from).into()),
         ("until", words.day(last.until).into()),
         ("days", days(worst, words).into()),
-        ("falls", falls(worst, words).into()),
+        ("falls", level_drop(worst, words).into()),
     ];
     words.translate("told-low-many", values)
 }
@@ -72,7 +77,7 @@ fn days(low: &LowLevel, words: &Texts) -> String {
     words.translate("told-low-from-until", values)
 }
 
-fn falls(low: &LowLevel, words: &Texts) -> String {
+fn level_drop(low: &LowLevel, words: &Texts) -> String {
     let lowest = Volume::litres(low.lowest).rounded(words.units());
     let level = if lowest.get() > 0.0 {
         let lowest = lowest.in_units(words.units());
@@ -81,7 +86,7 @@ fn falls(low: &LowLevel, words: &Texts) -> String {
         words.translate("told-low-dry", [])
     };
     if low.lacking > 0.0 {
-        let lacking = Volume::litres(low.lacking).poured(words.units());
+        let lacking = Volume::litres(low.lacking).in_measurable_units(words.units());
         let values = [("level", level.into()), ("lacking", lacking.into())];
         words.translate("told-low-lacking", values)
     } else {

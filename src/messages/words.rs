@@ -2,9 +2,9 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::terminal::words::amount;
+use crate::garden::Garden;
 use crate::text::{Language, Value};
-use crate::units::{Measure, Units, Years};
+use crate::units::{Amount, Measure, Units, Years};
 
 /// Words of one language, and units to write in.
 #[derive(Debug, Clone, Copy)]
@@ -141,4 +141,26 @@ impl Texts {
         ];
         self.language.format("script-week", values)
     }
+}
+
+/// So much of a want, its unit written as in the plan (`heads` or `g`).
+pub fn amount(number: f64, unit: &str, units: Units) -> String {
+    let measure = if unit == Measure::Heads.symbol() {
+        Measure::Heads
+    } else {
+        Measure::Grams
+    };
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let milli = (number * 1000.0).round().max(0.0) as u64;
+    Amount::new(measure, milli).in_units(units)
+}
+
+/// `98 %`, rounded down, so that only all of it is told as `100 %`.
+pub fn percent(share: f64) -> String {
+    format!("{:.0} %", (share * 100.0 + 1e-9).floor())
+}
+
+/// What people call a crop, or its key where the garden has no card of it.
+pub fn crop_name<'a>(garden: &'a Garden, key: &'a str) -> &'a str {
+    garden.crop(key).map_or(key, |crop| &crop.name)
 }

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use chrono::{Days, NaiveDate};
 
 use crate::garden::place::{Cover, Place};
-use crate::nature::climate::Outdoors;
+use crate::nature::climate::OutdoorClimate;
 use crate::nature::{light, sun};
 use crate::units::Share;
 
@@ -17,9 +17,9 @@ pub struct DayConditions {
     /// Warmest of the day \[C\].
     pub warmest: f64,
     /// How the temperature goes between the two.
-    pub course: DiurnalProfile,
+    pub profile: DiurnalProfile,
     /// Photosynthetic light [mol/m2/d].
-    pub light: f64,
+    pub dli: f64,
     /// Time from sunrise to sunset, or under lamps \[h\].
     pub day_length: f64,
 }
@@ -38,12 +38,12 @@ pub enum DiurnalProfile {
 
 /// Points at which the falling half of a day's sine is looked at; the rising half mirrors it,
 /// so these are the 24 hours.
-const POINTS: usize = 12;
+const SAMPLES_PER_DAY: usize = 12;
 
 impl DayConditions {
     /// Air under lamps that burn for so many hours: `day` and `night` \[C\], light [mol/m2/d].
     #[must_use]
-    pub fn under_lamps(day: f64, night: f64, light: f64, hours: f64) -> Self {
+    pub fn under_lamps(day: f64, night: f64, dli: f64, hours: f64) -> Self {
         // A room may be kept warmer in the dark.
         let (coldest, warmest, warm_hours) = if day >= night {
             (night, day, hours)
@@ -53,8 +53,8 @@ impl DayConditions {
         Self {
             coldest,
             warmest,
-            course: DiurnalProfile::Lamps { hours: warm_hours },
-            light,
+            profile: DiurnalProfile::Lamps { hours: warm_hours },
+            dli,
             day_length: hours,
         }
     }
@@ -62,7 +62,7 @@ impl DayConditions {
     /// Mean temperature of the day \[C\].
     #[must_use]
     pub fn mean(&self) -> f64 {
-        let warm = match self.course {
+        let warm = match self.profile {
             DiurnalProfile::Sine => 0.5,
             DiurnalProfile::Lamps { hours } => hours / 24.0,
         };
@@ -73,19 +73,19 @@ impl DayConditions {
     ///
     /// Out of doors the day is a sine, warmest about 14 h, at the middles of its 24 hours; they
     /// come in equal pairs before and after the warmest, so each pair is given once.
-    pub fn course(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
-        let (coldest, warmest, course) = (self.coldest, self.warmest, self.course);
+    pub fn temperature_samples(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
+        let (coldest, warmest, course) = (self.coldest, self.warmest, self.profile);
         let points = match course {
-            DiurnalProfile::Sine => POINTS,
+            DiurnalProfile::Sine => SAMPLES_PER_DAY,
             DiurnalProfile::Lamps { .. } => 2,
         };
         #[allow(clippy::cast_precision_loss)]
         (0..points).map(move |i| match course {
             DiurnalProfile::Sine => {
-                let angle = PI * (i as f64 + 0.5) / POINTS as f64;
+                let angle = PI * (i as f64 + 0.5) / SAMPLES_PER_DAY as f64;
                 let t =
                     f64::midpoint(coldest, warmest) + (warmest - coldest) / 2.0 * libm::cos(angle);
-                (t, 1.0 / POINTS as f64)
+                (t, 1.0 / SAMPLES_PER_DAY as f64)
             }
             DiurnalProfile::Lamps { hours } if i == 0 => (warmest, hours / 24.0),
             DiurnalProfile::Lamps { hours } => (coldest, 1.0 - hours / 24.0),
@@ -110,61 +110,63 @@ pub fn growing_conditions(
         Cover::Indoors {
             day,
             night,
-            light,
-            hours,
+            dli: light,
+            photoperiod: hours,
         } => {
             let light = light.get() * share.get();
             vec![DayConditions::under_lamps(day.get(), night.get(), light, hours.get()); days]
         }
-        Cover::OpenAir => under_sky(place, &CoverEffect::NONE, share, first, days),
+        Cover::OpenAir => conditions_under_sky(place, &CoverEffect::NONE, share, first, days),
         Cover::Greenhouse {
-            never_below,
-            adds,
-            light,
+            heating_setpoint: never_below,
+            warming: adds,
+            transmittance: light,
         } => {
             let roof = CoverEffect {
-                never_below: never_below.map_or(f64::NEG_INFINITY, |t| t.get()),
-                adds: adds.get(),
-                light: light.get(),
+                heating_setpoint: never_below.map_or(f64::NEG_INFINITY, |t| t.get()),
+                warming: adds.get(),
+                transmittance: light.get(),
             };
-            under_sky(place, &roof, share, first, days)
+            conditions_under_sky(place, &roof, share, first, days)
         }
     }
 }
 
 /// What a roof does to the weather under it.
 struct CoverEffect {
-    never_below: f64,
-    adds: f64,
-    light: f64,
+    heating_setpoint: f64,
+    warming: f64,
+    transmittance: f64,
 }
 
 impl CoverEffect {
     const NONE: Self = Self {
-        never_below: f64::NEG_INFINITY,
-        adds: 0.0,
-        light: 1.0,
+        heating_setpoint: f64::NEG_INFINITY,
+        warming: 0.0,
+        transmittance: 1.0,
     };
 }
 
-fn under_sky(
+fn conditions_under_sky(
     place: &Place,
     roof: &CoverEffect,
     share: Share,
     first: NaiveDate,
     days: usize,
 ) -> Vec<DayConditions> {
-    let outdoors = Outdoors::new(place).expect("plants under the sky have a stated climate");
+    let outdoors = OutdoorClimate::new(place).expect("plants under the sky have a stated climate");
     (0..days as u64)
         .map(|day| {
             let date = first + Days::new(day);
             let weather = outdoors.on(date);
             DayConditions {
-                coldest: (weather.coldest + roof.adds).max(roof.never_below),
-                warmest: (weather.warmest + roof.adds).max(roof.never_below),
-                course: DiurnalProfile::Sine,
-                light: light::daily_light(weather.radiation) * roof.light * share.get(),
-                day_length: sun::day_length(place.latitude, date, sun::SUNRISE),
+                coldest: (weather.coldest + roof.warming).max(roof.heating_setpoint),
+                warmest: (weather.warmest + roof.warming).max(roof.heating_setpoint),
+                profile: DiurnalProfile::Sine,
+                dli: light::daily_light_integral(weather.radiation)
+                    * roof.transmittance
+                    * share.get(),
+                day_length: sun::day_length(place.latitude, date, sun::SUNRISE_ALTITUDE_DEGREES),
             }
         })
         .collect()

@@ -8,9 +8,9 @@
 use crate::garden::crop::Size;
 
 /// Growth of the logistic curve over the whole development: 0.128 a day for 24 days.
-const STEEPNESS: f64 = 0.128 * 24.0;
+const LOGISTIC_RATE: f64 = 0.128 * 24.0;
 /// Development in the middle of the logistic curve: day 15.9 of 24.
-const MIDPOINT: f64 = 15.9 / 24.0;
+const LOGISTIC_MIDPOINT: f64 = 15.9 / 24.0;
 
 /// Development beyond which a plant that is held gets no wider.
 pub const MAX_DEVELOPMENT: f64 = 1.3;
@@ -27,7 +27,7 @@ pub struct Canopy {
 impl Canopy {
     /// The canopy of a card's crop.
     #[must_use]
-    pub fn of(size: &Size) -> Self {
+    pub fn from_size(size: &Size) -> Self {
         Self {
             seedling: size.seedling.get(),
             spread: size.spread.get(),
@@ -53,10 +53,10 @@ impl Canopy {
         }
         let grown = ((share * ripe - young) / (ripe - young)).clamp(0.0, 1.0);
         let height = logistic(0.0) + (logistic(1.0) - logistic(0.0)) * grown;
-        (MIDPOINT - libm::log(1.0 / height - 1.0) / STEEPNESS).clamp(0.0, 1.0)
+        (LOGISTIC_MIDPOINT - libm::log(1.0 / height - 1.0) / LOGISTIC_RATE).clamp(0.0, 1.0)
     }
 }
 
 fn logistic(development: f64) -> f64 {
-    1.0 / (1.0 + libm::exp(-STEEPNESS * (development - MIDPOINT)))
+    1.0 / (1.0 + libm::exp(-LOGISTIC_RATE * (development - LOGISTIC_MIDPOINT)))
 }

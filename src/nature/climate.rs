@@ -51,7 +51,7 @@ pub const fn range_adjustment(near_sea: bool) -> f64 {
 /// values are moved until the mean over each month's days is what was stated: simply joining
 /// the means would flatten summer and winter.
 #[derive(Debug, Clone)]
-pub struct Monthly {
+pub struct MonthlySeries {
     ordinary: AnnualCurve,
     leap: AnnualCurve,
 }
@@ -59,12 +59,12 @@ pub struct Monthly {
 #[derive(Debug, Clone)]
 struct AnnualCurve {
     /// Value in the middle of each month.
-    middle: [f64; 12],
+    mid_month: [f64; 12],
     /// Value at the end of each month, the beginning of the next.
-    turn: [f64; 12],
+    month_end: [f64; 12],
 }
 
-impl Monthly {
+impl MonthlySeries {
     /// A course with these monthly means, January to December.
     #[must_use]
     pub fn new(means: [f64; 12]) -> Self {
@@ -76,7 +76,7 @@ impl Monthly {
 
     /// A course with these monthly means, none of them negative, which itself is never negative.
     #[must_use]
-    pub fn never_negative(means: [f64; 12]) -> Self {
+    pub fn non_negative(means: [f64; 12]) -> Self {
         Self {
             ordinary: AnnualCurve::new(&means, 28, 0.0),
             leap: AnnualCurve::new(&means, 29, 0.0),
@@ -98,12 +98,12 @@ impl Monthly {
             MONTH_LENGTHS[month]
         };
         let through = (f64::from(date.day()) - 0.5) / f64::from(length);
-        let middle = course.middle[month];
+        let middle = course.mid_month[month];
         if through < 0.5 {
-            let begin = course.turn[(month + 11) % 12];
+            let begin = course.month_end[(month + 11) % 12];
             begin + (middle - begin) * 2.0 * through
         } else {
-            let end = course.turn[month];
+            let end = course.month_end[month];
             middle + (end - middle) * (2.0 * through - 1.0)
         }
     }
@@ -113,8 +113,9 @@ const MONTH_LENGTHS: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31
 
 impl AnnualCurve {
     fn new(means: &[f64; 12], february: u32, floor: f64) -> Self {
-        let weights: [f64; 12] =
-            std::array::from_fn(|m| turn_weight(if m == 1 { february } else { MONTH_LENGTHS[m] }));
+        let weights: [f64; 12] = std::array::from_fn(|m| {
+            month_end_weight(if m == 1 { february } else { MONTH_LENGTHS[m] })
+        });
         let around = |m: usize| ((m + 11) % 12, (m + 1) % 12);
         let mut middle = *means;
         // Mid-month values whose course has the stated means. Each round at least halves what is
@@ -130,7 +131,7 @@ impl AnnualCurve {
             }
         }
         // Turns that keep both neighbouring middles at or above the floor, however steep.
-        let turn: [f64; 12] = std::array::from_fn(|m| {
+        let month_end: [f64; 12] = std::array::from_fn(|m| {
             let (_, after) = around(m);
             let joined = f64::midpoint(middle[m], middle[after]);
             if floor == f64::NEG_INFINITY {
@@ -139,19 +140,22 @@ impl AnnualCurve {
             let room = |m: usize| floor + (means[m] - floor) / (2.0 * weights[m]);
             joined.min(room(m)).min(room(after)).max(floor)
         });
-        let middle = std::array::from_fn(|m| {
+        let mid_month = std::array::from_fn(|m| {
             let (before, _) = around(m);
-            let exact =
-                (means[m] - weights[m] * (turn[before] + turn[m])) / (1.0 - 2.0 * weights[m]);
+            let exact = (means[m] - weights[m] * (month_end[before] + month_end[m]))
+                / (1.0 - 2.0 * weights[m]);
             exact.max(floor)
         });
-        Self { middle, turn }
+        Self {
+            mid_month,
+            month_end,
+        }
     }
 }
 
 /// Weight of the value at the turn of a month in the mean over the month's days, each taken at
 /// its noon: a quarter, a little less in months whose middle falls on a day.
-fn turn_weight(days: u32) -> f64 {
+fn month_end_weight(days: u32) -> f64 {
     let n = f64::from(days);
     if days.is_multiple_of(2) {
         0.25
@@ -162,7 +166,7 @@ fn turn_weight(days: u32) -> f64 {
 
 /// One day outdoors.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct OutdoorDay {
+pub struct OutdoorConditions {
     /// Coldest of the day \[C\].
     pub coldest: f64,
     /// Warmest of the day \[C\]; never below `coldest`.
@@ -173,36 +177,36 @@ pub struct OutdoorDay {
 
 /// The weather of a place on any date.
 #[derive(Debug, Clone)]
-pub struct Outdoors {
+pub struct OutdoorClimate {
     latitude: f64,
     elevation: f64,
     adjustment: f64,
-    temperatures: Temperatures,
-    sunshine: Option<Monthly>,
+    temperatures: TemperatureSource,
+    sunshine: Option<MonthlySeries>,
 }
 
-impl Outdoors {
+impl OutdoorClimate {
     /// The weather of a place; `None` if its climate is not stated.
     #[must_use]
     pub fn new(place: &Place) -> Option<Self> {
         let climate = place.climate.as_ref()?;
-        let sunshine = climate.air().sun;
+        let sunshine = climate.air_means().sun;
         Some(Self {
             latitude: place.latitude,
             elevation: place.elevation.get(),
             adjustment: range_adjustment(place.near_sea),
-            temperatures: Temperatures::new(climate),
-            sunshine: sunshine.map(|hours| Monthly::never_negative(hours.map(|h| h.get()))),
+            temperatures: TemperatureSource::new(climate),
+            sunshine: sunshine.map(|hours| MonthlySeries::non_negative(hours.map(|h| h.get()))),
         })
     }
 
     /// The weather on a date. Hours of sunshine give the radiation where the climate states
     /// them, the range of temperature elsewhere; a clear sky is the most there can be.
     #[must_use]
-    pub fn on(&self, date: NaiveDate) -> OutdoorDay {
+    pub fn on(&self, date: NaiveDate) -> OutdoorConditions {
         let (coldest, warmest) = self.temperatures.on(date);
         let day = sun::day_of_year(date);
-        let sky = sun::sky_radiation(self.latitude, day);
+        let sky = sun::extraterrestrial_radiation(self.latitude, day);
         let radiation = match &self.sunshine {
             Some(hours) => radiation_from_sunshine(
                 sky,
@@ -211,7 +215,7 @@ impl Outdoors {
             ),
             None => radiation_from_range(sky, coldest, warmest, self.adjustment),
         };
-        OutdoorDay {
+        OutdoorConditions {
             coldest,
             warmest,
             radiation: radiation.min(clear_sky_radiation(sky, self.elevation)),
@@ -221,28 +225,28 @@ impl Outdoors {
 
 /// Coldest and warmest of any day.
 #[derive(Debug, Clone)]
-enum Temperatures {
+enum TemperatureSource {
     /// The range is kept apart, never negative, so that no day is coldest above its warmest.
     Months {
-        coldest: Box<Monthly>,
-        range: Box<Monthly>,
+        coldest: Box<MonthlySeries>,
+        range: Box<MonthlySeries>,
     },
-    Record(WeatherRecord),
+    Observed(WeatherRecord),
 }
 
-impl Temperatures {
+impl TemperatureSource {
     fn new(climate: &place::Climate) -> Self {
         match climate {
             place::Climate::Months(months) => {
                 let coldest = months.coldest.map(|t| t.get());
                 let range = std::array::from_fn(|m| months.warmest[m].get() - coldest[m]);
                 Self::Months {
-                    coldest: Box::new(Monthly::new(coldest)),
-                    range: Box::new(Monthly::never_negative(range)),
+                    coldest: Box::new(MonthlySeries::new(coldest)),
+                    range: Box::new(MonthlySeries::non_negative(range)),
                 }
             }
             place::Climate::Weather(weather) => {
-                Self::Record(WeatherRecord::new(weather.days.iter().map(
+                Self::Observed(WeatherRecord::new(weather.days.iter().map(
                     |(&date, &(coldest, warmest))| (date, coldest.get(), warmest.get()),
                 )))
             }
@@ -255,7 +259,7 @@ impl Temperatures {
                 let coldest = coldest.on(date);
                 (coldest, coldest + range.on(date))
             }
-            Self::Record(record) => record.on(date),
+            Self::Observed(record) => record.on(date),
         }
     }
 }
@@ -265,7 +269,7 @@ impl Temperatures {
 pub struct WeatherRecord {
     days: BTreeMap<NaiveDate, (f64, f64)>,
     /// Means by month and day.
-    usual: BTreeMap<(u32, u32), (f64, f64)>,
+    normals: BTreeMap<(u32, u32), (f64, f64)>,
 }
 
 impl WeatherRecord {
@@ -279,11 +283,11 @@ impl WeatherRecord {
             let sum = sums.entry((date.month(), date.day())).or_default();
             *sum = (sum.0 + coldest, sum.1 + warmest, sum.2 + 1.0);
         }
-        let usual = sums
+        let normals = sums
             .into_iter()
             .map(|(day, (coldest, warmest, n))| (day, (coldest / n, warmest / n)))
             .collect();
-        Self { days, usual }
+        Self { days, normals }
     }
 
     /// Coldest and warmest of a date \[C\]: as recorded, else the mean of that calendar day over
@@ -293,7 +297,7 @@ impl WeatherRecord {
     /// If the record lacks the calendar day.
     #[must_use]
     pub fn on(&self, date: NaiveDate) -> (f64, f64) {
-        let usual = |month, day| self.usual.get(&(month, day));
+        let usual = |month, day| self.normals.get(&(month, day));
         *self
             .days
             .get(&date)

@@ -19,54 +19,54 @@ pub const HALF_SATURATION: f64 = 4.0 / 17.0;
 /// Growth in a day's light against unlimited light, between 0 and 1: `L / (L + K)` with `K` the
 /// half light, [`HALF_SATURATION`] times the wanted light. Both in mol/m2/d.
 #[must_use]
-pub fn light_response(light: f64, wanted: f64) -> f64 {
+pub fn light_response(light: f64, target_dli: f64) -> f64 {
     if light <= 0.0 {
         return 0.0;
     }
-    light / (light + HALF_SATURATION * wanted)
+    light / (light + HALF_SATURATION * target_dli)
 }
 
 /// How a crop's development answers to air and light, whatever the stage.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DevelopmentRate {
     /// Response to temperature.
-    pub warmth: TemperatureResponse,
+    pub temperature: TemperatureResponse,
     /// Light that the crop wants [mol/m2/d].
-    pub wanted: f64,
+    pub target_dli: f64,
 }
 
 impl DevelopmentRate {
     /// The pace of a card's crop.
     #[must_use]
-    pub fn of(crop: &Crop) -> Self {
+    pub fn from_crop(crop: &Crop) -> Self {
         Self {
-            warmth: TemperatureResponse {
+            temperature: TemperatureResponse {
                 base: crop.temperature.base.get(),
-                best: crop.temperature.optimum.get(),
-                limit: crop.temperature.maximum.get(),
+                optimum: crop.temperature.optimum.get(),
+                maximum: crop.temperature.maximum.get(),
             },
-            wanted: crop.light.target_dli.get(),
+            target_dli: crop.light.target_dli.get(),
         }
     }
 
     /// Speed in a day's air, 1 in unlimited light at the best temperature.
     #[must_use]
     pub fn rate(&self, air: &DayConditions) -> f64 {
-        self.warmth.daily_mean(air) * light_response(air.light, self.wanted)
+        self.temperature.daily_mean(air) * light_response(air.dli, self.target_dli)
     }
 
     /// Speed in a day's air against that in other air; 0 if nothing grows in the latter.
     #[must_use]
     pub fn relative_rate(&self, air: &DayConditions, reference: &DayConditions) -> f64 {
-        relative(self.rate(air), self.rate(reference))
+        rate_ratio(self.rate(air), self.rate(reference))
     }
 }
 
 /// A speed against that in other air; 0 if nothing grows there.
 #[must_use]
-pub fn relative(speed: f64, reference: f64) -> f64 {
+pub fn rate_ratio(rate: f64, reference: f64) -> f64 {
     if reference > 0.0 {
-        speed / reference
+        rate / reference
     } else {
         0.0
     }
@@ -78,7 +78,7 @@ pub fn reference_conditions(stage: &Stage) -> DayConditions {
     DayConditions::under_lamps(
         stage.day.get(),
         stage.night.get(),
-        stage.light.get(),
-        stage.hours.get(),
+        stage.dli.get(),
+        stage.photoperiod.get(),
     )
 }

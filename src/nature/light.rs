@@ -14,13 +14,13 @@ pub const MICROMOL_PER_JOULE: f64 = 4.57;
 
 /// Photosynthetic light of a day [mol/m2/d] from radiation on the ground [MJ/m2/d].
 #[must_use]
-pub fn daily_light(radiation: f64) -> f64 {
-    photons(radiation, PHOTOSYNTHETIC_SHARE, MICROMOL_PER_JOULE)
+pub fn daily_light_integral(radiation: f64) -> f64 {
+    photon_dose(radiation, PHOTOSYNTHETIC_SHARE, MICROMOL_PER_JOULE)
 }
 
 /// Photons \[mol\] in radiation \[MJ\] of which `share` is photosynthetic, with so many micromol a
 /// joule. A flux in W/m2 gives umol/m2/s.
 #[must_use]
-pub fn photons(radiation: f64, share: f64, micromol_per_joule: f64) -> f64 {
+pub fn photon_dose(radiation: f64, share: f64, micromol_per_joule: f64) -> f64 {
     radiation * share * micromol_per_joule
 }

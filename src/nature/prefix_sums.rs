@@ -4,7 +4,7 @@ use std::ops::Range;
 
 /// Sums of so many days that are complete in arithmetic are complete in rounding, too: 24 times
 /// a 24th is one.
-const ROUNDING: f64 = 1.0e-9;
+const ROUNDING_TOLERANCE: f64 = 1.0e-9;
 
 /// Running sums of daily amounts, none negative.
 #[derive(Debug, Clone)]
@@ -36,7 +36,7 @@ impl PrefixSums {
 
     /// The first day at whose start the days since `from` have given `amount`.
     pub(super) fn first_day_reaching(&self, from: usize, amount: f64) -> Option<usize> {
-        let goal = self.before.get(from)? + amount - ROUNDING;
+        let goal = self.before.get(from)? + amount - ROUNDING_TOLERANCE;
         let day = from + self.before[from..].partition_point(|&sum| sum < goal);
         (day < self.days()).then_some(day)
     }
@@ -44,13 +44,13 @@ impl PrefixSums {
     /// The last day at whose start the days since `from` have given no more than `amount`;
     /// the number of days, if they never do.
     pub(super) fn last_day_within(&self, from: usize, amount: f64) -> usize {
-        let most = self.before[from] + amount + ROUNDING;
+        let most = self.before[from] + amount + ROUNDING_TOLERANCE;
         from + self.before[from..].partition_point(|&sum| sum <= most) - 1
     }
 
     /// The first day from which the days until `until` have given no more than `amount`.
     pub(super) fn window_start(&self, until: usize, amount: f64) -> usize {
-        let least = self.before[until] - amount - ROUNDING;
+        let least = self.before[until] - amount - ROUNDING_TOLERANCE;
         self.before[..=until].partition_point(|&sum| sum < least)
     }
 }

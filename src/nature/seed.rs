@@ -5,7 +5,7 @@ use statrs::distribution::{Binomial, DiscreteCDF};
 use crate::garden::crop::Seed;
 
 /// How certain a grower wants to be that there are plants enough (common practice).
-pub const CERTAINTY: f64 = 0.95;
+pub const SOWING_CONFIDENCE: f64 = 0.95;
 
 /// A chance that is short of the wanted certainty by no more than this meets it: one seed that
 /// comes up with 95 % is certain to 95 %, whatever the rounding.
@@ -17,7 +17,7 @@ const ROUNDING_TOLERANCE: f64 = 1.0e-9;
 /// # Panics
 /// If `each` is not between 0 and 1.
 #[must_use]
-pub fn chance_of_enough(wanted: u32, sown: u32, each: f64) -> f64 {
+pub fn probability_of_at_least(wanted: u32, sown: u32, each: f64) -> f64 {
     if wanted == 0 {
         return 1.0;
     }
@@ -41,7 +41,7 @@ pub fn min_seeds(wanted: u32, certainty: f64, chance: impl Fn(u32) -> f64) -> u3
 /// How many of a cup's plants make a good cup: two thirds, rounded up (common practice, no
 /// published source: four coriander plants fill the cup of five).
 #[must_use]
-pub const fn min_plants_of_cup(per_cup: u32) -> u32 {
+pub const fn min_plants_per_cup(per_cup: u32) -> u32 {
     per_cup - per_cup / 3
 }
 
@@ -63,12 +63,12 @@ pub struct CellSowing {
 /// If none of the seed comes up or all seedlings are lost.
 #[must_use]
 pub fn cell_sowing(seed: &Seed) -> CellSowing {
-    cell_sowing_for(survival(seed), seed.per_cup)
+    cell_sowing_for(plant_probability(seed), seed.per_cup)
 }
 
 /// Chance that a seed makes a plant in its hole.
 #[must_use]
-pub fn survival(seed: &Seed) -> f64 {
+pub fn plant_probability(seed: &Seed) -> f64 {
     seed.germination.get() * (1.0 - seed.losses.get())
 }
 
@@ -88,18 +88,18 @@ pub fn cell_sowing_for(each: f64, per_cup: u32) -> CellSowing {
     };
     CellSowing {
         seeds,
-        chance: chance_of_enough(min_plants_of_cup(per_cup), seeds, each),
+        chance: probability_of_at_least(min_plants_per_cup(per_cup), seeds, each),
     }
 }
 
 /// The chance that a seed makes a plant, where so many seeds a cell make a good cup with a chance:
 /// the inverse of [`cell_sowing_for`], to a millionth.
 #[must_use]
-pub fn chance_per_seed(cell: CellSowing, per_cup: u32) -> f64 {
+pub fn plant_probability_from_cell(cell: CellSowing, per_cup: u32) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
     while high - low > 1.0e-6 {
         let middle = 0.5 * (low + high);
-        if chance_of_enough(min_plants_of_cup(per_cup), cell.seeds, middle) < cell.chance {
+        if probability_of_at_least(min_plants_per_cup(per_cup), cell.seeds, middle) < cell.chance {
             low = middle;
         } else {
             high = middle;
@@ -125,13 +125,13 @@ impl CupSowing {
     }
 }
 
-/// What to sow so that with [`CERTAINTY`] at least `cups` cells make a good cup.
+/// What to sow so that with [`SOWING_CONFIDENCE`] at least `cups` cells make a good cup.
 ///
 /// # Panics
 /// If none of the seed comes up or all seedlings are lost.
 #[must_use]
 pub fn cup_sowing(seed: &Seed, cups: u32) -> CupSowing {
-    cup_sowing_for(survival(seed), seed.per_cup, cups)
+    cup_sowing_for(plant_probability(seed), seed.per_cup, cups)
 }
 
 /// [`cup_sowing`] in plain numbers: `each` is the chance that a seed makes a plant.
@@ -141,9 +141,9 @@ pub fn cup_sowing(seed: &Seed, cups: u32) -> CupSowing {
 #[must_use]
 pub fn cup_sowing_for(each: f64, per_cup: u32, cups: u32) -> CupSowing {
     let cell = cell_sowing_for(each, per_cup);
-    let enough = |n| chance_of_enough(cups, n, cell.chance);
+    let enough = |n| probability_of_at_least(cups, n, cell.chance);
     CupSowing {
-        cells: min_seeds(cups, CERTAINTY, enough),
+        cells: min_seeds(cups, SOWING_CONFIDENCE, enough),
         seeds_per_cell: cell.seeds,
     }
 }

@@ -19,7 +19,7 @@ pub fn normal_quantile(level: f64) -> f64 {
 /// Wilson's interval for a share of which `hits` of `trials` were seen: NIST/SEMATECH e-Handbook
 /// of Statistical Methods, 7.2.4.1. All of 0 to 1 where nothing was tried.
 #[must_use]
-pub fn wilson(hits: u32, trials: u32, level: f64) -> Interval {
+pub fn wilson_interval(hits: u32, trials: u32, level: f64) -> Interval {
     if trials == 0 {
         return (0.0, 1.0);
     }
@@ -40,7 +40,7 @@ pub fn wilson(hits: u32, trials: u32, level: f64) -> Interval {
 /// # Panics
 /// If there are more hits than trials.
 #[must_use]
-pub fn clopper_pearson(hits: u32, trials: u32, level: f64) -> Interval {
+pub fn clopper_pearson_interval(hits: u32, trials: u32, level: f64) -> Interval {
     assert!(hits <= trials, "no more hits than trials");
     let tail = (1.0 - level) / 2.0;
     let (x, n) = (f64::from(hits), f64::from(trials));
@@ -61,21 +61,24 @@ pub fn clopper_pearson(hits: u32, trials: u32, level: f64) -> Interval {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BetaPosterior {
     /// Weight of what came out well.
-    pub up: f64,
+    pub alpha: f64,
     /// Weight of what did not.
-    pub down: f64,
+    pub beta: f64,
 }
 
 impl BetaPosterior {
     /// Nothing is known: every share is as likely.
-    pub const UNIFORM: Self = Self { up: 1.0, down: 1.0 };
+    pub const UNIFORM: Self = Self {
+        alpha: 1.0,
+        beta: 1.0,
+    };
 
     /// A share known as if from so many trials.
     #[must_use]
     pub fn from_mean(share: f64, trials: f64) -> Self {
         Self {
-            up: share * trials,
-            down: (1.0 - share) * trials,
+            alpha: share * trials,
+            beta: (1.0 - share) * trials,
         }
     }
 
@@ -84,15 +87,15 @@ impl BetaPosterior {
     #[must_use]
     pub fn updated(self, hits: u32, trials: u32) -> Self {
         Self {
-            up: self.up + f64::from(hits),
-            down: self.down + f64::from(trials.saturating_sub(hits)),
+            alpha: self.alpha + f64::from(hits),
+            beta: self.beta + f64::from(trials.saturating_sub(hits)),
         }
     }
 
     /// Its mean.
     #[must_use]
     pub fn mean(self) -> f64 {
-        self.up / (self.up + self.down)
+        self.alpha / (self.alpha + self.beta)
     }
 
     /// The share below which it lies with a given chance.
@@ -101,18 +104,18 @@ impl BetaPosterior {
     /// If a weight is not above 0.
     #[must_use]
     pub fn quantile(self, chance: f64) -> f64 {
-        beta_quantile(self.up, self.down, chance)
+        beta_quantile(self.alpha, self.beta, chance)
     }
 }
 
 /// The value below which a beta distribution lies with a given chance, by halving until doubles
 /// cannot tell the halves apart.
-fn beta_quantile(up: f64, down: f64, chance: f64) -> f64 {
-    let beta = Beta::new(up, down).expect("weights are above 0");
+fn beta_quantile(alpha: f64, beta: f64, chance: f64) -> f64 {
+    let distribution = Beta::new(alpha, beta).expect("weights are above 0");
     let (mut low, mut high) = (0.0_f64, 1.0_f64);
     for _ in 0..64 {
         let middle = (low + high) / 2.0;
-        if beta.cdf(middle) < chance {
+        if distribution.cdf(middle) < chance {
             low = middle;
         } else {
             high = middle;
@@ -129,7 +132,7 @@ pub struct NormalPosterior {
     /// Its standard deviation.
     pub sd: f64,
     /// How many observations it rests on.
-    pub seen: u32,
+    pub observations: u32,
 }
 
 /// The mean of normal observations with standard deviation `noise`, each saying how far something
@@ -140,15 +143,15 @@ pub struct NormalPosterior {
 /// # Panics
 /// If a standard deviation is not above 0.
 #[must_use]
-pub fn normal_posterior(observed: &[f64], noise: f64, spread: f64) -> NormalPosterior {
-    assert!(noise > 0.0 && spread > 0.0, "deviations are above 0");
+pub fn normal_posterior(observed: &[f64], noise_sd: f64, prior_sd: f64) -> NormalPosterior {
+    assert!(noise_sd > 0.0 && prior_sd > 0.0, "deviations are above 0");
     #[allow(clippy::cast_precision_loss)]
     let n = observed.len() as f64;
-    let (known, each) = (1.0 / (spread * spread), 1.0 / (noise * noise));
+    let (known, each) = (1.0 / (prior_sd * prior_sd), 1.0 / (noise_sd * noise_sd));
     let precision = known + n * each;
     NormalPosterior {
         mean: observed.iter().sum::<f64>() * each / precision,
         sd: (1.0 / precision).sqrt(),
-        seen: u32::try_from(observed.len()).unwrap_or(u32::MAX),
+        observations: u32::try_from(observed.len()).unwrap_or(u32::MAX),
     }
 }

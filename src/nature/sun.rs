@@ -16,7 +16,7 @@ const SOLAR_CONSTANT: f64 = 0.0820;
 
 /// Altitude of the sun's centre at sunrise and sunset \[degrees\]: the upper rim on the horizon,
 /// lifted by refraction (the usual definition of almanacs).
-pub const SUNRISE: f64 = -0.833;
+pub const SUNRISE_ALTITUDE_DEGREES: f64 = -0.833;
 
 /// Day of the year, 1 on 1 January (FAO-56, table 2.5).
 #[must_use]
@@ -45,7 +45,7 @@ pub fn sunset_hour_angle(latitude: f64, declination: f64) -> f64 {
 
 /// Radiation of a day above the air, `Ra` [MJ/m2/d] (FAO-56, eq. 21). Latitude in degrees.
 #[must_use]
-pub fn sky_radiation(latitude: f64, day_of_year: u32) -> f64 {
+pub fn extraterrestrial_radiation(latitude: f64, day_of_year: u32) -> f64 {
     let latitude = latitude.to_radians();
     let declination = declination(day_of_year);
     let sunset = sunset_hour_angle(latitude, declination);
@@ -65,34 +65,34 @@ pub fn daylight_hours(latitude: f64, day_of_year: u32) -> f64 {
     24.0 / PI * sunset_hour_angle(latitude.to_radians(), declination(day_of_year))
 }
 
-/// Hours for which the sun's centre stands above `altitude`, such as [`SUNRISE`] \[h\]. Latitude
+/// Hours for which the sun's centre stands above `altitude`, such as [`SUNRISE_ALTITUDE_DEGREES`] \[h\]. Latitude
 /// and altitude in degrees.
 ///
 /// The declination is that of noon at Greenwich; elsewhere the length of the same day differs
 /// by up to two minutes at 50 degrees of latitude, three at 60.
 #[must_use]
 pub fn day_length(latitude: f64, date: NaiveDate, altitude: f64) -> f64 {
-    let noon = Sun::at(centuries(date, 12.0 * 60.0));
+    let noon = SolarPosition::at_julian_centuries(julian_centuries(date, 12.0 * 60.0));
     2.0 * noon.hour_angle(latitude, altitude).to_degrees() / 15.0
 }
 
 /// Julian centuries from the epoch J2000.0 to so many minutes after midnight UTC of a date.
-fn centuries(date: NaiveDate, minutes: f64) -> f64 {
+fn julian_centuries(date: NaiveDate, minutes: f64) -> f64 {
     // 1 January 2000 is day 730120 of the common era, and J2000.0 its noon.
     let days = f64::from(date.num_days_from_ce() - 730_120) - 0.5 + minutes / 1440.0;
     days / 36_525.0
 }
 
 /// Where the sun stands at a moment.
-struct Sun {
+struct SolarPosition {
     /// Declination [radians].
     declination: f64,
 }
 
-impl Sun {
+impl SolarPosition {
     /// The sun's place by Meeus, chapter 25 (low precision, 0.01 degrees), at so many Julian
     /// centuries from J2000.0.
-    fn at(t: f64) -> Self {
+    fn at_julian_centuries(t: f64) -> Self {
         let mean_longitude = (280.466_46 + t * (36_000.769_83 + t * 0.000_303_2)).to_radians();
         let mean_anomaly = (357.529_11 + t * (35_999.050_29 - 0.000_153_7 * t)).to_radians();
         let centre = libm::sin(mean_anomaly) * (1.914_602 - t * (0.004_817 + 0.000_014 * t))

@@ -9,32 +9,34 @@ pub struct TemperatureResponse {
     /// No growth at or below \[C\].
     pub base: f64,
     /// Fastest growth \[C\]; above `base`.
-    pub best: f64,
+    pub optimum: f64,
     /// No growth at or above \[C\]; above `best`.
-    pub limit: f64,
+    pub maximum: f64,
 }
 
 impl TemperatureResponse {
     /// Growth at a temperature \[C\], between 0 and 1.
     #[must_use]
-    pub fn at(&self, t: f64) -> f64 {
-        if t <= self.base || t >= self.limit {
+    pub fn relative_rate(&self, t: f64) -> f64 {
+        if t <= self.base || t >= self.maximum {
             return 0.0;
         }
-        let (rise, fall) = (self.best - self.base, self.limit - self.best);
-        (self.limit - t) / fall * libm::pow((t - self.base) / rise, rise / fall)
+        let (rise, fall) = (self.optimum - self.base, self.maximum - self.optimum);
+        (self.maximum - t) / fall * libm::pow((t - self.base) / rise, rise / fall)
     }
 
     /// Mean of the response over the course of a day, between 0 and 1.
     #[must_use]
     pub fn daily_mean(&self, air: &DayConditions) -> f64 {
-        air.course().map(|(t, weight)| weight * self.at(t)).sum()
+        air.temperature_samples()
+            .map(|(t, weight)| weight * self.relative_rate(t))
+            .sum()
     }
 }
 
 /// Degree days above `base` over days of air, each day by its mean [C d]: what growers call the
 /// heat sum (method 1 of McMaster and Wilhelm 1997, Agricultural and Forest Meteorology 87:291-300).
 #[must_use]
-pub fn heat_sum(air: &[DayConditions], base: f64) -> f64 {
+pub fn growing_degree_days(air: &[DayConditions], base: f64) -> f64 {
     air.iter().map(|day| (day.mean() - base).max(0.0)).sum()
 }

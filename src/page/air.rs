@@ -7,8 +7,8 @@ use crate::messages::words::Texts;
 use crate::nature::air::{self, DayConditions};
 use crate::page::crop_styles::{CropStyle, CropStyles};
 use crate::page::lines::{ChartLine, LineChart, LineScale};
-use crate::summary::canopy_series::kinds_of_light;
-use crate::summary::season::{self, CropYear, FailureReason, RipeOrFails};
+use crate::summary::canopy_series::light_levels;
+use crate::summary::season::{self, CropYear, FailureReason, TransplantOutcome};
 use crate::units::{DailyLight, Temperature};
 
 /// A year is drawn in so many pixels, a point every so many days.
@@ -39,8 +39,8 @@ pub(super) struct MonthCell {
 }
 
 /// A part for every kind of light.
-pub(super) fn years(garden: &Garden, looks: &CropStyles, words: &Texts) -> Vec<YearPart> {
-    let (lights, kinds) = kinds_of_light(garden);
+pub(super) fn years(garden: &Garden, styles: &CropStyles, words: &Texts) -> Vec<YearPart> {
+    let (lights, kinds) = light_levels(garden);
     let banks: Vec<&str> = garden
         .loops
         .iter()
@@ -51,7 +51,7 @@ pub(super) fn years(garden: &Garden, looks: &CropStyles, words: &Texts) -> Vec<Y
     let of_crops: Vec<(&CropStyle, Vec<CropYear>)> = garden
         .crops
         .iter()
-        .map(|crop| (&looks.of(&crop.key).1, season::years(garden, crop)))
+        .map(|crop| (&styles.of(&crop.key).1, season::crop_years(garden, crop)))
         .collect();
     lights
         .iter()
@@ -72,8 +72,8 @@ pub(super) fn years(garden: &Garden, looks: &CropStyles, words: &Texts) -> Vec<Y
                     String::new()
                 },
                 charts: vec![
-                    temperature(&air, first, garden, words),
-                    light_of(&air, first, garden, words),
+                    temperature_chart(&air, first, garden, words),
+                    light_chart(&air, first, garden, words),
                 ],
                 rows: of_crops
                     .iter()
@@ -84,18 +84,18 @@ pub(super) fn years(garden: &Garden, looks: &CropStyles, words: &Texts) -> Vec<Y
         .collect()
 }
 
-fn temperature(
+fn temperature_chart(
     air: &[DayConditions],
     first: NaiveDate,
     garden: &Garden,
     words: &Texts,
 ) -> LineChart {
     let (low, high) = (
-        least(air.iter().map(|d| d.coldest)),
-        most(air.iter().map(|d| d.warmest)),
+        min(air.iter().map(|d| d.coldest)),
+        max(air.iter().map(|d| d.warmest)),
     );
     let told = |t: f64| Temperature::celsius(t.round()).in_units(garden.units);
-    let scale = LineScale::around(low, high, 5.0, YEAR_PIXELS / 365.0);
+    let scale = LineScale::spanning(low, high, 5.0, YEAR_PIXELS / 365.0);
     let coldest = scale.line(air.iter().map(|d| d.coldest), DAYS_A_POINT);
     let warmest = scale.line(air.iter().map(|d| d.warmest), DAYS_A_POINT);
     let back: Vec<&str> = coldest.split_inclusive(' ').collect();
@@ -128,14 +128,19 @@ fn temperature(
     }
 }
 
-fn light_of(air: &[DayConditions], first: NaiveDate, garden: &Garden, words: &Texts) -> LineChart {
+fn light_chart(
+    air: &[DayConditions],
+    first: NaiveDate,
+    garden: &Garden,
+    words: &Texts,
+) -> LineChart {
     let (low, high) = (
-        least(air.iter().map(|d| d.light)),
-        most(air.iter().map(|d| d.light)),
+        min(air.iter().map(|d| d.dli)),
+        max(air.iter().map(|d| d.dli)),
     );
     let told = |l: f64| DailyLight::mol(l.round()).in_units(garden.units);
-    let scale = LineScale::around(0.0, high, 10.0, YEAR_PIXELS / 365.0);
-    let line = scale.line(air.iter().map(|d| d.light), DAYS_A_POINT);
+    let scale = LineScale::spanning(0.0, high, 10.0, YEAR_PIXELS / 365.0);
+    let line = scale.line(air.iter().map(|d| d.dli), DAYS_A_POINT);
     LineChart {
         title: words.t("light"),
         told: words.with("light-told", &[("low", &told(low)), ("high", &told(high))]),
@@ -147,28 +152,28 @@ fn light_of(air: &[DayConditions], first: NaiveDate, garden: &Garden, words: &Te
     }
 }
 
-fn least(values: impl Iterator<Item = f64>) -> f64 {
+fn min(values: impl Iterator<Item = f64>) -> f64 {
     values.fold(f64::INFINITY, f64::min)
 }
 
-fn most(values: impl Iterator<Item = f64>) -> f64 {
+fn max(values: impl Iterator<Item = f64>) -> f64 {
     values.fold(f64::NEG_INFINITY, f64::max)
 }
 
-fn row(look: &CropStyle, year: &CropYear, words: &Texts) -> RipeningRow {
+fn row(style: &CropStyle, year: &CropYear, words: &Texts) -> RipeningRow {
     // Three transplants a month are looked at; the middle one stands for the month.
     let months = year.transplants.chunks(3).map(|month| month[1].outcome);
-    let quickest = months.clone().filter_map(days).min().unwrap_or(1);
+    let quickest = months.clone().filter_map(days_to_ripe).min().unwrap_or(1);
     RipeningRow {
-        look: look.clone(),
+        look: style.clone(),
         cells: months
             .map(|outcome| match outcome {
-                RipeOrFails::Ripens { days, .. } => MonthCell {
+                TransplantOutcome::Ripens { days, .. } => MonthCell {
                     text: days.to_string(),
-                    class: pace(days, quickest),
+                    class: pace_class(days, quickest),
                 },
-                RipeOrFails::Fails(why) => MonthCell {
-                    text: failure(why, words),
+                TransplantOutcome::Fails(why) => MonthCell {
+                    text: failure_text(why, words),
                     class: "fails",
                 },
             })
@@ -176,15 +181,15 @@ fn row(look: &CropStyle, year: &CropYear, words: &Texts) -> RipeningRow {
     }
 }
 
-fn days(outcome: RipeOrFails) -> Option<usize> {
+fn days_to_ripe(outcome: TransplantOutcome) -> Option<usize> {
     match outcome {
-        RipeOrFails::Ripens { days, .. } => Some(days),
-        RipeOrFails::Fails(_) => None,
+        TransplantOutcome::Ripens { days, .. } => Some(days),
+        TransplantOutcome::Fails(_) => None,
     }
 }
 
 /// How quick it is beside the crop's quickest month.
-fn pace(days: usize, quickest: usize) -> &'static str {
+fn pace_class(days: usize, quickest: usize) -> &'static str {
     if days * 4 <= quickest * 5 {
         "quick"
     } else if days * 4 <= quickest * 7 {
@@ -194,7 +199,7 @@ fn pace(days: usize, quickest: usize) -> &'static str {
     }
 }
 
-fn failure(why: FailureReason, words: &Texts) -> String {
+fn failure_text(why: FailureReason, words: &Texts) -> String {
     match why {
         FailureReason::TooCold => words.t("too-cold"),
         FailureReason::TooHot => words.t("too-hot"),

@@ -47,7 +47,7 @@ pub(super) fn weeks(
         .map(|week| {
             let from = monday(week[0].day);
             WeekPart {
-                name: words.with("week-name", &[("week", &iso(from))]),
+                name: words.with("week-name", &[("week", &iso_week(from))]),
                 dates: dates(from, words),
                 count: words.count("things", week.len()),
                 from: (from - start).num_days(),
@@ -58,7 +58,7 @@ pub(super) fn weeks(
         .collect()
 }
 
-fn iso(day: NaiveDate) -> String {
+fn iso_week(day: NaiveDate) -> String {
     use chrono::Datelike;
     day.iso_week().week().to_string()
 }

@@ -4,9 +4,9 @@
 use std::collections::BTreeMap;
 
 use crate::garden::Garden;
+use crate::messages::words::crop_name;
 use crate::plan::Plan;
-use crate::summary::codes::codes;
-use crate::terminal::words::crop_name;
+use crate::summary::codes::crop_codes;
 
 /// Tints in `page.css`.
 const TINTS: usize = 10;
@@ -40,7 +40,7 @@ impl CropStyles {
         keys.extend(plan.stays.iter().map(|s| s.crop.as_str()));
         keys.sort_unstable();
         keys.dedup();
-        let by_key = codes(keys)
+        let by_key = crop_codes(keys)
             .into_iter()
             .enumerate()
             .map(|(at, (key, code))| {

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::garden::holes::Layout;
 use crate::messages::words::Texts;
 use crate::nature::canopy::Canopy;
@@ -91,7 +91,7 @@ pub(super) fn data<'a>(
     plan: &'a Plan,
     garden: &'a Garden,
     layout: &'a Layout,
-    looks: &'a CropStyles,
+    styles: &'a CropStyles,
     words: &'a Texts,
 ) -> DataAndSeries<'a> {
     let day = |date: NaiveDate| (date - plan.start).num_days();
@@ -119,15 +119,15 @@ pub(super) fn data<'a>(
                 .into_iter()
                 .map(|stay| {
                     StayData(
-                        looks.of(&stay.crop).0,
+                        styles.of(&stay.crop).0,
                         wants(&stay.want).unwrap_or(0),
                         stay.sow.filter(|_| !stay.on_hand).map(day),
                         day(stay.transplant),
                         day(stay.removal),
-                        series.of(stay, hole.bank),
+                        series.index_of(stay, hole.bank),
                         stay.harvests
                             .iter()
-                            .flat_map(|h| [day(h.day), amounts.of(stay, h.amount)])
+                            .flat_map(|h| [day(h.day), amounts.index_of(stay, h.amount)])
                             .collect(),
                     )
                 })
@@ -139,7 +139,7 @@ pub(super) fn data<'a>(
         start: plan.start,
         days: day(plan.last) + 1,
         open: day(open),
-        crops: looks
+        crops: styles
             .all()
             .map(|(key, look)| CropData {
                 name: &look.name,
@@ -148,7 +148,7 @@ pub(super) fn data<'a>(
                 hatch: look.hatch,
                 started: garden
                     .crop(key)
-                    .is_some_and(|c| c.starts != PropagationStart::Seed),
+                    .is_some_and(|c| c.propagation != Propagation::Seed),
                 canopy: canopy(garden, key),
             })
             .collect(),
@@ -212,7 +212,7 @@ impl<'a> AmountTable<'a> {
         }
     }
 
-    fn of(&mut self, stay: &Stay, number: f64) -> i64 {
+    fn index_of(&mut self, stay: &Stay, number: f64) -> i64 {
         let unit = self.unit.get(stay.want.as_str()).copied().unwrap_or("");
         let text = self.words.amount(number, unit);
         let next = i64::try_from(self.texts.len()).unwrap_or(i64::MAX);
@@ -228,7 +228,7 @@ fn canopy(garden: &Garden, key: &str) -> Vec<i64> {
     let Some(crop) = garden.crop(key) else {
         return Vec::new();
     };
-    let canopy = Canopy::of(&crop.size);
+    let canopy = Canopy::from_size(&crop.size);
     (0..=1300)
         .step_by(CANOPY_STEP_MILLI)
         .map(|thousandths| {
@@ -257,10 +257,10 @@ impl<'a> DevelopmentTable<'a> {
         }
     }
 
-    fn of(&mut self, stay: &Stay, bank: usize) -> Option<usize> {
-        let kind = self.growing.kind(bank);
+    fn index_of(&mut self, stay: &Stay, bank: usize) -> Option<usize> {
+        let kind = self.growing.light_level(bank);
         let development = self.growing.development(stay, kind)?;
-        let text: String = development.into_iter().map(digits).collect();
+        let text: String = development.into_iter().map(base36_digits).collect();
         let key = (stay.crop.clone(), kind, stay.transplant);
         let known = self.known.entry(key).or_default();
         for &at in known.iter() {
@@ -295,14 +295,14 @@ pub(super) fn radius(
     let Some(crop) = garden.crop(&stay.crop) else {
         return 0;
     };
-    let development = growing.development(stay, growing.kind(bank));
-    let at = crate::summary::canopy_series::index(stay.transplant, day);
+    let development = growing.development(stay, growing.light_level(bank));
+    let at = crate::summary::canopy_series::day_index(stay.transplant, day);
     let now = development.map_or(0.0, |d| d.get(at).or(d.last()).copied().unwrap_or(0.0));
-    crate::page::rig::millimetres(Canopy::of(&crop.size).diameter(now) / 2.0)
+    crate::page::rig::millimetres(Canopy::from_size(&crop.size).diameter(now) / 2.0)
 }
 
 /// Two digits of a development.
-fn digits(development: f64) -> String {
+fn base36_digits(development: f64) -> String {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let thousandths = (development * 1000.0).round().clamp(0.0, MAX_TWO_DIGITS) as u16;
     [thousandths / DIGIT_BASE, thousandths % DIGIT_BASE]

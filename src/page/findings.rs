@@ -3,8 +3,8 @@
 use crate::garden::Garden;
 use crate::messages;
 use crate::messages::words::Texts;
+use crate::plumbing::commissioning;
 use crate::plumbing::finding::Verdict;
-use crate::plumbing::sheet;
 use crate::summary;
 use crate::summary::figures::PlanSummary;
 
@@ -18,14 +18,14 @@ pub(super) struct PageCaution {
 /// What falls short, does not fit or should be looked at, a sentence or two each.
 pub(super) fn findings(summary: &PlanSummary, garden: &Garden, words: &Texts) -> Vec<String> {
     let misfits = summary.does_not_fit.iter();
-    let rig = sheet::commissioning_report(garden);
+    let rig = commissioning::commissioning_report(garden);
     let plumbing = rig.loops.iter().flat_map(|l| {
         let findings = l.findings.iter().filter(|f| f.verdict != Verdict::Ok);
         findings.map(|f| format!("{}: {}", l.r#loop, messages::rig::finding(f, l, words)))
     });
     messages::shortages::shortages(summary, words)
         .into_iter()
-        .chain(misfits.map(|misfit| messages::misfits::infeasibility(misfit, garden, words)))
+        .chain(misfits.map(|misfit| messages::infeasible::infeasibility(misfit, garden, words)))
         .chain(plumbing)
         .collect()
 }

@@ -3,9 +3,9 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::messages::words::Texts;
+use crate::messages::words::percent;
 use crate::plan::{ExcludedWeek, WantOutcome, WeekOutcome};
 use crate::summary::figures::WantFigures;
-use crate::terminal::words::percent;
 use crate::week;
 
 /// Pixels of a week, of which a bar takes most.
@@ -88,16 +88,16 @@ pub(super) struct WeekRow {
 
 /// The chart of a want.
 pub(super) fn chart(want: &WantOutcome, figures: &WantFigures, words: &Texts) -> HarvestChart {
-    drawn(
+    draw(
         want,
         chart_caption(figures, words),
-        not_counted(figures, words),
+        excluded_lines(figures, words),
         words,
     )
 }
 
 /// The chart of a want, with what is told of it.
-pub(super) fn drawn(
+pub(super) fn draw(
     want: &WantOutcome,
     told: String,
     not_counted: Vec<String>,
@@ -105,7 +105,7 @@ pub(super) fn drawn(
 ) -> HarvestChart {
     let of = |n: f64| words.amount(n, &want.unit);
     let numbers = want.weeks.iter().map(|w| w.delivered.max(w.target));
-    let near = want.weeks.iter().filter_map(|w| ceiling_of(want, w));
+    let near = want.weeks.iter().filter_map(|w| max_supply(want, w));
     let near = near.filter(|most| *most <= want.each_week * NEAR_CEILING_FACTOR);
     let scale = BarScale {
         most: numbers.chain(near).fold(want.each_week, f64::max) * 1.05,
@@ -126,9 +126,9 @@ pub(super) fn drawn(
                 text: of(want.each_week * share),
             })
             .into(),
-        target: steps(want, &scale, |w| (w.target > 0.0).then_some(w.target)),
-        ceiling: steps(want, &scale, |w| {
-            ceiling_of(want, w).filter(|most| *most <= scale.most)
+        target: step_path(want, &scale, |w| (w.target > 0.0).then_some(w.target)),
+        ceiling: step_path(want, &scale, |w| {
+            max_supply(want, w).filter(|most| *most <= scale.most)
         }),
         months: months(want.weeks.iter().map(|w| w.monday), words),
         not_counted,
@@ -140,10 +140,10 @@ pub(super) fn drawn(
                 monday: words.day(w.monday),
                 wanted: of(w.target),
                 harvested: of(w.delivered),
-                at_most: ceiling_of(want, w).map_or_else(String::new, of),
+                at_most: max_supply(want, w).map_or_else(String::new, of),
                 remark: w
                     .not_counted
-                    .map_or_else(String::new, |why| reason(why, words)),
+                    .map_or_else(String::new, |why| exclusion_reason(why, words)),
             })
             .collect(),
     }
@@ -204,13 +204,13 @@ fn bars(want: &WantOutcome, scale: &BarScale) -> Vec<HarvestBar> {
                 y,
                 width: BAR_PIXELS,
                 height: BASE - y,
-                class: class(week),
+                class: bar_class(week),
             }
         })
         .collect()
 }
 
-fn class(week: &WeekOutcome) -> &'static str {
+fn bar_class(week: &WeekOutcome) -> &'static str {
     if week.delivered >= week.target * MET_SHARE {
         "bar full"
     } else {
@@ -231,7 +231,7 @@ fn excluded_stretches(want: &WantOutcome, words: &Texts) -> Vec<ExcludedStretch>
                 x: LEFT + first * WEEK_PIXELS,
                 width: weeks.len() * WEEK_PIXELS,
                 text: if is_long {
-                    reason(why, words)
+                    exclusion_reason(why, words)
                 } else {
                     String::new()
                 },
@@ -241,7 +241,7 @@ fn excluded_stretches(want: &WantOutcome, words: &Texts) -> Vec<ExcludedStretch>
 }
 
 /// The most that the rig could give of a want in a week that counts.
-fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
+fn max_supply(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
     if !outcome.is_counted() {
         return None;
     }
@@ -251,7 +251,7 @@ fn ceiling_of(want: &WantOutcome, outcome: &WeekOutcome) -> Option<f64> {
 }
 
 /// A line with a step a week, broken where there is nothing to tell.
-fn steps(
+fn step_path(
     want: &WantOutcome,
     scale: &BarScale,
     value: impl Fn(&WeekOutcome) -> Option<f64>,
@@ -287,7 +287,7 @@ pub(super) fn months(mondays: impl Iterator<Item = NaiveDate>, words: &Texts) ->
         .collect()
 }
 
-fn not_counted(figures: &WantFigures, words: &Texts) -> Vec<String> {
+fn excluded_lines(figures: &WantFigures, words: &Texts) -> Vec<String> {
     [
         ExcludedWeek::BeforeFirstHarvest,
         ExcludedWeek::NotWanted,
@@ -308,14 +308,14 @@ fn not_counted(figures: &WantFigures, words: &Texts) -> Vec<String> {
             })
             .collect();
         (!said.is_empty()).then(|| {
-            let (stretches, why) = (said.join(", "), reason(why, words));
+            let (stretches, why) = (said.join(", "), exclusion_reason(why, words));
             words.with("not-counted", &[("stretches", &stretches), ("why", &why)])
         })
     })
     .collect()
 }
 
-fn reason(why: ExcludedWeek, words: &Texts) -> String {
+fn exclusion_reason(why: ExcludedWeek, words: &Texts) -> String {
     match why {
         ExcludedWeek::BeforeFirstHarvest => words.t("rest-before"),
         ExcludedWeek::NotWanted => words.t("rest-not-wanted"),

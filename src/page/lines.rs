@@ -45,7 +45,7 @@ pub(super) struct LineScale {
 
 impl LineScale {
     /// From and to whole steps around what is drawn.
-    pub(super) fn around(low: f64, high: f64, step: f64, a_day: f64) -> Self {
+    pub(super) fn spanning(low: f64, high: f64, step: f64, a_day: f64) -> Self {
         let low = (low / step).floor() * step;
         Self {
             low,

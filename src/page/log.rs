@@ -2,10 +2,10 @@
 
 use crate::garden::Garden;
 use crate::messages::words::Texts;
+use crate::messages::words::{crop_name, percent};
 use crate::page::harvests::{self, HarvestChart};
 use crate::plan::{WantOutcome, WeekOutcome};
 use crate::summary::log::{CropSoFar, DiaryLog, LoopSoFar, WantSoFar};
-use crate::terminal::words::{crop_name, percent};
 use crate::units::Volume;
 use crate::week;
 
@@ -68,39 +68,43 @@ pub(super) struct LoopRow {
 }
 
 /// The part of a diary.
-pub(super) fn part(log: &DiaryLog, garden: &Garden, words: &Texts) -> LogPart {
+pub(super) fn log_part(log: &DiaryLog, garden: &Garden, words: &Texts) -> LogPart {
     let lost = |c: &&CropSoFar| c.lost + c.lost_in_nursery > 0;
     let begun = |w: &&WantSoFar| !w.weeks.is_empty();
     LogPart {
         until: words.with("log-until", &[("day", &words.day(log.until))]),
-        wants: log.wants.iter().map(|w| want(w, words)).collect(),
+        wants: log.wants.iter().map(|w| want_row(w, words)).collect(),
         charts: log
             .wants
             .iter()
             .filter(begun)
             .map(|w| chart(w, garden, words))
             .collect(),
-        crops: log.crops.iter().map(|c| crop(c, garden)).collect(),
+        crops: log.crops.iter().map(|c| crop_row(c, garden)).collect(),
         losses: log
             .crops
             .iter()
             .filter(lost)
-            .map(|c| loss(c, garden, words))
+            .map(|c| loss_row(c, garden, words))
             .collect(),
-        loops: log.loops.iter().map(|l| water(l, garden, words)).collect(),
+        loops: log
+            .loops
+            .iter()
+            .map(|l| loop_row(l, garden, words))
+            .collect(),
     }
 }
 
-fn or_none(text: Option<String>) -> String {
+fn or_dash(text: Option<String>) -> String {
     text.unwrap_or_else(|| NOTHING_YET.to_owned())
 }
 
-fn want(want: &WantSoFar, words: &Texts) -> WantRow {
+fn want_row(want: &WantSoFar, words: &Texts) -> WantRow {
     WantRow {
         want: want.want.clone(),
         harvested: words.amount(want.harvested, &want.unit),
         wanted: words.amount(want.wanted, &want.unit),
-        met: or_none(want.met.map(percent)),
+        met: or_dash(want.met.map(percent)),
     }
 }
 
@@ -133,11 +137,11 @@ fn chart(want: &WantSoFar, garden: &Garden, words: &Texts) -> HarvestChart {
             ("wanted", &words.amount(want.wanted, &want.unit)),
         ],
     );
-    harvests::drawn(&so_far, told, Vec::new(), words)
+    harvests::draw(&so_far, told, Vec::new(), words)
 }
 
-fn crop(crop: &CropSoFar, garden: &Garden) -> CropRow {
-    let days = |days: Option<f64>| or_none(days.map(|d| format!("{d:.1}")));
+fn crop_row(crop: &CropSoFar, garden: &Garden) -> CropRow {
+    let days = |days: Option<f64>| or_dash(days.map(|d| format!("{d:.1}")));
     CropRow {
         crop: crop_name(garden, &crop.crop).to_owned(),
         sown: crop.sown,
@@ -149,7 +153,7 @@ fn crop(crop: &CropSoFar, garden: &Garden) -> CropRow {
     }
 }
 
-fn loss(crop: &CropSoFar, garden: &Garden, words: &Texts) -> LossRow {
+fn loss_row(crop: &CropSoFar, garden: &Garden, words: &Texts) -> LossRow {
     let of = |lost: u32, all: u32| {
         let (lost, all) = (lost.to_string(), all.to_string());
         words.with("lost-of", &[("lost", &lost), ("all", &all)])
@@ -165,7 +169,7 @@ fn loss(crop: &CropSoFar, garden: &Garden, words: &Texts) -> LossRow {
     LossRow {
         crop: crop_name(garden, &crop.crop).to_owned(),
         in_nursery: of(crop.lost_in_nursery, crop.sown),
-        come_through: or_none(crop.come_through.map(|(least, most)| {
+        come_through: or_dash(crop.come_through.map(|(least, most)| {
             let (least, most) = (percent(least), percent(most));
             words.with("from-to", &[("least", &least), ("most", &most)])
         })),
@@ -178,10 +182,10 @@ fn loss(crop: &CropSoFar, garden: &Garden, words: &Texts) -> LossRow {
     }
 }
 
-fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Texts) -> LoopRow {
+fn loop_row(of_loop: &LoopSoFar, garden: &Garden, words: &Texts) -> LoopRow {
     let litres = |l: f64| Volume::litres((l * 10.0).round() / 10.0).in_units(garden.units);
     let reading = |reading: Option<(chrono::NaiveDate, f64)>| {
-        or_none(reading.map(|(day, number)| {
+        or_dash(reading.map(|(day, number)| {
             let values = [
                 ("number", number.to_string()),
                 ("day", words.short_day(day)),
@@ -192,11 +196,11 @@ fn water(of_loop: &LoopSoFar, garden: &Garden, words: &Texts) -> LoopRow {
     };
     LoopRow {
         name: of_loop.r#loop.clone(),
-        put_in: or_none((of_loop.times > 0).then(|| litres(of_loop.litres))),
+        put_in: or_dash((of_loop.times > 0).then(|| litres(of_loop.litres))),
         times: of_loop.times,
-        used: or_none(of_loop.litres_a_day.map(litres)),
-        computed: or_none(of_loop.computed_a_day.map(litres)),
-        filled: or_none(of_loop.filled.map(|day| words.short_day(day))),
+        used: or_dash(of_loop.litres_a_day.map(litres)),
+        computed: or_dash(of_loop.computed_a_day.map(litres)),
+        filled: or_dash(of_loop.filled.map(|day| words.short_day(day))),
         ec: reading(of_loop.ec),
         ph: reading(of_loop.ph),
     }

@@ -35,14 +35,14 @@ const GENERATOR: &str = concat!(
     " "
 );
 /// The maker's mark stands at the head of a page.
-const HEAD: usize = 1000;
+const MAX_HEAD_CHARACTERS: usize = 1000;
 
 /// Whether a text is a page made here, in whatever version.
 #[must_use]
 pub fn is_ours(text: &str) -> bool {
     let head = text
         .char_indices()
-        .nth(HEAD)
+        .nth(MAX_HEAD_CHARACTERS)
         .map_or(text, |(at, _)| &text[..at]);
     head.starts_with("<!doctype html>") && head.contains(GENERATOR)
 }

@@ -24,7 +24,7 @@ pub(super) struct PaperScale(f64);
 impl PaperScale {
     /// The largest at which all banks, set in rows, have room; none if letters on them could not
     /// be read then.
-    pub(super) fn of(banks: &[BankPicture]) -> Option<Self> {
+    pub(super) fn fitting(banks: &[BankPicture]) -> Option<Self> {
         let scales = (SCALES_TRIED.1..=SCALES_TRIED.0)
             .rev()
             .map(|s| f64::from(s) / 1000.0);

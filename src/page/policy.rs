@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 
 /// The Content Security Policy (W3C CSP Level 3) of a page with this one style and, if any, this
 /// one script: each is let in by its hash, everything else is shut out, all network included.
-pub(super) fn policy(style: &str, script: Option<&str>) -> String {
+pub(super) fn content_security_policy(style: &str, script: Option<&str>) -> String {
     let script = script.map_or_else(|| "'none'".to_owned(), hash);
     format!(
         "default-src 'none'; script-src {script}; style-src {}; base-uri 'none'; form-action 'none'",

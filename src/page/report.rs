@@ -10,6 +10,7 @@ use crate::garden::Garden;
 use crate::garden::holes;
 use crate::messages;
 use crate::messages::words::Texts;
+use crate::messages::words::percent;
 use crate::page::air::{self, YearPart};
 use crate::page::chore_list::{self, WeekPart};
 use crate::page::crop_styles::{CropStyle, CropStyles};
@@ -17,7 +18,7 @@ use crate::page::data::{self, PageData};
 use crate::page::findings::{self, PageCaution};
 use crate::page::harvests::{self, HarvestChart};
 use crate::page::log::{self, LogPart};
-use crate::page::policy::policy;
+use crate::page::policy::content_security_policy;
 use crate::page::rig::{self, BankPicture};
 use crate::page::supplies::{self, SeedRow};
 use crate::page::water::{self, LoopPart};
@@ -26,7 +27,6 @@ use crate::planner::problem::Problem;
 use crate::summary::figures::{self, PlanSummary, WantFigures};
 use crate::summary::log::DiaryLog;
 use crate::summary::snapshot::stays_on;
-use crate::terminal::words::percent;
 
 pub(super) const STYLE: &str = include_str!("templates/page.css");
 const SCRIPT: &str = include_str!("templates/report.js");
@@ -83,23 +83,23 @@ struct KeyFigure {
 pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&DiaryLog>) -> String {
     let words = &Texts::new(garden.language, garden.units);
     let layout = holes::layout(garden);
-    let looks = CropStyles::new(plan, garden);
+    let styles = CropStyles::new(plan, garden);
     let summary = figures::summary(plan, garden, problem);
     let supplies = chores::supplies(plan, garden);
     let open = data::opening_day(plan);
     let standing = stays_on(plan, open);
-    let made = data::data(plan, garden, &layout, &looks, words);
+    let drawing_data = data::data(plan, garden, &layout, &styles, words);
     let banks = rig::banks(garden, &layout, words, &|hole| {
         let stay = standing.get(layout.holes[hole].id.as_str())?;
-        let radius = made.radius.get(&hole).copied().unwrap_or(0);
-        Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, open)))
+        let radius = drawing_data.radius.get(&hole).copied().unwrap_or(0);
+        Some(rig::plant(&styles, &stay.crop, radius, is_due(stay, open)))
     });
     let style = style(&banks);
     let page = ReportPage {
         w: *words,
         live: true,
         made_by: &plan.made_by,
-        policy: policy(&style, Some(SCRIPT)),
+        policy: content_security_policy(&style, Some(SCRIPT)),
         style,
         script: SCRIPT,
         garden: &plan.garden,
@@ -117,30 +117,30 @@ pub fn report(plan: &Plan, garden: &Garden, problem: &Problem, log: Option<&Diar
         open_date: open,
         open_name: words.day(open),
         open_week: words.iso_week(open),
-        glance: glance(&summary, words),
+        glance: key_figures(&summary, words),
         banks,
-        looks: looks.all().map(|(_, look)| look).collect(),
+        looks: styles.all().map(|(_, look)| look).collect(),
         weeks: chore_list::weeks(&chores::chores(plan, garden), plan.start, open, words),
-        bound: bound(&summary, words),
+        bound: gap_text(&summary, words),
         harvests: plan
             .wants
             .iter()
             .zip(&summary.wants)
             .map(|(want, figures)| harvests::chart(want, figures, words))
             .collect(),
-        log: log.map(|log| log::part(log, garden, words)),
+        log: log.map(|log| log::log_part(log, garden, words)),
         water: water::loops(plan, garden, words),
-        years: air::years(garden, &looks, words),
+        years: air::years(garden, &styles, words),
         seeds: supplies::seeds(&supplies, garden, words),
         supply_lines: supplies::lines(&supplies, garden, words),
         findings: findings::findings(&summary, garden, words),
-        would_help: messages::shortages::help(&summary, words),
+        would_help: messages::shortages::advice(&summary, words),
         cautions: findings::cautions(garden),
         made: words.with(
             "made-told",
             &[("maker", &plan.made_by), ("garden", &plan.garden)],
         ),
-        data: made.data,
+        data: drawing_data.data,
     };
     page.render().expect("writing to memory does not fail")
 }
@@ -166,8 +166,8 @@ fn style(banks: &[BankPicture]) -> String {
     style
 }
 
-fn glance(summary: &PlanSummary, words: &Texts) -> Vec<KeyFigure> {
-    let wants = summary.wants.iter().map(|want| of_want(want, words));
+fn key_figures(summary: &PlanSummary, words: &Texts) -> Vec<KeyFigure> {
+    let wants = summary.wants.iter().map(|want| want_figure(want, words));
     let holes = summary.holes;
     let most = holes.most.to_string();
     let all = words.with("of-holes", &[("all", &holes.all.to_string())]);
@@ -179,7 +179,7 @@ fn glance(summary: &PlanSummary, words: &Texts) -> Vec<KeyFigure> {
     wants.chain([in_use]).collect()
 }
 
-fn of_want(want: &WantFigures, words: &Texts) -> KeyFigure {
+fn want_figure(want: &WantFigures, words: &Texts) -> KeyFigure {
     let of = |n: f64| words.amount(n, &want.unit);
     let (Some(average), Some(met)) = (want.average, want.met) else {
         return KeyFigure {
@@ -197,7 +197,7 @@ fn of_want(want: &WantFigures, words: &Texts) -> KeyFigure {
     }
 }
 
-fn bound(summary: &PlanSummary, words: &Texts) -> String {
+fn gap_text(summary: &PlanSummary, words: &Texts) -> String {
     summary.gap_percent.map_or_else(String::new, |gap| {
         words.with("bound", &[("gap", &format!("{gap:.1}"))])
     })

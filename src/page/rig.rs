@@ -4,8 +4,8 @@
 use std::f64::consts::TAU;
 
 use crate::garden::Garden;
-use crate::garden::holes::{Hole, Layout, Tube};
-use crate::garden::rig::{Bank, Form};
+use crate::garden::holes::{Layout, PlantingHole, Tube};
+use crate::garden::rig::{Bank, BankForm};
 use crate::messages::words::Texts;
 use crate::nature::canopy::{self, Canopy};
 use crate::page::crop_styles::{CropStyle, CropStyles};
@@ -98,7 +98,7 @@ pub(super) fn banks(
     plant: &dyn Fn(usize) -> Option<PlantPicture>,
 ) -> Vec<BankPicture> {
     let radii = garden.crops.iter().map(|crop| &crop.size);
-    let radii = radii.map(|size| Canopy::of(size).diameter(canopy::MAX_DEVELOPMENT) / 2.0);
+    let radii = radii.map(|size| Canopy::from_size(size).diameter(canopy::MAX_DEVELOPMENT) / 2.0);
     let widest = radii.fold(0.0, f64::max);
     garden
         .loops
@@ -111,7 +111,7 @@ pub(super) fn banks(
             BankDrawing {
                 bank,
                 words,
-                margin: MARGIN_MM.max(millimetres(widest - within(bank))),
+                margin: MARGIN_MM.max(millimetres(widest - depth_in_tube(bank))),
                 holes: holes.filter(|(_, h)| h.bank == at).collect(),
                 tubes: tubes.filter(|(_, t)| t.bank == at).collect(),
             }
@@ -121,17 +121,17 @@ pub(super) fn banks(
 }
 
 /// How far within its tube's outline a plant stands [m]: in a wall's on the upper edge.
-fn within(bank: &Bank) -> f64 {
+fn depth_in_tube(bank: &Bank) -> f64 {
     match bank.form {
-        Form::Wall { .. } => 0.0,
-        Form::Level { .. } | Form::Tower { .. } => bank.bore.get() / 2.0,
+        BankForm::Wall { .. } => 0.0,
+        BankForm::Level { .. } | BankForm::Tower { .. } => bank.bore.get() / 2.0,
     }
 }
 
 /// A plant of a crop.
-pub(super) fn plant(looks: &CropStyles, crop: &str, radius: i64, due: bool) -> PlantPicture {
+pub(super) fn plant(styles: &CropStyles, crop: &str, radius: i64, due: bool) -> PlantPicture {
     PlantPicture {
-        look: looks.of(crop).1.clone(),
+        look: styles.of(crop).1.clone(),
         radius,
         due,
     }
@@ -142,7 +142,7 @@ struct BankDrawing<'a> {
     words: &'a Texts,
     /// Room for the widest plants around the tubes [mm].
     margin: i64,
-    holes: Vec<(usize, &'a Hole)>,
+    holes: Vec<(usize, &'a PlantingHole)>,
     tubes: Vec<(usize, &'a Tube)>,
 }
 
@@ -152,11 +152,11 @@ type Point = (f64, f64);
 impl BankDrawing<'_> {
     fn picture(&self, plant: &dyn Fn(usize) -> Option<PlantPicture>) -> BankPicture {
         let words = self.words;
-        let is_tower = matches!(self.bank.form, Form::Tower { .. });
+        let is_tower = matches!(self.bank.form, BankForm::Tower { .. });
         let (view, foot) = match self.bank.form {
-            Form::Level { .. } => (words.t("from-above"), words.t("front")),
-            Form::Wall { .. } => (words.t("from-front"), words.t("floor")),
-            Form::Tower { .. } => (words.t("unrolled"), String::new()),
+            BankForm::Level { .. } => (words.t("from-above"), words.t("front")),
+            BankForm::Wall { .. } => (words.t("from-front"), words.t("floor")),
+            BankForm::Tower { .. } => (words.t("unrolled"), String::new()),
         };
         let holes: Vec<HolePicture> = self
             .holes
@@ -179,13 +179,13 @@ impl BankDrawing<'_> {
         let notes = if is_tower { self.faces() } else { self.names() };
         let names = notes.iter().filter(|n| n.at_end);
         let left_room = names
-            .map(|n| chars(&n.text) * LETTER_COLUMN_MM)
+            .map(|n| char_count(&n.text) * LETTER_COLUMN_MM)
             .max()
             .unwrap_or(0);
         let xs = tubes.iter().flat_map(|t| [t.x, t.x + t.width]);
         let ys = tubes.iter().flat_map(|t| [t.y, t.y + t.height]);
-        let (x0, x1) = least_and_most(xs);
-        let (y0, y1) = least_and_most(ys);
+        let (x0, x1) = min_max(xs);
+        let (y0, y1) = min_max(ys);
         let margin = self.margin;
         let left = x0 - left_room - if is_tower { margin } else { margin / 2 };
         let top = y0
@@ -208,7 +208,7 @@ impl BankDrawing<'_> {
         }
     }
 
-    fn hole(&self, index: usize, hole: &Hole, plant: Option<PlantPicture>) -> HolePicture {
+    fn hole(&self, index: usize, hole: &PlantingHole, plant: Option<PlantPicture>) -> HolePicture {
         let (x, y) = self.point(hole);
         HolePicture {
             index,
@@ -224,19 +224,19 @@ impl BankDrawing<'_> {
     /// How far below a hole its number stands [mm].
     fn below(&self) -> i64 {
         match self.bank.form {
-            Form::Level { .. } => millimetres(self.bank.bore.get() / 2.0) + 34,
-            Form::Wall { .. } => millimetres(self.bank.bore.get()) + 34,
-            Form::Tower { .. } => 92,
+            BankForm::Level { .. } => millimetres(self.bank.bore.get() / 2.0) + 34,
+            BankForm::Wall { .. } => millimetres(self.bank.bore.get()) + 34,
+            BankForm::Tower { .. } => 92,
         }
     }
 
-    fn point(&self, hole: &Hole) -> Point {
+    fn point(&self, hole: &PlantingHole) -> Point {
         let [x, y, z] = hole.position;
         match self.bank.form {
             // The front tube is nearest to who looks from above.
-            Form::Level { .. } => (x, -y),
-            Form::Wall { .. } => (x, -z),
-            Form::Tower { faces, .. } => {
+            BankForm::Level { .. } => (x, -y),
+            BankForm::Wall { .. } => (x, -z),
+            BankForm::Tower { faces, .. } => {
                 let face = hole.face.unwrap_or(1) - 1;
                 let tower = self.tower_of(hole);
                 let across = (tower * f64::from(faces + 1) + f64::from(face)) * self.face_width();
@@ -247,14 +247,14 @@ impl BankDrawing<'_> {
 
     /// The tower's number in its bank, from 0.
     #[allow(clippy::cast_precision_loss)]
-    fn tower_of(&self, hole: &Hole) -> f64 {
+    fn tower_of(&self, hole: &PlantingHole) -> f64 {
         let first = self.tubes.first().map_or(0, |t| t.0);
         (hole.tube - first) as f64
     }
 
     /// How wide a tower's face is unrolled, at the circle on which its plants stand \[m\].
     fn face_width(&self) -> f64 {
-        let Form::Tower { faces, .. } = self.bank.form else {
+        let BankForm::Tower { faces, .. } = self.bank.form else {
             return 0.0;
         };
         let front = self.holes.iter().find(|(_, h)| h.face == Some(1));
@@ -266,16 +266,16 @@ impl BankDrawing<'_> {
     fn tube(&self, row: usize, index: usize) -> TubePicture {
         let bore = self.bank.bore.get();
         let (length, middle) = match self.bank.form {
-            Form::Level {
+            BankForm::Level {
                 length, tube_gap, ..
             } => (length.get(), -to_f64(row) * tube_gap.get()),
-            Form::Wall {
+            BankForm::Wall {
                 length,
                 tube_gap,
                 top,
                 ..
             } => (length.get(), to_f64(row) * tube_gap.get() - top.get()),
-            Form::Tower { .. } => (0.0, 0.0),
+            BankForm::Tower { .. } => (0.0, 0.0),
         };
         TubePicture {
             index,
@@ -287,9 +287,9 @@ impl BankDrawing<'_> {
     }
 
     /// One face of a tower, from the hole in its top row.
-    fn face(&self, hole: &Hole) -> TubePicture {
+    fn face(&self, hole: &PlantingHole) -> TubePicture {
         let bore = self.bank.bore.get();
-        let Form::Tower { height, .. } = self.bank.form else {
+        let BankForm::Tower { height, .. } = self.bank.form else {
             return self.tube(0, hole.tube);
         };
         TubePicture {
@@ -332,7 +332,7 @@ impl BankDrawing<'_> {
                 at_end: false,
             });
             if hole.face == Some(1) {
-                let Form::Tower { faces, .. } = self.bank.form else {
+                let BankForm::Tower { faces, .. } = self.bank.form else {
                     continue;
                 };
                 let beside = millimetres(self.face_width() * f64::from(faces - 1) / 2.0);
@@ -359,10 +359,10 @@ fn to_f64(n: usize) -> f64 {
     n as f64
 }
 
-fn chars(text: &str) -> i64 {
+fn char_count(text: &str) -> i64 {
     i64::try_from(text.chars().count()).unwrap_or(i64::MAX / LETTER_COLUMN_MM)
 }
 
-fn least_and_most(values: impl Iterator<Item = i64> + Clone) -> (i64, i64) {
+fn min_max(values: impl Iterator<Item = i64> + Clone) -> (i64, i64) {
     (values.clone().min().unwrap_or(0), values.max().unwrap_or(0))
 }

@@ -13,7 +13,7 @@ use crate::page::chore_list::{self, DayPart};
 use crate::page::crop_styles::{CropStyle, CropStyles};
 use crate::page::data;
 use crate::page::paper::PaperScale;
-use crate::page::policy::policy;
+use crate::page::policy::content_security_policy;
 use crate::page::report::{STYLE, is_due};
 use crate::page::rig::{self, BankPicture};
 use crate::plan::Plan;
@@ -63,17 +63,17 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
     let from = monday(day);
     let drawn = from.max(plan.start);
     let layout = holes::layout(garden);
-    let looks = CropStyles::new(plan, garden);
+    let styles = CropStyles::new(plan, garden);
     let growing = CanopySeries::new(plan, garden);
     let standing = stays_on(plan, drawn);
     let banks = rig::banks(garden, &layout, words, &|hole| {
         let hole = &layout.holes[hole];
         let stay = standing.get(hole.id.as_str())?;
         let radius = data::radius(&growing, garden, stay, hole.bank, drawn);
-        Some(rig::plant(&looks, &stay.crop, radius, is_due(stay, drawn)))
+        Some(rig::plant(&styles, &stay.crop, radius, is_due(stay, drawn)))
     });
     let shown: BTreeSet<&str> = standing.values().map(|s| s.crop.as_str()).collect();
-    let scale = PaperScale::of(&banks);
+    let scale = PaperScale::fitting(&banks);
     let style = format!(
         "{STYLE}{}",
         scale.map_or_else(String::new, |scale| scale.style(&banks))
@@ -83,16 +83,16 @@ pub fn sheet(plan: &Plan, garden: &Garden, chores: &[Chore], day: NaiveDate) -> 
         w: *words,
         live: false,
         made_by: &plan.made_by,
-        policy: policy(&style, None),
+        policy: content_security_policy(&style, None),
         style,
         garden: &plan.garden,
         week: capitalised(&words.iso_week(from)),
         dates: chore_list::dates(from, words),
-        away: away(garden, from, words),
+        away: absences(garden, from, words),
         map_title: words.with("map-on", &[("day", &words.day(drawn))]),
         has_map: scale.is_some(),
         banks,
-        looks: looks
+        looks: styles
             .all()
             .filter(|(key, _)| shown.contains(key))
             .map(|(_, look)| look)
@@ -139,10 +139,10 @@ fn without_repeats(chores: &[Chore], words: &Texts) -> (Vec<RepeatedChores>, Vec
     (each, chores)
 }
 
-fn away(garden: &Garden, monday: NaiveDate, words: &Texts) -> Vec<String> {
+fn absences(garden: &Garden, monday: NaiveDate, words: &Texts) -> Vec<String> {
     garden
         .rhythm
-        .absences(monday, monday + Days::new(6))
+        .absences_between(monday, monday + Days::new(6))
         .map(|a| {
             let (from, to) = (words.day(a.from), words.day(a.until));
             words.with("away-told", &[("from", &from), ("to", &to)])

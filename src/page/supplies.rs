@@ -2,9 +2,9 @@
 
 use crate::chores::{SeedSupply, Supplies, WaterSupply};
 use crate::garden::Garden;
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::messages::words::Texts;
-use crate::terminal::words::crop_name;
+use crate::messages::words::crop_name;
 use crate::units::Volume;
 
 /// One crop's seed.
@@ -39,10 +39,8 @@ pub(super) fn seeds(supplies: &Supplies, garden: &Garden, words: &Texts) -> Vec<
 /// Seeds are counted; what is not seed is named. What is in the house is told besides.
 fn number(supply: &SeedSupply, n: u64, words: &Texts) -> String {
     let all = match supply.starts {
-        PropagationStart::Seed => n.to_string(),
-        PropagationStart::Cutting | PropagationStart::Plug => {
-            supply.starts.counted(n, words.language())
-        }
+        Propagation::Seed => n.to_string(),
+        Propagation::Cutting | Propagation::Plug => supply.starts.format_count(n, words.language()),
     };
     if supply.in_house == 0 {
         return all;
@@ -67,12 +65,12 @@ pub(super) fn lines(supplies: &Supplies, garden: &Garden, words: &Texts) -> Vec<
     let water = supplies
         .loops
         .iter()
-        .map(|supply| of_loop(supply, garden, words));
+        .map(|supply| loop_line(supply, garden, words));
     std::iter::once(cups).chain(water).collect()
 }
 
-fn of_loop(supply: &WaterSupply, garden: &Garden, words: &Texts) -> String {
-    let litres = |l: f64| Volume::litres(l).poured(garden.units);
+fn loop_line(supply: &WaterSupply, garden: &Garden, words: &Texts) -> String {
+    let litres = |l: f64| Volume::litres(l).in_measurable_units(garden.units);
     let told = words.with(
         "mixed",
         &[

@@ -29,7 +29,7 @@ pub(super) fn loops(plan: &Plan, garden: &Garden, words: &Texts) -> Vec<LoopPart
         .filter(|water| !water.level.is_empty())
         .map(|water| {
             let tank = garden.loops.iter().find(|l| l.name == water.r#loop);
-            let tank = tank.map(|l| (l.tank.holds.get(), l.tank.never_below.get()));
+            let tank = tank.map(|l| (l.tank.capacity.get(), l.tank.reserve_share.get()));
             WaterChart {
                 water,
                 garden,
@@ -38,7 +38,7 @@ pub(super) fn loops(plan: &Plan, garden: &Garden, words: &Texts) -> Vec<LoopPart
                 least: tank.map_or(0.0, |(holds, share)| holds * share),
                 holds: tank.map_or(0.0, |(holds, _)| holds),
             }
-            .part()
+            .render()
         })
         .collect()
 }
@@ -54,7 +54,7 @@ struct WaterChart<'a> {
 }
 
 impl WaterChart<'_> {
-    fn part(&self) -> LoopPart {
+    fn render(&self) -> LoopPart {
         let (water, words) = (self.water, self.words);
         let mut lines = messages::water::low_levels(&water.low, &self.garden.rhythm, words);
         lines.extend(
@@ -71,7 +71,7 @@ impl WaterChart<'_> {
         );
         LoopPart {
             name: water.r#loop.clone(),
-            charts: vec![self.level(), self.used()],
+            charts: vec![self.level_chart(), self.usage_chart()],
             lines,
         }
     }
@@ -85,11 +85,15 @@ impl WaterChart<'_> {
         rounded.in_units(units)
     }
 
-    fn level(&self) -> LineChart {
+    fn level_chart(&self) -> LineChart {
         let levels = &self.water.level;
-        let scale = LineScale::around(0.0, self.holds, 10.0, PIXELS_A_DAY);
+        let scale = LineScale::spanning(0.0, self.holds, 10.0, PIXELS_A_DAY);
         // Before it is first filled there is no level to speak of.
-        let first = self.water.changes.first().map_or(0, |c| self.day(c.day));
+        let first = self
+            .water
+            .changes
+            .first()
+            .map_or(0, |c| self.day_index(c.day));
         let filled = levels.iter().skip(first).copied();
         let lowest = filled.reduce(f64::min).unwrap_or(0.0);
         let line = scale.line(levels.iter().copied(), 1);
@@ -99,7 +103,7 @@ impl WaterChart<'_> {
             .water
             .changes
             .iter()
-            .map(|change| format!("M{:.1} {foot:.1}v-7", scale.x(self.day(change.day))))
+            .map(|change| format!("M{:.1} {foot:.1}v-7", scale.x(self.day_index(change.day))))
             .collect();
         LineChart {
             title: self.words.t("level"),
@@ -136,10 +140,11 @@ impl WaterChart<'_> {
         }
     }
 
-    fn used(&self) -> LineChart {
+    fn usage_chart(&self) -> LineChart {
         let used = &self.water.used;
         let most = used.iter().copied().fold(0.0, f64::max);
-        let scale = LineScale::around(0.0, most, if most > 8.0 { 4.0 } else { 1.0 }, PIXELS_A_DAY);
+        let scale =
+            LineScale::spanning(0.0, most, if most > 8.0 { 4.0 } else { 1.0 }, PIXELS_A_DAY);
         #[allow(clippy::cast_precision_loss)]
         let mean = used.iter().sum::<f64>() / used.len().max(1) as f64;
         LineChart {
@@ -156,7 +161,7 @@ impl WaterChart<'_> {
         }
     }
 
-    fn day(&self, date: NaiveDate) -> usize {
+    fn day_index(&self, date: NaiveDate) -> usize {
         usize::try_from((date - self.start).num_days()).unwrap_or(0)
     }
 }

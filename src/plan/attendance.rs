@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use chrono::{Days, NaiveDate};
 
-use crate::diary::State;
-use crate::garden::Rhythm;
+use crate::diary::DiaryState;
+use crate::garden::WorkSchedule;
 use crate::week::monday;
 
 /// Where so large a share of the weeks have a line in the diary, a longer time that has none was
@@ -19,15 +19,15 @@ const LONG_GAP_DAYS: i64 = 10;
 
 /// When somebody was there.
 pub(super) struct Attendance<'a> {
-    rhythm: &'a Rhythm,
+    rhythm: &'a WorkSchedule,
     /// Days of which something was put down, where that is usually done.
     put_down: Option<&'a BTreeSet<NaiveDate>>,
 }
 
 impl<'a> Attendance<'a> {
     /// By all lines of a diary so far.
-    pub(super) fn of(rhythm: &'a Rhythm, state: &'a State) -> Self {
-        let put_down = &state.tended;
+    pub(super) fn of(rhythm: &'a WorkSchedule, state: &'a DiaryState) -> Self {
+        let put_down = &state.days_attended;
         let weeks: BTreeSet<NaiveDate> = put_down.iter().map(|day| monday(*day)).collect();
         let is_usual = weeks
             .first()

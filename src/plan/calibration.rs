@@ -6,10 +6,11 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 
 use crate::diary::{
-    Expected, NurserySowing, RemovalReason, RemovedPlant, StandingPlant, State, TakenHarvest,
+    DiaryState, ExpectedHarvest, NurserySowing, PlantRecord, RecordedHarvest, RemovalReason,
+    RemovedPlant,
 };
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Harvest};
+use crate::garden::crop::{Crop, HarvestHabit};
 use crate::garden::holes::{self, Layout};
 use crate::nature::air::growing_conditions;
 use crate::nature::growth::GrowthTable;
@@ -55,39 +56,39 @@ pub struct Calibration {
     /// Logarithm of how many times as much as its card says it gives.
     pub yields: NormalPosterior,
     /// Share of cells sown of which a cup comes.
-    pub survival: BetaPosterior,
+    pub cell_survival: BetaPosterior,
     /// Cells of sowings of which it was told what came, and how many of their plants died or never
     /// came.
-    pub cells: (u32, u32),
+    pub sown_and_lost_cells: (u32, u32),
     /// Share of plants in holes that live to their first harvest.
-    pub living: BetaPosterior,
+    pub plant_survival: BetaPosterior,
 }
 
 impl Calibration {
     /// How many times as long as its card says the crop is counted on to need.
     #[must_use]
     pub fn pace(&self) -> f64 {
-        rounded(libm::exp(self.pace.mean + self.margin))
+        round_to_thousandths(libm::exp(self.pace.mean + self.margin))
     }
 
     /// How many times as much as its card says the crop gives.
     #[must_use]
     pub fn yields(&self) -> f64 {
-        rounded(libm::exp(self.yields.mean))
+        round_to_thousandths(libm::exp(self.yields.mean))
     }
 
     /// Share of cells counted on to give a plant for a hole; nothing where no sowing is over.
     #[must_use]
     pub fn survival(&self) -> Option<f64> {
-        let told = self.cells.0 > 0;
-        told.then(|| rounded(self.survival.mean().clamp(0.05, 1.0)))
+        let told = self.sown_and_lost_cells.0 > 0;
+        told.then(|| round_to_thousandths(self.cell_survival.mean().clamp(0.05, 1.0)))
     }
 }
 
 /// A margin is left of so many of the standard deviations seen, and at the most.
-const MARGIN_SDS: (f64, f64) = (0.7, 0.06);
+const MARGIN_FACTOR_AND_LIMIT: (f64, f64) = (0.7, 0.06);
 /// What deviation is taken for granted, and as many observations as it counts for.
-const PRIOR_DEVIATION: (f64, f64) = (0.06, 3.0);
+const PRIOR_SD_AND_WEIGHT: (f64, f64) = (0.06, 3.0);
 
 /// The margin left for a crop: none as long as nothing of it was late.
 fn margin(observed: &[f64]) -> f64 {
@@ -98,24 +99,24 @@ fn margin(observed: &[f64]) -> f64 {
     let n = observed.len() as f64;
     let mean = observed.iter().sum::<f64>() / n;
     let squares: f64 = observed.iter().map(|y| (y - mean) * (y - mean)).sum();
-    let (usual, count) = PRIOR_DEVIATION;
+    let (usual, count) = PRIOR_SD_AND_WEIGHT;
     let sd = libm::sqrt((squares + count * usual * usual) / (n - 1.0 + count));
-    (sd * MARGIN_SDS.0).min(MARGIN_SDS.1)
+    (sd * MARGIN_FACTOR_AND_LIMIT.0).min(MARGIN_FACTOR_AND_LIMIT.1)
 }
 
 /// In whole thousandths, so that what is written in a plan is what it was made with.
-fn rounded(factor: f64) -> f64 {
+fn round_to_thousandths(factor: f64) -> f64 {
     (factor * 1000.0).round() / 1000.0
 }
 
 /// What the diary teaches of every crop of the garden, in the garden's order.
 #[must_use]
-pub fn calibrate(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Calibration> {
+pub fn calibrate(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<Calibration> {
     let seen = Observations::new(garden, state, today);
     let crops = garden.crops.iter();
     crops
         .map(|crop| {
-            let cells = cells(state, &crop.key);
+            let cells = sown_and_lost_cells(state, &crop.key);
             let card = seed::cell_sowing(&crop.seed).chance;
             let lost = cells.1;
             let paces = seen.paces(crop);
@@ -124,10 +125,10 @@ pub fn calibrate(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Calibr
                 pace: normal_posterior(&paces, PACE_NOISE_SD, PACE_PRIOR_SD),
                 margin: margin(&paces),
                 yields: normal_posterior(&seen.yields(crop), YIELD_NOISE_SD, YIELD_PRIOR_SD),
-                survival: BetaPosterior::from_mean(card, CARD_PSEUDO_CELLS)
+                cell_survival: BetaPosterior::from_mean(card, CARD_PSEUDO_CELLS)
                     .updated(cells.0 - lost, cells.0),
-                cells,
-                living: seen.surviving_plants(crop),
+                sown_and_lost_cells: cells,
+                plant_survival: seen.surviving_plants(crop),
             }
         })
         .collect()
@@ -135,8 +136,8 @@ pub fn calibrate(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Calibr
 
 /// What crops are taken for against their cards, those of which nothing was learned left out.
 #[must_use]
-pub fn applied_calibrations(learned: &[Calibration]) -> Vec<CropCalibration> {
-    learned
+pub fn applied_calibrations(calibrations: &[Calibration]) -> Vec<CropCalibration> {
+    calibrations
         .iter()
         .map(|l| CropCalibration {
             crop: l.crop.clone(),
@@ -151,23 +152,23 @@ pub fn applied_calibrations(learned: &[Calibration]) -> Vec<CropCalibration> {
 /// The garden with its cards corrected by what was seen: days to harvest and between cuts,
 /// yields, and losses of seedlings.
 #[must_use]
-pub fn calibrated_garden(garden: &Garden, seen: &[CropCalibration]) -> Garden {
+pub fn calibrated_garden(garden: &Garden, calibrations: &[CropCalibration]) -> Garden {
     let mut garden = garden.clone();
     for crop in &mut garden.crops {
-        if let Some(seen) = seen.iter().find(|s| s.crop == crop.key) {
+        if let Some(seen) = calibrations.iter().find(|s| s.crop == crop.key) {
             calibrate_card(crop, seen);
         }
     }
     garden
 }
 
-fn calibrate_card(crop: &mut Crop, seen: &CropCalibration) {
-    let longer = |days: units::Days| units::Days::days(days.get() * seen.pace);
-    let more = |mass: Mass| Mass::grams(mass.get() * seen.yields);
+fn calibrate_card(crop: &mut Crop, calibration: &CropCalibration) {
+    let longer = |days: units::Days| units::Days::days(days.get() * calibration.pace);
+    let more = |mass: Mass| Mass::grams(mass.get() * calibration.yields);
     crop.hole.days = longer(crop.hole.days);
     match &mut crop.harvest {
-        Harvest::Head { each, .. } => *each = more(*each),
-        Harvest::Cut {
+        HarvestHabit::Head { each, .. } => *each = more(*each),
+        HarvestHabit::Cut {
             first,
             later,
             regrowth_days: between,
@@ -177,16 +178,16 @@ fn calibrate_card(crop: &mut Crop, seen: &CropCalibration) {
             *later = more(*later);
             *between = longer(*between);
         }
-        Harvest::Pick { each_week, .. } => *each_week = more(*each_week),
+        HarvestHabit::Pick { each_week, .. } => *each_week = more(*each_week),
     }
     // Seedlings that are gone for whatever cause are counted together: as losses after all that
     // came up, or, where fewer are lost than never come up by the card, as seed that did.
-    if let Some(chance) = seen.survival {
+    if let Some(chance) = calibration.survival {
         let cell = seed::CellSowing {
             chance,
             ..seed::cell_sowing(&crop.seed)
         };
-        let survival = seed::chance_per_seed(cell, crop.seed.per_cup).clamp(0.05, 1.0);
+        let survival = seed::plant_probability_from_cell(cell, crop.seed.per_cup).clamp(0.05, 1.0);
         let germination = crop.seed.germination.get().max(survival);
         crop.seed.germination = Share::fraction(germination);
         crop.seed.losses = Share::fraction(1.0 - survival / germination);
@@ -195,7 +196,7 @@ fn calibrate_card(crop: &mut Crop, seen: &CropCalibration) {
 
 /// Cells of a crop in sowings of which it was told what came: some died, or all of them went into
 /// holes; and how many died. Spares that nobody mentions may have come up or not.
-fn cells(state: &State, crop: &str) -> (u32, u32) {
+fn sown_and_lost_cells(state: &DiaryState, crop: &str) -> (u32, u32) {
     let told =
         |s: &&NurserySowing| s.crop == crop && !s.on_hand && (s.lost > 0 || s.remaining() == 0);
     let sowings = state.sowings.iter().filter(told);
@@ -205,28 +206,29 @@ fn cells(state: &State, crop: &str) -> (u32, u32) {
 struct Observations<'a> {
     garden: &'a Garden,
     layout: Layout,
-    plants: Vec<(&'a str, &'a StandingPlant)>,
+    plants: Vec<(&'a str, &'a PlantRecord)>,
     /// The crop of each plant that was lost before its first harvest.
-    lost: Vec<&'a str>,
+    lost_crops: Vec<&'a str>,
     today: NaiveDate,
     /// Days on which somebody was there.
-    tended: Attendance<'a>,
+    attendance: Attendance<'a>,
 }
 
 impl<'a> Observations<'a> {
-    fn new(garden: &'a Garden, state: &'a State, today: NaiveDate) -> Self {
-        let gone = state.gone.iter().map(|g| (g.hole.as_str(), &g.plant));
+    fn new(garden: &'a Garden, state: &'a DiaryState, today: NaiveDate) -> Self {
+        let gone = state.removed.iter().map(|g| (g.hole.as_str(), &g.plant));
         let stands = state.plants.iter().map(|(hole, p)| (hole.as_str(), p));
-        let is_lost =
-            |g: &&RemovedPlant| matches!(g.why, RemovalReason::Lost(_)) && g.plant.taken.is_empty();
-        let lost = state.gone.iter().filter(is_lost);
+        let is_lost = |g: &&RemovedPlant| {
+            matches!(g.reason, RemovalReason::Lost(_)) && g.plant.harvests.is_empty()
+        };
+        let lost = state.removed.iter().filter(is_lost);
         Self {
             garden,
             layout: holes::layout(garden),
-            lost: lost.map(|g| g.plant.crop.as_str()).collect(),
+            lost_crops: lost.map(|g| g.plant.crop.as_str()).collect(),
             plants: gone.chain(stands).collect(),
             today,
-            tended: Attendance::of(&garden.rhythm, state),
+            attendance: Attendance::of(&garden.rhythm, state),
         }
     }
 
@@ -238,7 +240,7 @@ impl<'a> Observations<'a> {
         let mut observed: BTreeMap<([NaiveDate; 3], usize), PaceObservation> = BTreeMap::new();
         let mut grown: BTreeMap<(usize, NaiveDate), GrowthTable<'_>> = BTreeMap::new();
         let lights = self.bank_lights();
-        for (hole, plant) in self.of(crop) {
+        for (hole, plant) in self.plants_of(crop) {
             let Some(hole) = self.layout.holes.iter().find(|h| h.id == hole) else {
                 continue;
             };
@@ -247,46 +249,49 @@ impl<'a> Observations<'a> {
             for (from, taken, expected) in timed_harvests(crop, plant) {
                 let growth = grown
                     .entry((first, from))
-                    .or_insert_with(|| self.growth(crop, light, from));
-                if let Some(pace) = self.pace(growth, from, taken.on, &expected) {
+                    .or_insert_with(|| self.growth_table(crop, light, from));
+                if let Some(pace) = self.observe_pace(growth, from, taken.on, &expected) {
                     observed.insert(([taken.on, from, expected.on], first), pace);
                 }
             }
         }
-        imputed(observed.into_values())
+        impute_paces(observed.into_values())
     }
 
     /// How much of its time by the card a plant had needed by a harvest.
-    fn pace(
+    fn observe_pace(
         &self,
         growth: &GrowthTable<'_>,
         from: NaiveDate,
         taken: NaiveDate,
-        expected: &Expected,
+        expected: &ExpectedHarvest,
     ) -> Option<PaceObservation> {
         let until = |day: NaiveDate| {
             growth.growth_between(0..usize::try_from((day - from).num_days()).unwrap_or(0))
         };
         let (seen, planned) = (until(taken), until(expected.on));
-        if seen <= 0.0 || planned <= 0.0 || !without_outliers(seen / planned) {
+        if seen <= 0.0 || planned <= 0.0 || !is_plausible(seen / planned) {
             return None;
         }
         let times = |grown: f64| libm::log(grown / planned) + libm::log(expected.pace);
         if taken < expected.on {
-            return Some(PaceObservation::Is(times(seen)));
+            return Some(PaceObservation::Exact(times(seen)));
         }
         let before = expected.on.iter_days().take_while(|d| *d < taken);
-        let looks = before.filter(|d| self.tended.on(*d));
+        let looks = before.filter(|d| self.attendance.on(*d));
         Some(match looks.last() {
-            Some(unripe) => PaceObservation::Is(times(f64::midpoint(until(unripe), seen))),
-            None => PaceObservation::AtMost(times(seen)),
+            Some(unripe) => PaceObservation::Exact(times(f64::midpoint(until(unripe), seen))),
+            None => PaceObservation::UpperBound(times(seen)),
         })
     }
 
     /// Plants that lived to their first harvest, of those of which it is known whether they did.
     fn surviving_plants(&self, crop: &Crop) -> BetaPosterior {
-        let lived = self.of(crop).filter(|(_, p)| !p.taken.is_empty()).count();
-        let died = self.lost.iter().filter(|&&of| of == crop.key).count();
+        let lived = self
+            .plants_of(crop)
+            .filter(|(_, p)| !p.harvests.is_empty())
+            .count();
+        let died = self.lost_crops.iter().filter(|&&of| of == crop.key).count();
         let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
         let usual = BetaPosterior::from_mean(1.0 - PRIOR_DEATH_RATE, PRIOR_PLANTS);
         usual.updated(count(lived), count(lived + died))
@@ -296,9 +301,9 @@ impl<'a> Observations<'a> {
     /// of one day count once, by their mean.
     fn yields(&self, crop: &Crop) -> Vec<f64> {
         let mut observed: BTreeMap<NaiveDate, Vec<f64>> = BTreeMap::new();
-        for (_, plant) in self.of(crop) {
-            for taken in plant.taken.iter().filter(|t| !t.as_planned) {
-                let share = yield_of(crop, taken).filter(|&share| without_outliers(share));
+        for (_, plant) in self.plants_of(crop) {
+            for taken in plant.harvests.iter().filter(|t| !t.as_planned) {
+                let share = yield_ratio(crop, taken).filter(|&share| is_plausible(share));
                 if let Some(share) = share {
                     observed.entry(taken.on).or_default().push(libm::log(share));
                 }
@@ -309,19 +314,22 @@ impl<'a> Observations<'a> {
         observed.values().map(mean).collect()
     }
 
-    fn of<'s>(&'s self, crop: &'s Crop) -> impl Iterator<Item = (&'a str, &'a StandingPlant)> + 's {
-        let of_crop = |(_, plant): &&(&str, &StandingPlant)| plant.crop == crop.key;
+    fn plants_of<'s>(
+        &'s self,
+        crop: &'s Crop,
+    ) -> impl Iterator<Item = (&'a str, &'a PlantRecord)> + 's {
+        let of_crop = |(_, plant): &&(&str, &PlantRecord)| plant.crop == crop.key;
         self.plants.iter().filter(of_crop).copied()
     }
 
     /// The light of each bank.
     fn bank_lights(&self) -> Vec<Share> {
         let banks = self.garden.loops.iter().flat_map(|l| &l.banks);
-        banks.map(|b| b.light).collect()
+        banks.map(|b| b.light_share).collect()
     }
 
     /// The crop in the air of a light from a day to a year from today.
-    fn growth<'c>(&self, crop: &'c Crop, light: Share, from: NaiveDate) -> GrowthTable<'c> {
+    fn growth_table<'c>(&self, crop: &'c Crop, light: Share, from: NaiveDate) -> GrowthTable<'c> {
         let place = &self.garden.place;
         let last = self.today + Days::new(365);
         let days = usize::try_from((last - from).num_days()).unwrap_or(1);
@@ -337,20 +345,20 @@ impl<'a> Observations<'a> {
 enum PaceObservation {
     /// It was taken before its day, or left unripe when it was due: it became ripe about midway
     /// between then and its harvest.
-    Is(f64),
+    Exact(f64),
     /// It was ripe when it was due, nobody knows since when.
-    AtMost(f64),
+    UpperBound(f64),
 }
 
 /// Paces in their order, of those that may have been faster the one that is nearest to what was
 /// known before: a plan that leaves some time in hand does not prove itself right by it.
-fn imputed(paces: impl Iterator<Item = PaceObservation>) -> Vec<f64> {
+fn impute_paces(paces: impl Iterator<Item = PaceObservation>) -> Vec<f64> {
     let mut known: Vec<f64> = Vec::new();
     for pace in paces {
         let so_far = normal_posterior(&known, PACE_NOISE_SD, PACE_PRIOR_SD).mean;
         known.push(match pace {
-            PaceObservation::Is(pace) => pace,
-            PaceObservation::AtMost(most) => so_far.min(most),
+            PaceObservation::Exact(pace) => pace,
+            PaceObservation::UpperBound(most) => so_far.min(most),
         });
     }
     known
@@ -360,29 +368,29 @@ fn imputed(paces: impl Iterator<Item = PaceObservation>) -> Vec<f64> {
 /// when it had grown for them, and for which day they were expected.
 fn timed_harvests<'p>(
     crop: &Crop,
-    plant: &'p StandingPlant,
-) -> impl Iterator<Item = (NaiveDate, &'p TakenHarvest, Expected)> {
+    plant: &'p PlantRecord,
+) -> impl Iterator<Item = (NaiveDate, &'p RecordedHarvest, ExpectedHarvest)> {
     let count = match crop.harvest {
-        Harvest::Cut { .. } => plant.taken.len(),
-        Harvest::Head { .. } | Harvest::Pick { .. } => 1,
+        HarvestHabit::Cut { .. } => plant.harvests.len(),
+        HarvestHabit::Head { .. } | HarvestHabit::Pick { .. } => 1,
     };
-    let since = plant.taken.iter().map(|t| t.on);
+    let since = plant.harvests.iter().map(|t| t.on);
     let since = std::iter::once(plant.transplanted).chain(since);
-    let waits = since.zip(&plant.taken).take(count);
+    let waits = since.zip(&plant.harvests).take(count);
     waits.filter_map(|(from, taken)| Some((from, taken, taken.expected?)))
 }
 
-fn without_outliers(share: f64) -> bool {
+fn is_plausible(share: f64) -> bool {
     (1.0 / OUTLIER_FACTOR..=OUTLIER_FACTOR).contains(&share)
 }
 
 /// How many times as much as by the card a harvest gave; nothing where it was not weighed.
-fn yield_of(crop: &Crop, taken: &TakenHarvest) -> Option<f64> {
+fn yield_ratio(crop: &Crop, taken: &RecordedHarvest) -> Option<f64> {
     let amount = taken.amount.filter(|a| a.measure() == Measure::Grams)?;
     #[allow(clippy::cast_precision_loss)]
     let grams = amount.milli() as f64 / 1000.0;
     match (crop.harvest, taken.expected) {
-        (Harvest::Head { each, .. }, _) => Some(grams / each.get()),
+        (HarvestHabit::Head { each, .. }, _) => Some(grams / each.get()),
         (_, Some(expected)) => {
             let planned = expected.amount?.get() / expected.yields;
             (planned > 0.0).then(|| grams / planned)
@@ -396,19 +404,19 @@ fn yield_of(crop: &Crop, taken: &TakenHarvest) -> Option<f64> {
 /// Monday, what was wanted (nothing out of its season), and what was harvested, in thousandths of
 /// its unit.
 #[must_use]
-pub fn weeks_of_want(
+pub fn weekly_supply(
     garden: &Garden,
-    state: &State,
+    state: &DiaryState,
     want: usize,
     until: NaiveDate,
 ) -> Vec<(NaiveDate, i64, i64)> {
     let stated = &garden.wants[want];
     let measure = stated.each_week.measure();
     let mut weeks: BTreeMap<NaiveDate, i64> = BTreeMap::new();
-    let gone = state.gone.iter().map(|g| &g.plant);
+    let gone = state.removed.iter().map(|g| &g.plant);
     let plants = gone.chain(state.plants.values());
     let served = plants.filter(|p| want_of(&garden.wants, p) == Some(want));
-    for taken in served.flat_map(|p| &p.taken) {
+    for taken in served.flat_map(|p| &p.harvests) {
         *weeks.entry(monday(taken.on)).or_default() += harvest_in_unit(measure, taken.amount);
     }
     let each = i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX);
@@ -420,7 +428,7 @@ pub fn weeks_of_want(
         .map(|monday| {
             let days = || monday.iter_days().take(7);
             let wanted = stated
-                .between
+                .season
                 .is_none_or(|season| days().filter(|d| in_season(*d, season)).count() > 3);
             let harvested = weeks.get(&monday).copied().unwrap_or(0);
             (monday, if wanted { each } else { 0 }, harvested)
@@ -431,7 +439,7 @@ pub fn weeks_of_want(
 /// Weeks without a shortage that are taken for granted before anything was harvested.
 const PRIOR_GOOD_WEEKS: f64 = 6.0;
 /// Targets are raised by at most so much, in steps of so much, in thousandths.
-const MAX_SAFETY_MILLI: (i64, i64) = (250, 50);
+const SAFETY_LIMIT_AND_STEP_MILLI: (i64, i64) = (250, 50);
 
 /// By how much more than is wanted should be planned for, so that what is wanted comes in spite
 /// of what goes wrong here: as much as past weeks have lacked of it, weeks in which nobody was
@@ -440,13 +448,13 @@ const MAX_SAFETY_MILLI: (i64, i64) = (250, 50);
 #[must_use]
 pub fn demand_safety_factor_milli(
     garden: &Garden,
-    state: &State,
+    state: &DiaryState,
     want: usize,
     today: NaiveDate,
 ) -> i64 {
     let this_week = monday(today);
     let tended = Attendance::of(&garden.rhythm, state);
-    let weeks = weeks_of_want(garden, state, want, today);
+    let weeks = weekly_supply(garden, state, want, today);
     let counted = weeks
         .iter()
         .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended.in_week(m));
@@ -455,7 +463,7 @@ pub fn demand_safety_factor_milli(
         (count + 1.0, met + wanted.min(had) as f64 / wanted as f64)
     });
     let share = (PRIOR_GOOD_WEEKS + met) / (PRIOR_GOOD_WEEKS + count);
-    let (most, step) = MAX_SAFETY_MILLI;
+    let (most, step) = SAFETY_LIMIT_AND_STEP_MILLI;
     #[allow(clippy::cast_possible_truncation)]
     let more = ((1.0 / share - 1.0) * 1000.0).round() as i64;
     1000 + ((more + step / 2) / step * step).min(most)

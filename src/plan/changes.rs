@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::diary::{NurserySowing, RemovalReason, State};
+use crate::diary::{DiaryState, NurserySowing, RemovalReason};
 use crate::plan::warm_start::FROZEN_DAYS;
-use crate::plan::{Plan, Stay, past_water};
+use crate::plan::{Plan, Stay, tank_history};
 
 /// One thing that moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -71,7 +71,12 @@ pub enum Reason {
 
 /// What moved from one plan to the next in the two weeks from today, by place, then day.
 #[must_use]
-pub fn changes(former: &Plan, plan: &Plan, state: &State, today: NaiveDate) -> Vec<PlanChange> {
+pub fn changes(
+    former: &Plan,
+    plan: &Plan,
+    state: &DiaryState,
+    today: NaiveDate,
+) -> Vec<PlanChange> {
     let standing = plan.stays.iter().filter(|s| s.stands);
     let compared = PlanDiff {
         former,
@@ -135,7 +140,7 @@ fn matched_stays<'s>(
 struct PlanDiff<'a> {
     former: &'a Plan,
     plan: &'a Plan,
-    state: &'a State,
+    state: &'a DiaryState,
     /// What stands on the new plan's first day, by hole.
     standing: BTreeMap<&'a str, &'a Stay>,
     today: NaiveDate,
@@ -172,8 +177,8 @@ impl PlanDiff<'_> {
 
     /// Whether a plant came out otherwise than by a loss: that is done, not moved.
     fn is_over(&self, stay: &Stay) -> bool {
-        self.state.gone.iter().any(|g| {
-            !matches!(g.why, RemovalReason::Lost(_))
+        self.state.removed.iter().any(|g| {
+            !matches!(g.reason, RemovalReason::Lost(_))
                 && stay.is_of(&g.hole, &g.plant.crop, g.plant.transplanted)
         })
     }
@@ -259,7 +264,7 @@ impl PlanDiff<'_> {
     fn solution_changes(&self) -> Vec<PlanChange> {
         let former = self.former.water.iter();
         let moved = former.filter_map(|water| {
-            let from = past_water::missed_change(water, self.state, self.today)?;
+            let from = tank_history::missed_change(water, self.state, self.today)?;
             let now = self.plan.water.iter().find(|w| w.r#loop == water.r#loop)?;
             let to = now.changes.first().map(|change| change.day);
             let to = to.filter(|&day| self.is_near(day))?;
@@ -280,10 +285,10 @@ impl PlanDiff<'_> {
         if self.state.blocked.contains(&stay.hole) {
             return Reason::Blocked;
         }
-        let gone = self.state.gone.iter().rev();
+        let gone = self.state.removed.iter().rev();
         let gone = gone
             .filter(|g| g.hole == stay.hole && g.on >= since)
-            .find_map(|g| match &g.why {
+            .find_map(|g| match &g.reason {
                 RemovalReason::Lost(why) => Some(Reason::Lost(why.clone())),
                 _ => None,
             });
@@ -313,7 +318,7 @@ impl PlanDiff<'_> {
     fn has_unused_seedlings(&self, stay: &Stay) -> bool {
         let sowings = self.state.sowings.iter();
         let of_it = sowings.filter(|n| n.crop == stay.crop && Some(n.on) == stay.sow);
-        let cups = |n: &NurserySowing| n.cups.unwrap_or(n.cells).saturating_sub(n.moved);
+        let cups = |n: &NurserySowing| n.cups.unwrap_or(n.cells).saturating_sub(n.transplanted);
         let there: u32 = of_it.map(|n| cups(n).min(n.remaining())).sum();
         let is_used =
             |s: &&Stay| s.on_hand && !s.stands && s.crop == stay.crop && s.sow == stay.sow;
@@ -330,7 +335,7 @@ impl PlanDiff<'_> {
         if was_to_stand && here.is_none() {
             return Some(Reason::DoneOtherwise)
                 .filter(|_| {
-                    let gone = self.state.gone.iter();
+                    let gone = self.state.removed.iter();
                     gone.clone()
                         .any(|g| g.hole == hole && g.on >= self.former.start)
                 })

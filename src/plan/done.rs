@@ -3,9 +3,9 @@
 
 use chrono::NaiveDate;
 
-use crate::diary::{Entry, Event, Expected, State};
+use crate::diary::{DiaryState, Entry, Event, ExpectedHarvest};
 use crate::garden::Garden;
-use crate::garden::crop::Harvest;
+use crate::garden::crop::HarvestHabit;
 use crate::plan::sowings::planned_sowings;
 use crate::plan::water::LoopWater;
 use crate::plan::{Plan, Stay};
@@ -14,7 +14,7 @@ use crate::units::{Amount, Mass, Measure};
 /// An entry with what the plan knows of it: which want and sowing a plant set out was meant for,
 /// which harvest was expected. `state` is how things stood before it.
 #[must_use]
-pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
+pub fn completed(mut entry: Entry, plan: &Plan, state: &DiaryState) -> Entry {
     match &mut entry.event {
         Event::Sown { crop, cells, cups } if cups.is_none() => {
             let meant = unsown_cups(plan, state, crop, entry.on);
@@ -39,7 +39,9 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
             if let Some(stay) = meant.filter(|_| want.is_none()) {
                 *want = Some(stay.want.clone());
                 if !*given {
-                    *sown_on = sown_on.or(stay.sow.filter(|&sow| state.can_be_of(crop, sow)));
+                    *sown_on = sown_on.or(stay
+                        .sow
+                        .filter(|&sow| state.may_come_from_sowing(crop, sow)));
                 }
             }
         }
@@ -56,9 +58,9 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &State) -> Entry {
 }
 
 /// An entry of the plan's without a sowing that there was not, where the diary has others.
-pub(super) fn without_unsown(mut entry: Entry, state: &State) -> Entry {
+pub(super) fn without_unsown(mut entry: Entry, state: &DiaryState) -> Entry {
     if let Event::Transplanted { crop, sown_on, .. } = &mut entry.event {
-        *sown_on = sown_on.filter(|&sow| state.can_be_of(crop, sow));
+        *sown_on = sown_on.filter(|&sow| state.may_come_from_sowing(crop, sow));
     }
     entry
 }
@@ -73,7 +75,7 @@ pub(super) fn mark_last_harvests(
     entries: &mut [Entry],
     plan: &Plan,
     garden: &Garden,
-    state: &State,
+    state: &DiaryState,
 ) -> Vec<String> {
     let mut taken_out = Vec::new();
     for entry in entries {
@@ -93,7 +95,7 @@ pub(super) fn mark_last_harvests(
 }
 
 /// Cups of a crop that the plan has to be sown on a day, without those that were.
-fn unsown_cups(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
+fn unsown_cups(plan: &Plan, state: &DiaryState, crop: &str, day: NaiveDate) -> u32 {
     let batches = plan.batches().into_iter();
     let of_day = batches.filter(|((sow, of, _), _)| *sow == day && *of == crop);
     let planned: usize = of_day.map(|(_, stays)| stays.len()).sum();
@@ -106,14 +108,14 @@ fn unsown_cups(plan: &Plan, state: &State, crop: &str, day: NaiveDate) -> u32 {
 }
 
 /// The harvest of a stay that is nearest to a day: the expectation that it came of.
-fn expectation_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<Expected> {
+fn expectation_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<ExpectedHarvest> {
     let nearest = nearest_harvest(stay, day)?;
     let by_weight = plan
         .wants
         .iter()
         .any(|w| w.want == stay.want && w.unit == Measure::Grams.symbol());
     let seen = plan.seen.iter().find(|s| s.crop == stay.crop);
-    Some(Expected {
+    Some(ExpectedHarvest {
         on: stay.was_due.unwrap_or(nearest.day),
         amount: by_weight.then(|| Mass::grams(nearest.amount)),
         pace: seen.map_or(1.0, |s| s.pace),
@@ -188,7 +190,7 @@ fn amount(plan: &Plan, stay: &Stay, number: f64) -> Amount {
 
 fn is_whole(garden: &Garden, crop: &str) -> bool {
     let card = garden.crop(crop);
-    card.is_some_and(|c| matches!(c.harvest, Harvest::Head { .. }))
+    card.is_some_and(|c| matches!(c.harvest, HarvestHabit::Head { .. }))
 }
 
 /// What is sown on a day: cells with their spares, by crop and day of transplant.

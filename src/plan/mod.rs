@@ -10,13 +10,13 @@ pub(crate) mod diagnose;
 mod done;
 pub mod news;
 mod other_crops;
-pub mod past_water;
 mod plan_garden;
 pub mod record;
 pub mod replan;
 pub mod risk;
 pub mod seed;
 pub mod sowings;
+pub mod tank_history;
 pub(crate) mod warm_start;
 pub mod water;
 

@@ -1,12 +1,12 @@
 //! Crops that could serve a want as well: of a family with one of its own.
 
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Harvest};
+use crate::garden::crop::{Crop, HarvestHabit};
 use crate::plan::{ExcludedWeek, Plan, WantOutcome, WeekOutcome};
 
 use crate::planner::build::{self, PlanningState};
 use crate::planner::explain::advice::Change;
-use crate::planner::problem::{Batch, Problem, Want};
+use crate::planner::problem::{Batch, Demand, Problem};
 use crate::units::Measure;
 
 /// So many weeks without a crop in season are worth looking for one.
@@ -54,7 +54,7 @@ fn candidates(garden: &Garden, want: usize) -> Vec<&Crop> {
     let all = garden.all_crops();
     all.filter(|crop| !want.from_crops.contains(&crop.key))
         .filter(|crop| crop.family().is_some_and(|f| families.contains(&f)))
-        .filter(|crop| !in_heads || matches!(crop.harvest, Harvest::Head { .. }))
+        .filter(|crop| !in_heads || matches!(crop.harvest, HarvestHabit::Head { .. }))
         .collect()
 }
 
@@ -78,7 +78,7 @@ fn fillable_shortage(problem: &Problem, want: usize, crop: &str, outcome: &WantO
             }
         }
     }
-    let Want {
+    let Demand {
         target_milli,
         harvest_milli,
         ..

@@ -161,7 +161,7 @@ impl PlanWriter<'_> {
             start: self.problem.start,
             last,
             wants: self.wants(),
-            water: water::water_from(
+            water: water::simulate_loops_from(
                 self.garden,
                 (self.problem.start, last),
                 &self.setting.tanks,
@@ -372,7 +372,7 @@ impl PlanWriter<'_> {
     fn why_not(&self, want: usize, week: usize) -> ExcludedWeek {
         let days = || self.monday(week).iter_days().take(7);
         let stated = &self.garden.wants[want];
-        let in_season = |d: &NaiveDate| stated.between.is_none_or(|b| build::in_season(*d, b));
+        let in_season = |d: &NaiveDate| stated.season.is_none_or(|b| build::in_season(*d, b));
         if days().filter(in_season).count() < 4 {
             return ExcludedWeek::NotWanted;
         }
@@ -395,12 +395,12 @@ impl PlanWriter<'_> {
 
     /// The problem as it would be if nobody ever went away.
     fn problem_without_absences(&self) -> &Problem {
-        if self.garden.rhythm.away.is_empty() {
+        if self.garden.rhythm.absences.is_empty() {
             return self.problem;
         }
         self.if_there.get_or_init(|| {
             let mut garden = self.garden.clone();
-            garden.rhythm.away.clear();
+            garden.rhythm.absences.clear();
             build::build_from(&garden, self.setting).problem
         })
     }

@@ -6,7 +6,8 @@ use std::path::Path;
 use chrono::NaiveDate;
 
 use crate::diary::{
-    self, Diary, Entry, Event, Impossible, InvalidRequest, NurserySowing, RecordRequest, State,
+    self, Diary, DiaryState, Entry, Event, ImpossibleEvent, InvalidRequest, NurserySowing,
+    RecordRequest,
 };
 use crate::garden::Garden;
 use crate::plan::Plan;
@@ -17,7 +18,7 @@ use crate::plan::done::{as_planned, completed, mark_last_harvests, without_unsow
 pub enum RecordError {
     /// It cannot have happened.
     #[error("{0}")]
-    Impossible(#[from] Impossible),
+    Impossible(#[from] ImpossibleEvent),
     /// It was not understood.
     #[error("{0}")]
     Misunderstood(#[from] InvalidRequest),
@@ -26,7 +27,7 @@ pub enum RecordError {
     DoneAlready(NaiveDate),
     /// The day is not one of the garden's.
     #[error("{0}; say another day with `--on`, or give the garden another `start` or more `weeks`")]
-    NotOfGarden(Impossible),
+    NotOfGarden(ImpossibleEvent),
     /// The plan has nothing for the day.
     #[error("the plan has nothing to record for {0}")]
     NothingPlanned(NaiveDate),
@@ -41,7 +42,7 @@ pub struct Recorded {
     /// The entries.
     pub added: Vec<Entry>,
     /// What the plan had for the day but cannot have been done, or is in the diary already.
-    pub left_out: Vec<(Entry, Option<Impossible>)>,
+    pub left_out: Vec<(Entry, Option<ImpossibleEvent>)>,
     /// Holes whose plants are taken to have come out with their harvest, as the plan had it so.
     pub taken_out: Vec<String>,
     /// Of which sowing lost seedlings are taken to be, where they could be of another.
@@ -61,7 +62,7 @@ pub struct AttributedLoss {
 
 impl AttributedLoss {
     /// By how things stood before a loss was put down.
-    fn attribute(before: &State, entry: &Entry) -> Option<Self> {
+    fn attribute(before: &DiaryState, entry: &Entry) -> Option<Self> {
         let Event::SeedlingsLost {
             crop,
             sown_on: None,
@@ -130,7 +131,7 @@ pub fn record_request(
         if let Some(plan) = plan.filter(|_| leaves_it_open) {
             taken_out = mark_last_harvests(&mut entries, plan, garden, &state);
         }
-        diary::check(garden, &diary.entries, &entries)?;
+        diary::check_entries(garden, &diary.entries, &entries)?;
         charged = entries
             .iter()
             .find_map(|e| AttributedLoss::attribute(&state, e));
@@ -173,13 +174,13 @@ pub fn record_done(
                 continue;
             }
             let entry = without_unsown(entry, &state);
-            let of_garden = state.refers_to_known_hole(&entry);
+            let of_garden = state.check_known_hole(&entry);
             match of_garden.and_then(|()| state.apply(&entry)) {
                 Ok(()) => entries.push(entry),
                 Err(why) => left_out.push((entry, Some(why))),
             }
         }
-        diary::check(garden, &diary.entries, &entries)?;
+        diary::check_entries(garden, &diary.entries, &entries)?;
         Ok(entries)
     })?;
     Ok(Recorded {
@@ -191,23 +192,23 @@ pub fn record_done(
 }
 
 /// Whether the grower has put down the same work of the day already, in other words.
-fn is_recorded(diary: &Diary, state: &State, entry: &Entry) -> bool {
+fn is_recorded(diary: &Diary, state: &DiaryState, entry: &Entry) -> bool {
     match &entry.event {
         Event::Sown { crop, .. } => diary.entries.iter().any(|e| {
             e.on == entry.on && matches!(&e.event, Event::Sown { crop: other, .. } if other == crop)
         }),
         Event::Refilled { r#loop } => state.refills.contains(&(entry.on, r#loop.clone())),
         Event::Harvested { hole, .. } => {
-            let gone = state.gone.iter().filter(|g| g.hole == *hole);
+            let gone = state.removed.iter().filter(|g| g.hole == *hole);
             let mut plants = gone.map(|g| &g.plant).chain(state.plants.get(hole));
-            plants.any(|p| p.taken.iter().any(|t| t.on == entry.on))
+            plants.any(|p| p.harvests.iter().any(|t| t.on == entry.on))
         }
         Event::Transplanted { crop, hole, .. } => {
             let plant = state.plants.get(hole);
             plant.is_some_and(|p| p.crop == *crop && p.transplanted == entry.on)
         }
         Event::Cleared { hole } => {
-            let mut gone = state.gone.iter();
+            let mut gone = state.removed.iter();
             gone.any(|g| g.hole == *hole && g.on == entry.on)
         }
         Event::Cleaned { tube } => state.cleaned.get(tube) == Some(&entry.on),

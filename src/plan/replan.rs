@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use crate::diary::{self, Diary, Entry, Impossible, State};
+use crate::diary::{self, Diary, DiaryState, Entry, ImpossibleEvent};
 use crate::garden::Garden;
 use crate::plan::calibration::{self, Calibration};
 use crate::plan::changes::{self, PlanChange};
 use crate::plan::plan_garden::{self, Planned};
 use crate::plan::warm_start::{self, Horizon, transfer};
-use crate::plan::{Plan, diagnose, past_water, seed};
+use crate::plan::{Plan, diagnose, seed, tank_history};
 use crate::planner::bound::lower_bound;
 use crate::planner::build::{self, PlanningState};
 use crate::planner::checker::Violation;
@@ -54,11 +54,11 @@ pub struct Replan {
     /// What was learned of each crop.
     pub learned: Vec<Calibration>,
     /// What happened, as far as it can have.
-    pub state: State,
+    pub state: DiaryState,
     /// What moved in the coming two weeks, and why.
     pub changes: Vec<PlanChange>,
     /// Entries of the diary that cannot have happened.
-    pub left_out: Vec<(Entry, Impossible)>,
+    pub left_out: Vec<(Entry, ImpossibleEvent)>,
     /// Nothing has happened since the plan so far that it did not say: it stays as it is, to the
     /// byte.
     pub nothing_new: bool,
@@ -72,7 +72,7 @@ impl Replan {
     pub fn first(planned: Planned, garden: Garden) -> Self {
         Self {
             planned,
-            state: State::new(&garden),
+            state: DiaryState::new(&garden),
             garden,
             learned: Vec::new(),
             changes: Vec::new(),
@@ -113,14 +113,14 @@ pub enum ReplanError {
 /// If the day is not one of the garden's, or the plan found breaks a rule.
 pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, ReplanError> {
     let ReplanInput { diary, today, .. } = *around;
-    let garden = &around.garden.clone().with_crops_of(diary);
+    let garden = &diary.add_crops_to(around.garden.clone());
     if today < garden.start {
         let start = garden.start;
         return Err(ReplanError::TooSoon { today, start });
     }
     let (state, left_out) = diary::replay(garden, &diary.entries, today);
     let left_out = left_out.into_iter().map(|(e, why)| (e.clone(), why));
-    let left_out: Vec<(Entry, Impossible)> = left_out.collect();
+    let left_out: Vec<(Entry, ImpossibleEvent)> = left_out.collect();
     let learned = calibration::calibrate(garden, &state, today);
     let seen = calibration::applied_calibrations(&learned);
     let corrected = calibration::calibrated_garden(garden, &seen);
@@ -130,7 +130,7 @@ pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, R
         raised_milli: (0..garden.wants.len())
             .map(|want| calibration::demand_safety_factor_milli(garden, &state, want, today))
             .collect(),
-        tanks: past_water::initial_tank_states(&corrected, &state, around.former, today),
+        tanks: tank_history::initial_tank_states(&corrected, &state, around.former, today),
         ..setting
     };
     let built = build::build_from(&corrected, &setting);
@@ -190,10 +190,14 @@ fn is_unchanged(former: &Plan, around: &ReplanInput<'_>) -> bool {
 }
 
 /// Puts down which plants that stand should have given their first harvest by now.
-fn record_overdue(plan: &mut Plan, former: &Plan, state: &State) {
+fn record_overdue(plan: &mut Plan, former: &Plan, state: &DiaryState) {
     let today = plan.start;
     for stay in plan.stays.iter_mut().filter(|s| s.stands) {
-        let Some(plant) = state.plants.get(&stay.hole).filter(|p| p.taken.is_empty()) else {
+        let Some(plant) = state
+            .plants
+            .get(&stay.hole)
+            .filter(|p| p.harvests.is_empty())
+        else {
             continue;
         };
         let before = former.stay_of(&stay.hole, &stay.crop, plant.transplanted);

@@ -17,7 +17,7 @@
 //!
 //! The grower's rules: a harvest is taken on its planned day if it is ripe, else on the first
 //! workday on which it is; what is planted next waits for the hole, for at most
-//! [`SEEDLING_WAIT_DAYS`] days, and is given up then. What was ripe early is taken on its planned day
+//! [`MAX_SEEDLING_WAIT_DAYS`] days, and is given up then. What was ripe early is taken on its planned day
 //! (it keeps until then: the plan has seen to that). A hole left empty stays so until its next
 //! planting. What the first week had been given before the plan's start is part of what it gets.
 
@@ -35,7 +35,7 @@ use crate::garden::place::Cover;
 use crate::nature::air::{DayConditions, DiurnalProfile, growing_conditions};
 use crate::nature::growth::GrowthTable;
 use crate::nature::seed;
-use crate::nature::statistics::wilson;
+use crate::nature::statistics::wilson_interval;
 use crate::plan::calibration::{Calibration, PACE_PRIOR_SD, PRIOR_DEATH_RATE};
 use crate::plan::sowings::planned_sowings;
 use crate::plan::{Plan, Stay, WantOutcome};
@@ -45,9 +45,9 @@ use crate::units::Share;
 /// from memory: 1 to 2 K in the middle latitudes).
 pub const WEATHER_SD_KELVIN: f64 = 1.5;
 /// Days for which a seedling may wait for its hole (common practice, no published source).
-pub const SEEDLING_WAIT_DAYS: i64 = 10;
+pub const MAX_SEEDLING_WAIT_DAYS: i64 = 10;
 /// Spare cells that are tried, for each sowing of a crop.
-pub const SPARE_CELLS_TRIED: u32 = 2;
+pub const SPARE_CELLS_PER_SOWING: u32 = 2;
 
 /// The risk of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -57,7 +57,7 @@ pub struct Risk {
     /// Each want, week by week.
     pub wants: Vec<WantRisk>,
     /// What spare seedlings would buy, the most first.
-    pub spares: Vec<Spares>,
+    pub spares: Vec<SpareSeedlings>,
 }
 
 /// The risk of a want.
@@ -90,7 +90,7 @@ pub struct WeekRisk {
 
 /// What spare seedlings of a crop would buy.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Spares {
+pub struct SpareSeedlings {
     /// The crop's key.
     pub crop: String,
     /// More cells in each of its sowings.
@@ -104,28 +104,28 @@ pub struct Spares {
 /// The risk of a plan, from so many seasons drawn with a seed: the same for the same seed, on
 /// every machine. `garden` has its cards corrected by what was learned.
 #[must_use]
-pub fn risk(
+pub fn simulate_risk(
     garden: &Garden,
     plan: &Plan,
-    learned: &[Calibration],
+    calibrations: &[Calibration],
     seasons: u32,
     seed: u64,
 ) -> Risk {
-    let scene = Simulation::new(garden, plan, learned);
-    let base = scene.simulate_seasons(seasons, seed, None);
+    let simulation = Simulation::new(garden, plan, calibrations);
+    let base = simulation.simulate_seasons(seasons, seed, None);
     let wants = (0..plan.wants.len())
-        .map(|w| scene.want_risk(w, &base))
+        .map(|w| simulation.want_risk(w, &base))
         .collect();
-    let mut spares: Vec<Spares> = scene
+    let mut spares: Vec<SpareSeedlings> = simulation
         .sowings_by_crop()
         .into_iter()
         .map(|(crop, sowings)| {
-            let with = scene.simulate_seasons(seasons, seed, Some(crop));
-            Spares {
+            let with = simulation.simulate_seasons(seasons, seed, Some(crop));
+            SpareSeedlings {
                 crop: crop.to_owned(),
-                cells: SPARE_CELLS_TRIED,
+                cells: SPARE_CELLS_PER_SOWING,
                 sowings,
-                weeks: scene.mean_filled_weeks(&with) - scene.mean_filled_weeks(&base),
+                weeks: simulation.mean_filled_weeks(&with) - simulation.mean_filled_weeks(&base),
             }
         })
         .collect();
@@ -144,33 +144,33 @@ struct Simulation<'a> {
     garden: &'a Garden,
     plan: &'a Plan,
     /// Standard deviation of the logarithm of each crop's pace.
-    spreads: BTreeMap<&'a str, f64>,
+    pace_sds: BTreeMap<&'a str, f64>,
     /// Chance that a plant of a crop dies before its first harvest, where anything is known of it.
-    dies: BTreeMap<&'a str, f64>,
+    death_rates: BTreeMap<&'a str, f64>,
     banks: BTreeMap<String, usize>,
-    lights: Vec<Share>,
+    bank_lights: Vec<Share>,
     /// The air of each bank as the climate has it, from `first` on.
     air: Vec<Vec<DayConditions>>,
     first: NaiveDate,
     is_workday: Vec<bool>,
-    batches: Vec<SownTogether<'a>>,
+    batches: Vec<SowingBatch<'a>>,
     /// The stays of each hole, by transplant, with their places among the plan's.
     holes: Vec<Vec<(usize, &'a Stay)>>,
     /// What each want has had in its first week before the plan's start.
-    had: Vec<f64>,
+    initial_supply: Vec<f64>,
 }
 
 impl<'a> Simulation<'a> {
-    fn new(garden: &'a Garden, plan: &'a Plan, learned: &'a [Calibration]) -> Self {
+    fn new(garden: &'a Garden, plan: &'a Plan, calibrations: &'a [Calibration]) -> Self {
         let transplants = plan.stays.iter().map(|s| s.transplant);
         let first = transplants.min().unwrap_or(plan.start).min(plan.start);
         let removals = plan.stays.iter().map(|s| s.removal);
         let last = removals.max().unwrap_or(plan.last).max(plan.last) + Days::new(60);
         let days = usize::try_from((last - first).num_days()).unwrap_or(1);
-        let lights: Vec<Share> = garden
+        let bank_lights: Vec<Share> = garden
             .loops
             .iter()
-            .flat_map(|l| l.banks.iter().map(|b| b.light))
+            .flat_map(|l| l.banks.iter().map(|b| b.light_share))
             .collect();
         let place = &garden.place;
         let mut holes: BTreeMap<&str, Vec<(usize, &Stay)>> = BTreeMap::new();
@@ -180,37 +180,37 @@ impl<'a> Simulation<'a> {
         Self {
             garden,
             plan,
-            spreads: garden
+            pace_sds: garden
                 .crops
                 .iter()
                 .map(|c| {
-                    let known = learned.iter().find(|l| l.crop == c.key);
+                    let known = calibrations.iter().find(|l| l.crop == c.key);
                     (c.key.as_str(), known.map_or(PACE_PRIOR_SD, |l| l.pace.sd))
                 })
                 .collect(),
-            dies: learned
+            death_rates: calibrations
                 .iter()
-                .map(|l| (l.crop.as_str(), 1.0 - l.living.mean()))
+                .map(|l| (l.crop.as_str(), 1.0 - l.plant_survival.mean()))
                 .collect(),
             banks: holes::layout(garden)
                 .holes
                 .into_iter()
                 .map(|h| (h.id, h.bank))
                 .collect(),
-            air: lights
+            air: bank_lights
                 .iter()
                 .map(|&light| growing_conditions(place, &place.cover, light, first, days))
                 .collect(),
-            lights,
+            bank_lights,
             first,
             is_workday: first
                 .iter_days()
                 .take(days)
                 .map(|d| garden.rhythm.is_workday(d))
                 .collect(),
-            batches: stays_sown_together(plan, garden),
+            batches: sowing_batches(plan, garden),
             holes: holes.into_values().collect(),
-            had: plan
+            initial_supply: plan
                 .wants
                 .iter()
                 .map(|w| already_harvested(plan, w))
@@ -230,19 +230,19 @@ impl<'a> Simulation<'a> {
         &self,
         seasons: u32,
         seed: u64,
-        more_of: Option<&str>,
+        spares_of: Option<&str>,
     ) -> Vec<SeasonSupply> {
         (0..seasons)
-            .map(|n| self.simulate_season(seed.wrapping_add(u64::from(n)), more_of))
+            .map(|n| self.simulate_season(seed.wrapping_add(u64::from(n)), spares_of))
             .collect()
     }
 
-    fn simulate_season(&self, seed: u64, more_of: Option<&str>) -> SeasonSupply {
+    fn simulate_season(&self, seed: u64, spares_of: Option<&str>) -> SeasonSupply {
         // Each part of life has chances of its own, so that a spare seedling changes nothing else.
         let draws = |part: u64| Pcg64Mcg::seed_from_u64(seed ^ (part << 48));
-        let weather = self.weather(&mut draws(1));
-        let growth = self.growth(&mut draws(2), &weather);
-        let missing = self.missing_seedlings(&mut draws(3), more_of);
+        let weather = self.draw_anomalies(&mut draws(1));
+        let growth = self.draw_growth_tables(&mut draws(2), &weather);
+        let missing = self.draw_missing_seedlings(&mut draws(3), spares_of);
         let mut fates = draws(4);
         let dies: Vec<bool> = self
             .plan
@@ -250,7 +250,7 @@ impl<'a> Simulation<'a> {
             .iter()
             .map(|stay| {
                 fates.random_bool(
-                    self.dies
+                    self.death_rates
                         .get(stay.crop.as_str())
                         .map_or(PRIOR_DEATH_RATE, |d| *d),
                 )
@@ -262,7 +262,7 @@ impl<'a> Simulation<'a> {
             .iter()
             .map(|w| vec![0.0; w.weeks.len()])
             .collect();
-        for (weeks, had) in outcome.iter_mut().zip(&self.had) {
+        for (weeks, had) in outcome.iter_mut().zip(&self.initial_supply) {
             weeks.iter_mut().take(1).for_each(|first| *first = *had);
         }
         for hole in &self.holes {
@@ -272,7 +272,7 @@ impl<'a> Simulation<'a> {
     }
 
     /// How much warmer than the climate each day is \[K\].
-    fn weather(&self, random: &mut Pcg64Mcg) -> Vec<f64> {
+    fn draw_anomalies(&self, random: &mut Pcg64Mcg) -> Vec<f64> {
         let days = self.first.iter_days().take(self.is_workday.len());
         if matches!(self.garden.place.cover, Cover::Indoors { .. }) {
             return vec![0.0; self.is_workday.len()];
@@ -291,7 +291,7 @@ impl<'a> Simulation<'a> {
     }
 
     /// Every crop in every bank's air of the season, and how many times as long it needs.
-    fn growth(
+    fn draw_growth_tables(
         &self,
         random: &mut Pcg64Mcg,
         weather: &[f64],
@@ -300,10 +300,10 @@ impl<'a> Simulation<'a> {
             .garden
             .crops
             .iter()
-            .map(|c| libm::exp(self.spreads[c.key.as_str()] * standard_normal(random)))
+            .map(|c| libm::exp(self.pace_sds[c.key.as_str()] * standard_normal(random)))
             .collect();
         let mut growth = BTreeMap::new();
-        for bank in 0..self.lights.len() {
+        for bank in 0..self.bank_lights.len() {
             let air: Vec<DayConditions> = self.air[bank]
                 .iter()
                 .zip(weather)
@@ -318,9 +318,9 @@ impl<'a> Simulation<'a> {
     }
 
     /// For each stay, whether there is no seedling for it.
-    fn missing_seedlings(&self, random: &mut Pcg64Mcg, more_of: Option<&str>) -> Vec<bool> {
+    fn draw_missing_seedlings(&self, random: &mut Pcg64Mcg, spares_of: Option<&str>) -> Vec<bool> {
         let mut missing = vec![false; self.plan.stays.len()];
-        for &SownTogether {
+        for &SowingBatch {
             crop,
             cells,
             ref stays,
@@ -331,11 +331,11 @@ impl<'a> Simulation<'a> {
             };
             let chance = seed::cell_sowing(&card.seed).chance;
             // Spares are drawn whether they are sown or not, so that nothing else changes.
-            let draws: Vec<bool> = (0..cells + SPARE_CELLS_TRIED)
+            let draws: Vec<bool> = (0..cells + SPARE_CELLS_PER_SOWING)
                 .map(|_| random.random_bool(chance))
                 .collect();
-            let spares = if more_of == Some(crop) {
-                SPARE_CELLS_TRIED
+            let spares = if spares_of == Some(crop) {
+                SPARE_CELLS_PER_SOWING
             } else {
                 0
             };
@@ -361,10 +361,10 @@ impl<'a> Simulation<'a> {
         for &(n, stay) in hole {
             let planted = stay.transplant.max(free_from);
             let waits = (planted - stay.transplant).num_days();
-            if missing[n] || waits > SEEDLING_WAIT_DAYS {
+            if missing[n] || waits > MAX_SEEDLING_WAIT_DAYS {
                 continue;
             }
-            let planted = self.workday_from(planted);
+            let planted = self.next_workday(planted);
             if dies[n] && !stay.stands {
                 continue;
             }
@@ -378,8 +378,8 @@ impl<'a> Simulation<'a> {
             let late = self.delay_days(stay, crop, growth, *pace, planted);
             let mut last = planted;
             for harvest in &stay.harvests {
-                let day = self.workday_from(harvest.day + Days::new(late));
-                self.count(stay, day, harvest.amount, outcome);
+                let day = self.next_workday(harvest.day + Days::new(late));
+                self.add_harvest(stay, day, harvest.amount, outcome);
                 last = day;
             }
             free_from = last.max(stay.removal);
@@ -398,7 +398,7 @@ impl<'a> Simulation<'a> {
         let Some(first) = stay.harvests.first() else {
             return 0;
         };
-        let (from, to) = (self.index(planted), self.index(first.day));
+        let (from, to) = (self.day_index(planted), self.day_index(first.day));
         let needed = crop.hole.days.get() * pace;
         let mut day = to;
         while day < self.is_workday.len() && growth.growth_between(from..day) + 1e-9 < needed {
@@ -407,17 +407,17 @@ impl<'a> Simulation<'a> {
         (day - to) as u64
     }
 
-    fn index(&self, day: NaiveDate) -> usize {
+    fn day_index(&self, day: NaiveDate) -> usize {
         usize::try_from((day - self.first).num_days()).unwrap_or(0)
     }
 
-    fn workday_from(&self, day: NaiveDate) -> NaiveDate {
-        let from = self.index(day);
+    fn next_workday(&self, day: NaiveDate) -> NaiveDate {
+        let from = self.day_index(day);
         let found = (from..self.is_workday.len()).find(|&d| self.is_workday[d]);
         found.map_or(day, |d| self.first + Days::new(d as u64))
     }
 
-    fn count(&self, stay: &Stay, day: NaiveDate, amount: f64, outcome: &mut SeasonSupply) {
+    fn add_harvest(&self, stay: &Stay, day: NaiveDate, amount: f64, outcome: &mut SeasonSupply) {
         let Some(want) = self.plan.wants.iter().position(|w| w.want == stay.want) else {
             return;
         };
@@ -449,7 +449,7 @@ impl<'a> Simulation<'a> {
                     planned: w.delivered >= w.target,
                     as_planned: f64::from(share(w.delivered.min(w.target), n)) / f64::from(count),
                     met: f64::from(met) / f64::from(count),
-                    between: wilson(met, count, 0.95),
+                    between: wilson_interval(met, count, 0.95),
                 }
             })
             .collect();
@@ -467,11 +467,11 @@ impl<'a> Simulation<'a> {
 
     /// Share of a want that a season meets, each week at most wholly.
     fn fill_rate(&self, want: usize, outcome: &SeasonSupply) -> f64 {
-        let (wanted, met) = self.sums(want, outcome);
+        let (wanted, met) = self.wanted_and_met(want, outcome);
         if wanted > 0.0 { met / wanted } else { 1.0 }
     }
 
-    fn sums(&self, want: usize, outcome: &SeasonSupply) -> (f64, f64) {
+    fn wanted_and_met(&self, want: usize, outcome: &SeasonSupply) -> (f64, f64) {
         let weeks = self.plan.wants[want].weeks.iter().zip(&outcome[want]);
         weeks.fold((0.0, 0.0), |(wanted, met), (w, &had)| {
             (wanted + w.target, met + had.min(w.target))
@@ -483,7 +483,7 @@ impl<'a> Simulation<'a> {
         let of_season = |o: &SeasonSupply| -> f64 {
             let wants = self.plan.wants.iter().enumerate();
             wants
-                .map(|(n, w)| self.sums(n, o).1 / w.each_week.max(1e-9))
+                .map(|(n, w)| self.wanted_and_met(n, o).1 / w.each_week.max(1e-9))
                 .sum()
         };
         #[allow(clippy::cast_precision_loss)]
@@ -493,7 +493,7 @@ impl<'a> Simulation<'a> {
 }
 
 /// Stays sown together.
-struct SownTogether<'a> {
+struct SowingBatch<'a> {
     crop: &'a str,
     /// Cells sown.
     cells: u32,
@@ -501,7 +501,7 @@ struct SownTogether<'a> {
     stays: Vec<usize>,
 }
 
-fn stays_sown_together<'a>(plan: &'a Plan, garden: &Garden) -> Vec<SownTogether<'a>> {
+fn sowing_batches<'a>(plan: &'a Plan, garden: &Garden) -> Vec<SowingBatch<'a>> {
     let sown = planned_sowings(plan, garden).into_iter().map(|s| {
         let cells = s.sowing.map_or(s.cups, |sowing| sowing.cells);
         ((s.day, s.crop, s.transplant), cells)
@@ -509,7 +509,7 @@ fn stays_sown_together<'a>(plan: &'a Plan, garden: &Garden) -> Vec<SownTogether<
     let cells: BTreeMap<_, u32> = sown.collect();
     let batches = plan.batches().into_iter();
     batches
-        .map(|(batch, stays)| SownTogether {
+        .map(|(batch, stays)| SowingBatch {
             crop: batch.1,
             cells: cells.get(&batch).copied().unwrap_or_default(),
             stays,
@@ -541,7 +541,7 @@ pub fn monthly_anomalies(random: &mut impl Rng) -> impl Iterator<Item = f64> {
 
 /// The same day, so many kelvins warmer.
 fn with_anomaly(day: &DayConditions, more: f64) -> DayConditions {
-    match day.course {
+    match day.profile {
         DiurnalProfile::Lamps { .. } => *day,
         DiurnalProfile::Sine => DayConditions {
             coldest: day.coldest + more,

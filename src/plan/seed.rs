@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
-use crate::diary::State;
+use crate::diary::DiaryState;
 use crate::garden::Garden;
 use crate::nature::seed;
 use crate::plan::Plan;
@@ -77,7 +77,7 @@ pub(super) fn stated_lots(garden: &Garden) -> Vec<SeedLot> {
 /// what was sown by the diary. The garden's cards are those of its file.
 pub(super) fn lots_in_house(
     garden: &Garden,
-    state: &State,
+    state: &DiaryState,
     former: Option<&Plan>,
     today: NaiveDate,
 ) -> Vec<SeedLot> {

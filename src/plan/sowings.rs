@@ -8,7 +8,7 @@ use std::ops::Range;
 use chrono::NaiveDate;
 
 use crate::garden::Garden;
-use crate::nature::seed::{self, CERTAINTY, CellSowing, CupSowing};
+use crate::nature::seed::{self, CellSowing, CupSowing, SOWING_CONFIDENCE};
 use crate::plan::Plan;
 
 /// Cups of one crop that are sown on one day and set out on another.
@@ -85,8 +85,8 @@ struct CupBatch {
 impl CupBatch {
     /// That cups enough come of its cells.
     fn chance_of_enough_cups(&self) -> f64 {
-        self.cell.map_or(CERTAINTY, |cell| {
-            seed::chance_of_enough(self.cups, self.cells, cell.chance)
+        self.cell.map_or(SOWING_CONFIDENCE, |cell| {
+            seed::probability_of_at_least(self.cups, self.cells, cell.chance)
         })
     }
 }

@@ -12,11 +12,11 @@ use crate::garden::holes::{bank_of, bank_of_tube};
 use crate::garden::rig::{self, Bank, Loop};
 use crate::nature::air::{self, DayConditions};
 use crate::nature::canopy::Canopy;
-use crate::nature::evaporation;
+use crate::nature::crop_water;
 use crate::nature::growth::GrowthTable;
 use crate::plan::{Stay, TubeClean};
 use crate::plumbing::tank::{self, FillingReason, TankDay, TankInputs, TankState};
-use crate::plumbing::{load, outage, solution, tube};
+use crate::plumbing::{autonomy, load, solution, tube};
 
 /// The water of one loop, day by day from the plan's first day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -46,7 +46,7 @@ pub struct LoopWater {
     pub changes: Vec<SolutionChange>,
     /// When to drain tank and tubes, as nothing follows for weeks.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub emptied: Vec<Emptied>,
+    pub emptied: Vec<Drainage>,
     /// Days on which the EC is expected above what suits all that stands there, whatever it is
     /// topped up with.
     #[serde(skip_serializing_if = "Option::is_none", default)]
@@ -56,7 +56,7 @@ pub struct LoopWater {
     /// How long roots stay wet without a pump, for each of its banks.
     pub power_cut: Vec<PowerCut>,
     /// The solution that suits all that stands in the loop, month by month.
-    pub months: Vec<MonthOfSolution>,
+    pub months: Vec<MonthlySolution>,
 }
 
 impl LoopWater {
@@ -110,7 +110,7 @@ pub struct SolutionChange {
     /// The workday.
     pub day: NaiveDate,
     /// What calls for it.
-    pub because: Because,
+    pub because: ChangeReason,
     /// Litres poured out.
     pub drained: f64,
     /// Litres filled in.
@@ -141,7 +141,7 @@ pub struct SolutionChange {
 /// A loop drained for weeks.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Emptied {
+pub struct Drainage {
     /// The workday.
     pub day: NaiveDate,
     /// Litres poured out of tank and tubes.
@@ -168,7 +168,7 @@ pub struct HighEc {
 /// What calls for a filling.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Because {
+pub enum ChangeReason {
     /// The loop begins to run, or runs again after it stood empty.
     FirstPlanting,
     /// The days since the last one.
@@ -208,7 +208,7 @@ pub struct PowerCut {
 /// The solution of a loop in a month.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct MonthOfSolution {
+pub struct MonthlySolution {
     /// Its first day.
     pub month: NaiveDate,
     /// Keys of the crops that stand there at some time in it.
@@ -226,26 +226,26 @@ pub struct MonthOfSolution {
 
 /// The water of every loop over days that are shown, from what stands where.
 #[must_use]
-pub fn water(
+pub fn simulate_loops(
     garden: &Garden,
     (start, last): (NaiveDate, NaiveDate),
     stays: &[Stay],
     cleans: &[TubeClean],
 ) -> Vec<LoopWater> {
-    water_from(garden, (start, last), &[], stays, cleans)
+    simulate_loops_from(garden, (start, last), &[], stays, cleans)
 }
 
-/// [`water`] from how each loop's tank is found on the first morning.
+/// [`simulate_loops`] from how each loop's tank is found on the first morning.
 #[must_use]
-pub fn water_from(
+pub fn simulate_loops_from(
     garden: &Garden,
     (start, last): (NaiveDate, NaiveDate),
     tanks: &[TankState],
     stays: &[Stay],
     cleans: &[TubeClean],
 ) -> Vec<LoopWater> {
-    let span = Span::new(start, last);
-    let thirst = WaterDemand::new(garden, span, stays);
+    let span = ShownDays::new(start, last);
+    let demand = WaterDemand::new(garden, span, stays);
     let mut banks = 0;
     garden
         .loops
@@ -259,32 +259,32 @@ pub fn water_from(
             LoopSimulation {
                 garden,
                 of_loop,
-                found: tanks.get(at).copied().unwrap_or_default(),
+                initial_tank: tanks.get(at).copied().unwrap_or_default(),
                 span,
                 stays: stays.iter().filter(|s| here(bank_of(&s.hole))).collect(),
                 cleans: cleans
                     .iter()
                     .filter(|c| here(bank_of_tube(&c.tube)))
                     .collect(),
-                banks: &thirst.banks[first_bank..banks],
+                bank_demands: &demand.banks[first_bank..banks],
             }
-            .water()
+            .simulate()
         })
         .collect()
 }
 
 /// The shown days.
 #[derive(Debug, Clone, Copy)]
-struct Span {
+struct ShownDays {
     start: NaiveDate,
     days: usize,
 }
 
-impl Span {
+impl ShownDays {
     fn new(start: NaiveDate, last: NaiveDate) -> Self {
         Self {
             start,
-            days: index(start, last) + 1,
+            days: day_index(start, last) + 1,
         }
     }
 
@@ -293,14 +293,14 @@ impl Span {
     }
 
     /// The shown days of a stay.
-    fn of(self, stay: &Stay) -> std::ops::Range<usize> {
-        let from = index(self.start, stay.transplant).min(self.days);
-        let until = index(self.start, stay.removal).min(self.days);
+    fn stay_range(self, stay: &Stay) -> std::ops::Range<usize> {
+        let from = day_index(self.start, stay.transplant).min(self.days);
+        let until = day_index(self.start, stay.removal).min(self.days);
         from..until.max(from)
     }
 }
 
-fn index(first: NaiveDate, day: NaiveDate) -> usize {
+fn day_index(first: NaiveDate, day: NaiveDate) -> usize {
     usize::try_from((day - first).num_days()).unwrap_or(0)
 }
 
@@ -315,7 +315,7 @@ type GrowthSeries = Vec<(f64, f64)>;
 /// One bank's days.
 struct BankDemand {
     /// Drunk on each day \[l\].
-    drunk: Vec<f64>,
+    transpired: Vec<f64>,
     /// What a full canopy would draw on each day [mm].
     reference: Vec<f64>,
     /// Hours of light on each day.
@@ -323,13 +323,13 @@ struct BankDemand {
 }
 
 impl WaterDemand {
-    fn new(garden: &Garden, span: Span, stays: &[Stay]) -> Self {
+    fn new(garden: &Garden, span: ShownDays, stays: &[Stay]) -> Self {
         // Plants may have stood before the first day, and stand beyond the last.
         let first = stays.iter().map(|s| s.transplant).min();
         let first = first.unwrap_or(span.start).min(span.start);
         let end = stays.iter().map(|s| s.removal).max();
         let last = span.date(span.days - 1);
-        let days = index(first, end.unwrap_or(last).max(last)) + 1;
+        let days = day_index(first, end.unwrap_or(last).max(last)) + 1;
         let banks = garden.loops.iter().flat_map(|l| &l.banks);
         let banks = banks.map(|bank| {
             let of_bank = stays
@@ -347,15 +347,20 @@ impl BankDemand {
     fn new<'a>(
         garden: &Garden,
         bank: &Bank,
-        span: Span,
+        span: ShownDays,
         (first, days): (NaiveDate, usize),
         stays: impl Iterator<Item = &'a Stay>,
     ) -> Self {
         let place = &garden.place;
-        let air = air::growing_conditions(place, &place.cover, bank.light, first, days);
-        let reference =
-            evaporation::reference_evapotranspiration(place, &place.cover, bank.light, first, days);
-        let shown = index(first, span.start)..index(first, span.start) + span.days;
+        let air = air::growing_conditions(place, &place.cover, bank.light_share, first, days);
+        let reference = crop_water::reference_evapotranspiration(
+            place,
+            &place.cover,
+            bank.light_share,
+            first,
+            days,
+        );
+        let shown = day_index(first, span.start)..day_index(first, span.start) + span.days;
         let mut drunk = vec![0.0; days];
         // Stays of one crop, set out and cut on the same days, are alike: each course is grown once.
         let mut courses: BTreeMap<(&str, NaiveDate, Vec<usize>), GrowthSeries> = BTreeMap::new();
@@ -364,22 +369,25 @@ impl BankDemand {
             let Some(crop) = garden.crop(&stay.crop) else {
                 continue;
             };
-            let from = index(first, stay.transplant);
-            let cuts: Vec<usize> = stay.harvest_days().map(|day| index(first, day)).collect();
+            let from = day_index(first, stay.transplant);
+            let cuts: Vec<usize> = stay
+                .harvest_days()
+                .map(|day| day_index(first, day))
+                .collect();
             let course = courses
                 .entry((&crop.key, stay.transplant, cuts))
                 .or_insert_with_key(|(.., cuts)| {
                     let growth = growths
                         .entry(&crop.key)
                         .or_insert_with(|| GrowthTable::new(crop, &air));
-                    let development = growth.regrowth(from, days, cuts);
-                    let canopy = Canopy::of(&crop.size);
+                    let development = growth.development_series(from, days, cuts);
+                    let canopy = Canopy::from_size(&crop.size);
                     let wide = |d: f64| (d, canopy.diameter(d));
                     development.into_iter().map(wide).collect()
                 });
-            let stays_for = index(stay.transplant, stay.removal);
+            let stays_for = day_index(stay.transplant, stay.removal);
             for (day, &(development, diameter)) in course.iter().enumerate().take(stays_for) {
-                drunk[from + day] += evaporation::plant_transpiration(
+                drunk[from + day] += crop_water::plant_transpiration(
                     crop,
                     reference[from + day],
                     development,
@@ -388,7 +396,7 @@ impl BankDemand {
             }
         }
         Self {
-            drunk: drunk[shown.clone()].to_vec(),
+            transpired: drunk[shown.clone()].to_vec(),
             reference: reference[shown.clone()].to_vec(),
             light_hours: air[shown]
                 .iter()
@@ -407,17 +415,17 @@ struct SuitableSolutions {
     bands: Vec<Option<SolutionRange>>,
     /// EC and pH to aim at with a filling: what suits all that stands there until the next one,
     /// as far as anything does.
-    aims: Vec<Option<(f64, f64)>>,
+    setpoints: Vec<Option<(f64, f64)>>,
 }
 
 impl SuitableSolutions {
-    fn ec_to_aim_at(&self, day: usize) -> Option<f64> {
-        Some(self.aims[day]?.0)
+    fn ec_setpoint(&self, day: usize) -> Option<f64> {
+        Some(self.setpoints[day]?.0)
     }
 }
 
 /// EC of a band, least and most [mS/cm].
-fn ec_of(band: SolutionRange) -> (f64, f64) {
+fn ec_limits(band: SolutionRange) -> (f64, f64) {
     (band.ec.0.get(), band.ec.1.get())
 }
 
@@ -426,100 +434,100 @@ struct LoopSimulation<'a> {
     garden: &'a Garden,
     of_loop: &'a Loop,
     /// How its tank is found on the first morning.
-    found: TankState,
-    span: Span,
+    initial_tank: TankState,
+    span: ShownDays,
     stays: Vec<&'a Stay>,
     cleans: Vec<&'a TubeClean>,
-    banks: &'a [BankDemand],
+    bank_demands: &'a [BankDemand],
 }
 
 impl LoopSimulation<'_> {
-    fn water(&self) -> LoopWater {
+    fn simulate(&self) -> LoopWater {
         let solutions = self.suitable_solutions();
         let course = self.tank_inputs(&solutions);
         let days = tank::simulate_tank(&course);
         LoopWater {
             r#loop: self.of_loop.name.clone(),
-            filled: self.filled_before(),
-            found: self.found.morning.map(litres),
-            in_tubes: litres(course.standing),
+            filled: self.last_filling_before(),
+            found: self.initial_tank.morning_level.map(litres),
+            in_tubes: litres(course.tube_volume),
             used: days
                 .iter()
-                .map(|d| litres(d.drunk + d.evaporated))
+                .map(|d| litres(d.transpired + d.evaporated))
                 .collect(),
             level: days.iter().map(|d| litres(d.level)).collect(),
             top_ups: self.top_ups(&days, &solutions),
             changes: self.changes(&days, &solutions),
-            emptied: self.emptied(&days, &course),
+            emptied: self.drainages(&days, &course),
             too_strong: self.high_ec(&days, &course),
             low: self.low_levels(&course, &days),
-            ec: days.iter().map(|d| d.ec.map(hundredths)).collect(),
-            power_cut: self.power_cut(),
-            months: self.months(),
+            ec: days.iter().map(|d| d.ec.map(round_to_hundredths)).collect(),
+            power_cut: self.power_cuts(),
+            months: self.monthly_solutions(),
         }
     }
 
     fn tank_inputs(&self, solutions: &SuitableSolutions) -> TankInputs {
         let tank = &self.of_loop.tank;
-        let holds = millilitres(tank.holds.get());
+        let holds = millilitres(tank.capacity.get());
         let days = self.span.days;
-        let sum = |day: usize| self.banks.iter().map(|b| b.drunk[day]).sum();
+        let sum = |day: usize| self.bank_demands.iter().map(|b| b.transpired[day]).sum();
         let planted = self.is_planted_by_day();
         let workdays = self.workdays();
         TankInputs {
-            holds,
-            reserve: millilitres(tank.holds.get() * tank.never_below.get()),
-            standing: self
+            capacity: holds,
+            reserve: millilitres(tank.capacity.get() * tank.reserve_share.get()),
+            tube_volume: self
                 .of_loop
                 .banks
                 .iter()
-                .map(|b| millilitres(tube::standing_water(b)))
+                .map(|b| millilitres(tube::standing_volume(b)))
                 .sum(),
-            drunk: (0..days).map(|day| millilitres(sum(day))).collect(),
+            transpired: (0..days).map(|day| millilitres(sum(day))).collect(),
             evaporated: (0..days)
-                .map(|day| millilitres(self.evaporated(day)))
+                .map(|day| millilitres(self.evaporated_on(day)))
                 .collect(),
-            planted,
-            in_use: self.stays.iter().any(|s| self.stood_before(s)),
-            found: self.found,
+            is_planted: planted,
+            is_in_use: self.stays.iter().any(|s| self.was_standing_before(s)),
+            initial: self.initial_tank,
             plantings: self.plantings(),
-            leaving: self.last_workdays_before_absences(&workdays),
+            days_before_absence: self.last_workdays_before_absences(&workdays),
             workdays,
-            cleans: self.clean_days(),
-            change_every: self.change_every(),
-            bands: solutions.bands.iter().map(|b| b.map(ec_of)).collect(),
-            aims: solutions.aims.iter().map(|a| a.map(|a| a.0)).collect(),
-            nutrients: self.of_loop.solution,
+            clean_days: self.clean_days(),
+            change_interval: self.change_interval(),
+            ec_bands: solutions.bands.iter().map(|b| b.map(ec_limits)).collect(),
+            ec_setpoints: solutions.setpoints.iter().map(|a| a.map(|a| a.0)).collect(),
+            nutrients: self.of_loop.nutrients,
         }
     }
 
-    fn filled_before(&self) -> Option<NaiveDate> {
-        let ago = Days::new(self.found.filled_ago? as u64);
+    fn last_filling_before(&self) -> Option<NaiveDate> {
+        let ago = Days::new(self.initial_tank.days_since_filling? as u64);
         self.span.start.checked_sub_days(ago)
     }
 
     /// What evaporates from open water on a day \[l\]: from the tank under the first bank's air.
-    fn evaporated(&self, day: usize) -> f64 {
+    fn evaporated_on(&self, day: usize) -> f64 {
         let reference =
-            |at: usize| self.banks[at].reference[day] * evaporation::OPEN_WATER_COEFFICIENT;
+            |at: usize| self.bank_demands[at].reference[day] * crop_water::OPEN_WATER_COEFFICIENT;
         let banks = self.of_loop.banks.iter().enumerate();
         let tubes: f64 = banks
-            .map(|(at, bank)| tube::open_water(bank) * reference(at))
+            .map(|(at, bank)| tube::open_water_area(bank) * reference(at))
             .sum();
-        tubes + load::open_tank(&self.of_loop.tank) * reference(0)
+        tubes + load::open_tank_area(&self.of_loop.tank) * reference(0)
     }
 
     /// Whether something stands in the loop at the end of each day's work.
     fn is_planted_by_day(&self) -> Vec<bool> {
         let mut planted = vec![false; self.span.days];
         for stay in &self.stays {
-            planted[self.span.of(stay)].fill(true);
+            planted[self.span.stay_range(stay)].fill(true);
         }
         planted
     }
 
     /// Whether a stay began before the first day, whose work it saw.
-    fn stood_before(&self, stay: &Stay) -> bool {
+    fn was_standing_before(&self, stay: &Stay) -> bool {
         let start = self.span.start;
         (stay.transplant < start || stay.stands) && stay.removal >= start
     }
@@ -528,8 +536,8 @@ impl LoopSimulation<'_> {
         let days: BTreeSet<usize> = self
             .stays
             .iter()
-            .filter(|s| !self.stood_before(s) && s.transplant >= self.span.start)
-            .map(|s| index(self.span.start, s.transplant))
+            .filter(|s| !self.was_standing_before(s) && s.transplant >= self.span.start)
+            .map(|s| day_index(self.span.start, s.transplant))
             .collect();
         days.into_iter().collect()
     }
@@ -543,11 +551,11 @@ impl LoopSimulation<'_> {
 
     /// The last workday before each absence.
     fn last_workdays_before_absences(&self, workdays: &[usize]) -> Vec<usize> {
-        let absences = self.garden.rhythm.away.iter();
+        let absences = self.garden.rhythm.absences.iter();
         let days: BTreeSet<usize> = absences
             .filter(|away| away.from > self.span.start)
             .filter_map(|away| {
-                let from = index(self.span.start, away.from);
+                let from = day_index(self.span.start, away.from);
                 let before = workdays.partition_point(|&day| day < from);
                 before.checked_sub(1).map(|at| workdays[at])
             })
@@ -557,13 +565,13 @@ impl LoopSimulation<'_> {
 
     fn clean_days(&self) -> Vec<usize> {
         let shown = self.cleans.iter().filter(|c| c.day >= self.span.start);
-        let days: BTreeSet<usize> = shown.map(|c| index(self.span.start, c.day)).collect();
+        let days: BTreeSet<usize> = shown.map(|c| day_index(self.span.start, c.day)).collect();
         days.into_iter().collect()
     }
 
     /// Whole days, at least one: a longer interval than the plan simply never comes round.
-    fn change_every(&self) -> usize {
-        let every = self.garden.rhythm.change_solution.get();
+    fn change_interval(&self) -> usize {
+        let every = self.garden.rhythm.solution_change_interval.get();
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let every = every.round().clamp(1.0, 1e6) as usize;
         every
@@ -573,12 +581,13 @@ impl LoopSimulation<'_> {
     fn suitable_solutions(&self) -> SuitableSolutions {
         let mut standing: Vec<BTreeSet<&str>> = vec![BTreeSet::new(); self.span.days];
         for stay in &self.stays {
-            for day in self.span.of(stay) {
+            for day in self.span.stay_range(stay) {
                 standing[day].insert(&stay.crop);
             }
         }
-        let bands: Vec<Option<SolutionRange>> = standing.iter().map(|c| self.band_of(c)).collect();
-        let until_next = |day: usize| day..(day + self.change_every()).min(self.span.days);
+        let bands: Vec<Option<SolutionRange>> =
+            standing.iter().map(|c| self.common_range_of(c)).collect();
+        let until_next = |day: usize| day..(day + self.change_interval()).min(self.span.days);
         let aim = |day: usize| {
             let meeting = bands[until_next(day)].iter().flatten().copied();
             let band = meeting
@@ -587,29 +596,29 @@ impl LoopSimulation<'_> {
                     *all
                 })
                 .last()?;
-            Some(solution::set_point(&band))
+            Some(solution::setpoint(&band))
         };
         SuitableSolutions {
-            aims: (0..self.span.days).map(aim).collect(),
+            setpoints: (0..self.span.days).map(aim).collect(),
             bands,
         }
     }
 
-    fn band_of(&self, crops: &BTreeSet<&str>) -> Option<SolutionRange> {
+    fn common_range_of(&self, crops: &BTreeSet<&str>) -> Option<SolutionRange> {
         let cards = crops.iter().filter_map(|key| self.garden.crop(key));
         solution::common_band(cards.map(|card| card.solution))
     }
 
     fn top_ups(&self, days: &[TankDay], solutions: &SuitableSolutions) -> Vec<TopUp> {
         // What stands there now is what the solution found there was mixed for.
-        let mut aimed_at = solutions.ec_to_aim_at(0);
+        let mut aimed_at = solutions.ec_setpoint(0);
         let mut top_ups = Vec::new();
         for (at, day) in days.iter().enumerate() {
-            if day.change.is_some() {
-                aimed_at = solutions.ec_to_aim_at(at);
+            if day.filling.is_some() {
+                aimed_at = solutions.ec_setpoint(at);
             }
             if day.topped_up > 0 {
-                let half_strength = day.with == rig::TopUpWater::HalfStrength;
+                let half_strength = day.top_up_water == rig::TopUpWater::HalfStrength;
                 let stock = |aim| self.stock_in_half_strength(litres(day.topped_up), aim);
                 top_ups.push(TopUp {
                     day: self.span.date(at),
@@ -623,48 +632,51 @@ impl LoopSimulation<'_> {
     }
 
     fn stock_in_half_strength(&self, litres: f64, aimed_at: f64) -> Option<f64> {
-        let target = solution::half_strength(aimed_at, self.of_loop.solution.source_ec.get());
+        let target = solution::half_strength_ec(aimed_at, self.of_loop.nutrients.source_ec.get());
         self.stock_for(litres, target)
     }
 
     /// Stock in so many litres of an EC \[ml\], where its strength is stated.
     fn stock_for(&self, litres: f64, ec: f64) -> Option<f64> {
-        let source = self.of_loop.solution.source_ec.get();
-        let stock = self.of_loop.solution.stock?.get();
-        Some((solution::stock_for(litres, ec, source, stock) * 1000.0).round())
+        let source = self.of_loop.nutrients.source_ec.get();
+        let stock = self.of_loop.nutrients.stock_ec?.get();
+        Some((solution::stock_to_mix(litres, ec, source, stock) * 1000.0).round())
     }
 
     fn changes(&self, days: &[TankDay], solutions: &SuitableSolutions) -> Vec<SolutionChange> {
         let changes = days.iter().enumerate().filter_map(|(at, day)| {
-            let change = day.change?;
-            let aim = solutions.aims[at];
+            let change = day.filling?;
+            let aim = solutions.setpoints[at];
             let filled = litres(change.filled);
             let before = at.checked_sub(1).and_then(|eve| days[eve].ec);
             Some(SolutionChange {
                 day: self.span.date(at),
-                because: match change.why {
-                    FillingReason::Planting => Because::FirstPlanting,
-                    FillingReason::Days => Because::Days,
-                    FillingReason::Volume => Because::Volume,
+                because: match change.reason {
+                    FillingReason::Planting => ChangeReason::FirstPlanting,
+                    FillingReason::Days => ChangeReason::Days,
+                    FillingReason::Volume => ChangeReason::Volume,
                 },
                 drained: litres(change.drained),
                 filled,
-                tubes: change.tubes,
-                ec: aim.map(|(ec, _)| hundredths(ec)),
-                ec_filled: change.ec.filter(|_| !change.tubes).map(hundredths),
-                ph: aim.map(|(_, ph)| hundredths(ph)),
-                ec_before: before.filter(|_| !change.first).map(hundredths),
+                tubes: change.includes_tubes,
+                ec: aim.map(|(ec, _)| round_to_hundredths(ec)),
+                ec_filled: change
+                    .ec
+                    .filter(|_| !change.includes_tubes)
+                    .map(round_to_hundredths),
+                ph: aim.map(|(_, ph)| round_to_hundredths(ph)),
+                ec_before: before.filter(|_| !change.is_first).map(round_to_hundredths),
                 stock_ml: change.ec.and_then(|ec| self.stock_for(filled, ec)),
             })
         });
         changes.collect()
     }
 
-    fn emptied(&self, days: &[TankDay], course: &TankInputs) -> Vec<Emptied> {
-        let emptied = days.iter().enumerate().filter(|(_, day)| day.emptied > 0);
-        let told = emptied.map(|(at, day)| Emptied {
+    fn drainages(&self, days: &[TankDay], course: &TankInputs) -> Vec<Drainage> {
+        let emptied = days.iter().enumerate().filter(|(_, day)| day.drained > 0);
+        let told = emptied.map(|(at, day)| Drainage {
             day: self.span.date(at),
-            drained: litres(day.emptied),
+            drained: litres(day.drained),
             until: course
                 .plantings
                 .iter()
@@ -676,7 +688,11 @@ impl LoopSimulation<'_> {
 
     /// Days on which the EC is expected above what suits by more than a meter tells.
     fn high_ec(&self, days: &[TankDay], course: &TankInputs) -> Option<HighEc> {
-        let ecs = days.iter().map(|day| day.ec).zip(&course.bands).enumerate();
+        let ecs = days
+            .iter()
+            .map(|day| day.ec)
+            .zip(&course.ec_bands)
+            .enumerate();
         // What little is left in a tank too low has no EC that could be told.
         let told = ecs.filter(|&(at, _)| days[at].level >= course.reserve);
         let above: Vec<(usize, f64, f64)> = told
@@ -688,17 +704,17 @@ impl LoopSimulation<'_> {
         Some(HighEc {
             days: above.len(),
             worst: self.span.date(at),
-            ec: hundredths(ec),
+            ec: round_to_hundredths(ec),
             suits,
         })
     }
 
     fn low_levels(&self, course: &TankInputs, days: &[TankDay]) -> Vec<LowLevel> {
         let mut stretches: Vec<(usize, usize)> = Vec::new();
-        let mut runs = course.in_use;
+        let mut runs = course.is_in_use;
         for (at, day) in days.iter().enumerate() {
-            runs |= day.change.is_some();
-            if !runs || !course.planted[at] || day.level >= course.reserve {
+            runs |= day.filling.is_some();
+            if !runs || !course.is_planted[at] || day.level >= course.reserve {
                 continue;
             }
             match stretches.last_mut() {
@@ -712,54 +728,54 @@ impl LoopSimulation<'_> {
                 from: self.span.date(from),
                 until: self.span.date(until),
                 lowest: litres(days.iter().map(|d| d.level).min().unwrap_or(0)),
-                lacking: litres(days.iter().map(|d| d.lacking).sum()),
+                lacking: litres(days.iter().map(|d| d.shortfall).sum()),
             }
         });
         told.collect()
     }
 
-    fn power_cut(&self) -> Vec<PowerCut> {
-        let banks = self.of_loop.banks.iter().zip(self.banks);
+    fn power_cuts(&self) -> Vec<PowerCut> {
+        let banks = self.of_loop.banks.iter().zip(self.bank_demands);
         let told = banks.filter_map(|(bank, thirst)| {
-            let open = tube::open_water(bank) * evaporation::OPEN_WATER_COEFFICIENT;
-            let used = |day: usize| thirst.drunk[day] + thirst.reference[day] * open;
-            let in_use = (0..thirst.drunk.len()).filter(|&day| thirst.drunk[day] > 0.0);
+            let open = tube::open_water_area(bank) * crop_water::OPEN_WATER_COEFFICIENT;
+            let used = |day: usize| thirst.transpired[day] + thirst.reference[day] * open;
+            let in_use = (0..thirst.transpired.len()).filter(|&day| thirst.transpired[day] > 0.0);
             let day = in_use.reduce(|a, b| if used(b) > used(a) { b } else { a })?;
-            let standing = tube::standing_water(bank);
-            let hours = outage::autonomy_hours(standing, used(day), thirst.light_hours[day])?;
+            let standing = tube::standing_volume(bank);
+            let hours = autonomy::autonomy_hours(standing, used(day), thirst.light_hours[day])?;
             Some(PowerCut {
                 bank: bank.name.clone(),
                 day: self.span.date(day),
-                litres: hundredths(used(day)),
+                litres: round_to_hundredths(used(day)),
                 hours: (hours * 10.0).floor() / 10.0,
             })
         });
         told.collect()
     }
 
-    fn months(&self) -> Vec<MonthOfSolution> {
+    fn monthly_solutions(&self) -> Vec<MonthlySolution> {
         let mut crops: BTreeMap<NaiveDate, BTreeSet<&str>> = BTreeMap::new();
         for stay in &self.stays {
-            for day in self.span.of(stay) {
+            for day in self.span.stay_range(stay) {
                 let date = self.span.date(day);
                 let month = date.with_day(1).unwrap_or(date);
                 crops.entry(month).or_default().insert(&stay.crop);
             }
         }
         let months = crops.into_iter().map(|(month, crops)| {
-            let band = self.band_of(&crops);
-            MonthOfSolution {
+            let band = self.common_range_of(&crops);
+            MonthlySolution {
                 month,
-                ec: band.map(ec_of),
+                ec: band.map(ec_limits),
                 ph: band.map(|b| b.ph),
-                apart: self.solution_changes_apart(&crops),
+                apart: self.incompatible_pairs(&crops),
                 crops: crops.into_iter().map(str::to_owned).collect(),
             }
         });
         months.collect()
     }
 
-    fn solution_changes_apart(&self, crops: &BTreeSet<&str>) -> Vec<(String, String)> {
+    fn incompatible_pairs(&self, crops: &BTreeSet<&str>) -> Vec<(String, String)> {
         let mut pairs = Vec::new();
         for &a in crops {
             for &b in crops.range(a..).skip(1) {
@@ -785,6 +801,6 @@ fn litres(millilitres: u64) -> f64 {
     millilitres as f64 / 1000.0
 }
 
-fn hundredths(number: f64) -> f64 {
+fn round_to_hundredths(number: f64) -> f64 {
     (number * 100.0).round() / 100.0
 }

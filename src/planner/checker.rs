@@ -215,6 +215,7 @@ fn one_at_a_time(
     }
 }
 
+/// Canopies of neighbours fit, and neighbours differ in stage: rules 2 and 3.
 fn neighbours(
     problem: &Problem,
     plants: &[Plant<'_>],

@@ -1,13 +1,13 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use crate::planner::bound::lower_bound::{BoundSolver, FractionalSolution, LowerBound, closed_at};
+use crate::planner::bound::lower_bound::{BoundSolver, LowerBound, closed_at};
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::parallel::map_in_parallel;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
 use crate::planner::problem::model::Model;
-use crate::planner::problem::solution::Solution;
+use crate::planner::problem::solution::{FractionalSolution, Solution};
 use crate::planner::search::state::State;
 use crate::planner::search::{Search, T_RESTART, T_START};
 

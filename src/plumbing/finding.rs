@@ -14,7 +14,7 @@ pub struct RigFinding {
     pub verdict: Verdict,
     /// What it is, in `unit`.
     pub value: f64,
-    /// What it should be, in `unit`: at least or at most, as [`RigCheck::wants`] says.
+    /// What it should be, in `unit`: at least or at most, as [`RigCheck::limit_kind`] says.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub limit: Option<f64>,
     /// The unit of both.
@@ -84,7 +84,7 @@ pub enum RigCheck {
 
 /// On which side of its limit a value should be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WantedRange {
+pub enum LimitKind {
     /// No less than the limit.
     AtLeast,
     /// No more than the limit.
@@ -94,7 +94,7 @@ pub enum WantedRange {
 impl RigCheck {
     /// On which side of its limit the value should be.
     #[must_use]
-    pub const fn wants(self) -> WantedRange {
+    pub const fn limit_kind(self) -> LimitKind {
         match self {
             Self::PumpRating
             | Self::PumpLift
@@ -104,7 +104,7 @@ impl RigCheck {
             | Self::DrainBore
             | Self::DrainSlope
             | Self::TubeGap
-            | Self::PowerCut => WantedRange::AtLeast,
+            | Self::PowerCut => LimitKind::AtLeast,
             Self::HoseSpeed
             | Self::FloorLoad
             | Self::DrainFill
@@ -114,7 +114,7 @@ impl RigCheck {
             | Self::SharedSolution
             | Self::TubeFill
             | Self::WallGap
-            | Self::Weight => WantedRange::AtMost,
+            | Self::Weight => LimitKind::AtMost,
         }
     }
 
@@ -140,13 +140,13 @@ impl RigCheck {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Basis {
     /// A rule of the trade.
-    Trade,
+    CommonPractice,
     /// The garden's own workdays.
     Workdays,
     /// The crops' cards.
     Cards,
     /// A part of the EC to aim at.
-    HalfTheAim,
+    HalfOfSetpoint,
     /// What plants take up, reckoned from what they are made of.
     Estimate,
     /// A standard of drains.
@@ -162,10 +162,10 @@ impl Basis {
     #[must_use]
     pub const fn text(self) -> &'static str {
         match self {
-            Self::Trade => "common practice, no published source",
+            Self::CommonPractice => "common practice, no published source",
             Self::Workdays => "the garden's own workdays",
             Self::Cards => "the crops' cards",
-            Self::HalfTheAim => "half of the EC to aim at, common practice",
+            Self::HalfOfSetpoint => "half of the EC to aim at, common practice",
             Self::Estimate => "our estimate from what plants are made of",
             Self::DrainStandard => "EN 12056-2 for indoor drains, from memory",
             Self::FloorStandard => {
@@ -186,12 +186,12 @@ impl RigFinding {
     /// A value judged by two limits: fine up to `limit`, to be changed beyond `bad`, to be looked
     /// at between. Give `bad` beyond reach where nothing must be changed.
     #[must_use]
-    pub fn graded(check: RigCheck, value: f64, limit: f64, bad: f64, from: Basis) -> Self {
+    pub fn against_limits(check: RigCheck, value: f64, limit: f64, bad: f64, from: Basis) -> Self {
         // Computed numbers that should be equal to their limits may be a hair beside them.
         let hair = 1.0e-9 * limit.abs().max(1.0);
-        let keeps = |limit: f64| match check.wants() {
-            WantedRange::AtLeast => value >= limit - hair,
-            WantedRange::AtMost => value <= limit + hair,
+        let keeps = |limit: f64| match check.limit_kind() {
+            LimitKind::AtLeast => value >= limit - hair,
+            LimitKind::AtMost => value <= limit + hair,
         };
         let verdict = if keeps(limit) {
             Verdict::Ok
@@ -213,7 +213,7 @@ impl RigFinding {
 
     /// A number that nobody can judge from here.
     #[must_use]
-    pub const fn to_look_at(check: RigCheck, value: f64, from: Basis) -> Self {
+    pub const fn without_limit(check: RigCheck, value: f64, from: Basis) -> Self {
         Self {
             check,
             bank: None,
@@ -227,7 +227,7 @@ impl RigFinding {
 
     /// The same, about one bank.
     #[must_use]
-    pub fn about(self, bank: &str) -> Self {
+    pub fn for_bank(self, bank: &str) -> Self {
         Self {
             bank: Some(bank.to_owned()),
             ..self

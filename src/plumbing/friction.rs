@@ -5,20 +5,20 @@ use std::f64::consts::PI;
 use crate::garden::rig::Hose;
 
 /// Standard gravity [m/s2].
-pub const GRAVITY: f64 = 9.806_65;
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
 /// Kinematic viscosity of water at 20 C [m2/s] (IAPWS).
-pub const VISCOSITY: f64 = 1.004e-6;
+pub const KINEMATIC_VISCOSITY: f64 = 1.004e-6;
 /// Density of water at 20 C [kg/l] (IAPWS).
-pub const DENSITY: f64 = 0.998_2;
+pub const WATER_DENSITY: f64 = 0.998_2;
 /// Roughness of smooth plastic \[m\] (drawn tubing, Moody 1944).
 pub const SMOOTH_PIPE_ROUGHNESS: f64 = 1.5e-6;
 
 /// Losses in velocity heads: a sharp-edged entrance, the open end, and a right-angled elbow
 /// (Cengel and Cimbala, Fluid Mechanics, table of minor loss coefficients: 0.5, 1.0, and 0.9 for
 /// a threaded elbow).
-const ENTRANCE_LOSS: f64 = 0.5;
-const EXIT_LOSS: f64 = 1.0;
-const ELBOW_LOSS: f64 = 0.9;
+const ENTRANCE_LOSS_COEFFICIENT: f64 = 0.5;
+const EXIT_LOSS_COEFFICIENT: f64 = 1.0;
+const ELBOW_LOSS_COEFFICIENT: f64 = 0.9;
 
 /// Speed of a flow [l/h] in a full pipe of a bore \[m\] [m/s].
 #[must_use]
@@ -59,8 +59,8 @@ pub fn friction_factor(reynolds: f64, relative_roughness: f64) -> f64 {
 #[must_use]
 pub fn pipe_friction_loss(flow: f64, bore: f64, length: f64, roughness: f64) -> f64 {
     let v = velocity(flow, bore);
-    let f = friction_factor(reynolds(v, bore, VISCOSITY), roughness / bore);
-    f * length / bore * v * v / (2.0 * GRAVITY)
+    let f = friction_factor(reynolds(v, bore, KINEMATIC_VISCOSITY), roughness / bore);
+    f * length / bore * v * v / (2.0 * STANDARD_GRAVITY)
 }
 
 /// Head \[m\] that a hose takes of a flow [l/h], with its entrance, bends and open end.
@@ -68,7 +68,9 @@ pub fn pipe_friction_loss(flow: f64, bore: f64, length: f64, roughness: f64) -> 
 pub fn hose_friction_loss(hose: &Hose, flow: f64) -> f64 {
     let bore = hose.bore.get();
     let v = velocity(flow, bore);
-    let minor = ENTRANCE_LOSS + EXIT_LOSS + ELBOW_LOSS * f64::from(hose.bends);
+    let minor = ENTRANCE_LOSS_COEFFICIENT
+        + EXIT_LOSS_COEFFICIENT
+        + ELBOW_LOSS_COEFFICIENT * f64::from(hose.bends);
     pipe_friction_loss(flow, bore, hose.length.get(), SMOOTH_PIPE_ROUGHNESS)
-        + minor * v * v / (2.0 * GRAVITY)
+        + minor * v * v / (2.0 * STANDARD_GRAVITY)
 }

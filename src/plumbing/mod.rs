@@ -2,17 +2,17 @@
 //!
 //! Pure functions. [`tube`] says how much water stands, [`friction`] what a hose takes,
 //! [`pump`] what the pump then gives, [`drain`] whether it runs off, [`load`] what all of it
-//! weighs, [`outage`] how long roots stay wet without a pump. [`solution`] is the band that suits
-//! all plants and how to mix for it, [`drift`] where it goes between two changes. [`tank`] follows
-//! the tank day by day. [`sheet`] judges a whole rig, finding by [`finding`].
+//! weighs, [`autonomy`] how long roots stay wet without a pump. [`solution`] is the band that suits
+//! all plants and how to mix for it, [`ec_drift`] where it goes between two changes. [`tank`] follows
+//! the tank day by day. [`commissioning`] judges a whole rig, finding by [`finding`].
+pub mod autonomy;
+pub mod commissioning;
 pub mod drain;
-pub mod drift;
+pub mod ec_drift;
 pub mod finding;
 pub mod friction;
 pub mod load;
-pub mod outage;
 pub mod pump;
-pub mod sheet;
 pub mod solution;
 pub mod tank;
 pub mod tube;

@@ -9,13 +9,13 @@ use crate::units::Conductivity;
 /// The band that suits all of these; `None` for none, or where they have nothing in common.
 #[must_use]
 pub fn common_band(bands: impl IntoIterator<Item = SolutionRange>) -> Option<SolutionRange> {
-    let together = bands.into_iter().reduce(overlap)?;
+    let together = bands.into_iter().reduce(intersect)?;
     let meets = together.ec.0 <= together.ec.1 && together.ph.0 <= together.ph.1;
     meets.then_some(together)
 }
 
 /// The overlap of two bands; upside down where they do not meet.
-fn overlap(a: SolutionRange, b: SolutionRange) -> SolutionRange {
+fn intersect(a: SolutionRange, b: SolutionRange) -> SolutionRange {
     let ec = |x: f64, y: f64, pick: fn(f64, f64) -> f64| Conductivity::millisiemens(pick(x, y));
     SolutionRange {
         ec: (
@@ -28,7 +28,7 @@ fn overlap(a: SolutionRange, b: SolutionRange) -> SolutionRange {
 
 /// What to aim at: the middle of the band (common practice, no published source). EC in mS/cm.
 #[must_use]
-pub fn set_point(band: &SolutionRange) -> (f64, f64) {
+pub fn setpoint(band: &SolutionRange) -> (f64, f64) {
     (
         f64::midpoint(band.ec.0.get(), band.ec.1.get()),
         f64::midpoint(band.ph.0, band.ph.1),
@@ -45,7 +45,7 @@ pub fn mixed_ec(volume: f64, ec: f64, other_volume: f64, other_ec: f64) -> f64 {
 /// Below nothing where that is beyond the weakest.
 #[must_use]
 #[allow(clippy::cast_precision_loss)]
-pub fn ec_to_add(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
+pub fn ec_of_fresh_solution(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
     target + (target - left_ec) * left as f64 / fresh as f64
 }
 
@@ -53,7 +53,7 @@ pub fn ec_to_add(target: f64, (fresh, left): (u64, u64), left_ec: f64) -> f64 {
 /// theirs: `C1 V1 = C2 V2`, the source water's own EC counted. Nothing where the water is as
 /// strong already.
 #[must_use]
-pub fn stock_for(litres: f64, target: f64, source: f64, stock: f64) -> f64 {
+pub fn stock_to_mix(litres: f64, target: f64, source: f64, stock: f64) -> f64 {
     if target <= source || stock <= target {
         return 0.0;
     }
@@ -72,7 +72,7 @@ pub fn stock_to_raise(litres: f64, now: f64, target: f64, stock: f64) -> f64 {
 /// Water \[l\] of an EC to add to so many litres to lower theirs; `None` where that water is not
 /// weaker than what is wanted.
 #[must_use]
-pub fn water_to_thin(litres: f64, now: f64, target: f64, water: f64) -> Option<f64> {
+pub fn water_to_dilute(litres: f64, now: f64, target: f64, water: f64) -> Option<f64> {
     if now <= target {
         return Some(0.0);
     }
@@ -82,6 +82,6 @@ pub fn water_to_thin(litres: f64, now: f64, target: f64, water: f64) -> Option<f
 /// EC of what a tank is topped up with half-strength: half of what the fresh solution has above
 /// its water.
 #[must_use]
-pub fn half_strength(target: f64, source: f64) -> f64 {
+pub fn half_strength_ec(target: f64, source: f64) -> f64 {
     source + (target - source).max(0.0) / 2.0
 }

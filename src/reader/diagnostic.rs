@@ -36,7 +36,11 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// A fault of a file as a whole.
-    pub(crate) fn of_file(file: &str, message: impl Into<String>, help: impl Into<String>) -> Self {
+    pub(crate) fn for_file(
+        file: &str,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
         Self {
             file: file.to_owned(),
             position: None,
@@ -73,7 +77,7 @@ impl Diagnostic {
         byte_of(start)..byte_of(start + position.width)
     }
 
-    fn write(&self, renderer: &Renderer) -> String {
+    fn render_one(&self, renderer: &Renderer) -> String {
         let mut group =
             Level::ERROR
                 .primary_title(self.message.as_str())
@@ -101,13 +105,13 @@ impl Diagnostic {
 
 /// Everything that is wrong with a garden as written; never empty.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Refusal {
+pub struct ReadError {
     diagnostics: Vec<Diagnostic>,
     /// How many more there are than are told.
-    untold: usize,
+    omitted: usize,
 }
 
-impl Refusal {
+impl ReadError {
     /// More diagnostics than this help nobody: they mostly follow from one another.
     pub(crate) const MAX_SHOWN: usize = 50;
 
@@ -115,22 +119,22 @@ impl Refusal {
     pub(crate) fn single(diagnostic: Diagnostic) -> Self {
         Self {
             diagnostics: vec![diagnostic],
-            untold: 0,
+            omitted: 0,
         }
     }
 
     /// A refusal for several reasons; `None` where there is no reason at all.
-    pub(crate) fn of(diagnostics: Vec<Diagnostic>, untold: usize) -> Option<Self> {
+    pub(crate) fn from_diagnostics(diagnostics: Vec<Diagnostic>, omitted: usize) -> Option<Self> {
         (!diagnostics.is_empty()).then_some(Self {
             diagnostics,
-            untold,
+            omitted,
         })
     }
 
     /// All reasons of this and of the other.
     pub(crate) fn merge(mut self, other: Self) -> Self {
         self.diagnostics.extend(other.diagnostics);
-        self.untold += other.untold;
+        self.omitted += other.omitted;
         self
     }
 
@@ -151,9 +155,9 @@ impl Refusal {
         let mut parts: Vec<String> = self
             .diagnostics
             .iter()
-            .map(|d| d.write(&renderer))
+            .map(|d| d.render_one(&renderer))
             .collect();
-        match self.untold {
+        match self.omitted {
             0 => {}
             1 => parts.push("There is 1 more fault; mend these first.".to_owned()),
             n => parts.push(format!("There are {n} more faults; mend these first.")),
@@ -162,10 +166,10 @@ impl Refusal {
     }
 }
 
-impl fmt::Display for Refusal {
+impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.render(false))
     }
 }
 
-impl std::error::Error for Refusal {}
+impl std::error::Error for ReadError {}

@@ -1,5 +1,6 @@
 //! YAML with places, read into values; everything wrong is told at its line and column.
 
+pub(crate) mod bounds;
 pub(crate) mod decode;
 pub mod diagnostic;
 pub(crate) mod source;

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
 
-use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
+use crate::reader::diagnostic::{Diagnostic, Position, ReadError};
 
 /// A file's name in messages and its text.
 #[derive(Debug, Clone)]
@@ -15,34 +15,34 @@ pub(crate) struct Source {
 
 impl Source {
     /// Reads a file of at most `most_bytes`, never more of it than that.
-    pub(crate) fn read(path: &Path, name: &str, most_bytes: u64) -> Result<Self, Refusal> {
-        let refuse = |error: std::io::Error| Refusal::single(unreadable(name, &error));
+    pub(crate) fn read(path: &Path, name: &str, max_bytes: u64) -> Result<Self, ReadError> {
+        let refuse = |error: std::io::Error| ReadError::single(unreadable_file(name, &error));
         let file = File::open(path).map_err(refuse)?;
         let metadata = file.metadata().map_err(refuse)?;
         if metadata.is_dir() {
-            return Err(Refusal::single(Diagnostic::of_file(
+            return Err(ReadError::single(Diagnostic::for_file(
                 name,
                 format!("`{name}` is a folder, not a file"),
                 "name the file in it that is meant",
             )));
         }
-        if metadata.len() > most_bytes {
-            return Err(too_large(name, Some(metadata.len()), most_bytes));
+        if metadata.len() > max_bytes {
+            return Err(too_large(name, Some(metadata.len()), max_bytes));
         }
         let mut bytes = Vec::new();
-        file.take(most_bytes + 1)
+        file.take(max_bytes + 1)
             .read_to_end(&mut bytes)
             .map_err(refuse)?;
-        if bytes.len() as u64 > most_bytes {
-            return Err(too_large(name, None, most_bytes));
+        if bytes.len() as u64 > max_bytes {
+            return Err(too_large(name, None, max_bytes));
         }
         Self::from_bytes(bytes, name)
     }
 
     /// Takes bytes as text.
-    pub(crate) fn from_bytes(bytes: Vec<u8>, name: &str) -> Result<Self, Refusal> {
+    pub(crate) fn from_bytes(bytes: Vec<u8>, name: &str) -> Result<Self, ReadError> {
         let text = String::from_utf8(bytes).map_err(|error| {
-            Refusal::single(not_utf8(
+            ReadError::single(not_utf8(
                 name,
                 error.as_bytes(),
                 error.utf8_error().valid_up_to(),
@@ -60,36 +60,36 @@ impl Source {
     }
 }
 
-pub(crate) fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
+pub(crate) fn unreadable_file(name: &str, error: &std::io::Error) -> Diagnostic {
     match error.kind() {
-        ErrorKind::NotFound => Diagnostic::of_file(
+        ErrorKind::NotFound => Diagnostic::for_file(
             name,
             format!("there is no file `{name}`"),
             "check the name and the folder",
         ),
-        ErrorKind::PermissionDenied => Diagnostic::of_file(
+        ErrorKind::PermissionDenied => Diagnostic::for_file(
             name,
             format!("`{name}` may not be read by you"),
             "ask its owner, or change who may read it",
         ),
-        _ => Diagnostic::of_file(name, format!("`{name}` cannot be read: {error}"), ""),
+        _ => Diagnostic::for_file(name, format!("`{name}` cannot be read: {error}"), ""),
     }
 }
 
-fn too_large(name: &str, bytes: Option<u64>, most_bytes: u64) -> Refusal {
-    let of_size = bytes.map_or_else(String::new, |bytes| format!(" of {}", size(bytes)));
-    Refusal::single(Diagnostic::of_file(
+fn too_large(name: &str, bytes: Option<u64>, max_bytes: u64) -> ReadError {
+    let of_size = bytes.map_or_else(String::new, |bytes| format!(" of {}", format_size(bytes)));
+    ReadError::single(Diagnostic::for_file(
         name,
         format!("`{name}` is a file{of_size}, too large to read"),
         format!(
             "at most {} is read; is this the file that you meant?",
-            size(most_bytes)
+            format_size(max_bytes)
         ),
     ))
 }
 
 /// A size as people say it, in binary kilobytes or megabytes with one decimal, rounded up.
-fn size(bytes: u64) -> String {
+fn format_size(bytes: u64) -> String {
     const MIB: u64 = 1024 * 1024;
     if bytes < MIB {
         return format!("{} KiB", bytes.div_ceil(1024));
@@ -104,7 +104,7 @@ fn size(bytes: u64) -> String {
 fn not_utf8(name: &str, bytes: &[u8], valid: usize) -> Diagnostic {
     const HELP: &str = "save it again in your editor with the encoding UTF-8";
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
-        return Diagnostic::of_file(name, format!("`{name}` is saved in UTF-16"), HELP);
+        return Diagnostic::for_file(name, format!("`{name}` is saved in UTF-16"), HELP);
     }
     // What is well-formed before the fault tells its line; the line is shown with a stand-in
     // character where the fault is.
@@ -116,14 +116,14 @@ fn not_utf8(name: &str, bytes: &[u8], valid: usize) -> Diagnostic {
         width: 1,
     };
     if bytes.contains(&0) {
-        return Diagnostic::of_file(
+        return Diagnostic::for_file(
             name,
             format!("`{name}` is not a text file"),
             "is this the file that you meant?",
         );
     }
     let shown = String::from_utf8_lossy(bytes);
-    Diagnostic::of_file(
+    Diagnostic::for_file(
         name,
         format!("line {} has a character that is not UTF-8", position.line),
         HELP,

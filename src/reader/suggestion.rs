@@ -6,22 +6,22 @@ const MIN_SIMILARITY: f64 = 0.75;
 
 /// The known word nearest to the one written, if any is near enough to have been meant.
 pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let plain = plain(word);
+    let plain = fold_accents(word);
     known
         .into_iter()
-        .map(|k| (strsim::jaro_winkler(&plain, &self::plain(k)), k))
+        .map(|k| (strsim::jaro_winkler(&plain, &self::fold_accents(k)), k))
         .filter(|(likeness, _)| *likeness >= MIN_SIMILARITY)
         .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
         .map(|(_, k)| k)
 }
 
 /// Capitals, blanks and dashes are no difference between words.
-pub(crate) fn plain(word: &str) -> String {
+pub(crate) fn fold_accents(word: &str) -> String {
     word.to_lowercase().replace([' ', '-'], "_")
 }
 
 /// Whether two words are the same but for capitals and accents.
-pub(crate) fn is_same(one: &str, other: &str) -> bool {
+pub(crate) fn is_same_word(one: &str, other: &str) -> bool {
     let bare = |word: &str| -> String {
         let letters = word.chars().flat_map(char::to_lowercase);
         // An accent may also be a sign of its own, after its letter.
@@ -47,16 +47,16 @@ const fn without_accent(letter: char) -> char {
 }
 
 /// `a`, `b` or `c`, each in back-ticks.
-pub(crate) fn any_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
-    listed(words, "or")
+pub(crate) fn list_with_or<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    join_list(words, "or")
 }
 
 /// `a`, `b` and `c`, each in back-ticks.
-pub(crate) fn all_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
-    listed(words, "and")
+pub(crate) fn list_with_and<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    join_list(words, "and")
 }
 
-fn listed<'a>(words: impl IntoIterator<Item = &'a str>, before_last: &str) -> String {
+fn join_list<'a>(words: impl IntoIterator<Item = &'a str>, before_last: &str) -> String {
     let words: Vec<String> = words.into_iter().map(|w| format!("`{w}`")).collect();
     match words.as_slice() {
         [] => String::new(),
@@ -66,7 +66,7 @@ fn listed<'a>(words: impl IntoIterator<Item = &'a str>, before_last: &str) -> St
 }
 
 /// A text as it is put into a message: short, on one line.
-pub(crate) fn shortened(text: &str) -> String {
+pub(crate) fn shorten(text: &str) -> String {
     const MOST: usize = 50;
     let text = text.trim().replace(char::is_control, " ");
     if text.chars().count() <= MOST {

@@ -1,6 +1,6 @@
 //! What the YAML library refuses, in a grower's words.
 
-use crate::reader::diagnostic::{Diagnostic, Position, Refusal};
+use crate::reader::diagnostic::{Diagnostic, Position, ReadError};
 use crate::reader::source::Source;
 use crate::reader::tree::{self, Node, TreeFault};
 
@@ -12,19 +12,19 @@ const MAX_BRACKETS: usize = 10_000;
 const MAX_ANCHORS: usize = 1000;
 
 /// Reads a file's text as a tree of values.
-pub(crate) fn read(source: &Source) -> Result<Node, Refusal> {
-    if let Some(diagnostic) = too_large(source) {
-        return Err(Refusal::single(diagnostic));
+pub(crate) fn parse(source: &Source) -> Result<Node, ReadError> {
+    if let Some(diagnostic) = exceeds_limits(source) {
+        return Err(ReadError::single(diagnostic));
     }
-    tree::parse(&source.text).map_err(|fault| Refusal::single(explain(&fault, source)))
+    tree::parse(&source.text).map_err(|fault| ReadError::single(explain(&fault, source)))
 }
 
 /// Tells of a text that the YAML library would take minutes over: its work grows with the square
 /// of nested brackets and of named parts.
-fn too_large(source: &Source) -> Option<Diagnostic> {
+fn exceeds_limits(source: &Source) -> Option<Diagnostic> {
     let text = source.text.as_str();
-    if let Some(position) = too_deep(text) {
-        let diagnostic = Diagnostic::of_file(
+    if let Some(position) = position_too_deep(text) {
+        let diagnostic = Diagnostic::for_file(
             &source.name,
             "brackets inside brackets, far too deep",
             "a garden needs three or four levels at the most",
@@ -32,10 +32,10 @@ fn too_large(source: &Source) -> Option<Diagnostic> {
         return Some(diagnostic.at(position, text));
     }
     if text.matches('&').count() > MAX_ANCHORS {
-        return Some(unfolds(source));
+        return Some(too_many_values(source));
     }
     if text.matches(['[', '{']).count() > MAX_BRACKETS {
-        return Some(Diagnostic::of_file(
+        return Some(Diagnostic::for_file(
             &source.name,
             format!("`{}` has more brackets than any garden", source.name),
             "is this the file that you meant?",
@@ -46,7 +46,7 @@ fn too_large(source: &Source) -> Option<Diagnostic> {
 
 /// Where the brackets are nested deeper than any garden needs. Brackets in texts and comments
 /// are counted too, which is no harm: nobody opens sixty and closes none.
-fn too_deep(text: &str) -> Option<Position> {
+fn position_too_deep(text: &str) -> Option<Position> {
     let mut depth = 0usize;
     for (index, line) in text.lines().enumerate() {
         for (column, character) in line.chars().enumerate() {
@@ -70,19 +70,19 @@ fn too_deep(text: &str) -> Option<Position> {
 fn explain(fault: &TreeFault, source: &Source) -> Diagnostic {
     let (name, text) = (source.name.as_str(), source.text.as_str());
     let error = match fault {
-        TreeFault::TooManyValues => return unfolds(source),
+        TreeFault::TooManyValues => return too_many_values(source),
         TreeFault::Library(error) => error,
     };
     let said = error.to_string();
     if said.starts_with("repetition limit") {
-        return unfolds(source);
+        return too_many_values(source);
     }
     if said.contains("more than one document") {
-        return second_document(source);
+        return multiple_documents(source);
     }
-    let tab = tab_in_indentation(text);
+    let tab = position_of_tab(text);
     if let Some(position) = tab {
-        return Diagnostic::of_file(
+        return Diagnostic::for_file(
             name,
             format!("line {} is indented with a tab", position.line),
             "use blanks for the indentation, never the tab key; two for each level are usual",
@@ -91,8 +91,11 @@ fn explain(fault: &TreeFault, source: &Source) -> Diagnostic {
         .with_label("a tab");
     }
     let explained = explain_library_error(&said);
-    let diagnostic = Diagnostic::of_file(name, explained.message, explained.help);
-    let opening = explained.at_opening.then(|| opening(&said, text)).flatten();
+    let diagnostic = Diagnostic::for_file(name, explained.message, explained.help);
+    let opening = explained
+        .at_opening
+        .then(|| position_of_opening(&said, text))
+        .flatten();
     match opening.or_else(|| tree::position_of(error, text)) {
         Some(position) => diagnostic.at(position, text).with_label(explained.label),
         None => diagnostic,
@@ -101,14 +104,14 @@ fn explain(fault: &TreeFault, source: &Source) -> Diagnostic {
 
 /// Where the thing begins that the YAML library could not finish. It tells that only in its
 /// words: "..., while scanning a quoted scalar at line 1 column 9".
-fn opening(said: &str, text: &str) -> Option<Position> {
+fn position_of_opening(said: &str, text: &str) -> Option<Position> {
     let (_, place) = said.rsplit_once(" at line ")?;
     let (line, column) = place.split_once(" column ")?;
     said.contains(", while").then_some(())?;
     tree::position_at(line.parse().ok()?, column.parse().ok()?, text)
 }
 
-fn unfolds(source: &Source) -> Diagnostic {
+fn too_many_values(source: &Source) -> Diagnostic {
     let (holds, help) = if source.text.contains(['&', '*']) {
         (
             "unfolds to",
@@ -117,15 +120,15 @@ fn unfolds(source: &Source) -> Diagnostic {
     } else {
         ("holds", "is this the file that you meant?")
     };
-    Diagnostic::of_file(
+    Diagnostic::for_file(
         &source.name,
         format!("`{}` {holds} more values than any garden has", source.name),
         help,
     )
 }
 
-fn second_document(source: &Source) -> Diagnostic {
-    let diagnostic = Diagnostic::of_file(
+fn multiple_documents(source: &Source) -> Diagnostic {
+    let diagnostic = Diagnostic::for_file(
         &source.name,
         format!("`{}` holds more than one document", source.name),
         "a line of `---` begins a new document; keep each garden in a file of its own",
@@ -139,7 +142,7 @@ fn second_document(source: &Source) -> Diagnostic {
 }
 
 /// The first tab that stands among the blanks at a line's beginning.
-fn tab_in_indentation(text: &str) -> Option<Position> {
+fn position_of_tab(text: &str) -> Option<Position> {
     text.lines().enumerate().find_map(|(index, line)| {
         let indentation = line.find(|c| c != ' ' && c != '\t').unwrap_or(0);
         line[..indentation].find('\t').map(|column| Position {
@@ -161,7 +164,7 @@ struct Explanation {
 
 /// The first explanation that fits counts, so the telling ones stand before the general ones.
 fn explain_library_error(said: &str) -> Explanation {
-    let fitting = EXPLANATIONS.iter().find(|e| said.contains(e.said));
+    let fitting = EXPLANATIONS.iter().find(|e| said.contains(e.pattern));
     fitting.map_or_else(
         || Explanation {
             message: format!(
@@ -182,7 +185,7 @@ fn explain_library_error(said: &str) -> Explanation {
 }
 
 struct KnownError {
-    said: &'static str,
+    pattern: &'static str,
     message: &'static str,
     label: &'static str,
     help: &'static str,
@@ -191,91 +194,91 @@ struct KnownError {
 
 const EXPLANATIONS: &[KnownError] = &[
     KnownError {
-        said: "mapping values are not allowed",
+        pattern: "mapping values are not allowed",
         message: "a `:` stands where none can be",
         label: "this `:`",
         help: "is the line before it indented alike? a text with `: ` inside needs quotation marks around it",
         at_opening: false,
     },
     KnownError {
-        said: "unknown anchor",
+        pattern: "unknown anchor",
         message: "this repeats a part that has no name yet",
         label: "nothing above is named so with `&`",
         help: "name the part first with `&name`, then repeat it with `*name`",
         at_opening: false,
     },
     KnownError {
-        said: "did not find expected ',' or '}'",
+        pattern: "did not find expected ',' or '}'",
         message: "this `{` is not closed, or a comma is missing behind it",
         label: "",
         help: "write groups as `{ holds: 120 l, never_below: 50 % }`",
         at_opening: true,
     },
     KnownError {
-        said: "did not find expected ',' or ']'",
+        pattern: "did not find expected ',' or ']'",
         message: "this `[` is not closed, or a comma is missing behind it",
         label: "",
         help: "write lists as `[wed, sat]`",
         at_opening: true,
     },
     KnownError {
-        said: "found unexpected end of stream",
+        pattern: "found unexpected end of stream",
         message: "this quotation mark is not closed",
         label: "",
         help: "put the second quotation mark behind the text",
         at_opening: true,
     },
     KnownError {
-        said: "did not find expected key",
+        pattern: "did not find expected key",
         message: "this line does not fit the lines above it",
         label: "a key is due here",
         help: "keys that belong together begin in the same column, and each has its `:`",
         at_opening: false,
     },
     KnownError {
-        said: "did not find expected '-' indicator",
+        pattern: "did not find expected '-' indicator",
         message: "this line does not fit the list above it",
         label: "a `-` is due here",
         help: "the items of a list begin in the same column, each with a `-`",
         at_opening: false,
     },
     KnownError {
-        said: "block sequence entries are not allowed",
+        pattern: "block sequence entries are not allowed",
         message: "a list cannot begin here",
         label: "this `-`",
         help: "begin the list on a line of its own below its key",
         at_opening: false,
     },
     KnownError {
-        said: "could not find expected ':'",
+        pattern: "could not find expected ':'",
         message: "this line has no `:` behind its key",
         label: "",
         help: "write `key: value`, with a blank behind the `:`",
         at_opening: true,
     },
     KnownError {
-        said: "cannot start any token",
+        pattern: "cannot start any token",
         message: "a value cannot begin with this character",
         label: "this one",
         help: "put the value in quotation marks",
         at_opening: false,
     },
     KnownError {
-        said: "control characters are not allowed",
+        pattern: "control characters are not allowed",
         message: "there is an invisible control character in the file",
         label: "about here",
         help: "delete it; is this the file that you meant?",
         at_opening: false,
     },
     KnownError {
-        said: "unknown escape character",
+        pattern: "unknown escape character",
         message: "a backslash in double quotation marks has a meaning of its own",
         label: "this one",
         help: "use single quotation marks, or write the backslash twice",
         at_opening: false,
     },
     KnownError {
-        said: "recursion limit",
+        pattern: "recursion limit",
         message: "groups inside groups, far too deep",
         label: "",
         help: "a garden needs three or four levels at the most",

@@ -18,35 +18,35 @@ const MAX_VALUES: usize = 200_000;
 #[derive(Debug)]
 pub(crate) struct Node {
     pub(crate) id: usize,
-    pub(crate) value: Value,
+    pub(crate) value: NodeValue,
 }
 
 /// What a value is.
 #[derive(Debug)]
-pub(crate) enum Value {
+pub(crate) enum NodeValue {
     /// Nothing behind the colon, or `null`.
-    Nothing,
-    Truth(bool),
+    Null,
+    Bool(bool),
     Integer(i128),
     /// A finite number; what YAML calls `.nan` and `.inf` is a text like any other here.
-    Decimal(f64),
+    Float(f64),
     Text(String),
-    List(Vec<Node>),
+    Sequence(Vec<Node>),
     /// Keys and values in the order of the text; keys may repeat.
     Mapping(Vec<(Key, Node)>),
     /// A value with a tag such as `!metres` before it.
     Tagged(String),
 }
 
-impl Value {
+impl NodeValue {
     /// What the value is, in a sentence.
-    pub(crate) fn described(&self) -> &'static str {
+    pub(crate) fn description(&self) -> &'static str {
         match self {
-            Self::Nothing => "nothing",
-            Self::Truth(_) => "true or false",
-            Self::Integer(_) | Self::Decimal(_) => "a number",
+            Self::Null => "nothing",
+            Self::Bool(_) => "true or false",
+            Self::Integer(_) | Self::Float(_) => "a number",
             Self::Text(_) => "a text",
-            Self::List(_) => "a list",
+            Self::Sequence(_) => "a list",
             Self::Mapping(_) => "a group of keys",
             Self::Tagged(_) => "a tagged value",
         }
@@ -71,8 +71,8 @@ pub(crate) enum TreeFault {
 
 /// Reads a YAML text.
 pub(crate) fn parse(text: &str) -> Result<Node, TreeFault> {
-    let walk = Walk::until(usize::MAX);
-    Seed(&walk)
+    let walk = Traversal::stopping_at(usize::MAX);
+    NodeSeed(&walk)
         .deserialize(serde_yaml::Deserializer::from_str(text))
         .map_err(|error| match walk.next.get() {
             n if n > MAX_VALUES => TreeFault::TooManyValues,
@@ -82,8 +82,8 @@ pub(crate) fn parse(text: &str) -> Result<Node, TreeFault> {
 
 /// Where the value of this number stands in the text.
 pub(crate) fn locate(text: &str, id: usize) -> Option<Position> {
-    let walk = Walk::until(id);
-    let error = Seed(&walk)
+    let walk = Traversal::stopping_at(id);
+    let error = NodeSeed(&walk)
         .deserialize(serde_yaml::Deserializer::from_str(text))
         .err()?;
     position_of(&error, text)
@@ -92,8 +92,8 @@ pub(crate) fn locate(text: &str, id: usize) -> Option<Position> {
 /// Where the text's second document begins.
 pub(crate) fn locate_second_document(text: &str) -> Option<Position> {
     let second = serde_yaml::Deserializer::from_str(text).nth(1)?;
-    let walk = Walk::until(0);
-    let error = Seed(&walk).deserialize(second).err()?;
+    let walk = Traversal::stopping_at(0);
+    let error = NodeSeed(&walk).deserialize(second).err()?;
     position_of(&error, text)
 }
 
@@ -147,13 +147,13 @@ fn width_of_value(rest: &str) -> usize {
 }
 
 /// A walk over all values of a text: counts them, and may stop at one.
-struct Walk {
+struct Traversal {
     next: Cell<usize>,
     stop: usize,
 }
 
-impl Walk {
-    fn until(stop: usize) -> Self {
+impl Traversal {
+    fn stopping_at(stop: usize) -> Self {
         Self {
             next: Cell::new(0),
             stop,
@@ -161,7 +161,7 @@ impl Walk {
     }
 
     /// The number of the value now read.
-    fn number<E: de::Error>(&self) -> Result<usize, E> {
+    fn next_id<E: de::Error>(&self) -> Result<usize, E> {
         let id = self.next.get();
         self.next.set(id + 1);
         if id == self.stop || id >= MAX_VALUES {
@@ -171,9 +171,9 @@ impl Walk {
     }
 }
 
-struct Seed<'a>(&'a Walk);
+struct NodeSeed<'a>(&'a Traversal);
 
-impl<'de> DeserializeSeed<'de> for Seed<'_> {
+impl<'de> DeserializeSeed<'de> for NodeSeed<'_> {
     type Value = Node;
 
     fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Node, D::Error> {
@@ -181,14 +181,14 @@ impl<'de> DeserializeSeed<'de> for Seed<'_> {
     }
 }
 
-impl Seed<'_> {
-    fn node<E: de::Error>(&self, value: Value) -> Result<Node, E> {
-        let id = self.0.number()?;
+impl NodeSeed<'_> {
+    fn node<E: de::Error>(&self, value: NodeValue) -> Result<Node, E> {
+        let id = self.0.next_id()?;
         Ok(Node { id, value })
     }
 }
 
-impl<'de> Visitor<'de> for Seed<'_> {
+impl<'de> Visitor<'de> for NodeSeed<'_> {
     type Value = Node;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -196,81 +196,81 @@ impl<'de> Visitor<'de> for Seed<'_> {
     }
 
     fn visit_unit<E: de::Error>(self) -> Result<Node, E> {
-        self.node(Value::Nothing)
+        self.node(NodeValue::Null)
     }
 
     fn visit_none<E: de::Error>(self) -> Result<Node, E> {
-        self.node(Value::Nothing)
+        self.node(NodeValue::Null)
     }
 
     fn visit_bool<E: de::Error>(self, truth: bool) -> Result<Node, E> {
-        self.node(Value::Truth(truth))
+        self.node(NodeValue::Bool(truth))
     }
 
     fn visit_i64<E: de::Error>(self, number: i64) -> Result<Node, E> {
-        self.node(Value::Integer(number.into()))
+        self.node(NodeValue::Integer(number.into()))
     }
 
     fn visit_u64<E: de::Error>(self, number: u64) -> Result<Node, E> {
-        self.node(Value::Integer(number.into()))
+        self.node(NodeValue::Integer(number.into()))
     }
 
     fn visit_i128<E: de::Error>(self, number: i128) -> Result<Node, E> {
-        self.node(Value::Integer(number))
+        self.node(NodeValue::Integer(number))
     }
 
     fn visit_u128<E: de::Error>(self, number: u128) -> Result<Node, E> {
-        self.node(Value::Integer(number.try_into().unwrap_or(i128::MAX)))
+        self.node(NodeValue::Integer(number.try_into().unwrap_or(i128::MAX)))
     }
 
     fn visit_f64<E: de::Error>(self, number: f64) -> Result<Node, E> {
         if number.is_finite() {
-            return self.node(Value::Decimal(number));
+            return self.node(NodeValue::Float(number));
         }
         let word = match number {
             f64::INFINITY => ".inf",
             f64::NEG_INFINITY => "-.inf",
             _ => ".nan",
         };
-        self.node(Value::Text(word.to_owned()))
+        self.node(NodeValue::Text(word.to_owned()))
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Node, E> {
-        self.node(Value::Text(text.to_owned()))
+        self.node(NodeValue::Text(text.to_owned()))
     }
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Node, A::Error> {
-        let id = self.0.number()?;
+        let id = self.0.next_id()?;
         let mut list = Vec::new();
-        while let Some(item) = items.next_element_seed(Seed(self.0))? {
+        while let Some(item) = items.next_element_seed(NodeSeed(self.0))? {
             list.push(item);
         }
         Ok(Node {
             id,
-            value: Value::List(list),
+            value: NodeValue::Sequence(list),
         })
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Node, A::Error> {
-        let id = self.0.number()?;
+        let id = self.0.next_id()?;
         let mut mapping = Vec::new();
-        while let Some(key) = entries.next_key_seed(Seed(self.0))? {
-            let value = entries.next_value_seed(Seed(self.0))?;
+        while let Some(key) = entries.next_key_seed(NodeSeed(self.0))? {
+            let value = entries.next_value_seed(NodeSeed(self.0))?;
             mapping.push((key.into_key(), value));
         }
         Ok(Node {
             id,
-            value: Value::Mapping(mapping),
+            value: NodeValue::Mapping(mapping),
         })
     }
 
     fn visit_enum<A: de::EnumAccess<'de>>(self, tagged: A) -> Result<Node, A::Error> {
-        let id = self.0.number()?;
+        let id = self.0.next_id()?;
         let (tag, content) = tagged.variant::<String>()?;
         de::VariantAccess::newtype_variant::<de::IgnoredAny>(content)?;
         Ok(Node {
             id,
-            value: Value::Tagged(tag),
+            value: NodeValue::Tagged(tag),
         })
     }
 }
@@ -278,11 +278,14 @@ impl<'de> Visitor<'de> for Seed<'_> {
 impl Node {
     fn into_key(self) -> Key {
         let text = match self.value {
-            Value::Text(text) => text,
-            Value::Integer(number) => number.to_string(),
-            Value::Decimal(number) => number.to_string(),
-            Value::Truth(truth) => truth.to_string(),
-            Value::Nothing | Value::List(_) | Value::Mapping(_) | Value::Tagged(_) => String::new(),
+            NodeValue::Text(text) => text,
+            NodeValue::Integer(number) => number.to_string(),
+            NodeValue::Float(number) => number.to_string(),
+            NodeValue::Bool(truth) => truth.to_string(),
+            NodeValue::Null
+            | NodeValue::Sequence(_)
+            | NodeValue::Mapping(_)
+            | NodeValue::Tagged(_) => String::new(),
         };
         Key { id: self.id, text }
     }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::plumbing::sheet::{self, LoopReport};
+use crate::plumbing::commissioning::{self, LoopReport};
 use crate::summary::cautions::cautions;
 
 /// All that is to be looked at before anybody plants.
@@ -24,7 +24,7 @@ pub struct Acceptance {
 pub fn acceptance(garden: &Garden) -> Acceptance {
     Acceptance {
         garden: garden.name.clone(),
-        loops: sheet::commissioning_report(garden).loops,
+        loops: commissioning::commissioning_report(garden).loops,
         leak_test: LEAK_TEST.iter().map(|&step| step.to_owned()).collect(),
         cautions: cautions(garden),
     }

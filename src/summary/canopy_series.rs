@@ -28,8 +28,8 @@ impl<'a> CanopySeries<'a> {
         let ends = plan.stays.iter().map(|s| s.removal);
         let first = starts.min().unwrap_or(plan.start).min(plan.start);
         let last = ends.max().unwrap_or(plan.last).max(plan.last);
-        let days = index(first, last) + 1;
-        let (lights, kinds) = kinds_of_light(garden);
+        let days = day_index(first, last) + 1;
+        let (lights, kinds) = light_levels(garden);
         let place = &garden.place;
         let airs: Vec<Vec<DayConditions>> = lights
             .iter()
@@ -54,7 +54,7 @@ impl<'a> CanopySeries<'a> {
     }
 
     /// The kind of light that a bank gets; banks are counted over the garden.
-    pub(crate) fn kind(&self, bank: usize) -> usize {
+    pub(crate) fn light_level(&self, bank: usize) -> usize {
         self.kinds[bank]
     }
 
@@ -62,22 +62,22 @@ impl<'a> CanopySeries<'a> {
     /// set out, 1 ripe, less again after each cut that was made or is planned. Nothing where the
     /// garden has no card of it any more.
     pub(crate) fn development(&self, stay: &Stay, kind: usize) -> Option<Vec<f64>> {
-        let at = |day: NaiveDate| index(self.first, day);
+        let at = |day: NaiveDate| day_index(self.first, day);
         let cuts: Vec<usize> = stay.harvest_days().map(at).collect();
         let growth = self.growths.get(&(stay.crop.as_str(), kind))?;
-        Some(growth.regrowth(at(stay.transplant), at(stay.removal), &cuts))
+        Some(growth.development_series(at(stay.transplant), at(stay.removal), &cuts))
     }
 }
 
 /// The levels of light that banks get, and the level of each bank.
-pub(crate) fn kinds_of_light(garden: &Garden) -> (Vec<Share>, Vec<usize>) {
+pub(crate) fn light_levels(garden: &Garden) -> (Vec<Share>, Vec<usize>) {
     let mut lights: Vec<Share> = Vec::new();
     let banks = garden.loops.iter().flat_map(|l| &l.banks);
     let kinds = banks
         .map(|bank: &Bank| {
-            let known = lights.iter().position(|light| *light == bank.light);
+            let known = lights.iter().position(|light| *light == bank.light_share);
             known.unwrap_or_else(|| {
-                lights.push(bank.light);
+                lights.push(bank.light_share);
                 lights.len() - 1
             })
         })
@@ -86,6 +86,6 @@ pub(crate) fn kinds_of_light(garden: &Garden) -> (Vec<Share>, Vec<usize>) {
 }
 
 /// How many days `day` comes after `first`; 0 if it does not.
-pub(crate) fn index(first: NaiveDate, day: NaiveDate) -> usize {
+pub(crate) fn day_index(first: NaiveDate, day: NaiveDate) -> usize {
     usize::try_from((day - first).num_days()).unwrap_or(0)
 }

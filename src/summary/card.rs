@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::garden::crop::{BoltingRule, Crop, Harvest, PropagationStart, Stage};
+use crate::garden::crop::{BoltingRule, Crop, HarvestHabit, Propagation, Stage};
 use crate::units::Units;
 
 /// A crop in one line.
@@ -43,7 +43,7 @@ pub struct CardFact {
 pub fn card_summary(crop: &Crop, units: Units) -> CardSummary {
     CardSummary {
         key: crop.key.clone(),
-        called: crop.called.clone(),
+        called: crop.name.clone(),
         habit: habit(&crop.harvest),
         nursery: crop.nursery.days.in_units(units),
         hole: crop.hole.days.in_units(units),
@@ -52,18 +52,18 @@ pub fn card_summary(crop: &Crop, units: Units) -> CardSummary {
     }
 }
 
-fn habit(harvest: &Harvest) -> &'static str {
+fn habit(harvest: &HarvestHabit) -> &'static str {
     match harvest {
-        Harvest::Head { .. } => "head",
-        Harvest::Cut { .. } => "cut",
-        Harvest::Pick { .. } => "pick",
+        HarvestHabit::Head { .. } => "head",
+        HarvestHabit::Cut { .. } => "cut",
+        HarvestHabit::Pick { .. } => "pick",
     }
 }
 
-fn expected_yield(harvest: &Harvest, units: Units) -> String {
+fn expected_yield(harvest: &HarvestHabit, units: Units) -> String {
     match harvest {
-        Harvest::Head { each, .. } => format!("{} once", each.in_units(units)),
-        Harvest::Cut {
+        HarvestHabit::Head { each, .. } => format!("{} once", each.in_units(units)),
+        HarvestHabit::Cut {
             first, later, cuts, ..
         } => format!(
             "{}, {} x {}",
@@ -71,7 +71,7 @@ fn expected_yield(harvest: &Harvest, units: Units) -> String {
             cuts.saturating_sub(1),
             later.in_units(units)
         ),
-        Harvest::Pick { each_week, .. } => format!("{} a week", each_week.in_units(units)),
+        HarvestHabit::Pick { each_week, .. } => format!("{} a week", each_week.in_units(units)),
     }
 }
 
@@ -93,8 +93,8 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<CardFact> {
             stage.days.in_units(units),
             stage.day.in_units(units),
             stage.night.in_units(units),
-            stage.light.in_units(units),
-            stage.hours.in_units(units),
+            stage.dli.in_units(units),
+            stage.photoperiod.in_units(units),
         )
     };
     add("nursery", "in the nursery", stage(&crop.nursery));
@@ -134,7 +134,7 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<CardFact> {
         "light a day, wanted",
         crop.light.target_dli.in_units(units),
     );
-    for rule in &crop.bolts {
+    for rule in &crop.bolting_rules {
         add("bolts", "runs to seed", bolting(rule, units));
     }
     add(
@@ -165,10 +165,10 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<CardFact> {
         format!("{least} to {most}"),
     );
     let seed = &crop.seed;
-    let (from, comes, lost) = match crop.starts {
-        PropagationStart::Seed => ("seed", "seed that comes up", "seedlings lost"),
-        PropagationStart::Cutting => ("cuttings", "cuttings that root", "young plants lost"),
-        PropagationStart::Plug => ("plugs", "plugs that take", "young plants lost"),
+    let (from, comes, lost) = match crop.propagation {
+        Propagation::Seed => ("seed", "seed that comes up", "seedlings lost"),
+        Propagation::Cutting => ("cuttings", "cuttings that root", "young plants lost"),
+        Propagation::Plug => ("plugs", "plugs that take", "young plants lost"),
     };
     add("starts", "raised from", from.to_owned());
     add("seed.germination", comes, seed.germination.in_units(units));
@@ -189,22 +189,22 @@ pub fn facts(crop: &Crop, units: Units) -> Vec<CardFact> {
         "water use, young to full",
         format!(
             "{} to {} of the reference",
-            crop.coefficient.initial, crop.coefficient.mid_season
+            crop.crop_coefficient.initial, crop.crop_coefficient.mid_season
         ),
     );
     facts
 }
 
-fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, String)> {
+fn harvest(harvest: &HarvestHabit, units: Units) -> Vec<(&'static str, &'static str, String)> {
     match harvest {
-        Harvest::Head {
+        HarvestHabit::Head {
             each,
             field_holding: holds,
         } => vec![
             ("harvest.each", "a head weighs", each.in_units(units)),
             ("harvest.holds", "keeps when ripe", holds.in_units(units)),
         ],
-        Harvest::Cut {
+        HarvestHabit::Cut {
             first,
             later,
             cuts,
@@ -223,7 +223,7 @@ fn harvest(harvest: &Harvest, units: Units) -> Vec<(&'static str, &'static str, 
             ("harvest.leaves", "a cut leaves", leaves.in_units(units)),
             ("harvest.holds", "a cut may wait", holds.in_units(units)),
         ],
-        Harvest::Pick {
+        HarvestHabit::Pick {
             each_week,
             harvest_period: lasts,
             field_holding: holds,

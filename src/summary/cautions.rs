@@ -2,7 +2,7 @@
 
 use crate::garden::Garden;
 use crate::garden::place::Cover;
-use crate::garden::rig::Form;
+use crate::garden::rig::BankForm;
 use crate::nature::air;
 use crate::units::Share;
 
@@ -14,8 +14,8 @@ const FROST_BELOW_CELSIUS: f64 = 2.0;
 #[must_use]
 pub fn cautions(garden: &Garden) -> Vec<String> {
     let forms = || garden.loops.iter().flat_map(|l| &l.banks).map(|b| &b.form);
-    let is_wall = forms().any(|form| matches!(form, Form::Wall { .. }));
-    let is_tower = forms().any(|form| matches!(form, Form::Tower { .. }));
+    let is_wall = forms().any(|form| matches!(form, BankForm::Wall { .. }));
+    let is_tower = forms().any(|form| matches!(form, BankForm::Tower { .. }));
     let is_indoors = matches!(garden.place.cover, Cover::Indoors { .. });
     let electricity = if is_indoors {
         "electricity-indoors"
@@ -29,7 +29,7 @@ pub fn cautions(garden: &Garden) -> Vec<String> {
     if is_tower {
         cautions.push("towers");
     }
-    if freezes(garden) {
+    if may_freeze(garden) {
         cautions.push("frost");
     }
     cautions.extend(["chemicals", "open-water", "food", "lifting", "codes"]);
@@ -40,7 +40,7 @@ pub fn cautions(garden: &Garden) -> Vec<String> {
 }
 
 /// Whether it gets so cold somewhere in a year that water may freeze.
-fn freezes(garden: &Garden) -> bool {
+fn may_freeze(garden: &Garden) -> bool {
     let place = &garden.place;
     let light = Share::fraction(1.0);
     let year = air::growing_conditions(place, &place.cover, light, garden.start, 365);

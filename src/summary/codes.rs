@@ -7,11 +7,11 @@ use std::collections::BTreeSet;
 ///
 /// Each key's code depends on the keys before it only, so give them in a lasting order.
 #[must_use]
-pub fn codes<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<(&'a str, String)> {
+pub fn crop_codes<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<(&'a str, String)> {
     let mut taken = BTreeSet::new();
     keys.into_iter()
         .map(|key| {
-            let code = candidates(key)
+            let code = code_candidates(key)
                 .find(|code| !taken.contains(code))
                 .expect("there are always more candidates");
             taken.insert(code.clone());
@@ -21,7 +21,7 @@ pub fn codes<'a>(keys: impl IntoIterator<Item = &'a str>) -> Vec<(&'a str, Strin
 }
 
 /// First letter and a second in reading order, then first letter and two more, then numbers.
-fn candidates(key: &str) -> impl Iterator<Item = String> {
+fn code_candidates(key: &str) -> impl Iterator<Item = String> {
     let letters: Vec<char> = key.chars().filter(|c| c.is_alphanumeric()).collect();
     let first: String = letters
         .iter()

@@ -136,17 +136,17 @@ pub fn summary(plan: &Plan, garden: &Garden, problem: &Problem) -> PlanSummary {
         start: plan.start,
         last: plan.last,
         weeks: weeks(plan),
-        wants: plan.wants.iter().map(figures).collect(),
+        wants: plan.wants.iter().map(want_figures).collect(),
         turns: chores::crop_changeovers(plan, garden),
         holes: usage.holes_in_use(),
         gap_percent: gap_percent(plan),
         water: water::water_figures(plan),
         would_help: plan.would_help.clone(),
-        does_not_fit: has_infeasibilities(plan, garden, problem),
+        does_not_fit: all_infeasibilities(plan, garden, problem),
     }
 }
 
-fn has_infeasibilities(plan: &Plan, garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
+fn all_infeasibilities(plan: &Plan, garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
     let not_kept = plan.not_kept.iter().cloned().map(Infeasibility::NotKept);
     let misfits = infeasible::infeasibilities(garden, problem).into_iter();
     misfits.chain(not_kept).collect()
@@ -157,12 +157,12 @@ fn weeks(plan: &Plan) -> u32 {
     u32::try_from(days).unwrap_or(0).div_ceil(7)
 }
 
-fn figures(want: &WantOutcome) -> WantFigures {
+fn want_figures(want: &WantOutcome) -> WantFigures {
     let counted: Vec<&WeekOutcome> = want.weeks.iter().filter(|w| w.is_counted()).collect();
     let total: f64 = counted.iter().map(|w| w.delivered).sum();
     let worst = counted
         .iter()
-        .min_by(|a, b| share(a).total_cmp(&share(b)))
+        .min_by(|a, b| fill_rate(a).total_cmp(&fill_rate(b)))
         .map(|w| LeanestWeek {
             week: w.week.clone(),
             monday: w.monday,
@@ -175,7 +175,7 @@ fn figures(want: &WantOutcome) -> WantFigures {
         average: worst.is_some().then(|| total / to_f64(counted.len())),
         worst,
         met: want.met,
-        most: leanest_month(want).filter(|_| want.is_short()),
+        most: scarcest_month(want).filter(|_| want.is_short()),
         short: short_weeks(&counted),
         not_counted: excluded_weeks(want),
         course: want
@@ -183,7 +183,7 @@ fn figures(want: &WantOutcome) -> WantFigures {
             .iter()
             .map(|w| WeekFigures {
                 monday: w.monday,
-                share: w.is_counted().then(|| share(w)),
+                share: w.is_counted().then(|| fill_rate(w)),
             })
             .collect(),
     }
@@ -204,7 +204,7 @@ fn short_weeks(counted: &[&WeekOutcome]) -> Vec<ShortWeeks> {
 }
 
 /// The most of a want in the month that lacks most of it.
-fn leanest_month(want: &WantOutcome) -> Option<MaxSupply> {
+fn scarcest_month(want: &WantOutcome) -> Option<MaxSupply> {
     let lacks = |most: &&MaxSupply| -> f64 {
         let of_month = |w: &&WeekOutcome| week::month(w.monday) == most.month;
         let weeks = want.weeks.iter().filter(of_month);
@@ -215,7 +215,7 @@ fn leanest_month(want: &WantOutcome) -> Option<MaxSupply> {
     want.most.iter().rev().max_by(by_lack).cloned()
 }
 
-fn share(week: &WeekOutcome) -> f64 {
+fn fill_rate(week: &WeekOutcome) -> f64 {
     week.delivered / week.target
 }
 

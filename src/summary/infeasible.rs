@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, SolutionRange};
-use crate::garden::holes::{self, Hole, Layout};
+use crate::garden::holes::{self, Layout, PlantingHole};
 use crate::garden::rig::Bank;
 use crate::plan::NotKept;
 use crate::planner::problem::Problem;
@@ -72,12 +72,12 @@ pub enum SolutionPart {
 pub fn infeasibilities(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
     let layout = holes::layout(garden);
     let banks: Vec<&Bank> = garden.loops.iter().flat_map(|l| &l.banks).collect();
-    let growing = growing(problem, &layout);
+    let growing = growable_by_bank(problem, &layout);
     let wanted = wanted(garden);
     let mut misfits = Vec::new();
     for crop in garden.crops.iter().filter(|c| wanted.contains(&*c.key)) {
         for (at, bank) in banks.iter().enumerate() {
-            let holes: Vec<&Hole> = layout.holes.iter().filter(|h| h.bank == at).collect();
+            let holes: Vec<&PlantingHole> = layout.holes.iter().filter(|h| h.bank == at).collect();
             let tall = too_tall(crop, bank, &holes);
             let grows = growing.contains(&(at, crop.key.as_str()));
             let all_low =
@@ -92,13 +92,13 @@ pub fn infeasibilities(garden: &Garden, problem: &Problem) -> Vec<Infeasibility>
             }
         }
     }
-    misfits.extend(nothing_for(garden, &growing));
-    misfits.extend(solutions_differ(garden, problem));
+    misfits.extend(wants_without_crop(garden, &growing));
+    misfits.extend(incompatible_solutions(garden, problem));
     misfits
 }
 
 /// Banks, with the keys of the crops that may stand in some hole of them at some time.
-fn growing<'a>(problem: &'a Problem, layout: &Layout) -> BTreeSet<(usize, &'a str)> {
+fn growable_by_bank<'a>(problem: &'a Problem, layout: &Layout) -> BTreeSet<(usize, &'a str)> {
     let bank_of: BTreeMap<&str, usize> = layout
         .holes
         .iter()
@@ -128,7 +128,7 @@ fn wanted(garden: &Garden) -> BTreeSet<&str> {
         .collect()
 }
 
-fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Infeasibility> {
+fn too_tall(crop: &Crop, bank: &Bank, holes: &[&PlantingHole]) -> Option<Infeasibility> {
     let height = crop.size.height;
     let low: Vec<f64> = holes
         .iter()
@@ -146,7 +146,7 @@ fn too_tall(crop: &Crop, bank: &Bank, holes: &[&Hole]) -> Option<Infeasibility> 
     })
 }
 
-fn nothing_for(garden: &Garden, growing: &BTreeSet<(usize, &str)>) -> Vec<Infeasibility> {
+fn wants_without_crop(garden: &Garden, growing: &BTreeSet<(usize, &str)>) -> Vec<Infeasibility> {
     let somewhere: BTreeSet<&str> = growing.iter().map(|&(_, crop)| crop).collect();
     garden
         .wants
@@ -158,7 +158,7 @@ fn nothing_for(garden: &Garden, growing: &BTreeSet<(usize, &str)>) -> Vec<Infeas
         .collect()
 }
 
-fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
+fn incompatible_solutions(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
     problem
         .apart
         .iter()
@@ -166,14 +166,14 @@ fn solutions_differ(garden: &Garden, problem: &Problem) -> Vec<Infeasibility> {
             let (first, second) = (garden.crop(a)?.solution, garden.crop(b)?.solution);
             Some(Infeasibility::SolutionsDiffer {
                 crops: (a.clone(), b.clone()),
-                by: differing(&first, &second),
+                by: disjoint_ranges(&first, &second),
             })
         })
         .collect()
 }
 
 /// In what the bands of two solutions do not overlap.
-fn differing(a: &SolutionRange, b: &SolutionRange) -> Vec<SolutionPart> {
+fn disjoint_ranges(a: &SolutionRange, b: &SolutionRange) -> Vec<SolutionPart> {
     let ec = a.ec.0 <= b.ec.1 && b.ec.0 <= a.ec.1;
     let ph = a.ph.0 <= b.ph.1 && b.ph.0 <= a.ph.1;
     let parts = [(ec, SolutionPart::Ec), (ph, SolutionPart::Ph)];

@@ -6,12 +6,12 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::diary::{RecordedTopUp, RemovalReason, StandingPlant, State};
+use crate::diary::{DiaryState, PlantRecord, RecordedTopUp, RemovalReason};
 use crate::garden::Garden;
 use crate::garden::want::Want;
-use crate::nature::statistics::clopper_pearson;
+use crate::nature::statistics::clopper_pearson_interval;
 use crate::plan::calibration::{self, Calibration};
-use crate::plan::past_water;
+use crate::plan::tank_history;
 use crate::plan::water::LoopWater;
 
 /// The diary so far.
@@ -122,15 +122,15 @@ pub struct LoopSoFar {
 
 /// What a diary tells up to a day.
 #[must_use]
-pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> DiaryLog {
-    let plants: Vec<&StandingPlant> = state
-        .gone
+pub fn log(garden: &Garden, state: &DiaryState, until: NaiveDate) -> DiaryLog {
+    let plants: Vec<&PlantRecord> = state
+        .removed
         .iter()
         .map(|g| &g.plant)
         .chain(state.plants.values())
         .collect();
     let learned = calibration::calibrate(garden, state, until);
-    let computed = past_water::water_used(
+    let computed = tank_history::simulate_past_water(
         &calibration::calibrated_garden(garden, &calibration::applied_calibrations(&learned)),
         state,
         until,
@@ -160,7 +160,7 @@ pub fn log(garden: &Garden, state: &State, until: NaiveDate) -> DiaryLog {
 }
 
 #[allow(clippy::cast_precision_loss)]
-fn units(milli: i64) -> f64 {
+fn from_milli(milli: i64) -> f64 {
     milli as f64 / 1000.0
 }
 
@@ -168,32 +168,36 @@ fn want_so_far(
     garden: &Garden,
     n: usize,
     want: &Want,
-    state: &State,
+    state: &DiaryState,
     until: NaiveDate,
 ) -> WantSoFar {
     let measure = want.each_week.measure();
-    let weeks = calibration::weeks_of_want(garden, state, n, until);
+    let weeks = calibration::weekly_supply(garden, state, n, until);
     let wanted: i64 = weeks.iter().map(|w| w.1).sum();
     let met: i64 = weeks.iter().map(|w| w.1.min(w.2)).sum();
     WantSoFar {
         want: want.name.clone(),
         unit: measure.symbol().to_owned(),
-        wanted: units(wanted),
-        harvested: units(weeks.iter().map(|w| w.2).sum()),
-        met: (wanted > 0).then(|| units(met) / units(wanted)),
+        wanted: from_milli(wanted),
+        harvested: from_milli(weeks.iter().map(|w| w.2).sum()),
+        met: (wanted > 0).then(|| from_milli(met) / from_milli(wanted)),
         weeks: weeks
             .into_iter()
             .map(|(monday, wanted, harvested)| WeekSoFar {
                 monday,
-                wanted: units(wanted),
-                harvested: units(harvested),
+                wanted: from_milli(wanted),
+                harvested: from_milli(harvested),
             })
             .collect(),
     }
 }
 
-fn crop_so_far(state: &State, learned: &Calibration, plants: &[&StandingPlant]) -> CropSoFar {
-    let crop = &learned.crop;
+fn crop_so_far(
+    state: &DiaryState,
+    calibration: &Calibration,
+    plants: &[&PlantRecord],
+) -> CropSoFar {
+    let crop = &calibration.crop;
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let sowings = state
         .sowings
@@ -201,33 +205,33 @@ fn crop_so_far(state: &State, learned: &Calibration, plants: &[&StandingPlant]) 
         .filter(|s| s.crop == *crop && !s.on_hand);
     let (sown, lost_in_nursery) = sowings.fold((0, 0), |(a, b), s| (a + s.cells, b + s.lost));
     let mut causes: BTreeMap<Option<String>, u32> = BTreeMap::new();
-    for gone in state.gone.iter().filter(|g| g.plant.crop == *crop) {
-        if let RemovalReason::Lost(why) = &gone.why {
+    for gone in state.removed.iter().filter(|g| g.plant.crop == *crop) {
+        if let RemovalReason::Lost(why) = &gone.reason {
             *causes.entry(why.clone()).or_default() += 1;
         }
     }
     let of_crop = || plants.iter().filter(|p| p.crop == *crop);
     let expected: Vec<(i64, i64)> = of_crop()
         .filter_map(|p| {
-            let first = p.taken.first()?;
+            let first = p.harvests.first()?;
             let days = |day: NaiveDate| (day - p.transplanted).num_days();
             Some((days(first.on), days(first.expected?.on)))
         })
         .collect();
-    let (cells, dead) = learned.cells;
+    let (cells, dead) = calibration.sown_and_lost_cells;
     CropSoFar {
         crop: crop.clone(),
         sown,
         lost_in_nursery,
-        come_through: (cells > 0).then(|| clopper_pearson(cells - dead, cells, 0.95)),
+        come_through: (cells > 0).then(|| clopper_pearson_interval(cells - dead, cells, 0.95)),
         set_out: count(of_crop().count()),
         lost: causes.values().sum(),
         causes: causes.into_iter().collect(),
-        harvested: count(of_crop().filter(|p| !p.taken.is_empty()).count()),
+        harvested: count(of_crop().filter(|p| !p.harvests.is_empty()).count()),
         days: mean(expected.iter().map(|e| e.0)),
         days_planned: mean(expected.iter().map(|e| e.1)),
-        pace: learned.pace(),
-        yields: learned.yields(),
+        pace: calibration.pace(),
+        yields: calibration.yields(),
     }
 }
 
@@ -246,7 +250,7 @@ const MIN_FULL_SHARE: f64 = 0.5;
 /// counts with what filled it at last.
 fn topped_up(
     start: NaiveDate,
-    state: &State,
+    state: &DiaryState,
     name: &str,
     computed: &LoopWater,
 ) -> Vec<([NaiveDate; 2], f64)> {
@@ -274,7 +278,12 @@ fn topped_up(
 }
 
 #[allow(clippy::cast_precision_loss)]
-fn loop_so_far(start: NaiveDate, state: &State, name: &str, computed: &LoopWater) -> LoopSoFar {
+fn loop_so_far(
+    start: NaiveDate,
+    state: &DiaryState,
+    name: &str,
+    computed: &LoopWater,
+) -> LoopSoFar {
     let top_ups: Vec<&RecordedTopUp> = state.top_ups.iter().filter(|t| t.r#loop == name).collect();
     let readings = || state.readings.iter().rev().filter(|r| r.r#loop == name);
     let refills = state.refills.iter().filter(|(_, l)| l == name);
@@ -307,5 +316,5 @@ pub fn last_day(entries: &[crate::diary::Entry], garden: &Garden) -> NaiveDate {
     let noted = entries.iter().map(|e| e.on).max();
     noted
         .unwrap_or(garden.start)
-        .min(garden.last() + Days::new(366))
+        .min(garden.last_day() + Days::new(366))
 }

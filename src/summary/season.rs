@@ -8,13 +8,13 @@ use crate::garden::crop::Crop;
 use crate::garden::rig::Bank;
 use crate::nature::air::{self, DayConditions};
 use crate::nature::growth::{GrowthTable, Unsuitable};
-use crate::nature::temperature::heat_sum;
+use crate::nature::temperature::growing_degree_days;
 use crate::units::Share;
 
 /// Days of the month looked at.
 const DAYS_OF_MONTH: [u32; 3] = [1, 11, 21];
 /// Days of air computed: the year shown, and as long as any stay begun in it may last.
-const DAYS: usize = 3 * 366;
+const HORIZON_DAYS: usize = 3 * 366;
 
 /// One crop's year in the banks that get the same light.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -22,22 +22,22 @@ pub struct CropYear {
     /// Names of the banks.
     pub banks: Vec<String>,
     /// Days of transplant through the year, three a month, and what would come of each.
-    pub transplants: Vec<TransplantOutcome>,
+    pub transplants: Vec<TransplantDay>,
 }
 
 /// A day of transplant and what would come of it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct TransplantOutcome {
+pub struct TransplantDay {
     /// The day.
     pub day: NaiveDate,
     /// What would come of it.
-    pub outcome: RipeOrFails,
+    pub outcome: TransplantOutcome,
 }
 
 /// What comes of a transplant.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum RipeOrFails {
+pub enum TransplantOutcome {
     /// It ripens.
     Ripens {
         /// Days from transplant until it is ripe.
@@ -74,8 +74,8 @@ impl From<Unsuitable> for FailureReason {
             Unsuitable::TooHot => Self::TooHot,
             Unsuitable::Bolts => Self::Bolts,
             Unsuitable::TooDark => Self::TooDark,
-            Unsuitable::NotInTime => Self::NotInTime,
-            Unsuitable::NobodyThere => Self::NobodyThere,
+            Unsuitable::NotRipeInTime => Self::NotInTime,
+            Unsuitable::NoWorkday => Self::NobodyThere,
         }
     }
 }
@@ -83,12 +83,15 @@ impl From<Unsuitable> for FailureReason {
 /// The crop's year, once for each level of light that banks of the garden get. The year is the
 /// one in which the garden starts; every day counts as a workday.
 #[must_use]
-pub fn years(garden: &Garden, crop: &Crop) -> Vec<CropYear> {
+pub fn crop_years(garden: &Garden, crop: &Crop) -> Vec<CropYear> {
     let mut groups: Vec<(Share, Vec<String>)> = Vec::new();
     for bank in garden.loops.iter().flat_map(|l| &l.banks) {
-        match groups.iter_mut().find(|(light, _)| *light == bank.light) {
+        match groups
+            .iter_mut()
+            .find(|(light, _)| *light == bank.light_share)
+        {
             Some((_, banks)) => banks.push(bank.name.clone()),
-            None => groups.push((bank.light, vec![bank.name.clone()])),
+            None => groups.push((bank.light_share, vec![bank.name.clone()])),
         }
     }
     groups
@@ -100,15 +103,21 @@ pub fn years(garden: &Garden, crop: &Crop) -> Vec<CropYear> {
         .collect()
 }
 
-fn transplants(garden: &Garden, crop: &Crop, light: Share) -> Vec<TransplantOutcome> {
+fn transplants(garden: &Garden, crop: &Crop, light: Share) -> Vec<TransplantDay> {
     let year = garden.start.year();
     let date = |month, day| NaiveDate::from_ymd_opt(year, month, day).expect("in every year");
     let first = date(1, 1);
-    let air = air::growing_conditions(&garden.place, &garden.place.cover, light, first, DAYS);
+    let air = air::growing_conditions(
+        &garden.place,
+        &garden.place.cover,
+        light,
+        first,
+        HORIZON_DAYS,
+    );
     let growth = GrowthTable::new(crop, &air);
     (1..=12)
         .flat_map(|month| DAYS_OF_MONTH.map(|day| date(month, day)))
-        .map(|day| TransplantOutcome {
+        .map(|day| TransplantDay {
             day,
             outcome: outcome(&growth, crop, &air, day.ordinal0() as usize),
         })
@@ -120,13 +129,16 @@ fn outcome(
     crop: &Crop,
     air: &[DayConditions],
     transplant: usize,
-) -> RipeOrFails {
-    match growth.life(transplant, &|_| true) {
-        Ok(life) => RipeOrFails::Ripens {
+) -> TransplantOutcome {
+    match growth.plant_life(transplant, &|_| true) {
+        Ok(life) => TransplantOutcome::Ripens {
             days: life.ripe - transplant,
-            degree_days: heat_sum(&air[transplant..life.ripe], crop.temperature.base.get()),
+            degree_days: growing_degree_days(
+                &air[transplant..life.ripe],
+                crop.temperature.base.get(),
+            ),
         },
-        Err(why) => RipeOrFails::Fails(why.into()),
+        Err(why) => TransplantOutcome::Fails(why.into()),
     }
 }
 
@@ -146,14 +158,14 @@ pub fn why_never(garden: &Garden, bank: &Bank, crop: &Crop) -> Vec<FailureReason
     let air = air::growing_conditions(
         &garden.place,
         &garden.place.cover,
-        bank.light,
+        bank.light_share,
         garden.start,
         days,
     );
     let growth = GrowthTable::new(crop, &air);
     let mut tally = std::collections::BTreeMap::<FailureReason, usize>::new();
     for day in (0..days).filter(|&day| is_workday(day)) {
-        match growth.life(day, &is_workday) {
+        match growth.plant_life(day, &is_workday) {
             Ok(_) => return Vec::new(),
             Err(why) => *tally.entry(why.into()).or_default() += 1,
         }

@@ -6,9 +6,9 @@ use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use crate::garden::Garden;
-use crate::garden::holes::{self, Hole};
+use crate::garden::holes::{self, PlantingHole};
 use crate::plan::{Plan, Stay};
-use crate::summary::canopy_series::{CanopySeries, index};
+use crate::summary::canopy_series::{CanopySeries, day_index};
 
 /// One hole on the day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -68,7 +68,7 @@ pub(crate) fn stays_on(plan: &Plan, day: NaiveDate) -> BTreeMap<&str, &Stay> {
     on_day
 }
 
-fn plant(growing: &CanopySeries, stay: &Stay, hole: &Hole, day: NaiveDate) -> PlantOnDay {
+fn plant(growing: &CanopySeries, stay: &Stay, hole: &PlantingHole, day: NaiveDate) -> PlantOnDay {
     let week = day.iso_week();
     PlantOnDay {
         crop: stay.crop.clone(),
@@ -84,8 +84,8 @@ fn plant(growing: &CanopySeries, stay: &Stay, hole: &Hole, day: NaiveDate) -> Pl
     }
 }
 
-fn grown(growing: &CanopySeries, stay: &Stay, hole: &Hole, day: NaiveDate) -> Option<f64> {
-    let development = growing.development(stay, growing.kind(hole.bank))?;
-    let grown = development.get(index(stay.transplant, day))?;
+fn grown(growing: &CanopySeries, stay: &Stay, hole: &PlantingHole, day: NaiveDate) -> Option<f64> {
+    let development = growing.development(stay, growing.light_level(hole.bank))?;
+    let grown = development.get(day_index(stay.transplant, day))?;
     Some(grown.min(1.0))
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::plan::Plan;
-use crate::plan::water::{Because, HighEc, LoopWater, LowLevel, PowerCut};
+use crate::plan::water::{ChangeReason, HighEc, LoopWater, LowLevel, PowerCut};
 
 /// One loop's water in short.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -44,17 +44,17 @@ pub struct WaterFigures {
 pub fn water_figures(plan: &Plan) -> Vec<WaterFigures> {
     let loops = plan.water.iter();
     loops
-        .filter_map(|water| of_loop(water, plan.start))
+        .filter_map(|water| loop_figures(water, plan.start))
         .collect()
 }
 
-fn of_loop(water: &LoopWater, start: NaiveDate) -> Option<WaterFigures> {
+fn loop_figures(water: &LoopWater, start: NaiveDate) -> Option<WaterFigures> {
     let most = water.used.iter().copied().fold(0.0, f64::max);
     if most <= 0.0 {
         return None;
     }
     let at = water.used.iter().position(|&litres| litres >= most)?;
-    let by_volume = |because| because == Because::Volume;
+    let by_volume = |because| because == ChangeReason::Volume;
     let is_low = |day: NaiveDate| water.low.iter().any(|l| l.from <= day && day <= l.until);
     let days = start.iter_days().zip(&water.ec);
     let told = days.filter(|&(day, _)| !is_low(day));

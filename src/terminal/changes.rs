@@ -6,63 +6,69 @@ use crate::garden::Garden;
 use crate::plan::Replan;
 use crate::plan::calibration::Calibration;
 use crate::plan::changes::{ChangedItem, PlanChange, Reason};
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::wrap;
 use crate::terminal::words::{crop_name, list, long_date, short_date, strong};
 
 /// What is told below the summary; nothing after a first plan.
 #[must_use]
-pub fn render_changes(again: &Replan) -> String {
-    if again.nothing_new {
+pub fn render_changes(replan: &Replan) -> String {
+    if replan.nothing_new {
         return "\nNothing has happened that the plan did not say: it stays as it is.\n".to_owned();
     }
-    [render_calibration(again), moved(again)].concat()
+    [render_calibration(replan), render_moves(replan)].concat()
 }
 
-fn render_calibration(again: &Replan) -> String {
-    let lines: Vec<String> = again
+fn render_calibration(replan: &Replan) -> String {
+    let lines: Vec<String> = replan
         .learned
         .iter()
-        .filter_map(|l| calibration_line(l, &again.garden))
+        .filter_map(|l| calibration_line(l, &replan.garden))
         .collect();
     section("Taken from the diary", lines)
 }
 
-fn calibration_line(learned: &Calibration, garden: &Garden) -> Option<String> {
-    let (pace, yields) = (learned.pace(), learned.yields());
-    let is_seen = |factor: f64| times(factor) != times(1.0);
+fn calibration_line(calibration: &Calibration, garden: &Garden) -> Option<String> {
+    let (pace, yields) = (calibration.pace(), calibration.yields());
+    let is_seen = |factor: f64| factor_text(factor) != factor_text(1.0);
     let mut parts = Vec::new();
     if is_seen(pace) {
-        parts.push(format!("takes {} as long as its card says", times(pace)));
+        parts.push(format!(
+            "takes {} as long as its card says",
+            factor_text(pace)
+        ));
     }
     if is_seen(yields) {
-        parts.push(format!("gives {} as much", times(yields)));
+        parts.push(format!("gives {} as much", factor_text(yields)));
     }
     if parts.is_empty() {
         return None;
     }
-    let seen = learned.pace.seen.max(learned.yields.seen);
+    let seen = calibration
+        .pace
+        .observations
+        .max(calibration.yields.observations);
     let days = crate::terminal::words::count(seen as usize, "harvest day", "harvest days");
-    let name = crop_name(garden, &learned.crop);
+    let name = crop_name(garden, &calibration.crop);
     let parts = parts.join(" and ");
     Some(format!(
         "{name} {parts} here, going by {days} and the card together."
     ))
 }
 
-fn times(factor: f64) -> String {
+fn factor_text(factor: f64) -> String {
     format!("{factor:.2} times")
 }
 
-fn moved(again: &Replan) -> String {
-    if again.changes.is_empty() {
+fn render_moves(replan: &Replan) -> String {
+    if replan.changes.is_empty() {
         return String::new();
     }
     let of_one = |a: &PlanChange, b: &PlanChange| {
         a.crop.is_some() && (&a.place, &a.crop, &a.why) == (&b.place, &b.crop, &b.why)
     };
-    let plants = again.changes.chunk_by(of_one);
-    let lines = plants.map(|changes| line(changes, again));
+    let plants = replan.changes.chunk_by(of_one);
+    let lines = plants.map(|changes| line(changes, replan));
     section("Moved in the coming two weeks", lines.collect())
 }
 
@@ -70,25 +76,25 @@ fn section(heading: &str, lines: Vec<String>) -> String {
     if lines.is_empty() {
         return String::new();
     }
-    let lines = lines.iter().map(|l| wrap("  ", "    ", l, WIDTH));
+    let lines = lines.iter().map(|l| wrap("  ", "    ", l, MAX_COLUMNS));
     format!("\n{}\n{}", strong(heading), lines.collect::<String>())
 }
 
 /// What moved of one plant or tube, for one reason.
-fn line(changes: &[PlanChange], again: &Replan) -> String {
+fn line(changes: &[PlanChange], replan: &Replan) -> String {
     let PlanChange {
         place, crop, why, ..
     } = &changes[0];
     let subject = crop.as_ref().map_or_else(
         || place.clone(),
-        |crop| format!("{} in {place}", crop_name(&again.garden, crop)),
+        |crop| format!("{} in {place}", crop_name(&replan.garden, crop)),
     );
-    let today = again.planned.plan.start;
-    let days: Vec<String> = changes.iter().map(|c| days(c, today)).collect();
+    let today = replan.planned.plan.start;
+    let days: Vec<String> = changes.iter().map(|c| date_change(c, today)).collect();
     format!("{subject}: {}; {}.", list(&days), reason(why))
 }
 
-fn days(change: &PlanChange, today: NaiveDate) -> String {
+fn date_change(change: &PlanChange, today: NaiveDate) -> String {
     let what = match change.what {
         ChangedItem::Sow => "sown",
         ChangedItem::Transplant => "set out",
@@ -125,7 +131,7 @@ fn reason(why: &Reason) -> String {
         Reason::DoneOtherwise => "what was done there is not what was planned".to_owned(),
         Reason::Seedlings => "the seedlings for it are not there".to_owned(),
         Reason::SownLate => "it was sown later than planned".to_owned(),
-        Reason::Pace(pace) => format!("it takes {} as long as its card says", times(*pace)),
+        Reason::Pace(pace) => format!("it takes {} as long as its card says", factor_text(*pace)),
         Reason::GardenChanged => "the garden file was changed".to_owned(),
         Reason::MakesUp => "to make up for the rest".to_owned(),
     }

@@ -3,12 +3,12 @@
 use crate::garden::Garden;
 use crate::garden::holes::{self, Layout};
 use crate::garden::place::{Climate, Cover};
-use crate::garden::rig::{Bank, Form, Loop};
+use crate::garden::rig::{Bank, BankForm, Loop};
 use crate::garden::want::{Want, YearDay};
 use crate::summary::acceptance::acceptance;
 use crate::terminal::table::wrap;
 use crate::terminal::words::{count, list, long_date, strong};
-use crate::terminal::{WIDTH, sheet};
+use crate::terminal::{MAX_COLUMNS, sheet};
 use crate::units::Units;
 
 /// The garden as it was understood, and its cautions.
@@ -69,7 +69,7 @@ fn head(garden: &Garden) -> String {
     ];
     let lines: String = rows
         .iter()
-        .map(|(what, text)| wrap(&format!("  {what:<9} "), "            ", text, WIDTH))
+        .map(|(what, text)| wrap(&format!("  {what:<9} "), "            ", text, MAX_COLUMNS))
         .collect();
     format!("{}\n{lines}", strong(&garden.name))
 }
@@ -78,9 +78,9 @@ fn cover(cover: &Cover, units: Units) -> String {
     match cover {
         Cover::OpenAir => "open air".to_owned(),
         Cover::Greenhouse {
-            never_below,
-            adds,
-            light,
+            heating_setpoint: never_below,
+            warming: adds,
+            transmittance: light,
         } => {
             let heater = never_below.map_or_else(String::new, |t| {
                 format!(", never below {}", t.in_units(units))
@@ -94,8 +94,8 @@ fn cover(cover: &Cover, units: Units) -> String {
         Cover::Indoors {
             day,
             night,
-            light,
-            hours,
+            dli: light,
+            photoperiod: hours,
         } => format!(
             "indoors, {} by day and {} by night, {} of light in {}",
             day.in_units(units),
@@ -118,7 +118,7 @@ fn climate(garden: &Garden) -> String {
             "days of a weather file",
         ),
     };
-    let air = climate.air();
+    let air = climate.air_means();
     let more = [
         ("humidity", air.humidity.is_some()),
         ("wind", air.wind.is_some()),
@@ -153,22 +153,22 @@ fn render_loop(l: &Loop, units: Units) -> String {
     let pump = l.pump.as_ref().map_or_else(String::new, |pump| {
         format!(
             "; pump moves {} and lifts {}",
-            pump.moves.in_units(units),
-            pump.lifts.in_units(units)
+            pump.rated_flow.in_units(units),
+            pump.max_head.in_units(units)
         )
     });
     let text = format!(
         "tank of {}, never below {}{pump}",
-        l.tank.holds.in_units(units),
-        l.tank.never_below.in_units(units),
+        l.tank.capacity.in_units(units),
+        l.tank.reserve_share.in_units(units),
     );
-    wrap(&format!("  loop {}: ", l.name), "    ", &text, WIDTH)
+    wrap(&format!("  loop {}: ", l.name), "    ", &text, MAX_COLUMNS)
 }
 
 fn render_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String {
     let holes = layout.holes.iter().filter(|h| h.bank == at).count();
     let form = match &bank.form {
-        Form::Level {
+        BankForm::Level {
             tubes,
             length,
             tube_gap,
@@ -184,7 +184,7 @@ fn render_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String 
                 tube_gap.in_units(units),
             )
         }
-        Form::Wall {
+        BankForm::Wall {
             tubes,
             length,
             tube_gap,
@@ -196,7 +196,7 @@ fn render_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String 
             tube_gap.in_units(units),
             top.in_units(units),
         ),
-        Form::Tower {
+        BankForm::Tower {
             towers,
             height,
             faces,
@@ -217,11 +217,16 @@ fn render_bank(bank: &Bank, at: usize, layout: &Layout, units: Units) -> String 
     let text = format!(
         "{}; {form}; a hole every {}, tubes {} wide inside, {} of the light",
         count(holes, "hole", "holes"),
-        bank.hole_every.in_units(units),
+        bank.hole_spacing.in_units(units),
         bank.bore.in_units(units),
-        bank.light.in_units(units),
+        bank.light_share.in_units(units),
     );
-    wrap(&format!("    {}: ", bank.name), "      ", &text, WIDTH)
+    wrap(
+        &format!("    {}: ", bank.name),
+        "      ",
+        &text,
+        MAX_COLUMNS,
+    )
 }
 
 fn wants(garden: &Garden) -> String {
@@ -235,14 +240,14 @@ fn wants(garden: &Garden) -> String {
                 season(want),
                 list(&want.from_crops),
             );
-            wrap(&format!("  {}: ", want.name), "    ", &text, WIDTH)
+            wrap(&format!("  {}: ", want.name), "    ", &text, MAX_COLUMNS)
         })
         .collect();
     format!("{}\n{lines}", strong("Wants"))
 }
 
 fn season(want: &Want) -> String {
-    want.between.map_or_else(
+    want.season.map_or_else(
         || "all year".to_owned(),
         |(from, until)| format!("{} to {}", year_day(from), year_day(until)),
     )
@@ -257,27 +262,37 @@ fn year_day(day: YearDay) -> String {
 fn rhythm(garden: &Garden) -> String {
     let rhythm = &garden.rhythm;
     let workdays: Vec<String> = rhythm.workdays.iter().map(ToString::to_string).collect();
-    let mut lines = wrap("  workdays  ", "            ", &list(&workdays), WIDTH);
-    for away in &rhythm.away {
+    let mut lines = wrap(
+        "  workdays  ",
+        "            ",
+        &list(&workdays),
+        MAX_COLUMNS,
+    );
+    for away in &rhythm.absences {
         let text = format!("{} to {}", long_date(away.from), long_date(away.until));
-        lines.push_str(&wrap("  away      ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  away      ", "            ", &text, MAX_COLUMNS));
     }
     let clean = rhythm.deep_clean.map_or_else(
         || "never planned; empty and scrub the tubes yourself now and then".to_owned(),
         |c| {
             format!(
                 "each tube every {}, {} sooner or later",
-                c.every.in_units(garden.units),
+                c.interval.in_units(garden.units),
                 c.slack.in_units(garden.units)
             )
         },
     );
-    lines.push_str(&wrap("  cleaning  ", "            ", &clean, WIDTH));
+    lines.push_str(&wrap("  cleaning  ", "            ", &clean, MAX_COLUMNS));
     let solution = format!(
         "changed every {}",
-        rhythm.change_solution.in_units(garden.units)
+        rhythm.solution_change_interval.in_units(garden.units)
     );
-    lines.push_str(&wrap("  solution  ", "            ", &solution, WIDTH));
+    lines.push_str(&wrap(
+        "  solution  ",
+        "            ",
+        &solution,
+        MAX_COLUMNS,
+    ));
     for seedlings in &garden.seedlings {
         let text = format!(
             "{} {} sown on {}",
@@ -285,7 +300,7 @@ fn rhythm(garden: &Garden) -> String {
             seedlings.crop,
             long_date(seedlings.sown)
         );
-        lines.push_str(&wrap("  on hand   ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  on hand   ", "            ", &text, MAX_COLUMNS));
     }
     for plant in &garden.keep_for_seed {
         let text = format!(
@@ -295,7 +310,7 @@ fn rhythm(garden: &Garden) -> String {
             long_date(plant.from),
             long_date(plant.until)
         );
-        lines.push_str(&wrap("  for seed  ", "            ", &text, WIDTH));
+        lines.push_str(&wrap("  for seed  ", "            ", &text, MAX_COLUMNS));
     }
     format!("{}\n{lines}", strong("Rhythm"))
 }
@@ -303,7 +318,7 @@ fn rhythm(garden: &Garden) -> String {
 fn cautions(cautions: &[String]) -> String {
     let lines: String = cautions
         .iter()
-        .map(|caution| wrap("  ", "    ", caution, WIDTH))
+        .map(|caution| wrap("  ", "    ", caution, MAX_COLUMNS))
         .collect();
     format!("{}\n{lines}", strong("Take care"))
 }

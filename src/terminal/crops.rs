@@ -2,8 +2,8 @@
 
 use crate::garden::crop::Crop;
 use crate::summary::card::{CardFact, card_summary, facts};
-use crate::summary::season::{CropYear, FailureReason, RipeOrFails, TransplantOutcome};
-use crate::terminal::WIDTH;
+use crate::summary::season::{CropYear, FailureReason, TransplantDay, TransplantOutcome};
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::{Align, align_columns, pad, truncate, width, wrap};
 use crate::terminal::words::{faint, list, strong};
 use crate::units::Units;
@@ -39,7 +39,7 @@ pub fn render_crops(cards: &[Crop], units: Units) -> String {
     ];
     let table: String = align_columns(&sides, &rows)
         .lines()
-        .map(|line| format!("{}\n", truncate(line, WIDTH)))
+        .map(|line| format!("{}\n", truncate(line, MAX_COLUMNS)))
         .collect();
     format!(
         "{table}\nDays: in the nursery + in the hole until ripe, at the card's own temperature and\n\
@@ -54,13 +54,13 @@ pub fn render_card(card: &Crop, units: Units, years: &[CropYear]) -> String {
     let mut text = format!(
         "{}, {} ({})\n\n{}",
         strong(&card.key),
-        card.called,
+        card.name,
         card.botanical,
         numbers(&facts)
     );
     text.push_str(&format!("\n{}\n", strong("Notes")));
-    text.push_str(&wrap("  summer: ", "    ", &card.summer, WIDTH));
-    text.push_str(&wrap("  winter: ", "    ", &card.winter, WIDTH));
+    text.push_str(&wrap("  summer: ", "    ", &card.summer, MAX_COLUMNS));
+    text.push_str(&wrap("  winter: ", "    ", &card.winter, MAX_COLUMNS));
     for year in years {
         text.push('\n');
         text.push_str(&year_strip(year));
@@ -77,23 +77,23 @@ fn numbers(facts: &[CardFact]) -> String {
     for fact in facts {
         let label = format!("  {}  ", pad(fact.what, Align::Left, labels));
         let mark = fact.source.as_deref().map_or_else(String::new, |source| {
-            format!(" [{}]", number_of(source, &mut sources))
+            format!(" [{}]", source_number(source, &mut sources))
         });
         let value = format!("{}{mark}", fact.value);
-        text.push_str(&wrap(&label, &beneath, &value, WIDTH));
+        text.push_str(&wrap(&label, &beneath, &value, MAX_COLUMNS));
     }
     if !sources.is_empty() {
         text.push_str(&format!("\n{}\n", strong("Sources")));
     }
     for (at, source) in sources.iter().enumerate() {
         let label = format!("  [{}] ", at + 1);
-        text.push_str(&wrap(&label, "      ", source, WIDTH));
+        text.push_str(&wrap(&label, "      ", source, MAX_COLUMNS));
     }
     text
 }
 
 /// The number of a source, counted from 1 in the order in which they come.
-fn number_of<'a>(source: &'a str, sources: &mut Vec<&'a str>) -> usize {
+fn source_number<'a>(source: &'a str, sources: &mut Vec<&'a str>) -> usize {
     if let Some(at) = sources.iter().position(|&s| s == source) {
         return at + 1;
     }
@@ -130,7 +130,7 @@ fn year_strip(year: &CropYear) -> String {
         Align::Left,
     ];
     let mut text = format!("{}\n{}", strong(&title), align_columns(&sides, &rows));
-    text.push_str(&faint(&key(year)));
+    text.push_str(&faint(&year_legend(year)));
     text.push('\n');
     text
 }
@@ -153,17 +153,17 @@ fn heading(days: &[String]) -> Vec<String> {
     row
 }
 
-fn month_row(month: &str, days: &[TransplantOutcome]) -> Vec<String> {
+fn month_row(month: &str, days: &[TransplantDay]) -> Vec<String> {
     let mut row = vec![format!("  {month}")];
     row.extend(days.iter().map(|t| match t.outcome {
-        RipeOrFails::Ripens { days, .. } => format!("{days} d"),
-        RipeOrFails::Fails(why) => letter(why).to_owned(),
+        TransplantOutcome::Ripens { days, .. } => format!("{days} d"),
+        TransplantOutcome::Fails(why) => reason_letter(why).to_owned(),
     }));
     let heat: Vec<String> = days
         .iter()
         .filter_map(|t| match t.outcome {
-            RipeOrFails::Ripens { degree_days, .. } => Some(format!("{degree_days:.0}")),
-            RipeOrFails::Fails(_) => None,
+            TransplantOutcome::Ripens { degree_days, .. } => Some(format!("{degree_days:.0}")),
+            TransplantOutcome::Fails(_) => None,
         })
         .collect();
     if !heat.is_empty() {
@@ -172,7 +172,7 @@ fn month_row(month: &str, days: &[TransplantOutcome]) -> Vec<String> {
     row
 }
 
-const fn letter(why: FailureReason) -> &'static str {
+const fn reason_letter(why: FailureReason) -> &'static str {
     match why {
         FailureReason::TooCold => "C",
         FailureReason::TooHot => "H",
@@ -195,20 +195,20 @@ const fn month_note(why: FailureReason) -> &'static str {
 }
 
 /// What the letters and numbers mean, as far as they occur.
-fn key(year: &CropYear) -> String {
+fn year_legend(year: &CropYear) -> String {
     let mut reasons: Vec<FailureReason> = year
         .transplants
         .iter()
         .filter_map(|t| match t.outcome {
-            RipeOrFails::Fails(why) => Some(why),
-            RipeOrFails::Ripens { .. } => None,
+            TransplantOutcome::Fails(why) => Some(why),
+            TransplantOutcome::Ripens { .. } => None,
         })
         .collect();
     reasons.sort_unstable();
     reasons.dedup();
     let letters = reasons
         .into_iter()
-        .map(|why| format!("{} {}", letter(why), month_note(why)));
+        .map(|why| format!("{} {}", reason_letter(why), month_note(why)));
     let parts: Vec<String> = std::iter::once("  d: days until ripe".to_owned())
         .chain(letters)
         .collect();

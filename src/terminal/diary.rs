@@ -1,6 +1,6 @@
 //! Entries of the diary in a sentence.
 
-use crate::diary::{DiaryFault, Entry, Event, Impossible, ReassignedSowing, State};
+use crate::diary::{DiaryFault, DiaryState, Entry, Event, ImpossibleEvent, ReassignedSowing};
 use crate::plan::record::AttributedLoss;
 use crate::terminal::words::{list, long_date};
 use crate::units::Units;
@@ -46,7 +46,7 @@ pub fn render_attribution(charged: &AttributedLoss) -> String {
 
 /// What was planned and not put down.
 #[must_use]
-pub fn render_skipped(entry: &Entry, why: Option<&Impossible>, units: Units) -> String {
+pub fn render_skipped(entry: &Entry, why: Option<&ImpossibleEvent>, units: Units) -> String {
     let what = sentence(&entry.event, units);
     match why {
         Some(why) => format!("not recorded: {what}; {why}"),
@@ -57,12 +57,12 @@ pub fn render_skipped(entry: &Entry, why: Option<&Impossible>, units: Units) -> 
 /// Entries that cannot have happened, one to the note; what names one and the same that the garden
 /// has not is told once.
 pub fn render_impossible<'e>(
-    left_out: impl Iterator<Item = (&'e Entry, &'e Impossible)>,
+    left_out: impl Iterator<Item = (&'e Entry, &'e ImpossibleEvent)>,
     units: Units,
 ) -> Vec<String> {
-    let mut told: Vec<(&Entry, &Impossible, usize)> = Vec::new();
+    let mut told: Vec<(&Entry, &ImpossibleEvent, usize)> = Vec::new();
     for (entry, why) in left_out {
-        let is_unknown = matches!(why, Impossible::Unknown { .. });
+        let is_unknown = matches!(why, ImpossibleEvent::Unknown { .. });
         match told.iter_mut().find(|t| is_unknown && t.1 == why) {
             Some((.., times)) => *times += 1,
             None => told.push((entry, why, 1)),
@@ -85,14 +85,14 @@ pub fn render_impossible<'e>(
 }
 
 /// Plants that are taken to be of another sowing than the diary says, a note each.
-pub fn render_reassigned(state: &State) -> impl Iterator<Item = String> {
-    state.of_others.iter().map(|plant| {
+pub fn render_reassigned(state: &DiaryState) -> impl Iterator<Item = String> {
+    state.reassigned_sowings.iter().map(|plant| {
         let ReassignedSowing {
             crop,
             hole,
             on,
-            said,
-            taken,
+            recorded_sowing: said,
+            actual_sowing: taken,
         } = plant;
         format!(
             "the diary's {crop} set out in {hole} on {on} is taken to be of what was sown on \
@@ -104,7 +104,7 @@ pub fn render_reassigned(state: &State) -> impl Iterator<Item = String> {
 
 /// What stands by the diary in holes that the garden has not; nothing where there is none.
 #[must_use]
-pub fn render_unknown_holes(state: &State) -> Option<String> {
+pub fn render_unknown_holes(state: &DiaryState) -> Option<String> {
     let strays: Vec<(&str, Option<&str>)> = state.unknown_holes().collect();
     let (first, near) = *strays.first()?;
     let holes: Vec<String> = strays.iter().map(|s| s.0.to_owned()).collect();

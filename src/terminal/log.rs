@@ -2,7 +2,7 @@
 
 use crate::garden::Garden;
 use crate::summary::log::{CropSoFar, DiaryLog, LoopSoFar, WantSoFar};
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::{Align, align_columns, wrap};
 use crate::terminal::words::{
     amount, count, crop_name, list, long_date, percent, short_date, strong,
@@ -28,19 +28,19 @@ pub fn render_log(log: &DiaryLog, garden: &Garden) -> String {
 }
 
 fn wants(log: &DiaryLog, garden: &Garden) -> String {
-    let mut rows = vec![heads(&["want", "harvested", "wanted so far", "met"])];
-    rows.extend(log.wants.iter().map(|w| want(w, garden)));
+    let mut rows = vec![header_row(&["want", "harvested", "wanted so far", "met"])];
+    rows.extend(log.wants.iter().map(|w| want_row(w, garden)));
     align_columns(
         &[Align::Left, Align::Right, Align::Right, Align::Right],
         &rows,
     )
 }
 
-fn heads(words: &[&str]) -> Vec<String> {
+fn header_row(words: &[&str]) -> Vec<String> {
     words.iter().map(|w| (*w).to_owned()).collect()
 }
 
-fn want(want: &WantSoFar, garden: &Garden) -> Vec<String> {
+fn want_row(want: &WantSoFar, garden: &Garden) -> Vec<String> {
     let said = |number| amount(number, &want.unit, garden.units);
     vec![
         want.want.clone(),
@@ -54,7 +54,7 @@ fn crops(log: &DiaryLog, garden: &Garden) -> String {
     if log.crops.is_empty() {
         return String::new();
     }
-    let mut rows = vec![heads(&[
+    let mut rows = vec![header_row(&[
         "crop",
         "cells sown",
         "set out",
@@ -63,13 +63,13 @@ fn crops(log: &DiaryLog, garden: &Garden) -> String {
         "as planned",
         "pace",
     ])];
-    rows.extend(log.crops.iter().map(|c| crop(c, garden)));
+    rows.extend(log.crops.iter().map(|c| crop_row(c, garden)));
     let mut sides = vec![Align::Left];
     sides.resize(7, Align::Right);
     align_columns(&sides, &rows)
 }
 
-fn crop(crop: &CropSoFar, garden: &Garden) -> Vec<String> {
+fn crop_row(crop: &CropSoFar, garden: &Garden) -> Vec<String> {
     let days = |days: Option<f64>| days.map_or_else(|| "-".to_owned(), |d| format!("{d:.1}"));
     vec![
         crop_name(garden, &crop.crop).to_owned(),
@@ -87,7 +87,7 @@ fn losses(log: &DiaryLog, garden: &Garden) -> String {
         .crops
         .iter()
         .filter(|c| c.lost + c.lost_in_nursery > 0)
-        .map(|c| wrap("  ", "    ", &loss(c, garden), WIDTH))
+        .map(|c| wrap("  ", "    ", &loss(c, garden), MAX_COLUMNS))
         .collect();
     if lines.is_empty() {
         return lines;
@@ -127,13 +127,13 @@ fn loops(log: &DiaryLog, garden: &Garden) -> String {
         return String::new();
     }
     let lines = log.loops.iter().map(|l| {
-        let text = water(l, garden);
-        wrap("  ", "    ", &text, WIDTH)
+        let text = loop_line(l, garden);
+        wrap("  ", "    ", &text, MAX_COLUMNS)
     });
     format!("{}\n{}", strong("Water"), lines.collect::<String>())
 }
 
-fn water(of_loop: &LoopSoFar, garden: &Garden) -> String {
+fn loop_line(of_loop: &LoopSoFar, garden: &Garden) -> String {
     let litres = |number| Volume::litres(number).in_units(garden.units);
     let tenths = |number: f64| litres((number * 10.0).round() / 10.0);
     let mut parts = Vec::new();

@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use crate::garden::Garden;
-use crate::garden::holes::{self, Hole, Layout};
-use crate::garden::rig::{Bank, Form};
-use crate::summary::codes::codes;
+use crate::garden::holes::{self, Layout, PlantingHole};
+use crate::garden::rig::{Bank, BankForm};
+use crate::summary::codes::crop_codes;
 use crate::summary::snapshot::{HoleOnDay, PlantOnDay};
 use crate::terminal::table::{Align, align_columns, pad, width};
 use crate::terminal::words::{crop_name, faint, long_date, strong};
@@ -60,17 +60,17 @@ impl<'a> MapDrawing<'a> {
         Self {
             layout,
             plants,
-            codes: codes(keys).into_iter().collect(),
+            codes: crop_codes(keys).into_iter().collect(),
             wide,
         }
     }
 
     fn bank(&self, at: usize, bank: &Bank) -> String {
-        let holes: Vec<&Hole> = self.layout.holes.iter().filter(|h| h.bank == at).collect();
+        let holes: Vec<&PlantingHole> = self.layout.holes.iter().filter(|h| h.bank == at).collect();
         let (form, rows) = match &bank.form {
-            Form::Level { .. } => ("level, front tube first", self.tubes(at, &holes)),
-            Form::Wall { .. } => ("wall, water enters at the top left", self.tubes(at, &holes)),
-            Form::Tower { .. } => (
+            BankForm::Level { .. } => ("level, front tube first", self.tubes(at, &holes)),
+            BankForm::Wall { .. } => ("wall, water enters at the top left", self.tubes(at, &holes)),
+            BankForm::Tower { .. } => (
                 "tower, top row first, a column a face",
                 self.towers(at, &holes),
             ),
@@ -80,10 +80,10 @@ impl<'a> MapDrawing<'a> {
     }
 
     /// A row for every tube, from left to right in space.
-    fn tubes(&self, bank: usize, holes: &[&'a Hole]) -> Vec<HoleRow<'a>> {
+    fn tubes(&self, bank: usize, holes: &[&'a PlantingHole]) -> Vec<HoleRow<'a>> {
         self.tubes_of(bank)
             .map(|(at, name)| {
-                let mut along: Vec<&Hole> =
+                let mut along: Vec<&PlantingHole> =
                     holes.iter().filter(|h| h.tube == at).copied().collect();
                 along.sort_by(|a, b| a.position[0].total_cmp(&b.position[0]));
                 let counts_down = along.len() > 1 && along[0].number > along[1].number;
@@ -96,10 +96,11 @@ impl<'a> MapDrawing<'a> {
     }
 
     /// A row for every row of holes around, a face after the other.
-    fn towers(&self, bank: usize, holes: &[&'a Hole]) -> Vec<HoleRow<'a>> {
+    fn towers(&self, bank: usize, holes: &[&'a PlantingHole]) -> Vec<HoleRow<'a>> {
         self.tubes_of(bank)
             .flat_map(|(at, name)| {
-                let around: Vec<&Hole> = holes.iter().filter(|h| h.tube == at).copied().collect();
+                let around: Vec<&PlantingHole> =
+                    holes.iter().filter(|h| h.tube == at).copied().collect();
                 around
                     .chunk_by(|a, b| a.row == b.row)
                     .map(|row| HoleRow {
@@ -120,7 +121,7 @@ impl<'a> MapDrawing<'a> {
 
     /// A row, in as many stretches as the width asks for.
     fn row(&self, row: &HoleRow<'a>) -> String {
-        let names = self.names();
+        let names = self.name_width();
         let a_stretch = (self.wide.saturating_sub(names) / HOLE_COLUMNS).max(1);
         row.holes
             .chunks(a_stretch)
@@ -146,7 +147,7 @@ impl<'a> MapDrawing<'a> {
     }
 
     /// Columns for the names of the rows.
-    fn names(&self) -> usize {
+    fn name_width(&self) -> usize {
         // The longest that a row adds to its tube's name is the numbers of a tower's holes.
         let longest = self.layout.tubes.iter().map(|tube| {
             let digits = tube.count.to_string().len();
@@ -171,7 +172,7 @@ impl<'a> MapDrawing<'a> {
         };
         let (fill, percent) = plant.grown.map_or(('?', String::new()), |grown| {
             (
-                quarter(grown),
+                quarter_mark(grown),
                 format!("{:.0} %", (grown * 100.0 + 1e-9).floor()),
             )
         });
@@ -243,10 +244,10 @@ fn fold_marks(line: &str, wide: usize) -> Vec<String> {
 /// Holes drawn in one line.
 struct HoleRow<'a> {
     name: String,
-    holes: Vec<&'a Hole>,
+    holes: Vec<&'a PlantingHole>,
 }
 
-fn quarter(grown: f64) -> char {
+fn quarter_mark(grown: f64) -> char {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let at = (grown.max(0.0) * 4.0 + 1e-9).floor() as usize;
     QUARTER_MARKS[at.min(3)]

@@ -19,4 +19,4 @@ pub(crate) mod words;
 pub use table::wrap_lines;
 
 /// Columns that every view keeps to, unless a drawing is told of more.
-pub const WIDTH: usize = 80;
+pub const MAX_COLUMNS: usize = 80;

@@ -2,7 +2,7 @@
 
 use crate::garden::Garden;
 use crate::plan::risk::{Risk, WantRisk};
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::{Align, align_columns, wrap};
 use crate::terminal::words::{count, crop_name, percent, short_date, strong};
 
@@ -27,7 +27,7 @@ pub fn render_risk(risk: &Risk, garden: &Garden) -> String {
         heading,
         wants(risk),
         weeks(risk),
-        spares(risk, garden),
+        spare_sowings(risk, garden),
         rules(),
     ]
     .concat()
@@ -69,10 +69,10 @@ fn least_certain(want: &WantRisk) -> String {
         want.want,
         told.join(", ")
     );
-    wrap("  ", "    ", &text, WIDTH)
+    wrap("  ", "    ", &text, MAX_COLUMNS)
 }
 
-fn spares(risk: &Risk, garden: &Garden) -> String {
+fn spare_sowings(risk: &Risk, garden: &Garden) -> String {
     let worth = risk.spares.iter().filter(|s| s.weeks >= MIN_WEEKS_GAINED);
     let lines: String = worth
         .map(|s| {
@@ -83,7 +83,7 @@ fn spares(risk: &Risk, garden: &Garden) -> String {
                 crop_name(garden, &s.crop),
                 s.weeks
             );
-            wrap("  ", "    ", &text, WIDTH)
+            wrap("  ", "    ", &text, MAX_COLUMNS)
         })
         .collect();
     if lines.is_empty() {
@@ -97,5 +97,5 @@ fn rules() -> String {
                 warmer and colder months, which hasten and slow them. Not drawn: plants that a frost \
                 or a heatwave spoils or sends to seed, pests, power cuts. Kept to: this plan; a late plant is waited for, the next \
                 one waits up to 10 days for its hole. Planning again, as you would, does better.";
-    wrap("", "", text, WIDTH)
+    wrap("", "", text, MAX_COLUMNS)
 }

@@ -2,10 +2,10 @@
 
 use crate::messages::rig;
 use crate::messages::words::Texts;
+use crate::plumbing::commissioning::{DRAIN_BORE_LIMITS, LoopReport, MIN_DRAIN_SLOPE};
 use crate::plumbing::finding::{RigCheck, RigFinding, Verdict};
-use crate::plumbing::sheet::{DRAIN_BORES, DRAIN_SLOPE, LoopReport};
 use crate::summary::acceptance::Acceptance;
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::wrap;
 use crate::terminal::words::{count, short_date, strong, warning};
 use crate::units::{Flow, Length, Units, Volume};
@@ -20,7 +20,7 @@ pub(super) fn render_commissioning(acceptance: &Acceptance, units: Units) -> Str
 fn leak_test(steps: &[String]) -> String {
     let steps = (1..)
         .zip(steps)
-        .map(|(n, step)| wrap(&format!("  {n}. "), "     ", step, WIDTH));
+        .map(|(n, step)| wrap(&format!("  {n}. "), "     ", step, MAX_COLUMNS));
     format!(
         "{}\n{}",
         strong("Leak test, before the first planting"),
@@ -39,7 +39,7 @@ fn render_loop(sheet: &LoopReport, units: Units) -> String {
     let lines: String = lines
         .iter()
         .filter(|line| !line.is_empty())
-        .map(|line| wrap("  ", "    ", line, WIDTH))
+        .map(|line| wrap("  ", "    ", line, MAX_COLUMNS))
         .collect();
     let findings: String = sheet
         .findings
@@ -51,7 +51,7 @@ fn render_loop(sheet: &LoopReport, units: Units) -> String {
     format!(
         "{}\n{lines}{findings}{}",
         strong(&heading),
-        wrap("  ", "    ", unpublished, WIDTH)
+        wrap("  ", "    ", unpublished, MAX_COLUMNS)
     )
 }
 
@@ -107,8 +107,8 @@ fn drain(sheet: &LoopReport, units: Units) -> String {
     }
     format!(
         "Drain: none is stated, so nothing is said of it. A bore of {} or more, falling {:.0} % or more, is usual.",
-        length(DRAIN_BORES.0, units),
-        DRAIN_SLOPE * 100.0,
+        length(DRAIN_BORE_LIMITS.0, units),
+        MIN_DRAIN_SLOPE * 100.0,
     )
 }
 
@@ -133,7 +133,7 @@ fn findings_of(finding: &RigFinding, sheet: &LoopReport, units: Units) -> String
         Verdict::Fail => warning("fix    "),
     };
     let text = rig::finding(finding, sheet, &Texts::english(units));
-    wrap(&format!("  {mark}"), "         ", &text, WIDTH)
+    wrap(&format!("  {mark}"), "         ", &text, MAX_COLUMNS)
 }
 
 fn flow(litres_an_hour: f64, units: Units) -> String {

@@ -11,7 +11,7 @@ use crate::terminal::table::{Align, align_columns, wrap};
 use crate::terminal::words::{
     amount, count, crop_name, faint, list, long_date, percent, short_date, strong, warning,
 };
-use crate::terminal::{WIDTH, water};
+use crate::terminal::{MAX_COLUMNS, water};
 use crate::units::Units;
 
 /// Weeks in one row of marks: a year.
@@ -116,7 +116,7 @@ fn changeovers(summary: &PlanSummary, garden: &Garden) -> String {
                 "{}: last {from} on {last}, first {to} on {first}.",
                 turn.want
             );
-            wrap("  ", "    ", &text, WIDTH)
+            wrap("  ", "    ", &text, MAX_COLUMNS)
         })
         .collect();
     if lines.is_empty() {
@@ -161,7 +161,7 @@ fn excluded_line(stretches: &[ExcludedWeeks], why: ExcludedWeek) -> Option<Strin
         })
         .collect();
     let text = format!("{}: {}", list(&said), exclusion_reason(why));
-    (!said.is_empty()).then(|| wrap("    ", "      ", &text, WIDTH))
+    (!said.is_empty()).then(|| wrap("    ", "      ", &text, MAX_COLUMNS))
 }
 
 fn exclusion_reason(why: ExcludedWeek) -> &'static str {
@@ -178,7 +178,9 @@ fn exclusion_reason(why: ExcludedWeek) -> &'static str {
 
 fn indented(lines: &[String]) -> String {
     let lines = lines.iter();
-    lines.map(|line| wrap("  ", "    ", line, WIDTH)).collect()
+    lines
+        .map(|line| wrap("  ", "    ", line, MAX_COLUMNS))
+        .collect()
 }
 
 fn shortages(summary: &PlanSummary, units: Units) -> String {
@@ -195,7 +197,10 @@ fn shortages(summary: &PlanSummary, units: Units) -> String {
 }
 
 fn advice(summary: &PlanSummary, units: Units) -> String {
-    let lines = indented(&messages::shortages::help(summary, &Texts::english(units)));
+    let lines = indented(&messages::shortages::advice(
+        summary,
+        &Texts::english(units),
+    ));
     if lines.is_empty() {
         return lines;
     }
@@ -230,7 +235,7 @@ fn infeasibilities(summary: &PlanSummary, garden: &Garden) -> String {
     let words = Texts::english(garden.units);
     let misfits = summary.does_not_fit.iter();
     let lines: Vec<String> = misfits
-        .map(|misfit| messages::misfits::infeasibility(misfit, garden, &words))
+        .map(|misfit| messages::infeasible::infeasibility(misfit, garden, &words))
         .collect();
     let lines = indented(&lines);
     format!("{}\n{lines}", strong("What does not fit"))

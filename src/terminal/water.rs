@@ -4,7 +4,7 @@ use crate::garden::Garden;
 use crate::messages;
 use crate::messages::words::Texts;
 use crate::summary::water::WaterFigures;
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::wrap;
 use crate::terminal::words::{count, short_date, strong, warning};
 use crate::units::{Units, Volume};
@@ -42,8 +42,8 @@ fn render_loop(water: &WaterFigures, garden: &Garden) -> String {
         short_date(water.thirstiest),
         count(water.fillings, "time", "times"),
     );
-    let mut lines = wrap(&format!("  {}: ", water.r#loop), "    ", &text, WIDTH);
-    let beneath = |text: &str| wrap("    ", "      ", text, WIDTH);
+    let mut lines = wrap(&format!("  {}: ", water.r#loop), "    ", &text, MAX_COLUMNS);
+    let beneath = |text: &str| wrap("    ", "      ", text, MAX_COLUMNS);
     let words = &Texts::english(units);
     for cut in &water.power_cut {
         lines.push_str(&beneath(&messages::water::power_cut(cut, words)));
@@ -58,5 +58,5 @@ fn render_loop(water: &WaterFigures, garden: &Garden) -> String {
 }
 
 fn litres(litres: f64, units: Units) -> String {
-    Volume::litres(litres).poured(units)
+    Volume::litres(litres).in_measurable_units(units)
 }

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::chores::{Chore, Kind};
 use crate::garden::Garden;
 use crate::messages::words::Texts;
-use crate::terminal::WIDTH;
+use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::{Align, pad, wrap, wrap_lines};
 use crate::terminal::words::{faint, strong};
 use crate::week::monday;
@@ -30,7 +30,7 @@ pub fn chores_of_week(chores: Vec<Chore>, day: NaiveDate) -> Vec<Chore> {
 /// week.
 #[must_use]
 pub fn render_week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usize) -> String {
-    let wide = wide.min(WIDTH);
+    let wide = wide.min(MAX_COLUMNS);
     let monday = monday(day);
     let words = &Texts::new(garden.language, garden.units);
     let title = format!("{}, {}", garden.name, words.iso_week(day));
@@ -50,7 +50,7 @@ pub fn render_week(chores: &[Chore], garden: &Garden, day: NaiveDate, wide: usiz
 fn absences(garden: &Garden, monday: NaiveDate, words: &Texts) -> String {
     garden
         .rhythm
-        .absences(monday, monday + Days::new(6))
+        .absences_between(monday, monday + Days::new(6))
         .map(|a| {
             let (from, to) = (words.day(a.from), words.day(a.until));
             let told = words.with("away-told", &[("from", &from), ("to", &to)]);

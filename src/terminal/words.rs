@@ -3,9 +3,8 @@
 use anstyle::{AnsiColor, Style};
 use chrono::NaiveDate;
 
-use crate::garden::Garden;
+pub use crate::messages::words::{amount, crop_name, percent};
 use crate::text::Language;
-use crate::units::{Amount, Measure, Units};
 
 const STRONG: Style = Style::new().bold();
 const FAINT: Style = Style::new().dimmed();
@@ -48,26 +47,4 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
 /// `a`, `a and b`, `a, b and c`.
 pub fn list(items: &[String]) -> String {
     Language::ENGLISH.list(items)
-}
-
-/// So much of a want, its unit written as in the plan (`heads` or `g`).
-pub fn amount(number: f64, unit: &str, units: Units) -> String {
-    let measure = if unit == Measure::Heads.symbol() {
-        Measure::Heads
-    } else {
-        Measure::Grams
-    };
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let milli = (number * 1000.0).round().max(0.0) as u64;
-    Amount::new(measure, milli).in_units(units)
-}
-
-/// `98 %`, rounded down, so that only all of it is told as `100 %`.
-pub fn percent(share: f64) -> String {
-    format!("{:.0} %", (share * 100.0 + 1e-9).floor())
-}
-
-/// What people call a crop, or its key where the garden has no card of it.
-pub fn crop_name<'a>(garden: &'a Garden, key: &'a str) -> &'a str {
-    garden.crop(key).map_or(key, |crop| &crop.called)
 }

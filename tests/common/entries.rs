@@ -1,6 +1,6 @@
 //! Entries of a diary.
 
-use steadyleaf::diary::{Entry, Event, Expected};
+use steadyleaf::diary::{Entry, Event, ExpectedHarvest};
 use steadyleaf::units::Amount;
 
 use crate::lantern::date;
@@ -29,7 +29,7 @@ pub fn sown(on: &str, crop: &str, cells: u32) -> Entry {
 
 /// A last harvest, and the day for which the plan had expected it.
 pub fn taken(on: &str, hole: &str, expected: &str, amount: Option<Amount>) -> Entry {
-    let expected = Expected {
+    let expected = ExpectedHarvest {
         on: date(expected),
         amount: None,
         pace: 1.0,

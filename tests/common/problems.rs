@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use steadyleaf::planner::problem::{
-    Batch, CleanTask, Hole, NearbyPair, Problem, SCHEMA, StayEnd, StayKind, Want, WeekYield,
+    Batch, CleanTask, Demand, Hole, NearbyPair, Problem, SCHEMA, StayEnd, StayKind, WeekYield,
 };
 
 /// The shape of an invented problem.
@@ -154,7 +154,7 @@ pub fn invented(shape: Shape) -> Problem {
             // What the holes could give a week at the mean length of stay.
             let most = 7_000 * holes.len() as i64 / i64::from(stay_days(crop, 91));
             let target = most * shape.level / 100 / shape.crops as i64;
-            Want {
+            Demand {
                 id: format!("want-{crop}"),
                 unit: "heads".into(),
                 weight_milli: 1000,

@@ -48,7 +48,7 @@ impl Brew {
 /// Follows the chores of a loop whose tank has a lid and whose stock is stated, through all days
 /// of the plan.
 pub fn follow(plan: &Plan, garden: &Garden, of_loop: &Loop) -> Year {
-    assert!(!of_loop.tank.open && of_loop.banks.iter().all(|b| !b.open));
+    assert!(!of_loop.tank.is_open && of_loop.banks.iter().all(|b| !b.is_open));
     let water = plan.water.iter().find(|w| w.r#loop == of_loop.name);
     let water = water.expect("its water");
     let mut told: BTreeMap<NaiveDate, Vec<Chore>> = BTreeMap::new();
@@ -99,8 +99,8 @@ fn do_it(brew: &mut Brew, chore: &Chore, of_loop: &Loop, in_tubes: f64) {
     if ![Kind::Solution, Kind::TopUp].contains(&chore.kind) {
         return;
     }
-    let source = of_loop.solution.source_ec.get();
-    let stock = of_loop.solution.stock.expect("a stated stock").get();
+    let source = of_loop.nutrients.source_ec.get();
+    let stock = of_loop.nutrients.stock_ec.expect("a stated stock").get();
     let mixed = |litres: f64, ml: f64| source + ml / 1000.0 / litres * (stock - source);
     let named = format!("{}: ", of_loop.name);
     let lines: Vec<&str> = chore

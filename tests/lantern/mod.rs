@@ -40,10 +40,10 @@ rhythm:
 pub fn garden() -> Garden {
     let mut garden = file::parse(FILE, "garden.yaml", &Cards::built_in())
         .unwrap_or_else(|refusal| panic!("{}", refusal.render(false)));
-    garden.rhythm.change_solution = steadyleaf::units::Days::days(14.0);
+    garden.rhythm.solution_change_interval = steadyleaf::units::Days::days(14.0);
     let names = ["butterhead lettuce", "pak choi", "sweet basil"];
     for (crop, called) in garden.crops.iter_mut().zip(names) {
-        crop.called = called.to_owned();
+        crop.name = called.to_owned();
         crop.solution.ec = (
             Conductivity::millisiemens(1.2),
             Conductivity::millisiemens(1.8),
@@ -98,7 +98,7 @@ pub fn empty_plan() -> Plan {
 /// The plan with what its plants make of the garden's tanks.
 pub fn watered(plan: &Plan, garden: &Garden) -> Plan {
     let mut plan = plan.clone();
-    plan.water = water::water(garden, (plan.start, plan.last), &plan.stays, &plan.cleans);
+    plan.water = water::simulate_loops(garden, (plan.start, plan.last), &plan.stays, &plan.cleans);
     plan
 }
 

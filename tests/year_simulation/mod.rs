@@ -7,8 +7,8 @@ use std::path::Path;
 use chrono::{Datelike, Days, NaiveDate};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use steadyleaf::diary::{self, RecordRequest, State};
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::diary::{self, DiaryState, RecordRequest};
+use steadyleaf::garden::crop::HarvestHabit;
 use steadyleaf::garden::{Absence, Garden};
 use steadyleaf::nature::air::growing_conditions;
 use steadyleaf::nature::growth::GrowthTable;
@@ -159,10 +159,10 @@ impl Life<'_> {
         let booked = |b: &&(&str, &str, &str)| date(b.0) <= today;
         for (_, from, until) in self.fate.booked.iter().filter(booked) {
             let (from, until) = (date(from), date(until));
-            garden.rhythm.away.push(Absence { from, until });
+            garden.rhythm.absences.push(Absence { from, until });
         }
-        garden.rhythm.away.sort_by_key(|a| a.from);
-        let made_from = format!("{} absences", garden.rhythm.away.len());
+        garden.rhythm.absences.sort_by_key(|a| a.from);
+        let made_from = format!("{} absences", garden.rhythm.absences.len());
         (garden, made_from)
     }
 
@@ -171,7 +171,7 @@ impl Life<'_> {
         let (garden, _) = self.as_known(day);
         let at_home = !garden
             .rhythm
-            .away
+            .absences
             .iter()
             .any(|a| a.from <= day && day <= a.until);
         let workday = garden.rhythm.is_workday(day);
@@ -209,7 +209,7 @@ impl Life<'_> {
         again
     }
 
-    fn state(&self, day: NaiveDate) -> State {
+    fn state(&self, day: NaiveDate) -> DiaryState {
         let diary = diary::file::read(self.path).expect("a diary that can be read");
         diary::replay(self.garden, &diary.entries, day).0
     }
@@ -368,13 +368,13 @@ impl Life<'_> {
         for (hole, plant) in self.state(day).plants.clone() {
             let stay = plan.stay_of(&hole, &plant.crop, plant.transplanted);
             let due = stay.is_some_and(|s| {
-                let last_taken = plant.taken.last().map(|t| t.on);
+                let last_taken = plant.harvests.last().map(|t| t.on);
                 s.harvests
                     .iter()
                     .any(|h| h.day <= day && last_taken.is_none_or(|t| t < h.day))
             });
             let gone_by = stay.is_some_and(|s| s.removal <= day);
-            let last = plant.taken.last().map(|t| t.on);
+            let last = plant.harvests.last().map(|t| t.on);
             // Where the tube is to be scrubbed, what is nearly grown is taken a little sooner.
             let in_the_way = plan.cleans.iter().any(|c| {
                 self.is_due(c.day, day) && hole.rsplit_once('-').is_some_and(|(t, _)| t == c.tube)
@@ -388,9 +388,11 @@ impl Life<'_> {
             if due && grown >= enough {
                 let card = self.garden.crop(&plant.crop).expect("a card");
                 let (grams, whole) = match card.harvest {
-                    Harvest::Head { each, .. } => (each.get(), true),
-                    Harvest::Cut { first, .. } if plant.taken.is_empty() => (first.get(), false),
-                    Harvest::Cut { later, .. } => (later.get(), false),
+                    HarvestHabit::Head { each, .. } => (each.get(), true),
+                    HarvestHabit::Cut { first, .. } if plant.harvests.is_empty() => {
+                        (first.get(), false)
+                    }
+                    HarvestHabit::Cut { later, .. } => (later.get(), false),
                     other => panic!("{other:?} is not lived"),
                 };
                 let grams = grams * self.random.random_range(0.9..1.1);
@@ -435,7 +437,7 @@ impl Life<'_> {
         let pace = self.plants[hole].pace;
         let (from, takes) = match (card.harvest, last) {
             (
-                Harvest::Cut {
+                HarvestHabit::Cut {
                     regrowth_days: between,
                     ..
                 },

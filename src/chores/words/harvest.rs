@@ -1,7 +1,7 @@
 //! What is taken, and holes cleared after it.
 
 use crate::chores::words::{ChoreText, tenths};
-use crate::units::{Mass, OUNCE, POUND, Units};
+use crate::units::{GRAMS_PER_OUNCE, GRAMS_PER_POUND, Mass, Units};
 
 impl ChoreText {
     fn harvest_manner(self, manner: HarvestManner) -> String {
@@ -107,8 +107,10 @@ fn mass(amount: f64, units: Units) -> String {
     match units {
         Units::Metric if amount >= 1000.0 => format!("{:.1} kg", amount / 1000.0),
         Units::Metric => Mass::grams(amount.round()).in_units(units),
-        Units::Imperial if amount < POUND => format!("{:.1} oz", amount / OUNCE),
-        Units::Imperial => format!("{:.1} lb", amount / POUND),
+        Units::Imperial if amount < GRAMS_PER_POUND => {
+            format!("{:.1} oz", amount / GRAMS_PER_OUNCE)
+        }
+        Units::Imperial => format!("{:.1} lb", amount / GRAMS_PER_POUND),
     }
 }
 

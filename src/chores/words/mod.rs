@@ -3,11 +3,11 @@
 //! Which text is told is decided here and in the files beside this one, a file for what is done
 //! with the same things; the texts themselves are in `src/text/catalogues/`.
 
+pub(crate) mod changeover;
 pub(crate) mod harvest;
 pub(crate) mod nursery;
 mod rig;
 pub(crate) mod solution;
-pub(crate) mod turn;
 
 use crate::chores::{Kind, MAX_TITLE_CHARACTERS};
 use crate::text::Language;
@@ -20,7 +20,7 @@ pub(crate) fn kind_name(kind: Kind, language: Language) -> String {
 }
 
 /// A text cut to so many characters, where it is longer.
-pub(super) fn shortened(text: &str, most: usize) -> String {
+pub(super) fn truncate(text: &str, most: usize) -> String {
     if text.chars().count() <= most {
         return text.to_owned();
     }
@@ -62,7 +62,7 @@ impl ChoreText {
             .rev()
             .map(told)
             .find(|text| text.chars().count() <= MAX_TITLE_CHARACTERS)
-            .unwrap_or_else(|| shortened(&told(items.len().min(1)), MAX_TITLE_CHARACTERS))
+            .unwrap_or_else(|| truncate(&told(items.len().min(1)), MAX_TITLE_CHARACTERS))
     }
 
     pub(super) fn more_on_the_sheet(self, left: usize) -> String {

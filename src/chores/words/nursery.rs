@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::chores::words::ChoreText;
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::nature::seed::CupSowing;
 use crate::units::Years;
 
@@ -21,21 +21,21 @@ impl ChoreText {
     pub(crate) fn seed_needed(
         self,
         crop: &str,
-        (starts, n): (PropagationStart, u64),
+        (starts, n): (Propagation, u64),
         sowings: usize,
         [until, today]: [NaiveDate; 2],
         keeps: Option<Years>,
     ) -> String {
         let key = match (starts, keeps) {
-            (PropagationStart::Seed, Some(_)) => "seed-needed-keeps",
-            (PropagationStart::Seed, None) => "seed-needed",
-            (PropagationStart::Cutting | PropagationStart::Plug, _) => "starts-needed",
+            (Propagation::Seed, Some(_)) => "seed-needed-keeps",
+            (Propagation::Seed, None) => "seed-needed",
+            (Propagation::Cutting | Propagation::Plug, _) => "starts-needed",
         };
         let years = keeps.map_or(0.0, |k| (k.get() * 10.0).round() / 10.0);
         let values = [
             ("crop", crop.into()),
-            ("kind", starts.word().into()),
-            ("seeds", starts.counted(n, self.0).into()),
+            ("kind", starts.key_word().into()),
+            ("seeds", starts.format_count(n, self.0).into()),
             ("sowings", sowings.into()),
             ("until", self.0.date(until, today).into()),
             ("years", years.into()),
@@ -51,11 +51,8 @@ impl ChoreText {
         self.0.format("count-cups", [("n", n.into())])
     }
 
-    pub(crate) fn sow_title(self, crops: &[String], starts: &[PropagationStart]) -> String {
-        let seeds = starts
-            .iter()
-            .filter(|s| **s == PropagationStart::Seed)
-            .count();
+    pub(crate) fn sow_title(self, crops: &[String], starts: &[Propagation]) -> String {
+        let seeds = starts.iter().filter(|s| **s == Propagation::Seed).count();
         let key = match seeds {
             0 => "sow-starts",
             n if n == starts.len() => "sow",
@@ -68,12 +65,12 @@ impl ChoreText {
     pub(crate) fn sow_crop(
         self,
         crop: &str,
-        starts: PropagationStart,
+        starts: Propagation,
         seeds: Option<u32>,
         cups: usize,
     ) -> String {
         let what = match seeds {
-            Some(n) => starts.counted(n.into(), self.0),
+            Some(n) => starts.format_count(n.into(), self.0),
             None => self.cups(cups),
         };
         format!("{crop} ({what})")
@@ -85,12 +82,14 @@ impl ChoreText {
         let (key, cups) = match &batch.sowing {
             None => ("sow-line-cups", self.cups(batch.cups)),
             Some(sowing) if sowing.seeds_per_cell == 1 => {
-                let seeds = batch.starts.counted(sowing.cells.into(), self.0);
+                let seeds = batch.starts.format_count(sowing.cells.into(), self.0);
                 values.push(("seeds", seeds.into()));
                 ("sow-line-seeds", batch.cups.to_string())
             }
             Some(sowing) => {
-                let each = batch.starts.counted(sowing.seeds_per_cell.into(), self.0);
+                let each = batch
+                    .starts
+                    .format_count(sowing.seeds_per_cell.into(), self.0);
                 values.push(("cells", sowing.cells.into()));
                 values.push(("each", each.into()));
                 values.push(("plants", batch.plants.into()));
@@ -108,11 +107,11 @@ impl ChoreText {
         self.0.format("sow-line-short", values)
     }
 
-    pub(crate) fn sow_hint(self, starts: PropagationStart) -> String {
+    pub(crate) fn sow_hint(self, starts: Propagation) -> String {
         self.0.text(match starts {
-            PropagationStart::Seed => "sow-hint",
-            PropagationStart::Cutting => "sow-hint-cutting",
-            PropagationStart::Plug => "sow-hint-plug",
+            Propagation::Seed => "sow-hint",
+            Propagation::Cutting => "sow-hint-cutting",
+            Propagation::Plug => "sow-hint-plug",
         })
     }
 
@@ -142,7 +141,7 @@ impl ChoreText {
     pub(crate) fn transplant_line(
         self,
         crop: &str,
-        (n, starts): (usize, PropagationStart),
+        (n, starts): (usize, Propagation),
         origin: SeedlingOrigin,
         holes: &str,
         today: NaiveDate,
@@ -157,7 +156,7 @@ impl ChoreText {
         };
         let values = [
             ("plants", self.plant_count(crop, n).into()),
-            ("kind", starts.word().into()),
+            ("kind", starts.key_word().into()),
             ("date", date.into()),
             ("holes", holes.into()),
         ];
@@ -185,7 +184,7 @@ pub(crate) struct SowBatch {
     pub(crate) cups: usize,
     /// Plants in a cup.
     pub(crate) plants: u32,
-    pub(crate) starts: PropagationStart,
+    pub(crate) starts: Propagation,
     pub(crate) sowing: Option<CupSowing>,
     /// The chance of enough, where there is no room for all the spares.
     pub(crate) short: Option<f64>,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::chores::MAX_TITLE_CHARACTERS;
-use crate::chores::words::{ChoreText, shortened};
+use crate::chores::words::{ChoreText, truncate};
 use crate::units::{Mass, Units, Volume};
 
 impl ChoreText {
@@ -49,7 +49,7 @@ impl ChoreText {
     pub(crate) fn deep_clean_title(self, names: &[&str]) -> String {
         let tubes = self.tubes_named("tubes", names);
         let summary = self.0.format("deep-clean", [("tubes", tubes.into())]);
-        shortened(&summary, MAX_TITLE_CHARACTERS)
+        truncate(&summary, MAX_TITLE_CHARACTERS)
     }
 
     pub(crate) fn deep_clean_line(self, names: &[&str]) -> String {

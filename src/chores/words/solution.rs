@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use crate::chores::words::ChoreText;
 use crate::garden::crop::SolutionRange;
 use crate::plan::water::TopUp;
-use crate::units::{Conductivity, GALLON, Units, Volume};
+use crate::units::{Conductivity, LITRES_PER_GALLON, Units, Volume};
 
 impl ChoreText {
     pub(crate) fn solution_title(self, first: bool, loops: &[&str]) -> String {
@@ -36,7 +36,7 @@ impl ChoreText {
         };
         let values = [
             ("loop", name.into()),
-            ("litres", drained.poured(units).into()),
+            ("litres", drained.in_measurable_units(units).into()),
             (
                 "date",
                 until
@@ -75,7 +75,7 @@ impl ChoreText {
     pub(crate) fn solution_mixes(self, name: &str, left: Volume, ec: f64, units: Units) -> String {
         let values = [
             ("loop", name.into()),
-            ("litres", left.poured(units).into()),
+            ("litres", left.in_measurable_units(units).into()),
             ("ec", format!("{ec:.1}").into()),
         ];
         self.0.format("solution-mixes", values)
@@ -95,7 +95,7 @@ impl ChoreText {
     }
 
     /// The line of a filling with what to aim at: EC [mS/cm] and pH.
-    pub(crate) fn solution_aim(self, fill: &str, (ec, ph): (f64, f64)) -> String {
+    pub(crate) fn solution_setpoints(self, fill: &str, (ec, ph): (f64, f64)) -> String {
         let values = [
             ("fill", fill.into()),
             ("ec", format!("{ec:.1}").into()),
@@ -114,7 +114,7 @@ impl ChoreText {
     ) -> String {
         let (litres, per) = match units {
             Units::Metric => (1.0, "litre"),
-            Units::Imperial => (GALLON, "gallon"),
+            Units::Imperial => (LITRES_PER_GALLON, "gallon"),
         };
         let each = stock_ml / filled.get() * litres;
         let values = [
@@ -145,7 +145,7 @@ impl ChoreText {
         let said = |(name, litres): &(&str, Volume)| {
             let values = [
                 ("loop", (*name).into()),
-                ("litres", litres.poured(units).into()),
+                ("litres", litres.in_measurable_units(units).into()),
             ];
             self.0.format("top-up-loop", values)
         };
@@ -174,7 +174,12 @@ impl ChoreText {
         };
         let values = [
             ("loop", name.into()),
-            ("litres", Volume::litres(top_up.litres).poured(units).into()),
+            (
+                "litres",
+                Volume::litres(top_up.litres)
+                    .in_measurable_units(units)
+                    .into(),
+            ),
             ("stock", stock(stock_ml.unwrap_or(0.0), 0, units).into()),
             ("until", self.0.text(until).into()),
         ];
@@ -201,7 +206,7 @@ impl ChoreText {
     fn band_as(self, key: &str, solution: &SolutionRange) -> String {
         let values = [
             ("ec", ec(solution.ec).into()),
-            ("ph", from_to(solution.ph.0, solution.ph.1).into()),
+            ("ph", range(solution.ph.0, solution.ph.1).into()),
         ];
         self.0.format(key, values)
     }
@@ -260,7 +265,7 @@ impl ChoreText {
             (None, Some(_)) => "check-ec-strong-water",
             (None, None) => "check-ec-strong-water-unknown-stock",
         };
-        let water = water.map_or_else(String::new, |water| water.poured(units));
+        let water = water.map_or_else(String::new, |water| water.in_measurable_units(units));
         let values = [
             ("loop", name.into()),
             ("water", water.into()),
@@ -277,7 +282,7 @@ impl ChoreText {
         self.0.text("check-rig")
     }
 
-    pub(crate) fn check_leaving(
+    pub(crate) fn check_absence_ahead(
         self,
         from: NaiveDate,
         until: NaiveDate,
@@ -302,7 +307,7 @@ impl ChoreText {
     }
 
     /// One tank that falls low while nobody is there.
-    pub(crate) fn check_falls_low(
+    pub(crate) fn check_low_level(
         self,
         name: &str,
         from: NaiveDate,
@@ -318,12 +323,12 @@ impl ChoreText {
         let values = [
             ("loop", name.into()),
             ("date", self.0.day_and_month(from).into()),
-            ("litres", litres.poured(units).into()),
+            ("litres", litres.in_measurable_units(units).into()),
         ];
         self.0.format(key, values)
     }
 
-    pub(crate) fn check_will_not_last(self, falls: &[String]) -> String {
+    pub(crate) fn check_absence_shortfalls(self, falls: &[String]) -> String {
         let falls = falls.join("; ");
         self.0
             .format("check-will-not-last", [("falls", falls.into())])
@@ -346,16 +351,20 @@ pub(crate) enum Drained {
 fn stock(ml: f64, decimals: usize, units: Units) -> String {
     match units {
         Units::Metric => format!("{ml:.decimals$} ml"),
-        Units::Imperial => format!("{:.*} fl oz", decimals + 1, ml / (GALLON * 1000.0 / 128.0)),
+        Units::Imperial => format!(
+            "{:.*} fl oz",
+            decimals + 1,
+            ml / (LITRES_PER_GALLON * 1000.0 / 128.0)
+        ),
     }
 }
 
 fn ec((least, most): (Conductivity, Conductivity)) -> String {
-    from_to(least.get(), most.get())
+    range(least.get(), most.get())
 }
 
 /// `1.2-1.6`, or one number where both are the same in writing.
-fn from_to(least: f64, most: f64) -> String {
+fn range(least: f64, most: f64) -> String {
     let [least, most] = [least, most].map(|x| {
         let text = format!("{x:.2}");
         text.strip_suffix('0').unwrap_or(&text).to_owned()

@@ -9,11 +9,11 @@ use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
-use crate::garden::bounds::{CARD_BYTES, OWN_CARDS};
+use crate::garden::bounds::{MAX_CARD_BYTES, MAX_OWN_CARDS};
 use crate::garden::crop::Crop;
 use crate::reader::decode::{FaultCollector, Fields};
-use crate::reader::diagnostic::{Diagnostic, Refusal};
-use crate::reader::source::{Source, unreadable};
+use crate::reader::diagnostic::{Diagnostic, ReadError};
+use crate::reader::source::{Source, unreadable_file};
 use crate::reader::suggestion::nearest;
 use crate::reader::syntax;
 
@@ -48,10 +48,10 @@ impl Cards {
     ///
     /// # Errors
     /// Everything that is wrong with any of its cards.
-    pub fn with_folder(mut self, folder: &Path) -> Result<Self, Refusal> {
-        let mut refused: Option<Refusal> = None;
+    pub fn with_folder(mut self, folder: &Path) -> Result<Self, ReadError> {
+        let mut refused: Option<ReadError> = None;
         for (path, name) in card_files(folder)? {
-            let read = Source::read(&path, &name, CARD_BYTES)
+            let read = Source::read(&path, &name, MAX_CARD_BYTES)
                 .and_then(|source| Ok((read_source(&source)?, source.text)));
             match read {
                 Ok((crop, text)) => {
@@ -79,8 +79,8 @@ impl Cards {
     /// crop is called in any language.
     pub(crate) fn suggest_key<'a>(&'a self, word: &str) -> Option<&'a str> {
         let names = |crop: &'a Crop| {
-            let called_in = crop.called_in.iter().map(|(_, called)| called);
-            let names = [&crop.key, &crop.called].into_iter().chain(called_in);
+            let called_in = crop.translated_names.iter().map(|(_, called)| called);
+            let names = [&crop.key, &crop.name].into_iter().chain(called_in);
             names.map(|name| (name.as_str(), crop.key.as_str()))
         };
         let names: Vec<(&str, &str)> = self.iter().flat_map(names).collect();
@@ -105,22 +105,22 @@ impl Cards {
 ///
 /// # Errors
 /// Everything that is wrong with it, contradictions in itself included.
-pub fn parse(text: &str, name: &str) -> Result<Crop, Refusal> {
+pub fn parse(text: &str, name: &str) -> Result<Crop, ReadError> {
     read_source(&Source::from_text(text, name))
 }
 
-fn read_source(source: &Source) -> Result<Crop, Refusal> {
-    let root = syntax::read(source)?;
+fn read_source(source: &Source) -> Result<Crop, ReadError> {
+    let root = syntax::parse(source)?;
     let findings = FaultCollector::default();
     let stem = Path::new(&source.name).file_stem();
     let stem = stem.and_then(|stem| stem.to_str()).unwrap_or_default();
-    let crop = Fields::of_root("the crop card", &root, &findings, "crop: butterhead")
+    let crop = Fields::from_root("the crop card", &root, &findings, "crop: butterhead")
         .and_then(|fields| reader::crop(fields, stem));
     findings.conclude(crop, source)
 }
 
 /// The card files of a folder with their names in messages, in order.
-fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
+fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, ReadError> {
     let folder_name = folder
         .file_name()
         .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
@@ -129,7 +129,8 @@ fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
         listing => listing.and_then(Iterator::collect::<Result<Vec<_>, _>>),
     };
-    let listing = listing.map_err(|error| Refusal::single(no_listing(&folder_name, &error)))?;
+    let listing =
+        listing.map_err(|error| ReadError::single(unreadable_folder(&folder_name, &error)))?;
     let mut files: Vec<(PathBuf, String)> = listing
         .into_iter()
         .map(|entry| entry.path())
@@ -140,26 +141,26 @@ fn card_files(folder: &Path) -> Result<Vec<(PathBuf, String)>, Refusal> {
         })
         .collect();
     files.sort_by(|a, b| a.1.cmp(&b.1));
-    if files.len() > OWN_CARDS {
-        return Err(Refusal::single(Diagnostic::of_file(
+    if files.len() > MAX_OWN_CARDS {
+        return Err(ReadError::single(Diagnostic::for_file(
             &folder_name,
             format!(
                 "the folder `{folder_name}` holds {} crop cards",
                 files.len()
             ),
-            format!("at most {OWN_CARDS} are read"),
+            format!("at most {MAX_OWN_CARDS} are read"),
         )));
     }
     Ok(files)
 }
 
-fn no_listing(folder_name: &str, error: &io::Error) -> Diagnostic {
+fn unreadable_folder(folder_name: &str, error: &io::Error) -> Diagnostic {
     match error.kind() {
-        ErrorKind::NotADirectory => Diagnostic::of_file(
+        ErrorKind::NotADirectory => Diagnostic::for_file(
             folder_name,
             format!("`{folder_name}` is a file, and a folder of crop cards is looked for there"),
             "give the file another name, or put it into a folder of this name",
         ),
-        _ => unreadable(folder_name, error),
+        _ => unreadable_file(folder_name, error),
     }
 }

@@ -3,11 +3,11 @@
 use crate::garden::bounds;
 use crate::garden::cards::sources;
 use crate::garden::crop::{
-    BoltingRule, Cardinals, Crop, CropCoefficient, Harvest, LightNeed, PropagationStart, Seed,
+    BoltingRule, Cardinals, Crop, CropCoefficient, HarvestHabit, LightNeed, Propagation, Seed,
     Size, SolutionRange, Stage,
 };
-use crate::reader::decode::{Fields, KeyedValue, all, suggestion_text};
-use crate::reader::suggestion::{all_of, shortened};
+use crate::reader::decode::{Fields, KeyedValue, collect_all, suggestion_text};
+use crate::reader::suggestion::{list_with_and, shorten};
 use crate::text::Language;
 use crate::units::Temperature;
 
@@ -21,11 +21,11 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         "harvest: { habit: head, each: 150 g, holds: 6 days }",
         harvest,
     );
-    let nursery = f.required("nursery", STAGE, stage);
-    let hole = f.required("hole", STAGE, stage);
-    let temperature = f.required("temperature", CARDINALS, cardinals);
+    let nursery = f.required("nursery", STAGE_EXAMPLE, stage);
+    let hole = f.required("hole", STAGE_EXAMPLE, stage);
+    let temperature = f.required("temperature", CARDINALS_EXAMPLE, cardinals);
     let light = f.required("light", "light: { least: 10 mol, wanted: 17 mol }", light);
-    let bolts = f.required("bolts", "bolts: []", bolts);
+    let bolts = f.required("bolts", "bolts: []", bolting_rules);
     let size = f.required(
         "size",
         "size: { seedling: 7 cm, spread: 18 cm, height: 18 cm }",
@@ -36,7 +36,7 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         "solution: { ec: [1.2 mS/cm, 1.8 mS/cm], ph: [5.8, 6.5] }",
         solution,
     );
-    let starts = f.or("starts", PropagationStart::Seed, starts);
+    let starts = f.optional_or("starts", Propagation::Seed, propagation);
     let seed = f.required(
         "seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
@@ -53,7 +53,11 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
         check_reference(&f, "nursery", nursery.as_ref(), temperature);
         check_reference(&f, "hole", hole.as_ref(), temperature);
     }
-    let spots: Vec<_> = f.entries().into_iter().flat_map(sources::spots).collect();
+    let spots: Vec<_> = f
+        .entries()
+        .into_iter()
+        .flat_map(sources::card_keys)
+        .collect();
     let sources = f.required("sources", "sources: { nursery: common practice }", |e| {
         sources::read(e, &spots)
     });
@@ -61,20 +65,20 @@ pub(super) fn crop(f: Fields<'_>, stem: &str) -> Option<Crop> {
     let (called, called_in) = called?;
     Some(Crop {
         key: key?,
-        called,
-        called_in,
+        name: called,
+        translated_names: called_in,
         botanical: botanical?,
         harvest: harvest?,
         nursery: nursery?,
         hole: hole?,
         temperature: temperature?,
         light: light?,
-        bolts: bolts?,
+        bolting_rules: bolts?,
         size: size?,
         solution: solution?,
-        starts: starts?,
+        propagation: starts?,
         seed: seed?,
-        coefficient: coefficient?,
+        crop_coefficient: coefficient?,
         summer: summer?.to_owned(),
         winter: winter?.to_owned(),
         sources: sources?,
@@ -87,14 +91,14 @@ fn names(entry: KeyedValue<'_>) -> Option<(String, Vec<(Language, String)>)> {
     if !entry.is_group() {
         return Some((entry.name()?, Vec::new()));
     }
-    let names = all(entry.entries(EXAMPLE)?.into_iter().map(|e| {
+    let names = collect_all(entry.entries(EXAMPLE)?.into_iter().map(|e| {
         let name = e.name();
         Some((language(e)?, name?))
     }))?;
     let usual = names.iter().find(|(l, _)| *l == Language::ENGLISH);
     match usual.or(names.first()) {
         Some((_, usual)) => Some((usual.clone(), names.clone())),
-        None => entry.wrong(
+        None => entry.reject(
             "`called` has no name",
             "",
             format!("write it like `{EXAMPLE}`"),
@@ -106,32 +110,32 @@ fn names(entry: KeyedValue<'_>) -> Option<(String, Vec<(Language, String)>)> {
 fn language(entry: KeyedValue<'_>) -> Option<Language> {
     Language::from_code(entry.key).or_else(|| {
         let codes: Vec<&str> = Language::all().map(Language::code).collect();
-        entry.findings.report(
+        entry.faults.report(
             entry.key_marker(),
-            format!("there is no language `{}` here", shortened(entry.key)),
+            format!("there is no language `{}` here", shorten(entry.key)),
             suggestion_text(entry.key, codes.iter().copied()),
-            format!("names can be given in {}", all_of(codes)),
+            format!("names can be given in {}", list_with_and(codes)),
         );
         None
     })
 }
 
-const STAGE: &str = "{ days: 24 days, day: 24 C, night: 19 C, light: 17 mol, hours: 16 h }";
-const CARDINALS: &str =
+const STAGE_EXAMPLE: &str = "{ days: 24 days, day: 24 C, night: 19 C, light: 17 mol, hours: 16 h }";
+const CARDINALS_EXAMPLE: &str =
     "temperature: { base: 4 C, best: 24 C, limit: 35 C, coldest: -2 C, warmest: 36 C }";
 
 fn key(entry: KeyedValue<'_>, stem: &str) -> Option<String> {
     let key = entry.name()?;
     let fits = |c: char| c.is_alphanumeric() && !c.is_uppercase() || c == '-';
     if !key.chars().all(fits) {
-        return entry.wrong(
+        return entry.reject(
             format!("`{key}` cannot be the key of a crop"),
             "",
             "keys are written in small letters, digits and `-`, such as `pak-choi`",
         );
     }
     if key != stem {
-        return entry.wrong(
+        return entry.reject(
             format!("this card is of `{key}`, but its file is named for `{stem}`"),
             "",
             format!("name the file `{key}.yaml`, or write `crop: {stem}`"),
@@ -142,27 +146,27 @@ fn key(entry: KeyedValue<'_>, stem: &str) -> Option<String> {
 
 /// The word for how a crop is harvested.
 #[derive(Clone, Copy, PartialEq)]
-enum Habit {
+enum HabitKind {
     Head,
     Cut,
     Pick,
 }
 
-fn harvest(entry: KeyedValue<'_>) -> Option<Harvest> {
+fn harvest(entry: KeyedValue<'_>) -> Option<HarvestHabit> {
     let f = entry.fields(
         "this harvest",
         "harvest: { habit: head, each: 150 g, holds: 6 days }",
     )?;
     let habit = f.required("habit", "habit: head", |e| {
         e.choice(&[
-            ("head", Habit::Head),
-            ("cut", Habit::Cut),
-            ("pick", Habit::Pick),
+            ("head", HabitKind::Head),
+            ("cut", HabitKind::Cut),
+            ("pick", HabitKind::Pick),
         ])
     });
     let harvest = match habit {
         None => {
-            f.allow(&[
+            f.accept_keys(&[
                 "each",
                 "holds",
                 "first",
@@ -175,54 +179,60 @@ fn harvest(entry: KeyedValue<'_>) -> Option<Harvest> {
             ]);
             None
         }
-        Some(Habit::Head) => head(&f),
-        Some(Habit::Cut) => cut(&f),
-        Some(Habit::Pick) => pick(&f),
+        Some(HabitKind::Head) => head(&f),
+        Some(HabitKind::Cut) => cut(&f),
+        Some(HabitKind::Pick) => pick(&f),
     };
     f.finish();
     harvest
 }
 
 /// Tells of keys of other habits.
-fn foreign_to(f: &Fields<'_>, habit: Habit) {
+fn reject_keys_of_other_habits(f: &Fields<'_>, habit: HabitKind) {
     let keys = [
-        ("each", Habit::Head, "a `head` harvest"),
-        ("first", Habit::Cut, "a `cut` harvest"),
-        ("later", Habit::Cut, "a `cut` harvest"),
-        ("cuts", Habit::Cut, "a `cut` harvest"),
-        ("between", Habit::Cut, "a `cut` harvest"),
-        ("leaves", Habit::Cut, "a `cut` harvest"),
-        ("each_week", Habit::Pick, "a `pick` harvest"),
-        ("lasts", Habit::Pick, "a `pick` harvest"),
+        ("each", HabitKind::Head, "a `head` harvest"),
+        ("first", HabitKind::Cut, "a `cut` harvest"),
+        ("later", HabitKind::Cut, "a `cut` harvest"),
+        ("cuts", HabitKind::Cut, "a `cut` harvest"),
+        ("between", HabitKind::Cut, "a `cut` harvest"),
+        ("leaves", HabitKind::Cut, "a `cut` harvest"),
+        ("each_week", HabitKind::Pick, "a `pick` harvest"),
+        ("lasts", HabitKind::Pick, "a `pick` harvest"),
     ];
     for (key, owner, words) in keys {
         if owner != habit {
-            f.foreign(&[(key, words)], "leave it out, or state another `habit`");
+            f.reject_keys_of(&[(key, words)], "leave it out, or state another `habit`");
         }
     }
 }
 
-fn head(f: &Fields<'_>) -> Option<Harvest> {
-    foreign_to(f, Habit::Head);
+fn head(f: &Fields<'_>) -> Option<HarvestHabit> {
+    reject_keys_of_other_habits(f, HabitKind::Head);
     let each = f.required("each", "each: 150 g", |e| e.quantity(&bounds::YIELD));
-    let holds = f.required("holds", "holds: 6 days", |e| e.quantity(&bounds::HOLDS));
-    Some(Harvest::Head {
+    let holds = f.required("holds", "holds: 6 days", |e| {
+        e.quantity(&bounds::FIELD_HOLDING)
+    });
+    Some(HarvestHabit::Head {
         each: each?,
         field_holding: holds?,
     })
 }
 
-fn cut(f: &Fields<'_>) -> Option<Harvest> {
-    foreign_to(f, Habit::Cut);
+fn cut(f: &Fields<'_>) -> Option<HarvestHabit> {
+    reject_keys_of_other_habits(f, HabitKind::Cut);
     let first = f.required("first", "first: 30 g", |e| e.quantity(&bounds::YIELD));
     let later = f.required("later", "later: 35 g", |e| e.quantity(&bounds::YIELD));
     let cuts = f.required("cuts", "cuts: 4", |e| e.count(&bounds::CUTS));
     let between = f.required("between", "between: 15 days", |e| {
         e.quantity(&bounds::STAGE_DAYS)
     });
-    let leaves = f.required("leaves", "leaves: 45 %", |e| e.quantity(&bounds::LEAVES));
-    let holds = f.required("holds", "holds: 5 days", |e| e.quantity(&bounds::HOLDS));
-    Some(Harvest::Cut {
+    let leaves = f.required("leaves", "leaves: 45 %", |e| {
+        e.quantity(&bounds::RESIDUAL_CANOPY)
+    });
+    let holds = f.required("holds", "holds: 5 days", |e| {
+        e.quantity(&bounds::FIELD_HOLDING)
+    });
+    Some(HarvestHabit::Cut {
         first: first?,
         later: later?,
         cuts: cuts?,
@@ -232,16 +242,18 @@ fn cut(f: &Fields<'_>) -> Option<Harvest> {
     })
 }
 
-fn pick(f: &Fields<'_>) -> Option<Harvest> {
-    foreign_to(f, Habit::Pick);
+fn pick(f: &Fields<'_>) -> Option<HarvestHabit> {
+    reject_keys_of_other_habits(f, HabitKind::Pick);
     let each_week = f.required("each_week", "each_week: 35 g", |e| {
         e.quantity(&bounds::YIELD)
     });
     let lasts = f.required("lasts", "lasts: 20 weeks", |e| {
-        e.quantity(&bounds::PICKED_FOR)
+        e.quantity(&bounds::HARVEST_PERIOD)
     });
-    let holds = f.required("holds", "holds: 3 days", |e| e.quantity(&bounds::HOLDS));
-    Some(Harvest::Pick {
+    let holds = f.required("holds", "holds: 3 days", |e| {
+        e.quantity(&bounds::FIELD_HOLDING)
+    });
+    Some(HarvestHabit::Pick {
         each_week: each_week?,
         harvest_period: lasts?,
         field_holding: holds?,
@@ -249,7 +261,7 @@ fn pick(f: &Fields<'_>) -> Option<Harvest> {
 }
 
 fn stage(entry: KeyedValue<'_>) -> Option<Stage> {
-    let f = entry.fields("this stage", STAGE)?;
+    let f = entry.fields("this stage", STAGE_EXAMPLE)?;
     let days = f.required("days", "days: 24 days", |e| e.quantity(&bounds::STAGE_DAYS));
     let day = f.required("day", "day: 24 C", |e| {
         e.quantity(&bounds::CARD_TEMPERATURE)
@@ -264,7 +276,7 @@ fn stage(entry: KeyedValue<'_>) -> Option<Stage> {
     if let (Some(day), Some(night)) = (day, night)
         && night > day
     {
-        f.wrong(
+        f.reject(
             "night",
             format!("the night, at {night}, is warmer than the day"),
             format!("the day has {day}"),
@@ -276,13 +288,13 @@ fn stage(entry: KeyedValue<'_>) -> Option<Stage> {
         days: days?,
         day: day?,
         night: night?,
-        light: light?,
-        hours: hours?,
+        dli: light?,
+        photoperiod: hours?,
     })
 }
 
 fn cardinals(entry: KeyedValue<'_>) -> Option<Cardinals> {
-    let f = entry.fields("the temperatures", CARDINALS)?;
+    let f = entry.fields("the temperatures", CARDINALS_EXAMPLE)?;
     let read = |key, example| {
         f.required(key, example, |e: KeyedValue<'_>| {
             e.quantity(&bounds::CARD_TEMPERATURE)
@@ -296,9 +308,9 @@ fn cardinals(entry: KeyedValue<'_>) -> Option<Cardinals> {
     const GROWTH: &str = "growth stops at `base`, is fastest at `best`, and stops again at `limit`";
     const SURVIVAL: &str = "colder than `coldest` or warmer than `warmest` spoils the plant";
     let in_order = [
-        below(&f, ("base", base), ("best", best), GROWTH),
-        below(&f, ("best", best), ("limit", limit), GROWTH),
-        below(&f, ("coldest", coldest), ("warmest", warmest), SURVIVAL),
+        check_below(&f, ("base", base), ("best", best), GROWTH),
+        check_below(&f, ("best", best), ("limit", limit), GROWTH),
+        check_below(&f, ("coldest", coldest), ("warmest", warmest), SURVIVAL),
     ];
     f.finish();
     // What follows from temperatures out of order need not be told as well.
@@ -313,7 +325,7 @@ fn cardinals(entry: KeyedValue<'_>) -> Option<Cardinals> {
 }
 
 /// Tells of a temperature that is not below another; true if it is, or cannot be known.
-fn below(
+fn check_below(
     f: &Fields<'_>,
     (low_key, low): (&str, Option<Temperature>),
     (high_key, high): (&str, Option<Temperature>),
@@ -323,7 +335,7 @@ fn below(
         return true;
     };
     if low >= high {
-        f.wrong(
+        f.reject(
             low_key,
             format!("`{low_key}`, {low}, is not below `{high_key}`, {high}"),
             "",
@@ -339,7 +351,7 @@ fn check_reference(f: &Fields<'_>, key: &str, stage: Option<&Stage>, cardinals: 
     if let Some(stage) = stage
         && !(grows(stage.day) && grows(stage.night))
     {
-        f.wrong(
+        f.reject(
             key,
             format!("the crop would not grow at the temperatures of its `{key}` stage"),
             format!(
@@ -362,7 +374,7 @@ fn light(entry: KeyedValue<'_>) -> Option<LightNeed> {
     if let (Some(least), Some(wanted)) = (least, wanted)
         && least > wanted
     {
-        f.wrong(
+        f.reject(
             "least",
             "the crop needs more light at the least than it wants",
             format!("`wanted` is {wanted}"),
@@ -376,13 +388,13 @@ fn light(entry: KeyedValue<'_>) -> Option<LightNeed> {
     })
 }
 
-fn bolts(entry: KeyedValue<'_>) -> Option<Vec<BoltingRule>> {
+fn bolting_rules(entry: KeyedValue<'_>) -> Option<Vec<BoltingRule>> {
     const EXAMPLE: &str = "bolts: [{ mean_above: 24 C, day_longer_than: 14 h, for: 7 days }]";
-    let items = entry.items_or_none(EXAMPLE)?;
-    all(items.into_iter().map(|e| bolting(e, EXAMPLE)))
+    let items = entry.items_or_empty(EXAMPLE)?;
+    collect_all(items.into_iter().map(|e| bolting_rule(e, EXAMPLE)))
 }
 
-fn bolting(entry: KeyedValue<'_>, example: &str) -> Option<BoltingRule> {
+fn bolting_rule(entry: KeyedValue<'_>, example: &str) -> Option<BoltingRule> {
     let f = entry.fields("this rule of bolting", example)?;
     let mean_above = f.optional("mean_above", |e| e.quantity(&bounds::CARD_TEMPERATURE));
     let mean_below = f.optional("mean_below", |e| e.quantity(&bounds::CARD_TEMPERATURE));
@@ -392,7 +404,7 @@ fn bolting(entry: KeyedValue<'_>, example: &str) -> Option<BoltingRule> {
         .iter()
         .any(|key| f.has(key))
     {
-        f.wrong(
+        f.reject(
             "for",
             "this rule of bolting has no condition",
             "",
@@ -402,7 +414,7 @@ fn bolting(entry: KeyedValue<'_>, example: &str) -> Option<BoltingRule> {
     if let (Some(Some(above)), Some(Some(below))) = (mean_above, mean_below)
         && above >= below
     {
-        f.wrong(
+        f.reject(
             "mean_above",
             "no day is both above and below these two",
             format!("`mean_below` is {below}"),
@@ -435,7 +447,7 @@ fn size(entry: KeyedValue<'_>) -> Option<Size> {
     if let (Some(seedling), Some(spread)) = (seedling, spread)
         && seedling > spread
     {
-        f.wrong(
+        f.reject(
             "seedling",
             "a seedling is not wider than the ripe plant",
             format!("`spread` is {spread}"),
@@ -471,9 +483,9 @@ fn range<'a, T: Copy + PartialOrd>(
     example: &str,
     read: impl FnMut(KeyedValue<'a>) -> Option<T>,
 ) -> Option<(T, T)> {
-    let (least, most) = entry.pair(example, read)?;
+    let (least, most) = entry.read_pair(example, read)?;
     if least > most {
-        return entry.wrong(
+        return entry.reject(
             format!("`{}` runs backwards", entry.key),
             "",
             format!("the least comes first: `{example}`"),
@@ -482,16 +494,12 @@ fn range<'a, T: Copy + PartialOrd>(
     Some((least, most))
 }
 
-fn starts(entry: KeyedValue<'_>) -> Option<PropagationStart> {
-    let ways = [
-        PropagationStart::Seed,
-        PropagationStart::Cutting,
-        PropagationStart::Plug,
-    ];
-    entry.choice(&ways.map(|way| (way.word(), way)))
+fn propagation(entry: KeyedValue<'_>) -> Option<Propagation> {
+    let ways = [Propagation::Seed, Propagation::Cutting, Propagation::Plug];
+    entry.choice(&ways.map(|way| (way.key_word(), way)))
 }
 
-fn seed(entry: KeyedValue<'_>, starts: PropagationStart) -> Option<Seed> {
+fn seed(entry: KeyedValue<'_>, starts: Propagation) -> Option<Seed> {
     let f = entry.fields(
         "the seed",
         "seed: { germination: 90 %, losses: 5 %, keeps: 6 years, per_cup: 1 }",
@@ -500,22 +508,24 @@ fn seed(entry: KeyedValue<'_>, starts: PropagationStart) -> Option<Seed> {
         e.quantity(&bounds::GERMINATION)
     });
     let losses = f.required("losses", "losses: 5 %", |e| e.quantity(&bounds::LOSSES));
-    let keeps = if starts == PropagationStart::Seed {
-        let keeps = |e: KeyedValue<'_>| e.quantity(&bounds::SEED_LIFE);
+    let keeps = if starts == Propagation::Seed {
+        let keeps = |e: KeyedValue<'_>| e.quantity(&bounds::SEED_VIABILITY);
         f.required("keeps", "keeps: 6 years", keeps).map(Some)
     } else {
-        f.allow(&["keeps"]);
+        f.accept_keys(&["keeps"]);
         if f.has("keeps") {
-            f.wrong(
+            f.reject(
                 "keeps",
                 "cuttings and plugs do not keep",
-                format!("this crop is raised from a {}", starts.word()),
+                format!("this crop is raised from a {}", starts.key_word()),
                 "leave `keeps` out, or write `starts: seed`",
             );
         }
         Some(None)
     };
-    let per_cup = f.required("per_cup", "per_cup: 1", |e| e.count(&bounds::PER_CUP));
+    let per_cup = f.required("per_cup", "per_cup: 1", |e| {
+        e.count(&bounds::PLANTS_PER_CUP)
+    });
     let warmest = f.optional("warmest", |e| e.quantity(&bounds::CARD_TEMPERATURE));
     f.finish();
     Some(Seed {
@@ -529,8 +539,10 @@ fn seed(entry: KeyedValue<'_>, starts: PropagationStart) -> Option<Seed> {
 
 fn coefficient(entry: KeyedValue<'_>) -> Option<CropCoefficient> {
     let f = entry.fields("the coefficients", "coefficient: { young: 0.7, full: 1 }")?;
-    let young = f.required("young", "young: 0.7", |e| e.number(&bounds::COEFFICIENT));
-    let full = f.required("full", "full: 1", |e| e.number(&bounds::COEFFICIENT));
+    let young = f.required("young", "young: 0.7", |e| {
+        e.number(&bounds::CROP_COEFFICIENT)
+    });
+    let full = f.required("full", "full: 1", |e| e.number(&bounds::CROP_COEFFICIENT));
     f.finish();
     Some(CropCoefficient {
         initial: young?,

@@ -6,8 +6,8 @@
 mod climate;
 mod place;
 mod plumbing;
-mod rhythm;
 mod rig;
+mod schedule;
 mod seed_plants;
 mod seeds;
 mod wants;
@@ -17,11 +17,11 @@ use std::path::{Path, PathBuf};
 
 use crate::fingerprint::hexadecimal;
 use crate::garden::Garden;
-use crate::garden::bounds::{self, FILE_BYTES};
+use crate::garden::bounds::{self, MAX_GARDEN_FILE_BYTES};
 use crate::garden::cards::Cards;
 use crate::garden::crop::Crop;
 use crate::reader::decode::{FaultCollector, Fields, KeyedValue};
-use crate::reader::diagnostic::{Diagnostic, Refusal};
+use crate::reader::diagnostic::{Diagnostic, ReadError};
 use crate::reader::source::Source;
 use crate::reader::syntax;
 use crate::text::Language;
@@ -32,7 +32,7 @@ pub const FILE_NAME: &str = "garden.yaml";
 
 /// A garden and where it came from.
 #[derive(Debug, Clone)]
-pub struct Loaded {
+pub struct LoadedGarden {
     /// The garden.
     pub garden: Garden,
     /// The garden file itself, also where its folder was named.
@@ -47,26 +47,26 @@ pub struct Loaded {
 ///
 /// # Errors
 /// Everything that is wrong with the garden file, or else with the crop cards.
-pub fn read(path: &Path) -> Result<Loaded, Refusal> {
+pub fn read(path: &Path) -> Result<LoadedGarden, ReadError> {
     let path = if path.is_dir() {
         path.join(FILE_NAME)
     } else {
         path.to_owned()
     };
     let name = file_name(&path);
-    let source = match Source::read(&path, &name, FILE_BYTES) {
+    let source = match Source::read(&path, &name, MAX_GARDEN_FILE_BYTES) {
         Err(_) if name == FILE_NAME && !path.exists() => return Err(no_garden_in_folder()),
         other => other?,
     };
     let folder = path.parent().unwrap_or(Path::new(""));
     let cards = Cards::built_in().with_folder(&folder.join("crops"))?;
-    let surroundings = Surroundings::in_folder(&cards, folder);
+    let surroundings = FileContext::with_folder(&cards, folder);
     let garden = read_source(&source, &surroundings)?;
 
     let weather = surroundings.weather_text.into_inner();
     let texts = [source.text, weather.unwrap_or_default()];
     let texts = texts.iter().map(String::as_str).chain(cards.own_texts());
-    Ok(Loaded {
+    Ok(LoadedGarden {
         garden,
         path,
         fingerprint: fingerprint(texts),
@@ -78,13 +78,13 @@ pub fn read(path: &Path) -> Result<Loaded, Refusal> {
 ///
 /// # Errors
 /// Everything that is wrong with it. A `weather:` key is, as there is no folder to look in.
-pub fn parse(text: &str, name: &str, cards: &Cards) -> Result<Garden, Refusal> {
+pub fn parse(text: &str, name: &str, cards: &Cards) -> Result<Garden, ReadError> {
     let source = Source::from_text(text, name);
-    read_source(&source, &Surroundings::none(cards))
+    read_source(&source, &FileContext::without_folder(cards))
 }
 
 /// What a garden file refers to.
-struct Surroundings<'a> {
+struct FileContext<'a> {
     cards: &'a Cards,
     /// Where to look for the weather file.
     folder: Option<&'a Path>,
@@ -92,8 +92,8 @@ struct Surroundings<'a> {
     weather_text: RefCell<Option<String>>,
 }
 
-impl<'a> Surroundings<'a> {
-    fn none(cards: &'a Cards) -> Self {
+impl<'a> FileContext<'a> {
+    fn without_folder(cards: &'a Cards) -> Self {
         Self {
             cards,
             folder: None,
@@ -101,42 +101,42 @@ impl<'a> Surroundings<'a> {
         }
     }
 
-    fn in_folder(cards: &'a Cards, folder: &'a Path) -> Self {
+    fn with_folder(cards: &'a Cards, folder: &'a Path) -> Self {
         Self {
             folder: Some(folder),
-            ..Self::none(cards)
+            ..Self::without_folder(cards)
         }
     }
 }
 
-fn read_source(source: &Source, surroundings: &Surroundings<'_>) -> Result<Garden, Refusal> {
-    let root = syntax::read(source)?;
+fn read_source(source: &Source, surroundings: &FileContext<'_>) -> Result<Garden, ReadError> {
+    let root = syntax::parse(source)?;
     let findings = FaultCollector::default();
-    let garden = Fields::of_root("the garden file", &root, &findings, "garden: Lantern Court")
+    let garden = Fields::from_root("the garden file", &root, &findings, "garden: Lantern Court")
         .and_then(|top| garden(top, surroundings));
     findings.conclude(garden, source)
 }
 
-fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
+fn garden(top: Fields<'_>, surroundings: &FileContext<'_>) -> Option<Garden> {
     // First of all, as limits are told in these units.
-    let units = top.or("units", Units::Metric, |e| {
+    let units = top.optional_or("units", Units::Metric, |e| {
         e.choice(&[("metric", Units::Metric), ("imperial", Units::Imperial)])
     });
-    top.findings().units.set(units.unwrap_or_default());
+    top.faults().units.set(units.unwrap_or_default());
 
-    let language = top.or("language", Language::ENGLISH, language);
+    let language = top.optional_or("language", Language::ENGLISH, language);
     let name = top.required("garden", "garden: Lantern Court", |e| e.name());
     let start = top.required("start", "start: 2027-03-01", |e| e.date());
-    let weeks = top.or("weeks", 52, |e| e.count(&bounds::WEEKS));
+    let weeks = top.optional_or("weeks", 52, |e| e.count(&bounds::WEEKS));
     let place = top.required("place", "place: { latitude: 39.5, cover: indoors }", |e| {
         place::read(e, surroundings)
     });
     let loops = top.required("loops", "loops: [{ loop: roof, ... }]", rig::read);
-    let holes = loops.as_deref().map_or(0, rig::holes);
+    let holes = loops.as_deref().map_or(0, rig::hole_count);
     if let Some(loops) = &loops {
         rig::check_size(&top, loops);
     }
-    let nursery = top.or("nursery", rig::default_nursery(holes), |e| {
+    let nursery = top.optional_or("nursery", rig::default_nursery(holes), |e| {
         rig::nursery(e, holes)
     });
     let wants = top.required(
@@ -144,19 +144,19 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
         "wants: [{ want: salad, from_crops: [butterhead], each_week: 6 heads }]",
         |e| wants::read(e, surroundings.cards),
     );
-    let seedlings = top.or("seedlings", Vec::new(), |e| {
+    let seedlings = top.optional_or("seedlings", Vec::new(), |e| {
         wants::seedlings(e, surroundings.cards, start)
     });
-    let seeds = top.or("seeds", Vec::new(), |e| {
+    let seeds = top.optional_or("seeds", Vec::new(), |e| {
         seeds::read(e, surroundings.cards, start)
     });
-    let keep_for_seed = top.or("keep_for_seed", Vec::new(), |e| {
+    let keep_for_seed = top.optional_or("keep_for_seed", Vec::new(), |e| {
         seed_plants::read(e, surroundings.cards, loops.as_deref())
     });
-    let rhythm = top.or("rhythm", rhythm::usual(), rhythm::read);
-    let spacing = top.or("spacing", rhythm::usual_spacing(), rhythm::spacing);
+    let rhythm = top.optional_or("rhythm", schedule::default_schedule(), schedule::read);
+    let spacing = top.optional_or("spacing", schedule::default_spacing(), schedule::spacing);
     if let Some(rhythm) = &rhythm {
-        rhythm::check_timezone(&top, rhythm);
+        schedule::check_timezone(&top, rhythm);
     }
     // A nursery not stated has a cell for every hole, of which nothing is known without loops.
     if let (Some(seedlings), Some(nursery), Some(_)) = (&seedlings, &nursery, &loops) {
@@ -169,7 +169,7 @@ fn garden(top: Fields<'_>, surroundings: &Surroundings<'_>) -> Option<Garden> {
     let seed_crops: Vec<&str> = keep_for_seed.iter().map(|s| s.crop.as_str()).collect();
     let is_named = |crop: &Crop| wants::is_named(&crop.key, &wants, &seedlings, &seed_crops);
     let cards = surroundings.cards.iter().cloned();
-    let cards = cards.map(|crop| crop.in_language(language));
+    let cards = cards.map(|crop| crop.with_language(language));
     let (crops, other_crops) = cards.partition(is_named);
     Some(Garden {
         name: name?,
@@ -211,8 +211,8 @@ fn file_name(path: &Path) -> String {
     )
 }
 
-fn no_garden_in_folder() -> Refusal {
-    Refusal::single(Diagnostic::of_file(
+fn no_garden_in_folder() -> ReadError {
+    ReadError::single(Diagnostic::for_file(
         FILE_NAME,
         format!("there is no `{FILE_NAME}` in this folder"),
         "`steadyleaf start` with the name of a new folder writes one to begin with",
@@ -225,31 +225,31 @@ pub(crate) fn fingerprint<'a>(texts: impl Iterator<Item = &'a str>) -> String {
 }
 
 /// Names that must differ from one another.
-struct Names {
+struct UniqueNames {
     /// What bears them, in the plural.
     what: &'static str,
-    taken: RefCell<Vec<String>>,
+    used: RefCell<Vec<String>>,
 }
 
-impl Names {
-    fn of(what: &'static str) -> Self {
+impl UniqueNames {
+    fn new(what: &'static str) -> Self {
         Self {
             what,
-            taken: RefCell::new(Vec::new()),
+            used: RefCell::new(Vec::new()),
         }
     }
 
     /// Reads a name that no other bears.
     fn read(&self, entry: KeyedValue<'_>) -> Option<String> {
         let name = entry.name()?;
-        if self.taken.borrow().contains(&name) {
-            return entry.wrong(
+        if self.used.borrow().contains(&name) {
+            return entry.reject(
                 format!("there are two {} named `{name}`", self.what),
                 "the second one",
                 "give each a name of its own",
             );
         }
-        self.taken.borrow_mut().push(name.clone());
+        self.used.borrow_mut().push(name.clone());
         Some(name)
     }
 }

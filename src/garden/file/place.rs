@@ -2,14 +2,15 @@
 
 use chrono_tz::{TZ_VARIANTS, Tz};
 
-use crate::garden::bounds::{self, Bounds, Number};
-use crate::garden::file::{Surroundings, climate};
+use crate::garden::bounds;
+use crate::garden::file::{FileContext, climate};
 use crate::garden::place::{Cover, Place};
+use crate::reader::bounds::{Bounds, Number};
 use crate::reader::decode::{KeyedValue, suggestion_text};
 use crate::units::{DailyLight, Hours, Length, Share, Temperature, Warming};
 
 /// The `place` of a garden.
-pub(super) fn read(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Option<Place> {
+pub(super) fn read(entry: KeyedValue<'_>, surroundings: &FileContext<'_>) -> Option<Place> {
     let f = entry.fields("the place", "place: { latitude: 39.5, cover: indoors }")?;
     let latitude = f.required("latitude", "latitude: 39.5", |e| {
         degrees(
@@ -25,16 +26,16 @@ pub(super) fn read(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Op
             "degrees west of Greenwich are negative: `longitude: -8.6`",
         )
     });
-    let elevation = f.or("elevation", Length::metres(0.0), |e| {
+    let elevation = f.optional_or("elevation", Length::metres(0.0), |e| {
         e.quantity(&bounds::ELEVATION)
     });
-    let timezone = f.or("timezone", Tz::UTC, timezone);
-    let near_sea = f.or("near_sea", false, |e| e.boolean());
-    let cover = f.or("cover", Cover::OpenAir, self::cover);
-    let months = f.optional("climate", climate::months);
+    let timezone = f.optional_or("timezone", Tz::UTC, timezone);
+    let near_sea = f.optional_or("near_sea", false, |e| e.boolean());
+    let cover = f.optional_or("cover", Cover::OpenAir, self::cover);
+    let months = f.optional("climate", climate::monthly_climate);
     let weather = f.optional("weather", |e| climate::weather(e, surroundings));
     if f.has("climate") && f.has("weather") {
-        f.wrong(
+        f.reject(
             "weather",
             "the place has a `climate` and a `weather` file",
             "one of the two is enough",
@@ -43,7 +44,7 @@ pub(super) fn read(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Op
     }
     let indoors = matches!(cover, Some(Cover::Indoors { .. }));
     if cover.is_some() && !indoors && !f.has("climate") && !f.has("weather") {
-        f.wrong(
+        f.reject(
             "cover",
             "the place has neither a `climate` nor a `weather` file",
             "out of doors and under glass it needs one",
@@ -66,11 +67,11 @@ pub(super) fn read(entry: KeyedValue<'_>, surroundings: &Surroundings<'_>) -> Op
 /// the help says how the sides are told apart.
 fn degrees(entry: KeyedValue<'_>, within: &Bounds<Number>, help: &str) -> Option<f64> {
     if entry.bare_number().is_none() {
-        return entry.wrong(
+        return entry.reject(
             format!(
                 "`{}` is a bare number of degrees, not `{}`",
                 entry.key,
-                entry.raw()
+                entry.as_written()
             ),
             "",
             help,
@@ -82,7 +83,7 @@ fn degrees(entry: KeyedValue<'_>, within: &Bounds<Number>, help: &str) -> Option
 fn timezone(entry: KeyedValue<'_>) -> Option<Tz> {
     let text = entry.text()?;
     text.parse().ok().or_else(|| {
-        entry.wrong(
+        entry.reject(
             format!("there is no time zone `{text}`"),
             suggestion_text(text, TZ_VARIANTS.iter().map(|zone| zone.name())),
             "time zones are named by continent and city, such as `Europe/Madrid`",
@@ -93,7 +94,7 @@ fn timezone(entry: KeyedValue<'_>) -> Option<Tz> {
 /// What shelters the plants: a word, or a group of keys with its `kind`.
 pub(super) fn cover(entry: KeyedValue<'_>) -> Option<Cover> {
     if !entry.is_group() {
-        return entry.choice(COVERS).map(Kind::usual);
+        return entry.choice(COVERS).map(CoverKind::default_cover);
     }
     let f = entry.fields("this cover", "cover: { kind: greenhouse, adds: 4 C }")?;
     let kind = f.required("kind", "kind: greenhouse", |e| e.choice(COVERS));
@@ -102,11 +103,11 @@ pub(super) fn cover(entry: KeyedValue<'_>) -> Option<Cover> {
     let cover = match kind {
         // Without its kind nobody knows which further keys a cover should have.
         None => {
-            f.allow(&ALL_KEYS);
+            f.accept_keys(&ALL_KEYS);
             None
         }
-        Some(Kind::OpenAir) => {
-            f.foreign(
+        Some(CoverKind::OpenAir) => {
+            f.reject_keys_of(
                 &[
                     ("never_below", greenhouse),
                     ("adds", greenhouse),
@@ -119,29 +120,35 @@ pub(super) fn cover(entry: KeyedValue<'_>) -> Option<Cover> {
             );
             Some(Cover::OpenAir)
         }
-        Some(Kind::Greenhouse) => {
-            f.foreign(
+        Some(CoverKind::Greenhouse) => {
+            f.reject_keys_of(
                 &[("day", room), ("night", room), ("hours", room)],
                 OTHER_KIND,
             );
-            let never_below = f.optional("never_below", |e| e.quantity(&bounds::HEATER));
-            let adds = f.or("adds", GREENHOUSE_ADDS, |e| {
-                e.quantity(&bounds::GREENHOUSE_ADDS)
+            let never_below = f.optional("never_below", |e| e.quantity(&bounds::HEATING_SETPOINT));
+            let adds = f.optional_or("adds", DEFAULT_WARMING, |e| {
+                e.quantity(&bounds::GREENHOUSE_WARMING)
             });
-            let light = f.or("light", GREENHOUSE_LIGHT, |e| {
-                e.quantity(&bounds::GLASS_LIGHT)
+            let light = f.optional_or("light", DEFAULT_TRANSMITTANCE, |e| {
+                e.quantity(&bounds::TRANSMITTANCE)
             });
             greenhouse_of(never_below, adds, light)
         }
-        Some(Kind::Indoors) => {
-            f.foreign(
+        Some(CoverKind::Indoors) => {
+            f.reject_keys_of(
                 &[("never_below", greenhouse), ("adds", greenhouse)],
                 OTHER_KIND,
             );
-            let day = f.or("day", ROOM_DAY, |e| e.quantity(&bounds::ROOM));
-            let night = f.or("night", ROOM_NIGHT, |e| e.quantity(&bounds::ROOM));
-            let light = f.or("light", LAMP_LIGHT, |e| e.quantity(&bounds::LAMP_LIGHT));
-            let hours = f.or("hours", LAMP_HOURS, |e| hours(e, &bounds::LAMP_HOURS));
+            let day = f.optional_or("day", ROOM_DAY, |e| e.quantity(&bounds::ROOM_TEMPERATURE));
+            let night = f.optional_or("night", ROOM_NIGHT, |e| {
+                e.quantity(&bounds::ROOM_TEMPERATURE)
+            });
+            let light = f.optional_or("light", DEFAULT_LAMP_DLI, |e| {
+                e.quantity(&bounds::LAMP_LIGHT)
+            });
+            let hours = f.optional_or("hours", DEFAULT_PHOTOPERIOD, |e| {
+                hours(e, &bounds::LAMP_HOURS)
+            });
             indoors_of(day, night, light, hours)
         }
     };
@@ -150,42 +157,42 @@ pub(super) fn cover(entry: KeyedValue<'_>) -> Option<Cover> {
 }
 
 #[derive(Clone, Copy, PartialEq)]
-enum Kind {
+enum CoverKind {
     OpenAir,
     Greenhouse,
     Indoors,
 }
 
-const COVERS: &[(&str, Kind)] = &[
-    ("open air", Kind::OpenAir),
-    ("greenhouse", Kind::Greenhouse),
-    ("indoors", Kind::Indoors),
+const COVERS: &[(&str, CoverKind)] = &[
+    ("open air", CoverKind::OpenAir),
+    ("greenhouse", CoverKind::Greenhouse),
+    ("indoors", CoverKind::Indoors),
 ];
 const OTHER_KIND: &str = "leave it out, or state another `kind`";
 const ALL_KEYS: [&str; 6] = ["never_below", "adds", "light", "day", "night", "hours"];
 
 // What a cover is where it is not stated.
-const GREENHOUSE_ADDS: Warming = Warming::kelvins(3.0);
-const GREENHOUSE_LIGHT: Share = Share::fraction(0.7);
+const DEFAULT_WARMING: Warming = Warming::kelvins(3.0);
+const DEFAULT_TRANSMITTANCE: Share = Share::fraction(0.7);
 pub(super) const ROOM_DAY: Temperature = Temperature::celsius(22.0);
 pub(super) const ROOM_NIGHT: Temperature = Temperature::celsius(18.0);
-const LAMP_LIGHT: DailyLight = DailyLight::mol(14.0);
-pub(super) const LAMP_HOURS: Hours = Hours::hours(16.0);
+const DEFAULT_LAMP_DLI: DailyLight = DailyLight::mol(14.0);
+pub(super) const DEFAULT_PHOTOPERIOD: Hours = Hours::hours(16.0);
 
-impl Kind {
-    fn usual(self) -> Cover {
+impl CoverKind {
+    fn default_cover(self) -> Cover {
         match self {
             Self::OpenAir => Cover::OpenAir,
             Self::Greenhouse => Cover::Greenhouse {
-                never_below: None,
-                adds: GREENHOUSE_ADDS,
-                light: GREENHOUSE_LIGHT,
+                heating_setpoint: None,
+                warming: DEFAULT_WARMING,
+                transmittance: DEFAULT_TRANSMITTANCE,
             },
             Self::Indoors => Cover::Indoors {
                 day: ROOM_DAY,
                 night: ROOM_NIGHT,
-                light: LAMP_LIGHT,
-                hours: LAMP_HOURS,
+                dli: DEFAULT_LAMP_DLI,
+                photoperiod: DEFAULT_PHOTOPERIOD,
             },
         }
     }
@@ -198,9 +205,9 @@ fn greenhouse_of(
     light: Option<Share>,
 ) -> Option<Cover> {
     Some(Cover::Greenhouse {
-        never_below: never_below?,
-        adds: adds?,
-        light: light?,
+        heating_setpoint: never_below?,
+        warming: adds?,
+        transmittance: light?,
     })
 }
 
@@ -213,15 +220,19 @@ fn indoors_of(
     Some(Cover::Indoors {
         day: day?,
         night: night?,
-        light: light?,
-        hours: hours?,
+        dli: light?,
+        photoperiod: hours?,
     })
 }
 
 /// Hours, which may be a bare number: nothing else could be meant.
 pub(super) fn hours(entry: KeyedValue<'_>, within: &Bounds<Hours>) -> Option<Hours> {
     match entry.bare_number() {
-        Some(hours) => entry.within(within, Hours::hours(hours), &format!("{} h", entry.raw())),
+        Some(hours) => entry.within(
+            within,
+            Hours::hours(hours),
+            &format!("{} h", entry.as_written()),
+        ),
         None => entry.quantity(within),
     }
 }

@@ -4,12 +4,12 @@ use std::cell::RefCell;
 
 use chrono::NaiveDate;
 
-use crate::garden::Seeds;
+use crate::garden::SeedStock;
 use crate::garden::bounds;
 use crate::garden::cards::Cards;
-use crate::garden::crop::PropagationStart;
+use crate::garden::crop::Propagation;
 use crate::garden::file::wants;
-use crate::reader::decode::{KeyedValue, all};
+use crate::reader::decode::{KeyedValue, collect_all};
 
 const EXAMPLE: &str = "- { crop: butterhead, count: 40, best_before: 2028-12-31 }";
 
@@ -18,34 +18,34 @@ pub(super) fn read(
     entry: KeyedValue<'_>,
     cards: &Cards,
     start: Option<NaiveDate>,
-) -> Option<Vec<Seeds>> {
+) -> Option<Vec<SeedStock>> {
     let seen = RefCell::new(Vec::new());
-    let items = entry.items_or_none(EXAMPLE)?.into_iter().map(|e| {
+    let items = entry.items_or_empty(EXAMPLE)?.into_iter().map(|e| {
         let f = e.fields("these seeds", EXAMPLE)?;
         let crop = f.required("crop", "crop: butterhead", |e| crop(e, cards, &seen));
         let count = f.required("count", "count: 40", |e| e.count(&bounds::SEEDS));
         let best_before = f.optional("best_before", |e| best_before(e, start));
         f.finish();
-        Some(Seeds {
+        Some(SeedStock {
             crop: crop?,
             count: count?,
             best_before: best_before?,
         })
     });
-    all(items)
+    collect_all(items)
 }
 
 fn crop(entry: KeyedValue<'_>, cards: &Cards, seen: &RefCell<Vec<String>>) -> Option<String> {
     let card = wants::crop(entry, cards)?;
-    if card.starts != PropagationStart::Seed {
-        return entry.wrong(
+    if card.propagation != Propagation::Seed {
+        return entry.reject(
             format!("`{}` is not raised from seed", card.key),
-            format!("it is started from a {}", card.starts.word()),
+            format!("it is started from a {}", card.propagation.key_word()),
             "leave it out",
         );
     }
     if seen.borrow().contains(&card.key) {
-        return entry.wrong(
+        return entry.reject(
             format!("the seeds of `{}` are stated twice", card.key),
             "the second time",
             "count them together, with the day before which the older ones are best",
@@ -58,7 +58,7 @@ fn crop(entry: KeyedValue<'_>, cards: &Cards, seen: &RefCell<Vec<String>>) -> Op
 fn best_before(entry: KeyedValue<'_>, start: Option<NaiveDate>) -> Option<NaiveDate> {
     let day = entry.date()?;
     match start {
-        Some(start) if day < start => entry.wrong(
+        Some(start) if day < start => entry.reject(
             "these seeds are past their life at the start",
             format!("the garden starts on {start}"),
             "leave out old seeds: they come up thinly",

@@ -4,13 +4,14 @@ use std::cell::RefCell;
 
 use chrono::{Days, NaiveDate};
 
-use crate::garden::bounds::{self, in_thousands};
+use crate::garden::bounds;
 use crate::garden::cards::Cards;
-use crate::garden::crop::{Crop, Harvest};
-use crate::garden::file::Names;
+use crate::garden::crop::{Crop, HarvestHabit};
+use crate::garden::file::UniqueNames;
 use crate::garden::want::Want;
-use crate::garden::{Nursery, Seedlings};
-use crate::reader::decode::{Fields, KeyedValue, all, did_you_mean};
+use crate::garden::{Nursery, SeedlingBatch};
+use crate::reader::bounds::group_thousands;
+use crate::reader::decode::{Fields, KeyedValue, collect_all, did_you_mean};
 use crate::units::{Amount, Measure};
 
 const WANT: &str = "- { want: salad, from_crops: [butterhead], each_week: 6 heads }";
@@ -18,11 +19,11 @@ const SEEDLINGS: &str = "- { crop: butterhead, count: 12, sown: 2027-02-18 }";
 
 /// The `wants` of a garden.
 pub(super) fn read(entry: KeyedValue<'_>, cards: &Cards) -> Option<Vec<Want>> {
-    let names = Names::of("wants");
-    entry.each(WANT, |e| want(e, &names, cards))
+    let names = UniqueNames::new("wants");
+    entry.read_each(WANT, |e| want(e, &names, cards))
 }
 
-fn want(entry: KeyedValue<'_>, names: &Names, cards: &Cards) -> Option<Want> {
+fn want(entry: KeyedValue<'_>, names: &UniqueNames, cards: &Cards) -> Option<Want> {
     let f = entry.fields("this want", WANT)?;
     let name = f.required("want", "want: salad", |e| names.read(e));
     let crops = f.required("from_crops", "from_crops: [butterhead, romaine]", |e| {
@@ -30,9 +31,9 @@ fn want(entry: KeyedValue<'_>, names: &Names, cards: &Cards) -> Option<Want> {
     });
     let each_week = f.required("each_week", "each_week: 6 heads", amount);
     let between = f.optional("between", |e| {
-        e.pair("between: [05-01, 10-15]", |e| e.year_day())
+        e.read_pair("between: [05-01, 10-15]", |e| e.year_day())
     });
-    let importance = f.or("importance", 1.0, |e| e.number(&bounds::IMPORTANCE));
+    let importance = f.optional_or("importance", 1.0, |e| e.number(&bounds::IMPORTANCE));
     if let (Some(crops), Some(amount)) = (&crops, each_week) {
         check_habit(&f, crops, amount);
     }
@@ -41,17 +42,17 @@ fn want(entry: KeyedValue<'_>, names: &Names, cards: &Cards) -> Option<Want> {
         name: name?,
         from_crops: crops?.into_iter().map(|c| c.key.clone()).collect(),
         each_week: each_week?,
-        between: between?,
-        importance_milli: thousandths(importance?),
+        season: between?,
+        importance_milli: to_thousandths(importance?),
     })
 }
 
 fn from_crops<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<Vec<&'a Crop>> {
     let seen = RefCell::new(Vec::new());
-    entry.each("from_crops: [butterhead, romaine]", |e| {
+    entry.read_each("from_crops: [butterhead, romaine]", |e| {
         let crop = crop(e, cards)?;
         if seen.borrow().contains(&crop.key) {
-            return e.wrong(
+            return e.reject(
                 format!("`{}` is in this list twice", crop.key),
                 "the second time",
                 "once is enough",
@@ -66,7 +67,7 @@ fn from_crops<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<Vec<&'a Cro
 pub(super) fn crop<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<&'a Crop> {
     let key = entry.text()?;
     cards.get(key).or_else(|| {
-        entry.wrong(
+        entry.reject(
             format!("there is no crop card `{key}`"),
             did_you_mean(cards.suggest_key(key)),
             "`steadyleaf crops` lists the cards; your own go into the `crops` folder beside the garden file",
@@ -75,19 +76,19 @@ pub(super) fn crop<'a>(entry: KeyedValue<'_>, cards: &'a Cards) -> Option<&'a Cr
 }
 
 fn amount(entry: KeyedValue<'_>) -> Option<Amount> {
-    let amount: Amount = entry.written_quantity()?;
+    let amount: Amount = entry.unbounded_quantity()?;
     let within = match amount.measure() {
         Measure::Heads => &bounds::WANTED_HEADS,
         Measure::Grams => &bounds::WANTED_GRAMS,
     };
     if amount.milli() == 0 {
-        return entry.wrong(
+        return entry.reject(
             "a want of nothing",
             "more than nothing is due here",
             "leave the want out if nothing is wanted",
         );
     }
-    entry.within(within, amount, &entry.raw())
+    entry.within(within, amount, &entry.as_written())
 }
 
 /// Only crops that are taken whole can be counted in heads.
@@ -96,13 +97,13 @@ fn check_habit(f: &Fields<'_>, crops: &[&Crop], amount: Amount) {
         return;
     }
     let habit = |crop: &Crop| match crop.harvest {
-        Harvest::Head { .. } => None,
-        Harvest::Cut { .. } => Some("cut over and over"),
-        Harvest::Pick { .. } => Some("picked over and over"),
+        HarvestHabit::Head { .. } => None,
+        HarvestHabit::Cut { .. } => Some("cut over and over"),
+        HarvestHabit::Pick { .. } => Some("picked over and over"),
     };
     let found = crops.iter().find_map(|crop| Some((crop, habit(crop)?)));
     if let Some((crop, habit)) = found {
-        f.wrong(
+        f.reject(
             "each_week",
             format!("`{}` cannot be wanted in heads", crop.key),
             format!("`{}` is {habit}", crop.key),
@@ -111,7 +112,7 @@ fn check_habit(f: &Fields<'_>, crops: &[&Crop], amount: Amount) {
     }
 }
 
-fn thousandths(number: f64) -> u32 {
+fn to_thousandths(number: f64) -> u32 {
     // Inside the bounds of an importance this is at most 100,000.
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let milli = (number * 1000.0).round() as u32;
@@ -123,12 +124,16 @@ pub(super) fn seedlings(
     entry: KeyedValue<'_>,
     cards: &Cards,
     start: Option<NaiveDate>,
-) -> Option<Vec<Seedlings>> {
-    let items = entry.items_or_none(SEEDLINGS)?;
-    all(items.into_iter().map(|e| one_batch(e, cards, start)))
+) -> Option<Vec<SeedlingBatch>> {
+    let items = entry.items_or_empty(SEEDLINGS)?;
+    collect_all(items.into_iter().map(|e| one_batch(e, cards, start)))
 }
 
-fn one_batch(entry: KeyedValue<'_>, cards: &Cards, start: Option<NaiveDate>) -> Option<Seedlings> {
+fn one_batch(
+    entry: KeyedValue<'_>,
+    cards: &Cards,
+    start: Option<NaiveDate>,
+) -> Option<SeedlingBatch> {
     let f = entry.fields("these seedlings", SEEDLINGS)?;
     let crop = f.required("crop", "crop: butterhead", |e| crop(e, cards));
     let count = f.required("count", "count: 12", |e| e.count(&bounds::SEEDLINGS));
@@ -137,7 +142,7 @@ fn one_batch(entry: KeyedValue<'_>, cards: &Cards, start: Option<NaiveDate>) -> 
         start.map_or(Some(sown), |start| check_sown(e, sown, start))
     });
     f.finish();
-    Some(Seedlings {
+    Some(SeedlingBatch {
         crop: crop?.key.clone(),
         count: count?,
         sown: sown?,
@@ -146,22 +151,22 @@ fn one_batch(entry: KeyedValue<'_>, cards: &Cards, start: Option<NaiveDate>) -> 
 
 fn check_sown(entry: KeyedValue<'_>, sown: NaiveDate, start: NaiveDate) -> Option<NaiveDate> {
     if sown > start {
-        return entry.wrong(
+        return entry.reject(
             "seedlings on hand cannot be sown after the start",
             format!("the garden starts on {start}"),
             "leave out what is not sown yet: the plan says when to sow it",
         );
     }
     let age = (start - sown).num_days();
-    if age > bounds::SEEDLING_DAYS {
+    if age > bounds::MAX_SEEDLING_DAYS {
         let first = start
-            .checked_sub_days(Days::new(bounds::SEEDLING_DAYS.unsigned_abs()))
+            .checked_sub_days(Days::new(bounds::MAX_SEEDLING_DAYS.unsigned_abs()))
             .unwrap_or(start);
-        return entry.wrong(
+        return entry.reject(
             format!("these seedlings would be {age} days old at the start"),
             format!(
                 "at most {} days, sown {first} or later",
-                bounds::SEEDLING_DAYS
+                bounds::MAX_SEEDLING_DAYS
             ),
             "",
         );
@@ -170,15 +175,15 @@ fn check_sown(entry: KeyedValue<'_>, sown: NaiveDate, start: NaiveDate) -> Optio
 }
 
 /// Tells of more seedlings than the nursery has cells.
-pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[Seedlings], nursery: &Nursery) {
+pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[SeedlingBatch], nursery: &Nursery) {
     let count: u64 = seedlings.iter().map(|s| u64::from(s.count)).sum();
     if count > u64::from(nursery.cells) {
-        top.wrong(
+        top.reject(
             "seedlings",
             format!(
                 "{} seedlings do not fit a nursery of {} cells",
-                in_thousands(count),
-                in_thousands(nursery.cells)
+                group_thousands(count),
+                group_thousands(nursery.cells)
             ),
             "all of these together",
             "state the nursery's `cells`, or fewer seedlings",
@@ -190,7 +195,7 @@ pub(super) fn check_cells(top: &Fields<'_>, seedlings: &[Seedlings], nursery: &N
 pub(super) fn is_named(
     key: &str,
     wants: &[Want],
-    seedlings: &[Seedlings],
+    seedlings: &[SeedlingBatch],
     seed_crops: &[&str],
 ) -> bool {
     let mut wanted = wants.iter().flat_map(|w| &w.from_crops);

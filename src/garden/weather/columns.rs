@@ -1,9 +1,9 @@
 //! The columns of a weather file: what its first line names, and the cells beneath.
 
-use crate::garden::bounds::Bounds;
 use crate::garden::weather::faults::Faults;
+use crate::reader::bounds::Bounds;
 use crate::reader::decode::suggestion_text;
-use crate::reader::suggestion::{all_of, any_of, shortened};
+use crate::reader::suggestion::{list_with_and, list_with_or, shorten};
 use crate::units::{Hours, Quantity, Share, Temperature, Units, WindSpeed};
 
 /// Help for who has yet to see a weather file.
@@ -11,7 +11,7 @@ pub(super) const EXAMPLE: &str = "the first line is `date,coldest,warmest`, the 
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Column {
+pub(crate) enum CsvColumn {
     Date,
     Coldest,
     Warmest,
@@ -20,7 +20,7 @@ pub(crate) enum Column {
     Sun,
 }
 
-impl Column {
+impl CsvColumn {
     pub(crate) const ALL: [Self; 6] = [
         Self::Date,
         Self::Coldest,
@@ -59,7 +59,7 @@ impl Column {
     }
 
     /// The unit of a column named without one, as in the garden file.
-    pub(crate) const fn usual_unit(self) -> Option<&'static str> {
+    pub(crate) const fn default_unit(self) -> Option<&'static str> {
         match self {
             Self::Coldest | Self::Warmest => Some("C"),
             Self::Sun => Some("h"),
@@ -96,13 +96,13 @@ pub(super) fn cells(line: &str) -> Vec<CsvCell<'_>> {
 }
 
 /// `1 column`, `3 columns`.
-pub(super) fn counted(columns: usize) -> String {
+pub(super) fn format_column_count(columns: usize) -> String {
     let noun = if columns == 1 { "column" } else { "columns" };
     format!("{columns} {noun}")
 }
 
 /// The columns of a file in its order, each with the unit of its numbers.
-pub(super) struct Header(Vec<(Column, &'static str)>);
+pub(super) struct Header(Vec<(CsvColumn, &'static str)>);
 
 impl Header {
     /// Reads the first line.
@@ -111,22 +111,22 @@ impl Header {
         line: usize,
         cells: &[CsvCell<'_>],
     ) -> Option<Self> {
-        let mut columns: Vec<(Column, &'static str)> = Vec::new();
+        let mut columns: Vec<(CsvColumn, &'static str)> = Vec::new();
         for cell in cells {
             let Some(column) = column(faults, line, *cell) else {
                 continue;
             };
             if columns.iter().any(|(other, _)| *other == column.0) {
                 let message = format!("there are two columns `{}`", column.0.name());
-                faults.cell(line, Some(*cell), message, "keep one of the two");
+                faults.report_cell(line, Some(*cell), message, "keep one of the two");
             }
             columns.push(column);
         }
         let is_there = |column| columns.iter().any(|(c, _)| *c == column);
-        let missing = Column::ALL
+        let missing = CsvColumn::ALL
             .into_iter()
             .filter(|c| c.is_required() && !is_there(*c));
-        let missing: Vec<&str> = missing.map(Column::name).collect();
+        let missing: Vec<&str> = missing.map(CsvColumn::name).collect();
         if faults.is_empty() && !missing.is_empty() {
             let message = format!(
                 "the weather file has no {} {}",
@@ -135,9 +135,9 @@ impl Header {
                 } else {
                     "columns"
                 },
-                all_of(missing)
+                list_with_and(missing)
             );
-            faults.line(line, message, EXAMPLE);
+            faults.report_line(line, message, EXAMPLE);
         }
         faults.is_empty().then_some(Self(columns))
     }
@@ -146,17 +146,17 @@ impl Header {
         self.0.len()
     }
 
-    pub(super) fn has(&self, column: Column) -> bool {
+    pub(super) fn has(&self, column: CsvColumn) -> bool {
         self.0.iter().any(|(c, _)| *c == column)
     }
 
     /// Whether a line has a cell for every column, and no more.
-    pub(super) fn fits(&self, cells: &[CsvCell<'_>]) -> bool {
+    pub(super) fn has_as_many_cells(&self, cells: &[CsvCell<'_>]) -> bool {
         cells.len() == self.len()
     }
 
     /// The cell of a column.
-    pub(super) fn cell<'a>(&self, column: Column, cells: &[CsvCell<'a>]) -> Option<CsvCell<'a>> {
+    pub(super) fn cell<'a>(&self, column: CsvColumn, cells: &[CsvCell<'a>]) -> Option<CsvCell<'a>> {
         let at = self.0.iter().position(|(c, _)| *c == column)?;
         cells.get(at).copied()
     }
@@ -182,29 +182,26 @@ fn column(
     faults: &mut Faults<'_>,
     line: usize,
     cell: CsvCell<'_>,
-) -> Option<(Column, &'static str)> {
+) -> Option<(CsvColumn, &'static str)> {
     let (name, unit) = cell.text.split_once(' ').unwrap_or((cell.text, ""));
-    let names = || Column::ALL.into_iter().map(Column::name);
-    let Some(column) = Column::ALL.into_iter().find(|c| c.name() == name) else {
+    let names = || CsvColumn::ALL.into_iter().map(CsvColumn::name);
+    let Some(column) = CsvColumn::ALL.into_iter().find(|c| c.name() == name) else {
         let near = suggestion_text(name, names());
         let all = format!(
             "the columns are {}, with a comma between them",
-            all_of(names())
+            list_with_and(names())
         );
         let help = if near.is_empty() { all } else { near };
-        faults.cell(
+        faults.report_cell(
             line,
             Some(cell),
-            format!(
-                "`{}` is not a column of a weather file",
-                shortened(cell.text)
-            ),
+            format!("`{}` is not a column of a weather file", shorten(cell.text)),
             help,
         );
         return None;
     };
     let known = match unit.trim() {
-        "" => column.usual_unit(),
+        "" => column.default_unit(),
         unit => {
             let unit = unit.trim_start_matches('°');
             let mut units = column.units().into_iter();
@@ -217,13 +214,13 @@ fn column(
             .into_iter()
             .map(|unit| format!("{name} {unit}"));
         let like: Vec<String> = like.collect();
-        let help = format!("write {}", any_of(like.iter().map(String::as_str)));
+        let help = format!("write {}", list_with_or(like.iter().map(String::as_str)));
         let message = if unit.is_empty() {
             format!("the column `{name}` lacks the unit of its numbers")
         } else {
-            format!("`{}` is not a unit of this column", shortened(unit))
+            format!("`{}` is not a unit of this column", shorten(unit))
         };
-        faults.cell(line, Some(cell), message, help);
+        faults.report_cell(line, Some(cell), message, help);
     }
     Some((column, known?))
 }
@@ -239,14 +236,18 @@ pub(super) struct CsvRow<'a, 'f, 's> {
 impl CsvRow<'_, '_, '_> {
     /// The number of a column, in the column's unit and inside its bounds. A column that need
     /// not be there may have gaps.
-    pub(super) fn number<Q: Quantity>(&mut self, column: Column, within: &Bounds<Q>) -> Option<Q> {
+    pub(super) fn number<Q: Quantity>(
+        &mut self,
+        column: CsvColumn,
+        within: &Bounds<Q>,
+    ) -> Option<Q> {
         let at = self.header.0.iter().position(|(c, _)| *c == column)?;
         let (unit, cell) = (self.header.0[at].1, self.cells[at]);
         let text = cell.text;
         if text.is_empty() {
             if column.is_required() {
                 let message = format!("this day has no `{}`", column.name());
-                self.wrong(
+                self.reject(
                     cell,
                     message,
                     "fill it in, or leave the whole line out".to_owned(),
@@ -256,29 +257,30 @@ impl CsvRow<'_, '_, '_> {
         }
         let number = text.parse::<f64>().ok();
         let Some(value) = number.and_then(|_| format!("{text} {unit}").parse::<Q>().ok()) else {
-            self.wrong(
+            self.reject(
                 cell,
-                format!("`{}` is not a number", shortened(text)),
+                format!("`{}` is not a number", shorten(text)),
                 format!("write it like `7.5`, without unit: this column is in {unit}"),
             );
             return None;
         };
-        if (within.least..=within.most).contains(&value) {
+        if (within.min..=within.max).contains(&value) {
             return Some(value);
         }
-        self.wrong(
+        self.reject(
             cell,
-            format!("{} cannot be {text} {unit}", within.of),
+            format!("{} cannot be {text} {unit}", within.what),
             format!(
                 "it may be from {} to {}",
-                within.least.in_units(Units::Metric),
-                within.most.in_units(Units::Metric)
+                within.min.in_units(Units::Metric),
+                within.max.in_units(Units::Metric)
             ),
         );
         None
     }
 
-    fn wrong(&mut self, cell: CsvCell<'_>, message: String, help: String) {
-        self.faults.cell(self.line, Some(cell), message, help);
+    fn reject(&mut self, cell: CsvCell<'_>, message: String, help: String) {
+        self.faults
+            .report_cell(self.line, Some(cell), message, help);
     }
 }

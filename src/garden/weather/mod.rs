@@ -13,16 +13,16 @@ use chrono::{Datelike, NaiveDate};
 use crate::garden::bounds;
 use crate::garden::place::{AirMeans, Weather};
 use crate::reader::decode::month_name;
-use crate::reader::diagnostic::Refusal;
+use crate::reader::diagnostic::ReadError;
 use crate::reader::source::Source;
-use crate::reader::suggestion::shortened;
+use crate::reader::suggestion::shorten;
 use crate::units::{Hours, Share, Temperature, WindSpeed};
-use columns::{Column, CsvCell, Header};
+use columns::{CsvCell, CsvColumn, Header};
 use faults::Faults;
 
 /// Reads a weather file.
-pub(crate) fn read(source: &Source) -> Result<Weather, Refusal> {
-    let mut faults = Faults::of(source);
+pub(crate) fn read(source: &Source) -> Result<Weather, ReadError> {
+    let mut faults = Faults::new(source);
     let weather = weather(&mut faults);
     faults.conclude(weather)
 }
@@ -34,20 +34,20 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
         !line.is_empty() && !line.starts_with('#')
     });
     let Some((number, first)) = lines.next() else {
-        faults.whole("the weather file is empty", columns::EXAMPLE);
+        faults.report_file("the weather file is empty", columns::EXAMPLE);
         return None;
     };
     let header = Header::read(faults, number, &columns::cells(first))?;
     let mut days: BTreeMap<NaiveDate, WeatherDay> = BTreeMap::new();
     for (number, line) in lines {
         let cells = columns::cells(line);
-        let Some((date, day)) = day(faults, &header, number, &cells) else {
+        let Some((date, day)) = parse_day(faults, &header, number, &cells) else {
             continue;
         };
         if days.insert(date, day).is_some() {
-            faults.cell(
+            faults.report_cell(
                 number,
-                header.cell(Column::Date, &cells),
+                header.cell(CsvColumn::Date, &cells),
                 "this day stands in the file twice",
                 "keep one of the two lines",
             );
@@ -57,11 +57,11 @@ fn weather(faults: &mut Faults<'_>) -> Option<Weather> {
         report_missing_days(faults, &days);
     }
     let means = |faults: &mut _, column, value: &dyn Fn(&WeatherDay) -> Option<f64>| {
-        (header.has(column)).then(|| means(faults, column, &days, value))?
+        (header.has(column)).then(|| monthly_means(faults, column, &days, value))?
     };
-    let humidity = means(faults, Column::Humidity, &|d| d.humidity.map(Share::get));
-    let wind = means(faults, Column::Wind, &|d| d.wind.map(WindSpeed::get));
-    let sun = means(faults, Column::Sun, &|d| d.sun.map(Hours::get));
+    let humidity = means(faults, CsvColumn::Humidity, &|d| d.humidity.map(Share::get));
+    let wind = means(faults, CsvColumn::Wind, &|d| d.wind.map(WindSpeed::get));
+    let sun = means(faults, CsvColumn::Sun, &|d| d.sun.map(Hours::get));
     let air = AirMeans {
         humidity: humidity.map(|means| means.map(Share::fraction)),
         wind: wind.map(|means| means.map(WindSpeed::metres_a_second)),
@@ -85,33 +85,33 @@ struct WeatherDay {
     sun: Option<Hours>,
 }
 
-fn day(
+fn parse_day(
     faults: &mut Faults<'_>,
     header: &Header,
     line: usize,
     cells: &[CsvCell<'_>],
 ) -> Option<(NaiveDate, WeatherDay)> {
-    if !header.fits(cells) {
+    if !header.has_as_many_cells(cells) {
         let message = format!(
             "this line has {}, the first line has {}",
-            columns::counted(cells.len()),
+            columns::format_column_count(cells.len()),
             header.len()
         );
-        faults.line(line, message, columns::EXAMPLE);
+        faults.report_line(line, message, columns::EXAMPLE);
         return None;
     }
-    let date = date(faults, line, header.cell(Column::Date, cells)?);
+    let date = parse_date(faults, line, header.cell(CsvColumn::Date, cells)?);
     let mut row = header.row(faults, line, cells);
-    let coldest = row.number(Column::Coldest, &bounds::AIR);
-    let warmest = row.number(Column::Warmest, &bounds::AIR);
-    let humidity = row.number(Column::Humidity, &bounds::HUMIDITY);
-    let wind = row.number(Column::Wind, &bounds::WIND);
-    let sun = row.number(Column::Sun, &bounds::SUNSHINE);
+    let coldest = row.number(CsvColumn::Coldest, &bounds::AIR_TEMPERATURE);
+    let warmest = row.number(CsvColumn::Warmest, &bounds::AIR_TEMPERATURE);
+    let humidity = row.number(CsvColumn::Humidity, &bounds::HUMIDITY);
+    let wind = row.number(CsvColumn::Wind, &bounds::WIND);
+    let sun = row.number(CsvColumn::Sun, &bounds::SUNSHINE_HOURS);
     let (date, coldest, warmest) = (date?, coldest?, warmest?);
     if coldest > warmest {
-        faults.cell(
+        faults.report_cell(
             line,
-            header.cell(Column::Coldest, cells),
+            header.cell(CsvColumn::Coldest, cells),
             "the coldest of this day is above its warmest",
             "are they the wrong way round?",
         );
@@ -127,15 +127,15 @@ fn day(
     Some((date, day))
 }
 
-fn date(faults: &mut Faults<'_>, line: usize, cell: CsvCell<'_>) -> Option<NaiveDate> {
+fn parse_date(faults: &mut Faults<'_>, line: usize, cell: CsvCell<'_>) -> Option<NaiveDate> {
     let day = (cell.text.len() == 10)
         .then(|| NaiveDate::parse_from_str(cell.text, "%Y-%m-%d").ok())
         .flatten();
     if day.is_none() {
-        faults.cell(
+        faults.report_cell(
             line,
             Some(cell),
-            format!("`{}` is not a date that exists", shortened(cell.text)),
+            format!("`{}` is not a date that exists", shorten(cell.text)),
             "write year, month and day like `2024-03-01`",
         );
     }
@@ -143,9 +143,9 @@ fn date(faults: &mut Faults<'_>, line: usize, cell: CsvCell<'_>) -> Option<Naive
 }
 
 /// The mean of each month over all years.
-fn means(
+fn monthly_means(
     faults: &mut Faults<'_>,
-    column: Column,
+    column: CsvColumn,
     days: &BTreeMap<NaiveDate, WeatherDay>,
     value: &dyn Fn(&WeatherDay) -> Option<f64>,
 ) -> Option<[f64; 12]> {
@@ -163,7 +163,7 @@ fn means(
     let missing = (1..).zip(sums).find(|(_, (_, n))| *n == 0.0);
     if let Some((month, _)) = missing {
         let (name, month) = (column.name(), month_name(month));
-        faults.whole(
+        faults.report_file(
             format!("no day of {month} has its `{name}` in the weather file"),
             "every month needs it once at least; where it is not known, leave the column out",
         );
@@ -190,7 +190,7 @@ fn report_missing_days(faults: &mut Faults<'_>, days: &BTreeMap<NaiveDate, Weath
                 format!("{n} days of the year are missing from the weather file, {first} the first")
             }
         };
-        faults.whole(
+        faults.report_file(
             message,
             "every day of the year is needed once at least, whatever the year",
         );

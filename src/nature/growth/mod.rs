@@ -2,16 +2,16 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::garden::crop::{Crop, Harvest};
+use crate::garden::crop::{Crop, HarvestHabit};
 use crate::nature::air::DayConditions;
 use crate::nature::canopy::{Canopy, MAX_DEVELOPMENT};
 use crate::nature::development::{self, DevelopmentRate, reference_conditions};
-use crate::nature::harvest::{Harvests, MAX_PICKING_FACTOR, RipePlant, senescence_rate};
+use crate::nature::harvest::{HarvestChain, MAX_FRUITING_RATE, RipePlant, senescence_rate};
 use crate::nature::prefix_sums::PrefixSums;
-use crate::nature::season::DamageTable;
+use crate::nature::suitability::DamageTable;
 
 pub use crate::nature::harvest::HarvestUnit;
-pub use crate::nature::season::Unsuitable;
+pub use crate::nature::suitability::Unsuitable;
 
 /// One plant's life in a hole, from transplant on, as far as it may stand.
 ///
@@ -26,9 +26,9 @@ pub struct PlantLife {
     /// of cuts or pickings otherwise.
     pub harvests: Vec<HarvestUnit>,
     /// Days on which it may be removed, rising, each a harvest's day.
-    pub ends: Vec<usize>,
+    pub removal_days: Vec<usize>,
     /// Harvested once: only the harvest on the day of removal counts.
-    pub once: bool,
+    pub is_harvested_once: bool,
     /// Development at the start of each day from transplant to the last end: 0 at transplant,
     /// 1 ripe. Falls back at a cut.
     pub development: Vec<f64>,
@@ -39,21 +39,21 @@ pub struct PlantLife {
 /// The first day at whose start seeds sown on day `sown` are ready for the rig, in the
 /// nursery's air; `None` if that is not within the air.
 #[must_use]
-pub fn nursery_ready(crop: &Crop, air: &[DayConditions], sown: usize) -> Option<usize> {
-    GrowthTable::new(crop, air).nursery_ready(sown)
+pub fn nursery_ready_day(crop: &Crop, air: &[DayConditions], sown: usize) -> Option<usize> {
+    GrowthTable::new(crop, air).nursery_ready_day(sown)
 }
 
-/// The life of a plant set out on day `transplant`; see [`GrowthTable::life`].
+/// The life of a plant set out on day `transplant`; see [`GrowthTable::plant_life`].
 ///
 /// # Errors
 /// Why it would come to nothing.
-pub fn life(
+pub fn plant_life(
     crop: &Crop,
     air: &[DayConditions],
     transplant: usize,
     is_workday: &dyn Fn(usize) -> bool,
 ) -> Result<PlantLife, Unsuitable> {
-    GrowthTable::new(crop, air).life(transplant, is_workday)
+    GrowthTable::new(crop, air).plant_life(transplant, is_workday)
 }
 
 /// A crop in given air: what every day does to it, looked up for any day of sowing or
@@ -71,7 +71,7 @@ pub struct GrowthTable<'a> {
     senescence: PrefixSums,
     /// Light [mol/m2].
     light: PrefixSums,
-    season: DamageTable,
+    damage: DamageTable,
     /// The weekday of the air's first day, counted from Monday.
     weekday: usize,
 }
@@ -80,12 +80,12 @@ impl<'a> GrowthTable<'a> {
     /// What the air does to the crop, day by day.
     #[must_use]
     pub fn new(crop: &'a Crop, air: &[DayConditions]) -> Self {
-        let pace = DevelopmentRate::of(crop);
+        let pace = DevelopmentRate::from_crop(crop);
         let speeds: Vec<f64> = air.iter().map(|day| pace.rate(day)).collect();
         let relative = |reference: &DayConditions| {
             let reference = pace.rate(reference);
             let speeds = speeds.iter();
-            speeds.map(move |speed| development::relative(*speed, reference))
+            speeds.map(move |speed| development::rate_ratio(*speed, reference))
         };
         let hole = reference_conditions(&crop.hole);
         let best = crop.temperature.optimum.get();
@@ -93,10 +93,10 @@ impl<'a> GrowthTable<'a> {
             crop,
             nursery: PrefixSums::new(relative(&reference_conditions(&crop.nursery))),
             hole: PrefixSums::new(relative(&hole)),
-            fruiting: PrefixSums::new(relative(&hole).map(|speed| speed.min(MAX_PICKING_FACTOR))),
+            fruiting: PrefixSums::new(relative(&hole).map(|speed| speed.min(MAX_FRUITING_RATE))),
             senescence: PrefixSums::new(air.iter().map(|day| senescence_rate(day.mean(), best))),
-            light: PrefixSums::new(air.iter().map(|day| day.light)),
-            season: DamageTable::new(crop, air),
+            light: PrefixSums::new(air.iter().map(|day| day.dli)),
+            damage: DamageTable::new(crop, air),
             weekday: 0,
         }
     }
@@ -112,7 +112,7 @@ impl<'a> GrowthTable<'a> {
     /// The first day at whose start seeds sown on day `sown` are ready for the rig; `None` if
     /// that is not within the air.
     #[must_use]
-    pub fn nursery_ready(&self, sown: usize) -> Option<usize> {
+    pub fn nursery_ready_day(&self, sown: usize) -> Option<usize> {
         self.nursery
             .first_day_reaching(sown, self.crop.nursery.days.get())
     }
@@ -126,16 +126,16 @@ impl<'a> GrowthTable<'a> {
     /// # Errors
     /// Why it would come to nothing: the first harm before it is ripe, too little light on the
     /// way, not ripe within the air, or nobody there while it keeps.
-    pub fn life(
+    pub fn plant_life(
         &self,
         transplant: usize,
         is_workday: &dyn Fn(usize) -> bool,
     ) -> Result<PlantLife, Unsuitable> {
         let days = self.hole.days();
         if transplant >= days {
-            return Err(Unsuitable::NotInTime);
+            return Err(Unsuitable::NotRipeInTime);
         }
-        let harm = self.season.first_damage(transplant);
+        let harm = self.damage.first_damage(transplant);
         let ripe = self
             .hole
             .first_day_reaching(transplant, self.crop.hole.days.get());
@@ -148,19 +148,19 @@ impl<'a> GrowthTable<'a> {
             return Err(Unsuitable::TooDark);
         }
         let ripe = RipePlant {
-            day: ripe.ok_or(Unsuitable::NotInTime)?,
-            until: harm.map_or(days, |(day, _)| day),
-            grown: &self.hole,
-            borne: &self.fruiting,
-            spoilt: &self.senescence,
+            ripe_day: ripe.ok_or(Unsuitable::NotRipeInTime)?,
+            end_day: harm.map_or(days, |(day, _)| day),
+            growth: &self.hole,
+            fruiting: &self.fruiting,
+            senescence: &self.senescence,
             is_workday,
             weekday: self.weekday,
         };
         let harvests = ripe.harvests(&self.crop.harvest);
-        if harvests.ends.is_empty() {
-            return Err(self.why_not_harvested(&ripe, harm.map(|(_, reason)| reason)));
+        if harvests.removal_days.is_empty() {
+            return Err(self.no_harvest_reason(&ripe, harm.map(|(_, reason)| reason)));
         }
-        Ok(self.with_daily_series(transplant, ripe.day, harvests))
+        Ok(self.with_daily_series(transplant, ripe.ripe_day, harvests))
     }
 
     fn is_too_dark(&self, transplant: usize, ripe: usize) -> bool {
@@ -171,42 +171,47 @@ impl<'a> GrowthTable<'a> {
 
     /// Why no workday would do: the harm or the end of the air, if the plant would have kept
     /// until then, else that nobody came.
-    fn why_not_harvested(&self, ripe: &RipePlant, harm: Option<Unsuitable>) -> Unsuitable {
+    fn no_harvest_reason(&self, ripe: &RipePlant, harm: Option<Unsuitable>) -> Unsuitable {
         let kept_until = match self.crop.harvest {
-            Harvest::Head {
+            HarvestHabit::Head {
                 field_holding: holds,
                 ..
             }
-            | Harvest::Cut {
+            | HarvestHabit::Cut {
                 field_holding: holds,
                 ..
-            } => ripe.keeps_until(ripe.day, holds.get()),
+            } => ripe.last_day_of_holding(ripe.ripe_day, holds.get()),
             #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-            Harvest::Pick {
+            HarvestHabit::Pick {
                 harvest_period: lasts,
                 ..
-            } => ripe.day + lasts.get() as usize,
+            } => ripe.ripe_day + lasts.get() as usize,
         };
-        if kept_until < ripe.until {
-            Unsuitable::NobodyThere
+        if kept_until < ripe.end_day {
+            Unsuitable::NoWorkday
         } else {
-            harm.unwrap_or(Unsuitable::NotInTime)
+            harm.unwrap_or(Unsuitable::NotRipeInTime)
         }
     }
 
     /// The life with its development and canopy, day by day.
-    fn with_daily_series(&self, transplant: usize, ripe: usize, harvests: Harvests) -> PlantLife {
-        let canopy = Canopy::of(&self.crop.size);
-        let last = harvests.ends.last().copied().unwrap_or(transplant);
-        let cuts: Vec<usize> = harvests.gains.iter().map(|gain| gain.day).collect();
-        let development = self.regrowth(transplant, last, &cuts);
+    fn with_daily_series(
+        &self,
+        transplant: usize,
+        ripe: usize,
+        harvests: HarvestChain,
+    ) -> PlantLife {
+        let canopy = Canopy::from_size(&self.crop.size);
+        let last = harvests.removal_days.last().copied().unwrap_or(transplant);
+        let cuts: Vec<usize> = harvests.harvests.iter().map(|gain| gain.day).collect();
+        let development = self.development_series(transplant, last, &cuts);
         let diameter = development.iter().map(|&d| canopy.diameter(d)).collect();
         PlantLife {
             transplant,
             ripe,
-            harvests: harvests.gains,
-            ends: harvests.ends,
-            once: matches!(self.crop.harvest, Harvest::Head { .. }),
+            harvests: harvests.harvests,
+            removal_days: harvests.removal_days,
+            is_harvested_once: matches!(self.crop.harvest, HarvestHabit::Head { .. }),
             development,
             diameter,
         }
@@ -217,13 +222,13 @@ impl<'a> GrowthTable<'a> {
     /// the cut leaves to 1 when due again. Only crops that are cut are set back; days beyond the
     /// air are left out.
     #[must_use]
-    pub fn regrowth(&self, transplant: usize, last: usize, cuts: &[usize]) -> Vec<f64> {
-        let canopy = Canopy::of(&self.crop.size);
+    pub fn development_series(&self, transplant: usize, last: usize, cuts: &[usize]) -> Vec<f64> {
+        let canopy = Canopy::from_size(&self.crop.size);
         let (mut since, mut from, mut takes) = (transplant, 0.0, self.crop.hole.days.get());
         (transplant..=last.min(self.hole.days()))
             .map(|day| {
                 let now = from + (1.0 - from) * self.hole.sum(since..day) / takes;
-                if let Harvest::Cut {
+                if let HarvestHabit::Cut {
                     residual_canopy: leaves,
                     regrowth_days: between,
                     ..

@@ -1,9 +1,9 @@
 //! What a plant that already stands can still give.
 
-use crate::garden::crop::Harvest;
+use crate::garden::crop::HarvestHabit;
 use crate::nature::canopy::Canopy;
 use crate::nature::growth::{GrowthTable, HarvestUnit};
-use crate::nature::harvest::{RipePlant, picking_ends};
+use crate::nature::harvest::{RipePlant, picking_removal_days};
 
 /// What has become of a plant so far. Days are indices into the air.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub struct RemainingLife {
     /// wait for its next cut as long as it keeps, so that some ends share their day.
     pub ends: Vec<RemainingEnd>,
     /// Harvested once.
-    pub once: bool,
+    pub is_harvested_once: bool,
     /// Canopy diameter at the start of each day from the day asked about to the last end that
     /// has it, as different cuts leave it \[m\].
     pub diameters: Vec<Vec<f64>>,
@@ -58,7 +58,7 @@ impl RemainingEnd {
 }
 
 /// Ends after each of some harvests, all up to it made.
-fn after_each(harvests: &[HarvestUnit]) -> impl Iterator<Item = RemainingEnd> + '_ {
+fn ends_after_each_harvest(harvests: &[HarvestUnit]) -> impl Iterator<Item = RemainingEnd> + '_ {
     (1..=harvests.len()).map(|n| RemainingEnd::new(harvests[n - 1].day, harvests[..n].to_vec()))
 }
 
@@ -82,9 +82,9 @@ impl GrowthTable<'_> {
         past: &HarvestHistory<'_>,
         days: std::ops::Range<usize>,
     ) -> Vec<f64> {
-        let canopy = Canopy::of(&self.crop.size);
+        let canopy = Canopy::from_size(&self.crop.size);
         let last = days.end.min(self.hole.days()).max(days.start + 1) - 1;
-        let grown = self.regrowth(past.transplant, last, past.harvested);
+        let grown = self.development_series(past.transplant, last, past.harvested);
         let grown = grown.into_iter().skip(days.start - past.transplant);
         grown.map(|d| canopy.diameter(d)).collect()
     }
@@ -106,17 +106,19 @@ impl GrowthTable<'_> {
             .hole
             .first_day_reaching(past.transplant, self.crop.hole.days.get());
         let mut ends = match self.crop.harvest {
-            Harvest::Head {
+            HarvestHabit::Head {
                 each,
                 field_holding: holds,
             } => self.remaining_heads(ripe, from, until, each.get(), holds.get(), is_workday),
-            Harvest::Cut { .. } => self.remaining_cuts(past, ripe, from, until, is_workday),
-            Harvest::Pick { .. } => self.remaining_pickings(past, ripe, from, until, is_workday),
+            HarvestHabit::Cut { .. } => self.remaining_cuts(past, ripe, from, until, is_workday),
+            HarvestHabit::Pick { .. } => {
+                self.remaining_pickings(past, ripe, from, until, is_workday)
+            }
         };
         if ends.is_empty() {
             let spoilt = ripe.map_or(from, |ripe| {
                 if ripe < until {
-                    self.last_day_of_holding(ripe, from).max(from)
+                    self.last_day_worth_standing(ripe, from).max(from)
                 } else {
                     from
                 }
@@ -128,37 +130,37 @@ impl GrowthTable<'_> {
         RemainingLife {
             diameters: self.distinct_canopies(past, from, &mut ends),
             ends,
-            once: matches!(self.crop.harvest, Harvest::Head { .. }),
+            is_harvested_once: matches!(self.crop.harvest, HarvestHabit::Head { .. }),
         }
     }
 
     /// The first day before which it must be gone.
     fn latest_removal(&self, transplant: usize, from: usize) -> usize {
         let harm = self
-            .season
+            .damage
             .first_damage(transplant)
             .filter(|&(day, _)| day >= from)
-            .or_else(|| self.season.first_damage(from));
+            .or_else(|| self.damage.first_damage(from));
         harm.map_or(self.hole.days(), |(day, _)| day)
     }
 
     /// The last day on which what became ripe still keeps.
-    fn last_day_of_holding(&self, ripe: usize, from: usize) -> usize {
-        let (Harvest::Head {
+    fn last_day_worth_standing(&self, ripe: usize, from: usize) -> usize {
+        let (HarvestHabit::Head {
             field_holding: holds,
             ..
         }
-        | Harvest::Cut {
+        | HarvestHabit::Cut {
             field_holding: holds,
             ..
         }) = self.crop.harvest
         else {
             return ripe.max(from);
         };
-        self.holds_until(ripe, from, holds.get())
+        self.last_day_of_holding(ripe, from, holds.get())
     }
 
-    fn holds_until(&self, ripe: usize, from: usize, holds: f64) -> usize {
+    fn last_day_of_holding(&self, ripe: usize, from: usize, holds: f64) -> usize {
         let seen = ripe.max(from);
         let gone = self.senescence.sum(ripe.min(seen)..seen);
         let left = (holds - gone).max(holds * MIN_HOLDING_SHARE);
@@ -177,7 +179,7 @@ impl GrowthTable<'_> {
         let Some(ripe) = ripe else {
             return Vec::new();
         };
-        let last = self.holds_until(ripe, from, holds);
+        let last = self.last_day_of_holding(ripe, from, holds);
         (ripe.max(from)..until.min(last.saturating_add(1)))
             .filter(|&day| is_workday(day))
             .map(|day| RemainingEnd::new(day, vec![HarvestUnit { day, grams }]))
@@ -194,7 +196,7 @@ impl GrowthTable<'_> {
         until: usize,
         is_workday: &dyn Fn(usize) -> bool,
     ) -> Vec<RemainingEnd> {
-        let Harvest::Cut {
+        let HarvestHabit::Cut {
             first,
             later,
             cuts,
@@ -207,7 +209,7 @@ impl GrowthTable<'_> {
         };
         let due_again = |day: usize| self.hole.first_day_reaching(day, between.get());
         let good = |ready: usize| {
-            let last = self.holds_until(ready, from, holds.get());
+            let last = self.last_day_of_holding(ready, from, holds.get());
             (ready.max(from)..until.min(last.saturating_add(1))).filter(|&day| is_workday(day))
         };
         let yields = std::iter::once(first.get()).chain(std::iter::repeat(later.get()));
@@ -229,7 +231,7 @@ impl GrowthTable<'_> {
                         None => break,
                     }
                 }
-                after_each(&harvests).collect::<Vec<_>>()
+                ends_after_each_harvest(&harvests).collect::<Vec<_>>()
             })
             .collect();
         // The sooner the next cut the better, all else being equal.
@@ -250,7 +252,7 @@ impl GrowthTable<'_> {
         // first picking, if that was sooner than by the card.
         let (
             Some(begun),
-            Harvest::Pick {
+            HarvestHabit::Pick {
                 harvest_period: lasts,
                 ..
             },
@@ -267,23 +269,23 @@ impl GrowthTable<'_> {
         let was_picked = |day: usize| past.harvested.contains(&day);
         let came = |day: usize| was_picked(day) || day >= from && day <= last && is_workday(day);
         let ripe = RipePlant {
-            day: begun,
-            until,
-            grown: &self.hole,
-            borne: &self.fruiting,
-            spoilt: &self.senescence,
+            ripe_day: begun,
+            end_day: until,
+            growth: &self.hole,
+            fruiting: &self.fruiting,
+            senescence: &self.senescence,
             is_workday: &came,
             weekday: self.weekday,
         };
         let gains: Vec<HarvestUnit> = ripe
             .harvests(&self.crop.harvest)
-            .gains
+            .harvests
             .into_iter()
             .filter(|gain| gain.day >= from && !was_picked(gain.day))
             .collect();
         let until = |day: usize| gains.iter().copied().filter(move |g| g.day <= day);
         let first = picked_before.or(gains.first().map(|g| g.day));
-        picking_ends(&gains, first.unwrap_or(begun), self.weekday)
+        picking_removal_days(&gains, first.unwrap_or(begun), self.weekday)
             .into_iter()
             .map(|day| RemainingEnd::new(day, until(day).collect()))
             .collect()
@@ -296,7 +298,7 @@ impl GrowthTable<'_> {
         from: usize,
         ends: &mut [RemainingEnd],
     ) -> Vec<Vec<f64>> {
-        let canopy = Canopy::of(&self.crop.size);
+        let canopy = Canopy::from_size(&self.crop.size);
         let mut longest: Vec<RemainingEnd> = Vec::new();
         for end in ends.iter_mut().rev() {
             let known = longest
@@ -312,7 +314,7 @@ impl GrowthTable<'_> {
             .map(|end| {
                 let to_come = end.harvests.iter().map(|gain| gain.day);
                 let all: Vec<usize> = past.harvested.iter().copied().chain(to_come).collect();
-                let grown = self.regrowth(past.transplant, end.day, &all);
+                let grown = self.development_series(past.transplant, end.day, &all);
                 let rest = grown.into_iter().skip(from - past.transplant);
                 rest.map(|d| canopy.diameter(d)).collect()
             })

@@ -14,14 +14,10 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::planner::bound::block_dp::{JointBlock, MAX_HOLES};
-use crate::planner::bound::lower_bound::FractionalSolution;
 use crate::planner::bound::packing_cuts::FractionalStay;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
+use crate::planner::problem::solution::{BlockHoles, FractionalSolution};
 use crate::planner::search::pair::{self, HoleOptions, JointPath, JointProblem, Workspace};
-
-/// Holes planned together: of one side all alike, and next to those of the other; or one hole
-/// and nobody; or holes near each other, each a side.
-pub type BlockHoles = Vec<Vec<usize>>;
 
 /// The fewest holes that are more than a pair.
 const MIN_CLUSTER: usize = 3;

@@ -18,14 +18,14 @@
 //! only between the holes of a pair or set. And where crops cannot share a solution, a mix of plans
 //! gives some pairs of a loop to the one crop and some to the other.
 
-use crate::planner::bound::blocks::{Block, BlockHoles};
+use crate::planner::bound::blocks::Block;
 use crate::planner::bound::bundle::Master;
 use crate::planner::bound::dual::Dual;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
-use crate::planner::problem::model::{ArcId, Model};
-use crate::planner::problem::solution::Solution;
+use crate::planner::problem::model::Model;
+use crate::planner::problem::solution::{FractionalSolution, Solution};
 
 /// A proven bound, and plans that come near it.
 #[derive(Debug, Clone)]
@@ -34,15 +34,6 @@ pub struct LowerBound {
     pub bound: i64,
     /// Plans of sets of holes that together come near the bound.
     pub mix: Vec<FractionalSolution>,
-}
-
-/// Sets of holes that are alike, and plans that suit them.
-#[derive(Debug, Clone)]
-pub struct FractionalSolution {
-    /// The sets, each with its two sides.
-    pub sets: Vec<BlockHoles>,
-    /// Plans of a set, one for each side, and how many sets would have each.
-    pub plans: Vec<(Vec<Vec<ArcId>>, f64)>,
 }
 
 /// Looked no closer than this share of the plan's worth.

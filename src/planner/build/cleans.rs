@@ -45,7 +45,7 @@ impl<'a> Cleaning<'a> {
             start: garden.start,
             rhythm: garden.rhythm.deep_clean.map(|clean| {
                 let days = |span| i64::from(whole_days(span));
-                (days(clean.every.get()), days(clean.slack.get()))
+                (days(clean.interval.get()), days(clean.slack.get()))
             }),
         }
     }

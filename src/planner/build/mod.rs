@@ -15,14 +15,14 @@ pub use seed_plants::{PlannedSeedPlant, UnplacedSeedPlant, WhyNotKept, assigned_
 pub use setting::{ExistingPlant, PlanningState, harvest_in_unit, want_of};
 
 use crate::garden::Garden;
-use crate::garden::crop::{Crop, Harvest};
+use crate::garden::crop::{Crop, HarvestHabit};
 use crate::garden::holes::{self, Layout};
 use crate::garden::want::YearDay;
 use crate::nature::air::{DayConditions, growing_conditions};
 use crate::nature::growth::{GrowthTable, HarvestUnit, PlantLife, Unsuitable};
 use crate::nature::seed;
 use crate::planner::problem::{
-    Batch, Hole, NearbyPair, Problem, SCHEMA, SowingLot, Standing, StayEnd, StayKind, Want,
+    Batch, Demand, Hole, NearbyPair, Problem, SCHEMA, SowingLot, Standing, StayEnd, StayKind,
     WeekYield, widest_mm,
 };
 use crate::units::{Length, Measure, Share};
@@ -293,7 +293,7 @@ impl HoleKinds {
         let lights_of_banks: Vec<Share> = garden
             .loops
             .iter()
-            .flat_map(|l| l.banks.iter().map(|b| b.light))
+            .flat_map(|l| l.banks.iter().map(|b| b.light_share))
             .collect();
         let mut all = Self {
             lights: Vec::new(),
@@ -318,7 +318,7 @@ impl HoleKinds {
     }
 
     fn too_tall(&self, garden: &Garden, setting: &PlanningState, layout: &Layout) -> Vec<TooTall> {
-        let usable: Vec<&holes::Hole> = layout
+        let usable: Vec<&holes::PlantingHole> = layout
             .holes
             .iter()
             .filter(|h| !setting.blocked.contains(&h.id))
@@ -340,7 +340,7 @@ impl HoleKinds {
 }
 
 /// Whether a crop does not grow into what is above a hole.
-fn fits_under(crop: &Crop, hole: &holes::Hole) -> bool {
+fn fits_under(crop: &Crop, hole: &holes::PlantingHole) -> bool {
     hole.headroom.is_none_or(|room| crop.size.height <= room)
 }
 
@@ -384,7 +384,7 @@ impl ProblemBuilder<'_> {
             .map(|crop| {
                 let growth = GrowthTable::new(crop, &air).from_day(self.calendar.start);
                 let days = self.calendar.workdays.iter();
-                days.map(|&t| growth.life(t, &is_workday)).collect()
+                days.map(|&t| growth.plant_life(t, &is_workday)).collect()
             })
             .collect();
         StayOptions { of_crop }
@@ -441,7 +441,12 @@ impl ProblemBuilder<'_> {
             .calendar
             .workdays
             .iter()
-            .filter_map(|&sow| Some((sow, seedlings.nursery_ready(sow + LEAD_DAYS)? - LEAD_DAYS)))
+            .filter_map(|&sow| {
+                Some((
+                    sow,
+                    seedlings.nursery_ready_day(sow + LEAD_DAYS)? - LEAD_DAYS,
+                ))
+            })
             .collect();
         (0..self.calendar.days)
             .map(|day| {
@@ -483,7 +488,7 @@ impl ProblemBuilder<'_> {
     ) -> Option<i32> {
         let age = (self.calendar.start - self.setting.seedlings[lot].sown).num_days();
         let age = usize::try_from(age).ok().filter(|&a| a <= LEAD_DAYS)?;
-        let ready = seedlings.nursery_ready(LEAD_DAYS - age)?;
+        let ready = seedlings.nursery_ready_day(LEAD_DAYS - age)?;
         let waits = (transplant + LEAD_DAYS).checked_sub(ready)?;
         let is_there = self.lots[lot].count > 0 && waits <= OVERDUE_WAIT_DAYS;
         is_there.then(|| -i32::try_from(age).unwrap_or(i32::MAX))
@@ -492,7 +497,7 @@ impl ProblemBuilder<'_> {
     /// A life as the beginning of stays, without its sowing.
     fn stay(&self, crop: &Crop, want: usize, life: &PlantLife) -> Batch {
         let gains = self.gains(want, &life.harvests);
-        let ends = self.ends(&gains, life.once, &life.ends);
+        let ends = self.ends(&gains, life.is_harvested_once, &life.removal_days);
         Batch {
             crop: crop.key.clone(),
             want,
@@ -500,7 +505,7 @@ impl ProblemBuilder<'_> {
             transplant: day_number(life.transplant),
             cells_milli: cells_milli(crop),
             lot: None,
-            once: life.once,
+            once: life.is_harvested_once,
             radius_mm: life.diameter.iter().map(|d| millimetres(d / 2.0)).collect(),
             ends,
         }
@@ -541,7 +546,7 @@ impl ProblemBuilder<'_> {
             .collect()
     }
 
-    fn wants(&self, kinds: &[StayKind], standing: &[Standing]) -> Vec<Want> {
+    fn wants(&self, kinds: &[StayKind], standing: &[Standing]) -> Vec<Demand> {
         let weeks = self.calendar.weeks();
         let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
         let planted = kinds.iter().flat_map(|k| &k.batches);
@@ -554,7 +559,7 @@ impl ProblemBuilder<'_> {
         let stated = self.garden.wants.iter().zip(possible);
         stated
             .enumerate()
-            .map(|(n, (want, possible))| Want {
+            .map(|(n, (want, possible))| Demand {
                 id: want.name.clone(),
                 unit: want.each_week.measure().symbol().to_owned(),
                 weight_milli: i64::from(want.importance_milli),
@@ -580,7 +585,7 @@ impl ProblemBuilder<'_> {
 
     /// Whether a week lies in a want's season: most of its days do.
     fn is_wanted(&self, want: &crate::garden::want::Want, week: usize) -> bool {
-        let Some(between) = want.between else {
+        let Some(between) = want.season else {
             return true;
         };
         let days = self.calendar.days_of(week);
@@ -602,9 +607,9 @@ impl ProblemBuilder<'_> {
             .iter()
             .filter_map(|key| self.garden.crop(key))
             .map(|crop| match crop.harvest {
-                Harvest::Head { each, .. } => each.get(),
-                Harvest::Cut { later, .. } => later.get(),
-                Harvest::Pick { each_week, .. } => each_week.get(),
+                HarvestHabit::Head { each, .. } => each.get(),
+                HarvestHabit::Cut { later, .. } => later.get(),
+                HarvestHabit::Pick { each_week, .. } => each_week.get(),
             })
             .collect();
         let mean = grams.iter().sum::<f64>() / grams.len().max(1) as f64;
@@ -661,8 +666,8 @@ fn pairs(
     let reach = f64::from(together) / 1000.0 / slack;
     let along = garden.loops.iter().flat_map(|l| &l.banks);
     // Neighbours along a tube count however far apart they are.
-    let along = along.map(|b| b.hole_every.get()).fold(reach, f64::max);
-    let near = holes::near(layout, Length::metres(along + 1e-6));
+    let along = along.map(|b| b.hole_spacing.get()).fold(reach, f64::max);
+    let near = holes::neighbour_pairs(layout, Length::metres(along + 1e-6));
     near.into_iter()
         .map(|n| NearbyPair {
             a: n.a,

@@ -241,7 +241,7 @@ impl ProblemBuilder<'_> {
         let removal = self.day(workday_from(garden, plant.until));
         let mut banks = garden.loops.iter().flat_map(|l| &l.banks);
         let bank = banks.nth(layout.holes[hole].bank);
-        let light = bank.map_or(Share::fraction(1.0), |b| b.light);
+        let light = bank.map_or(Share::fraction(1.0), |b| b.light_share);
         let place = &garden.place;
         let calendar = self.calendar;
         let air = growing_conditions(place, &place.cover, light, calendar.start, calendar.days);
@@ -331,7 +331,7 @@ pub(super) fn neighbours(
         return beside;
     }
     let spread = garden.crops.iter().map(|c| c.size.spread.get());
-    let near = holes::near(layout, Length::metres(spread.fold(0.0, f64::max) * 1.5));
+    let near = holes::neighbour_pairs(layout, Length::metres(spread.fold(0.0, f64::max) * 1.5));
     let slack = 1.0 + garden.spacing.crowding.get();
     let changeover = whole_days(garden.spacing.changeover.get());
     for (n, plant) in kept.iter().enumerate() {

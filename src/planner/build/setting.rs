@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::diary::{NurserySowing, StandingPlant, State};
-use crate::garden::bounds::SEEDLING_DAYS;
+use crate::diary::{DiaryState, NurserySowing, PlantRecord};
+use crate::garden::bounds::MAX_SEEDLING_DAYS;
 use crate::garden::want::Want;
-use crate::garden::{Garden, Seedlings};
+use crate::garden::{Garden, SeedlingBatch};
 use crate::nature::seed;
 use crate::plumbing::tank::TankState;
 use crate::units::{Amount, Measure};
@@ -24,7 +24,7 @@ pub struct PlanningState {
     /// What stood in holes, and when it went.
     pub gone: Vec<(ExistingPlant, NaiveDate)>,
     /// Seedlings in the nursery that can be counted on.
-    pub seedlings: Vec<Seedlings>,
+    pub seedlings: Vec<SeedlingBatch>,
     /// Holes that cannot be used.
     pub blocked: BTreeSet<String>,
     /// When each tube was last scrubbed.
@@ -75,7 +75,7 @@ impl PlanningState {
 
     /// A day of the garden, and what stands then by the diary; `None` after the last day planned.
     #[must_use]
-    pub fn from_diary(garden: &Garden, state: &State, today: NaiveDate) -> Option<Self> {
+    pub fn from_diary(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Option<Self> {
         let gone_by = (today - garden.start).num_days();
         let days = i64::from(garden.weeks) * 7 - gone_by;
         let days = u32::try_from(days).ok().filter(|&days| days > 0)?;
@@ -88,7 +88,7 @@ impl PlanningState {
                 .map(|(hole, plant)| existing_plants(garden, hole, plant))
                 .collect(),
             gone: state
-                .gone
+                .removed
                 .iter()
                 .map(|gone| (existing_plants(garden, &gone.hole, &gone.plant), gone.on))
                 .collect(),
@@ -104,20 +104,20 @@ impl PlanningState {
     }
 }
 
-fn existing_plants(garden: &Garden, hole: &str, plant: &StandingPlant) -> ExistingPlant {
+fn existing_plants(garden: &Garden, hole: &str, plant: &PlantRecord) -> ExistingPlant {
     ExistingPlant {
         hole: hole.to_owned(),
         crop: plant.crop.clone(),
         want: want_of(&garden.wants, plant).unwrap_or(0),
         sown: plant.sown,
         transplanted: plant.transplanted,
-        harvested: plant.taken.iter().map(|t| t.on).collect(),
+        harvested: plant.harvests.iter().map(|t| t.on).collect(),
     }
 }
 
 /// The want that a plant serves: the one put down for it, else the first that takes its crop.
 #[must_use]
-pub fn want_of(wants: &[Want], plant: &StandingPlant) -> Option<usize> {
+pub fn want_of(wants: &[Want], plant: &PlantRecord) -> Option<usize> {
     let takes = |w: &&Want| w.from_crops.contains(&plant.crop);
     let named = wants
         .iter()
@@ -125,13 +125,13 @@ pub fn want_of(wants: &[Want], plant: &StandingPlant) -> Option<usize> {
     named.or_else(|| wants.iter().position(|w| takes(&w)))
 }
 
-fn seedlings(garden: &Garden, state: &State, today: NaiveDate) -> Vec<Seedlings> {
-    let recent = |s: &&NurserySowing| (0..=SEEDLING_DAYS).contains(&(today - s.on).num_days());
+fn seedlings(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<SeedlingBatch> {
+    let recent = |s: &&NurserySowing| (0..=MAX_SEEDLING_DAYS).contains(&(today - s.on).num_days());
     state
         .sowings
         .iter()
         .filter(recent)
-        .map(|s| Seedlings {
+        .map(|s| SeedlingBatch {
             crop: s.crop.clone(),
             count: usable(garden, s),
             sown: s.on,
@@ -149,7 +149,8 @@ fn usable(garden: &Garden, sowing: &NurserySowing) -> u32 {
     let cups = sowing
         .cups
         .unwrap_or_else(|| expected_survivors(garden, sowing));
-    cups.saturating_sub(sowing.moved).min(sowing.remaining())
+    cups.saturating_sub(sowing.transplanted)
+        .min(sowing.remaining())
 }
 
 /// The most cups that so many cells are certain enough to make; one at the least.
@@ -165,16 +166,16 @@ fn expected_survivors(garden: &Garden, sowing: &NurserySowing) -> u32 {
 }
 
 /// What a want has been given in the week of a day, before that day's plan.
-fn harvested(garden: &Garden, state: &State, today: NaiveDate, want: usize) -> i64 {
+fn harvested(garden: &Garden, state: &DiaryState, today: NaiveDate, want: usize) -> i64 {
     let week = today.iso_week();
     let measure = garden.wants[want].each_week.measure();
-    let gone = state.gone.iter().map(|g| &g.plant);
+    let gone = state.removed.iter().map(|g| &g.plant);
     state
         .plants
         .values()
         .chain(gone)
         .filter(|plant| want_of(&garden.wants, plant) == Some(want))
-        .flat_map(|plant| &plant.taken)
+        .flat_map(|plant| &plant.harvests)
         .filter(|taken| taken.on.iso_week() == week && taken.on <= today)
         .map(|taken| harvest_in_unit(measure, taken.amount))
         .sum()

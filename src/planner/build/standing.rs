@@ -97,7 +97,7 @@ impl StandingHistory<'_, '_> {
                 hole,
                 crop: stands.crop.clone(),
                 want: stands.want,
-                once: rest.once,
+                once: rest.is_harvested_once,
                 radius_mm,
                 canopies,
                 ends,
@@ -115,7 +115,7 @@ impl StandingHistory<'_, '_> {
     ) -> Option<RemainingLife> {
         let maker = self.maker;
         let banks = maker.garden.loops.iter().flat_map(|l| &l.banks);
-        let share = banks.map(|b| b.light).nth(layout.holes[hole].bank)?;
+        let share = banks.map(|b| b.light_share).nth(layout.holes[hole].bank)?;
         let light = index_of(&mut self.lights, share);
         let crops = &maker.garden.crops;
         let crop = crops.iter().position(|c| c.key == stands.crop)?;
@@ -142,7 +142,7 @@ impl StandingHistory<'_, '_> {
             };
             return Some(RemainingLife {
                 ends: vec![end],
-                once: false,
+                is_harvested_once: false,
                 diameters: vec![growth.unharvested_canopy(&past, today..day + 1)],
             });
         }

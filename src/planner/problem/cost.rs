@@ -1,6 +1,6 @@
 //! What a want costs in a week, in whole thousandths.
 
-use crate::planner::problem::{Problem, Want};
+use crate::planner::problem::{Demand, Problem};
 
 /// What a short supply costs, per hundred of the target: 100 s + 100 s².
 const SHORTAGE_COST: i64 = 100;
@@ -14,7 +14,7 @@ const SURPLUS_COST: (i64, i64) = (5, 10);
 ///
 /// Squares make the supply even: ten weeks one head short cost less than one week ten short.
 #[must_use]
-pub fn week_cost(want: &Want, target: i64, supply: i64) -> i64 {
+pub fn week_cost(want: &Demand, target: i64, supply: i64) -> i64 {
     if target <= 0 {
         return 0;
     }

@@ -36,7 +36,7 @@ pub struct Problem {
     /// What one stay costs in seed, cup and labour.
     pub stay_cost_milli: i64,
     /// What is wanted.
-    pub wants: Vec<Want>,
+    pub wants: Vec<Demand>,
     /// Kinds of hole: holes of one kind may hold the same stays.
     pub kinds: Vec<StayKind>,
     /// Seedlings on hand, which batches may draw on.
@@ -109,7 +109,7 @@ pub fn widest_mm(kinds: &[StayKind]) -> u32 {
 /// What is wanted, week by week.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Want {
+pub struct Demand {
     /// The want's name.
     pub id: String,
     /// `heads` or `g`.

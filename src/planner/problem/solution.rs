@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::planner::problem::cost;
+use crate::planner::problem::model::ArcId;
 use crate::planner::problem::{Batch, Problem, StayEnd};
 
 /// A choice of stays and cleaning days.
@@ -84,4 +85,17 @@ impl Solution {
             .sum();
         short + problem.stay_cost_milli * i64::try_from(self.stays.len()).unwrap_or(i64::MAX)
     }
+}
+
+/// Holes planned together: of one side all alike, and next to those of the other; or one hole
+/// and nobody; or holes near each other, each a side.
+pub type BlockHoles = Vec<Vec<usize>>;
+
+/// Sets of holes that are alike, and plans that suit them.
+#[derive(Debug, Clone)]
+pub struct FractionalSolution {
+    /// The sets, each with its two sides.
+    pub sets: Vec<BlockHoles>,
+    /// Plans of a set, one for each side, and how many sets would have each.
+    pub plans: Vec<(Vec<Vec<ArcId>>, f64)>,
 }

@@ -12,10 +12,10 @@ use std::cmp::Ordering;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
-use crate::planner::bound::lower_bound::FractionalSolution;
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
+use crate::planner::problem::solution::FractionalSolution;
 use crate::planner::problem::solution::Solution;
 use crate::planner::search::destroy::MoveRecord;
 use crate::planner::search::incumbent::Incumbent;

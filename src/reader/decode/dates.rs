@@ -2,22 +2,22 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::garden::want::YearDay;
 use crate::reader::decode::KeyedValue;
-use crate::reader::tree::Value;
+use crate::reader::tree::NodeValue;
+use crate::week::YearDay;
 
 impl KeyedValue<'_> {
     /// A day of one year, `2027-03-01`.
     pub(crate) fn date(&self) -> Option<NaiveDate> {
         const FORM: &str = "write year, month and day like `2027-03-01`";
-        let Value::Text(text) = &self.node.value else {
-            return self.needs("a date", FORM);
+        let NodeValue::Text(text) = &self.node.value else {
+            return self.reject_type("a date", FORM);
         };
-        let Some([year, month, day]) = digits(text, [4, 2, 2]) else {
-            return self.needs("a date", FORM);
+        let Some([year, month, day]) = parse_digits(text, [4, 2, 2]) else {
+            return self.reject_type("a date", FORM);
         };
         if !(1970..2200).contains(&year) {
-            return self.wrong(
+            return self.reject(
                 format!("the year {year} is too far away"),
                 "",
                 "years go from 1970 to 2199",
@@ -25,27 +25,27 @@ impl KeyedValue<'_> {
         }
         #[allow(clippy::cast_possible_wrap)]
         let date = NaiveDate::from_ymd_opt(year as i32, month, day);
-        date.or_else(|| self.no_such_day(Some(year), month, day))
+        date.or_else(|| self.reject_day(Some(year), month, day))
     }
 
     /// A day of any year, `05-01`; 29 February is one.
     pub(crate) fn year_day(&self) -> Option<YearDay> {
         const FORM: &str = "write month and day like `05-01`";
-        let Value::Text(text) = &self.node.value else {
-            return self.needs("a day of the year", FORM);
+        let NodeValue::Text(text) = &self.node.value else {
+            return self.reject_type("a day of the year", FORM);
         };
-        let Some([month, day]) = digits(text, [2, 2]) else {
-            return self.needs("a day of the year", FORM);
+        let Some([month, day]) = parse_digits(text, [2, 2]) else {
+            return self.reject_type("a day of the year", FORM);
         };
         match NaiveDate::from_ymd_opt(LEAP_YEAR, month, day) {
             Some(_) => Some(YearDay { month, day }),
-            None => self.no_such_day(None, month, day),
+            None => self.reject_day(None, month, day),
         }
     }
 
-    fn no_such_day<T>(&self, year: Option<u32>, month: u32, day: u32) -> Option<T> {
+    fn reject_day<T>(&self, year: Option<u32>, month: u32, day: u32) -> Option<T> {
         let Some(name) = (month as usize).checked_sub(1).and_then(|m| MONTHS.get(m)) else {
-            return self.wrong(
+            return self.reject(
                 format!("there is no month {month:02}"),
                 "",
                 "months go from 01 to 12; the month stands before the day",
@@ -57,7 +57,7 @@ impl KeyedValue<'_> {
             Some(year) => format!("{name} {year}"),
             None => (*name).to_owned(),
         };
-        self.wrong(
+        self.reject(
             format!("{day} {month} does not exist"),
             format!("{month} has {length} days"),
             "",
@@ -95,7 +95,7 @@ fn days_in_month(year: i32, month: u32) -> u32 {
 }
 
 /// Numbers of exactly these many digits, with dashes between.
-fn digits<const N: usize>(text: &str, lengths: [usize; N]) -> Option<[u32; N]> {
+fn parse_digits<const N: usize>(text: &str, lengths: [usize; N]) -> Option<[u32; N]> {
     let parts: Vec<&str> = text.trim().split('-').collect();
     let mut numbers = [0; N];
     if parts.len() != N {

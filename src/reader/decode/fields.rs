@@ -4,50 +4,50 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 
 use crate::reader::decode::{FaultCollector, KeyedValue};
-use crate::reader::suggestion::{all_of, nearest, shortened};
-use crate::reader::tree::{Key, Node, Value};
+use crate::reader::suggestion::{list_with_and, nearest, shorten};
+use crate::reader::tree::{Key, Node, NodeValue};
 
 /// A group of keys. Which keys are known follows from what is asked for.
 pub(crate) struct Fields<'a> {
     what: &'static str,
     pairs: &'a [(Key, Node)],
-    at: usize,
-    findings: &'a FaultCollector,
-    asked: RefCell<Vec<&'static str>>,
+    marker: usize,
+    faults: &'a FaultCollector,
+    known_keys: RefCell<Vec<&'static str>>,
     missing: RefCell<Vec<(&'static str, String)>>,
     /// Keys that do not belong here and have been told.
-    told: RefCell<Vec<&'static str>>,
+    reported_keys: RefCell<Vec<&'static str>>,
 }
 
 impl<'a> Fields<'a> {
-    pub(super) fn of(
+    pub(super) fn new(
         what: &'static str,
         pairs: &'a [(Key, Node)],
-        at: usize,
-        findings: &'a FaultCollector,
+        marker: usize,
+        faults: &'a FaultCollector,
     ) -> Self {
-        report_repeats(what, pairs, findings);
+        report_duplicate_keys(what, pairs, faults);
         Self {
             what,
             pairs,
-            at,
-            findings,
-            asked: RefCell::new(Vec::new()),
+            marker,
+            faults,
+            known_keys: RefCell::new(Vec::new()),
             missing: RefCell::new(Vec::new()),
-            told: RefCell::new(Vec::new()),
+            reported_keys: RefCell::new(Vec::new()),
         }
     }
 
     /// The keys of the file's top level.
-    pub(crate) fn of_root(
+    pub(crate) fn from_root(
         what: &'static str,
         root: &'a Node,
         findings: &'a FaultCollector,
         example: &str,
     ) -> Option<Self> {
         match &root.value {
-            Value::Mapping(pairs) => Some(Self::of(what, pairs, root.id, findings)),
-            Value::Nothing => {
+            NodeValue::Mapping(pairs) => Some(Self::new(what, pairs, root.id, findings)),
+            NodeValue::Null => {
                 findings.report(
                     root.id,
                     "the file is empty",
@@ -58,8 +58,8 @@ impl<'a> Fields<'a> {
             }
             other => {
                 let is = match other {
-                    Value::Text(_) => "plain text",
-                    other => other.described(),
+                    NodeValue::Text(_) => "plain text",
+                    other => other.description(),
                 };
                 findings.report(
                     root.id,
@@ -73,22 +73,22 @@ impl<'a> Fields<'a> {
     }
 
     /// Where to tell what is wrong.
-    pub(crate) fn findings(&self) -> &'a FaultCollector {
-        self.findings
+    pub(crate) fn faults(&self) -> &'a FaultCollector {
+        self.faults
     }
 
     /// The entry of a key: absent (`None`), or there but empty (`Some(None)`, which is told).
     fn find(&self, key: &'static str) -> Option<Option<KeyedValue<'a>>> {
-        self.asked.borrow_mut().push(key);
+        self.known_keys.borrow_mut().push(key);
         let (found, node) = self.pairs.iter().find(|(k, _)| k.text == key)?;
         let entry = KeyedValue {
             key: &found.text,
             key_id: found.id,
             node,
-            findings: self.findings,
+            faults: self.faults,
         };
-        if matches!(node.value, Value::Nothing) {
-            let told: Option<()> = entry.wrong(
+        if matches!(node.value, NodeValue::Null) {
+            let told: Option<()> = entry.reject(
                 format!("`{key}` has no value"),
                 "nothing stands behind this key",
                 "give it a value, or leave the key out if it may be",
@@ -128,7 +128,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The value of a key, or its default where the key is absent.
-    pub(crate) fn or<T>(
+    pub(crate) fn optional_or<T>(
         &self,
         key: &'static str,
         default: T,
@@ -143,7 +143,7 @@ impl<'a> Fields<'a> {
             key: &key.text,
             key_id: key.id,
             node,
-            findings: self.findings,
+            faults: self.faults,
         });
         entries.collect()
     }
@@ -157,12 +157,12 @@ impl<'a> Fields<'a> {
     pub(crate) fn has_inside(&self, group: &str, key: &str) -> bool {
         self.pairs.iter().any(|(k, node)| {
             k.text == group
-                && matches!(&node.value, Value::Mapping(inner) if inner.iter().any(|(k, _)| k.text == key))
+                && matches!(&node.value, NodeValue::Mapping(inner) if inner.iter().any(|(k, _)| k.text == key))
         })
     }
 
     /// Tells what is wrong with the value of a key, or with the group if the key is absent.
-    pub(crate) fn wrong(
+    pub(crate) fn reject(
         &self,
         key: &str,
         message: impl Into<String>,
@@ -170,27 +170,27 @@ impl<'a> Fields<'a> {
         help: impl Into<String>,
     ) {
         let spot = self.pairs.iter().find(|(k, _)| k.text == key);
-        let spot = spot.map_or(self.at, |(key, node)| {
+        let spot = spot.map_or(self.marker, |(key, node)| {
             KeyedValue {
                 key: &key.text,
                 key_id: key.id,
                 node,
-                findings: self.findings,
+                faults: self.faults,
             }
             .marker()
         });
-        self.findings.report(spot, message, label, help);
+        self.faults.report(spot, message, label, help);
     }
 
     /// Tells of keys that belong to something else, such as `("faces", "a tower")`, and what to
     /// do about them.
-    pub(crate) fn foreign(&self, keys: &[(&'static str, &str)], help: &str) {
+    pub(crate) fn reject_keys_of(&self, keys: &[(&'static str, &str)], help: &str) {
         for (key, owner) in keys {
             let Some((found, _)) = self.pairs.iter().find(|(k, _)| k.text == *key) else {
                 continue;
             };
-            self.told.borrow_mut().push(key);
-            self.findings.report(
+            self.reported_keys.borrow_mut().push(key);
+            self.faults.report(
                 found.id,
                 format!("`{key}` belongs to {owner}, which {} is not", self.what),
                 "",
@@ -200,15 +200,15 @@ impl<'a> Fields<'a> {
     }
 
     /// Makes keys known that are not looked at, as it is unknown what they should be.
-    pub(crate) fn allow(&self, keys: &[&'static str]) {
-        self.asked.borrow_mut().extend(keys);
+    pub(crate) fn accept_keys(&self, keys: &[&'static str]) {
+        self.known_keys.borrow_mut().extend(keys);
     }
 
     /// Tells of every key that nobody asked for, and of every one that is missing. A key
     /// misspelt is told once, not once as unknown and once as missing.
     pub(crate) fn finish(self) {
-        let asked = self.asked.into_inner();
-        let told = self.told.into_inner();
+        let asked = self.known_keys.into_inner();
+        let told = self.reported_keys.into_inner();
         let mut misspelt = Vec::new();
         for (key, _) in self.pairs {
             let known = |keys: &[&str]| keys.contains(&key.text.as_str());
@@ -221,19 +221,19 @@ impl<'a> Fields<'a> {
                 .filter(|k| !self.pairs.iter().any(|(p, _)| p.text == *k));
             let near = nearest(&key.text, absent);
             misspelt.extend(near);
-            self.findings.report(
+            self.faults.report(
                 key.id,
-                format!("`{}` is not a key of {}", shortened(&key.text), self.what),
+                format!("`{}` is not a key of {}", shorten(&key.text), self.what),
                 near.map_or_else(String::new, |near| format!("did you mean `{near}`?")),
-                format!("its keys are {}", all_of(asked.iter().copied())),
+                format!("its keys are {}", list_with_and(asked.iter().copied())),
             );
         }
         for (key, example) in self.missing.into_inner() {
             if misspelt.contains(&key) {
                 continue;
             }
-            self.findings.report(
-                self.at,
+            self.faults.report(
+                self.marker,
                 format!("`{key}` is missing from {}", self.what),
                 format!("{} needs `{key}`", self.what),
                 format!("add it, for instance `{example}`"),
@@ -243,13 +243,13 @@ impl<'a> Fields<'a> {
 }
 
 /// Tells of keys that are stated more than once.
-pub(super) fn report_repeats(what: &str, pairs: &[(Key, Node)], findings: &FaultCollector) {
+pub(super) fn report_duplicate_keys(what: &str, pairs: &[(Key, Node)], faults: &FaultCollector) {
     let mut seen = BTreeSet::new();
     for (key, _) in pairs {
         if !seen.insert(key.text.as_str()) {
-            findings.report(
+            faults.report(
                 key.id,
-                format!("`{}` is stated twice in {what}", shortened(&key.text)),
+                format!("`{}` is stated twice in {what}", shorten(&key.text)),
                 "the second time",
                 "keep one of the two",
             );

@@ -10,7 +10,7 @@ pub(crate) mod fields;
 pub(crate) mod numbers;
 use std::cell::{Cell, RefCell};
 
-use crate::reader::diagnostic::{Diagnostic, Refusal};
+use crate::reader::diagnostic::{Diagnostic, ReadError};
 use crate::reader::source::Source;
 use crate::reader::suggestion::nearest;
 use crate::reader::tree;
@@ -22,7 +22,7 @@ pub(crate) use fields::Fields;
 /// What is wrong with one value.
 struct ValueFault {
     /// The number of the value or key to mark.
-    at: usize,
+    marker: usize,
     message: String,
     label: String,
     help: String,
@@ -33,8 +33,8 @@ struct ValueFault {
 pub(crate) struct FaultCollector {
     /// The units in which limits are told.
     pub(crate) units: Cell<Units>,
-    list: RefCell<Vec<ValueFault>>,
-    others: RefCell<Vec<Diagnostic>>,
+    values: RefCell<Vec<ValueFault>>,
+    files: RefCell<Vec<Diagnostic>>,
 }
 
 impl FaultCollector {
@@ -46,8 +46,8 @@ impl FaultCollector {
         label: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.list.borrow_mut().push(ValueFault {
-            at,
+        self.values.borrow_mut().push(ValueFault {
+            marker: at,
             message: message.into(),
             label: label.into(),
             help: help.into(),
@@ -56,25 +56,25 @@ impl FaultCollector {
 
     /// Adds what is wrong with another file.
     pub(crate) fn report_file(&self, diagnostics: impl IntoIterator<Item = Diagnostic>) {
-        self.others.borrow_mut().extend(diagnostics);
+        self.files.borrow_mut().extend(diagnostics);
     }
 
     /// What was read, if nothing was found wrong.
-    pub(crate) fn conclude<T>(self, read: Option<T>, source: &Source) -> Result<T, Refusal> {
-        let mut list = self.list.into_inner();
-        list.sort_by_key(|finding| finding.at);
-        let untold = list.len().saturating_sub(Refusal::MAX_SHOWN);
+    pub(crate) fn conclude<T>(self, read: Option<T>, source: &Source) -> Result<T, ReadError> {
+        let mut list = self.values.into_inner();
+        list.sort_by_key(|finding| finding.marker);
+        let untold = list.len().saturating_sub(ReadError::MAX_SHOWN);
         let mut diagnostics: Vec<Diagnostic> = list
             .iter()
-            .take(Refusal::MAX_SHOWN)
-            .map(|finding| placed(finding, source))
+            .take(ReadError::MAX_SHOWN)
+            .map(|finding| to_diagnostic(finding, source))
             .collect();
-        diagnostics.extend(self.others.into_inner());
-        match (Refusal::of(diagnostics, untold), read) {
+        diagnostics.extend(self.files.into_inner());
+        match (ReadError::from_diagnostics(diagnostics, untold), read) {
             (None, Some(read)) => Ok(read),
             (Some(refusal), _) => Err(refusal),
             // A reader that gives nothing has told why; this is for the day one forgets.
-            (None, None) => Err(Refusal::single(Diagnostic::of_file(
+            (None, None) => Err(ReadError::single(Diagnostic::for_file(
                 &source.name,
                 format!("`{}` cannot be read as written", source.name),
                 "",
@@ -83,9 +83,9 @@ impl FaultCollector {
     }
 }
 
-fn placed(finding: &ValueFault, source: &Source) -> Diagnostic {
-    let diagnostic = Diagnostic::of_file(&source.name, &finding.message, &finding.help);
-    match tree::locate(&source.text, finding.at) {
+fn to_diagnostic(finding: &ValueFault, source: &Source) -> Diagnostic {
+    let diagnostic = Diagnostic::for_file(&source.name, &finding.message, &finding.help);
+    match tree::locate(&source.text, finding.marker) {
         Some(position) => diagnostic
             .at(position, &source.text)
             .with_label(&finding.label),
@@ -105,7 +105,7 @@ pub(crate) fn did_you_mean(near: Option<&str>) -> String {
 
 /// All of them; `None` if one is missing. Unlike `collect`, it looks at every one, so that each
 /// can tell what is wrong with it.
-pub(crate) fn all<T>(parts: impl IntoIterator<Item = Option<T>>) -> Option<Vec<T>> {
+pub(crate) fn collect_all<T>(parts: impl IntoIterator<Item = Option<T>>) -> Option<Vec<T>> {
     let parts: Vec<Option<T>> = parts.into_iter().collect();
     parts.into_iter().collect()
 }

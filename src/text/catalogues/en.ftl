@@ -79,12 +79,12 @@ kind-leak-test = Leak test
 kind-harvest = Harvest
 kind-clear = Clear
 kind-deep-clean = Deep clean
-kind-solution = Solution
+kind-solution = Nutrient change
 kind-top-up = Top up
 kind-transplant = Transplant
 kind-sow = Sow
 kind-check = Check
-kind-swap = Season turn
+kind-swap = Crop changeover
 
 ## Holes and tubes
 
@@ -105,8 +105,8 @@ more-on-the-sheet = and { $n } more, see the sheet
 
 ## Seed order
 
-seed-order = Have seed in the house:
-seed-order-starts = Have seed and young plants in the house:
+seed-order = Buy seed:
+seed-order-starts = Buy seed and plug plants:
 # So many seeds, cuttings or plugs, by $kind.
 count-starts = { $kind ->
     [cutting] { $n ->
@@ -138,10 +138,10 @@ starts-needed = { $crop }: { $seeds } in all ({ $sowings ->
     [one] on { $sowings } day
    *[other] on { $sowings } days
 } until { $until }). { $kind ->
-    [cutting] They do not keep: have a healthy plant from which to take them each time.
-   *[plug] They do not keep: have them come fresh for each day. Rooted runners do as well.
+    [cutting] They don't keep: have a healthy plant from which to take them each time.
+   *[plug] They don't keep: order each batch for its day. Rooted runners do as well.
 }
-seed-hint = The numbers allow for seed that does not come up. Keep packets cool, dark and dry; old seed comes up thinly.
+seed-hint = The numbers allow for seed that fails. Keep packets cool, dark and dry; old seed germinates poorly.
 
 ## Leak test
 
@@ -166,9 +166,9 @@ manner-cut = { $n ->
     [3] third cut
    *[other] cut number { $n }
 }
-manner-last-cut = last cut, then the plants come out
+manner-last-cut = final cut, then pull the plants
 manner-picking = a picking
-manner-last-picking = last picking, then the plants come out
+manner-last-picking = final picking, then pull the plants
 manner-taken = what is ripe
 # Grams, ounces and the like of a want.
 amount-of = { $amount } { $want }
@@ -185,9 +185,9 @@ harvest-hint = Clean hands, clean knife. Keep the nutrient solution off what you
 ## Clear
 
 clear = Clear and wipe { $holes }
-clear-scrubbed = Lift out cups and roots, the tube is scrubbed today: { $holes }
-clear-planted-again = Lift out cups and roots, wipe the holes; planted again today: { $holes }
-clear-left-empty = Lift out cups and roots, wipe the holes, cover them (light makes algae grow): { $holes }
+clear-scrubbed = Pull net cups and roots; the tube is scrubbed today: { $holes }
+clear-planted-again = Pull net cups and roots, wipe; replanted today: { $holes }
+clear-left-empty = Pull net cups and roots, wipe, and cover the holes (light grows algae): { $holes }
 clear-seed = First cut the ripe seed heads of { $plants } left to flower, and dry them in a paper bag with the crop's name on it: { $holes }
 
 ## Deep clean
@@ -201,18 +201,18 @@ deep-clean-hint-shut = Unplug the pump at the wall. Shut the tube's inlet and le
 deep-clean-hint-brush = Brush out all roots and slime with warm water first; disinfectant does not get through slime.
 deep-clean-hint-disinfect = Then disinfect hard surfaces as the product's label says; for household bleach, 1 part to 9 parts of water, left wet for 30 minutes, is usual.
 deep-clean-hint-rinse = Rinse with plain water until nothing smells of it. Then open the inlet, and plug the pump in again with dry hands.
-deep-clean-hint-solution = The solution is changed today too: scrub first, then fill.
-deep-clean-hint-gas = Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous gas. Gloves, goggles, open windows, children away. The label and local rules go first.
+deep-clean-hint-solution = There is a nutrient change today too: scrub first, then fill.
+deep-clean-hint-gas = Careful: never mix bleach with acid, vinegar, ammonia or peroxide, which makes poisonous gas. Gloves, goggles, open windows, children away. Product labels and local rules take precedence.
 
 ## Solution
 
 solution-first = Fill with nutrient solution:
-solution-change = Change the solution:
+solution-change = Nutrient change:
 solution-line-first = { $loop }: fill with { $holds }
 solution-line-change = { $loop }: drain the tank, refill with { $holds }
 solution-line-tubes = { $loop }: drain tank and tubes, refill with { $holds }
-solution-tubes-too = { $loop }: the tubes hold more than the tank, so a change of the tank alone would change little
-solution-mixes = { $loop }: about { $litres } of the old solution stay in the tubes; mixed at EC { $ec }, the new comes with it to what is aimed at
+solution-tubes-too = { $loop }: the tubes hold more than the tank, so a change in the tank alone would do little
+solution-mixes = { $loop }: about { $litres } of the old solution stay in the tubes; mix the new at EC { $ec }, and together they reach the target
 solution-empty = Drain:
 solution-empty-until = { $loop }: nothing stands here until { $date }. Unplug the pump, drain tank and tubes ({ $litres }), and wipe them dry; warm old solution breeds what rots roots.
 solution-empty-line = { $loop }: nothing follows here for weeks. Unplug the pump, drain tank and tubes ({ $litres }), and wipe them dry; warm old solution breeds what rots roots.
@@ -222,10 +222,10 @@ solution-stock = { $loop }: about { $stock } of stock, { $each } { $per ->
     [gallon] a gallon
    *[litre] a litre
 }; then measure
-solution-by-volume = { $loop }: sooner than usual, as the top-ups since the last change add up to the tank
+solution-by-volume = { $loop }: sooner than usual, as the top-ups since the last change add up to a whole tank
 solution-hint-stir = Stir one nutrient at a time into the full tank, never concentrates into each other; EC first, pH last, and measure again after an hour.
 solution-hint-carry = Water is heavy: carry it in small cans. Old solution may feed garden soil where local rules allow, never a drain to a stream.
-solution-hint-acid = Careful: unplug the pump at the wall before hands go into the water. Acid into water, never water into acid; gloves and goggles; acids and salts out of children's reach. The labels go first.
+solution-hint-acid = Careful: unplug the pump at the wall before hands go into the water. Acid into water, never water into acid; gloves and goggles; acids and salts out of children's reach. Product labels take precedence.
 
 ## Top up
 
@@ -235,8 +235,8 @@ top-up-line-water = { $loop }: about { $litres } of plain water, { $until }; the
 top-up-line-half = { $loop }: about { $litres } of solution of half strength, { $until }; then check EC and pH
 top-up-line-half-stock = { $loop }: about { $litres } of solution of half strength ({ $stock } of stock in it), { $until }; then check EC and pH
 top-up-until-full = to the full mark
-top-up-until-change = no more, as the solution is soon changed
-top-up-hint = Plants drink more in heat and wind than in the usual year that this is reckoned from: go by the level. Let cold tap water stand until it is as warm as the tank.
+top-up-until-change = no more (a nutrient change is due soon)
+top-up-hint = Plants drink more in heat and wind than in an average year: go by the level. Let cold tap water stand until it is as warm as the tank.
 top-up-hint-lid = Put the lid back on: children and animals drown in little water.
 top-up-hint-open = Careful, an open tank: children and animals drown in little water, and light makes algae grow. Lay a lid or boards over it.
 
@@ -254,28 +254,28 @@ transplant-line-on-hand-sown = { $plants }, from the seedlings on hand { $kind -
    *[other] started
 } on { $date }, into { $holes }
 transplant-line-for-seed = { $plants }, sown on { $date }, into { $holes } (left to flower for its seed: do not harvest it)
-transplant-hint-spares = Keep those left over in the nursery, in case one fails in its first days; eat or compost them when their room is needed.
-transplant-hint = Set each cup so that roots or plug touch the water, and take the strongest seedlings.
+transplant-hint-spares = Keep the spares in the nursery in case one fails in its first days; eat or compost them when you need the room.
+transplant-hint = Set each net cup so that roots or plug touch the water, and take the strongest seedlings.
 
 ## Sow
 
 sow = Sow
 count-cups = { $n ->
-    [one] { $n } cup
-   *[other] { $n } cups
+    [one] { $n } net cup
+   *[other] { $n } net cups
 }
 # Where all or some of it is cuttings or plugs.
 sow-starts = Start
 sow-and-starts = Sow and start
-sow-line-cups = { $crop }: { $cups }, for transplant on { $date }
-sow-line-seeds = { $crop }: { $seeds }, one a cell, to have { $cups } for transplant on { $date }
-sow-line-cells = { $crop }: { $cells ->
+sow-line-cups = { $crop }: { $cups }; transplant { $date }
+sow-line-seeds = { $crop }: sow { $seeds }, one a cell, to get { $cups }; transplant { $date }
+sow-line-cells = { $crop }: sow { $cells ->
     [one] { $each } in one cell
    *[other] { $cells } cells, { $each } in each
-}, to have { $cups } of { $plants } plants for transplant on { $date }
+} ({ $cups } of { $plants } plants); transplant { $date }
 # $line: one of the lines above.
-sow-line-short = { $line }; the nursery has no room for more spares: enough come in { $n } of 20 such sowings
-sow-hint = With so many seeds enough come up in 19 of 20 sowings where nothing else is said; a cup of several plants is good with two thirds of them. Keep them moist, not wet, and give light as soon as they show.
+sow-line-short = { $line }; the nursery has no room for more spares: { $n } of 20 such sowings give enough
+sow-hint = These numbers allow for poor germination: 19 sowings in 20 give enough unless the line says otherwise. A multi-plant cup is fine with two thirds of its plants. Keep them moist, not wet, and give light as soon as they show.
 sow-too-warm = Too warm here for the seed of { $crops }, of which little would come up: let it sprout for three days in a cool place, below { $below }, then give it its place and light.
 sow-hint-thin = Where more come up in a cell than a cup is to hold, snip off the weakest at the medium when the first true leaves show; pulling them tears the roots of the others.
 sow-hint-cutting = Cuttings: take tips as long as a finger from a healthy plant, with a clean knife, just below a leaf; strip the lower leaves, and keep them moist, covered and out of strong light until they root.
@@ -291,25 +291,25 @@ check-what-nursery = the seedlings
 check-what-all = level, EC and pH
 check-loop = { $loop }: top up before it falls below { $least }; { $band }
 check-loop-no-band = { $loop }: top up before it falls below { $least }. No EC and pH suit all that stands here: see the crops' cards.
-check-ec = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); for each 0.1 too low, { $stock } of stock
-check-ec-unknown-stock = { $loop }: for each 0.1 of EC too high, about { $water } of plain water (from a full tank scoop out as much first); where it is too low, a little stock at a time
-check-ec-strong-water = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; for each 0.1 too low, { $stock } of stock
-check-ec-strong-water-unknown-stock = { $loop }: where EC reads too high, your water is too strong to bring it down: change some of the solution, or add rain water; where it reads too low, a little stock at a time
+check-ec = { $loop }: EC high: add { $water } of plain water for every 0.1 over (tank full? bail out the same first). EC low: add { $stock } of stock for every 0.1 under
+check-ec-unknown-stock = { $loop }: EC high: add { $water } of plain water for every 0.1 over (tank full? bail out the same first). EC low: add stock a little at a time
+check-ec-strong-water = { $loop }: EC high: your water is too salty to bring it down, so change some of the solution or add rain water. EC low: add { $stock } of stock for every 0.1 under
+check-ec-strong-water-unknown-stock = { $loop }: EC high: your water is too salty to bring it down, so change some of the solution or add rain water. EC low: add stock a little at a time
 # Without a number: what reads the same on every day is put in the calendar as one series.
 check-nursery = Nursery: keep the seedlings moist.
-check-rig = The pump runs, water leaves every tube, roots are white and do not smell.
+check-rig = The pump runs, water leaves every tube, roots are white and do not smell bad.
 check-away = Nobody is here from { $from } until { $until }: fill the tank to the top, and ask somebody to look in, above all in warm weather.
 check-away-nursery = Nobody is here from { $from } until { $until }: ask somebody to keep the seedlings moist.
 # Common practice, no published source.
 check-seedlings-left = Seedlings stay in the nursery meanwhile: wet their cells through before you go, set the tray out of strong sun, and ask somebody to moisten them every second day; a cover that holds the damp helps for a few days.
-check-falls-low = { $loop } is below its least level from { $date } and falls to { $litres }
-check-falls-dry = { $loop } is below its least level from { $date }, then dry, and its plants go without some { $litres }
+check-falls-low = { $loop } falls below its top-up line on { $date } and reaches { $litres }
+check-falls-dry = { $loop } falls below its top-up line on { $date }, then runs dry, and its plants go without some { $litres }
 check-will-not-last = A full tank will not last that long: { $falls }. Have somebody top it up in between, or stand a larger tank beside it.
 check-hint = Careful: unplug the pump before hands go into the water. Correct pH in small steps; acid into water, never water into acid; gloves and goggles.
 
 ## Season turn
 
-swap = Season turn:
+swap = Crop changeover:
 swap-turn = { $to } after { $from }
 swap-line-today = { $want }: the first { $to } today, in place of { $from } (taken for the last time today)
 swap-line-past = { $want }: the first { $to } today, in place of { $from } (last taken on { $date })
@@ -321,17 +321,17 @@ page-report-title = The year's plan
 page-skip = To the map
 page-contents = On this page
 page-glance = At a glance
-page-map-title = What stands where
-page-no-script = Moving through the days needs scripts to be allowed for this page; the picture shows one day.
+page-map-title = Rig map
+page-no-script = Moving through the days needs JavaScript switched on; the picture shows one day.
 page-day-shown = Day shown
-page-week-back = A week back
-page-day-back = A day back
+page-week-back = Previous week
+page-day-back = Previous day
 page-play = Play
-page-day-on = A day on
-page-week-on = A week on
+page-day-on = Next day
+page-week-on = Next week
 page-go-to = Go to
 page-keys = On the slider: arrow keys go by days, Page Up and Page Down by weeks. On a hole: arrow keys go to the hole beside.
-page-touch-a-hole = Touch a hole to read what stands in it.
+page-touch-a-hole = Tap or click a hole to read what stands in it.
 page-legend-due = harvested this week
 page-legend-empty = empty hole
 page-legend-clean = tube scrubbed that day
@@ -344,7 +344,7 @@ page-front = front
 page-floor = the floor is below
 page-face = face
 page-chores-title = What to do
-page-chores-hint = Ticks are kept in this browser only, where it allows that.
+page-chores-hint = Ticks stay on this device. They are not your diary.
 page-harvest-title = What you harvest
 page-chart-of = Chart of
 page-table-of = Table of
@@ -357,10 +357,10 @@ page-remark = Remark
 page-key-full = a week's harvest, all that is wanted
 page-key-short = a week's harvest, less than is wanted
 page-key-wanted = wanted
-page-key-ceiling = the most this rig could give of it, were everything else given up; not drawn where it is far above
+page-key-ceiling = the most the rig could yield if it grew nothing else (shown only where close)
 page-at-most = At most
-page-would-help = What would help, planned again to see
-page-key-rest = not counted
+page-would-help = What would help (each one re-planned)
+page-key-rest = left out
 page-log-title = How it has gone so far
 page-log-until = By the diary up to { $day }
 page-log-wants = Harvest so far against what was wanted
@@ -370,21 +370,21 @@ page-log-met = Met
 page-log-met-told = { $harvested } harvested so far of { $wanted } wanted
 page-log-days = Days to harvest, seen against planned
 page-log-sown = Cells sown
-page-log-set-out = Set out
+page-log-set-out = Transplanted
 page-log-taken = Harvested
 page-days-seen = Days seen
 page-days-planned = Days planned
 page-pace = Pace
-page-pace-hint = Days run from setting out to the first harvest, on average. The pace is how many times as long as its card says a crop is now taken to need.
+page-pace-hint = Days run from transplant to the first harvest, on average. Pace 0.97 means: ripe in 97 % of the days on its card.
 page-log-losses = Plants lost
 page-lost-in-nursery = In the nursery
-page-come-through = Likely to come through
+page-come-through = Survival (95 % range)
 page-lost-in-holes = In holes
-page-causes = Of what
+page-causes = Cause
 page-lost-of = { $lost } of { $all }
 page-from-to = { $least } to { $most }
-page-cause = { $n } { $why }
-page-cause-not-said = { $n } not said
+page-cause = { $why } ({ $n })
+page-cause-not-said = not stated ({ $n })
 page-log-water = Water used, against what was computed
 page-loop = Loop
 page-put-in = Topped up
@@ -395,30 +395,30 @@ page-last-filled = Fresh solution
 page-last-ec = Latest EC
 page-last-ph = Latest pH
 page-reading = { $number } on { $day }
-page-log-water-hint = From each full tank to the top-up that filled it again. Computed from what stood there and the usual year's weather: much more than that may be a leak, much less a tank that was not filled to the mark.
-page-stays-title = Who has which hole
-page-stays-hint = A row for every hole, from left to right through the weeks. Touch a place in it to see that day on the map.
+page-log-water-hint = Measured from one full tank to the next. Computed from what stood there and an average year's weather: much more than that may be a leak, much less a tank that was not filled to the mark.
+page-stays-title = The year, hole by hole
+page-stays-hint = A row for every hole, from left to right through the weeks. Tap or click a place in it to see that day on the map.
 page-key-sow = sown in the nursery
-page-key-transplant = set into the hole
+page-key-transplant = transplanted
 page-key-cut = cut or picked
-page-key-harvest = last harvest, out
+page-key-harvest = final harvest, comes out
 page-key-clean = tube emptied and scrubbed
 page-stays-in = Stays in
 page-stays-label = The same is in the table below.
 page-stays-table = All stays, as a table
 page-year-title = Light, warmth and days to harvest
 page-days-title = Days from transplant to ripe
-page-set-out = Set out about the 11th of
-page-days-hint = A word instead of a number says why a plant set out then comes to nothing.
+page-set-out = Transplanted about the 11th of
+page-days-hint = Words mark months in which it fails.
 page-temperature = Temperature where the plants stand
 page-light = Light that leaves can use
 page-water-title = Water in the tanks
 page-level = Level of the tank at the end of each day
-page-level-told = lowest { $lowest }; the line across is the least that it should hold, { $least }. Topped up { $top-ups } times; each tick at the foot is one of { $fillings } fillings with fresh solution.
+page-level-told = lowest { $lowest } (top-up line { $least }); { $top-ups } top-ups, { $fillings } nutrient changes (ticks)
 page-used = Water that plants use in a day
-page-used-told = { $mean } on average, { $most } on the thirstiest day
+page-used-told = { $mean } on average, { $most } on the peak day
 page-supplies-title = Seed and supplies
-page-seed-list = Seed to have in the house
+page-seed-list = Seed to buy
 page-crop = Crop
 page-seeds = Seeds
 # $all: a number, or as count-starts tells it.
@@ -443,30 +443,30 @@ page-notes = Notes
 page-nothing-to-do = Nothing to do this week.
 page-sheet-no-map = So many holes could not be read here: see the map in report.html, or `steadyleaf map`.
 page-sheet-names = A hole's name is its tube and its number: deck-2-5 is hole 5 of tube deck-2.
-page-sheet-care = Plugs dry, above the water and behind a residual-current device. Gloves and eye protection for acids, bleach and salts; acid into water, never with bleach; all of it locked away from children. A lid on every tank. Clean hands and tools; throw away what smells or looks wrong. Local codes and licensed people come first.
+page-sheet-care = Plugs dry, above the water and behind a residual-current device. Gloves and eye protection for acids, bleach and salts; acid into water, never with bleach; all of it locked away from children. A lid on every tank. Clean hands and tools; throw away what smells or looks wrong. Local codes and licensed people take precedence.
 page-open-holes = holes in use on average, { $most } on the fullest day
 page-of-holes = of { $all }
-page-a-week = a week on average; { $each } wanted
-page-met = { $percent } of it met over the weeks that count
-page-leanest = The leanest week that counts is { $week }, with { $amount }.
-page-no-week-counts = No week counts.
-page-average-told = { $average } a week on average, of { $each } wanted; { $percent } is met.
-page-bound = All wants together, the plan is at most { $gap } % short of the best that any plan could do.
-page-not-counted = Not counted: { $stretches }: { $why }
+page-a-week = a week on average, { $each } wanted
+page-met = { $percent } of what is wanted
+page-leanest = Leanest week: { $week }, { $amount }.
+page-no-week-counts = No harvest.
+page-average-told = { $average } a week on average of { $each } wanted: { $percent }.
+page-bound = No plan for this rig could do more than { $gap } % better.
+page-not-counted = No harvest expected: { $stretches }: { $why }
 page-stretch = { $weeks } from { $day }
 page-week-name = Week { $week }
 page-span-told = { $from } to { $to }
-page-mixed = Loop { $loop }: the tank is filled with fresh solution { $fillings } times and topped up { $top-ups } times, { $litres } of water in all.
+page-mixed = Loop { $loop }: { $fillings } nutrient changes and { $top-ups } top-ups, { $litres } of water in all.
 page-stock = Nutrient stock for that: about { $stock }.
-page-cups-told = { $n } cups or plugs of growing medium, spares not counted
+page-cups-told = { $n } starter plugs of medium (no spares)
 page-rest-before = nothing is ripe yet
 page-rest-not-wanted = not wanted
 page-rest-out = out of season
 page-rest-nobody = nobody there
-page-rest-nobody-to-plant = away when it would have to be sown or set out
+page-rest-nobody-to-plant = you are away on its sowing or transplant day
 page-too-cold = cold
 page-too-hot = hot
-page-bolts = seed
+page-bolts = bolts
 page-too-dark = dark
 page-not-in-time = late
 page-nobody = away
@@ -494,19 +494,19 @@ page-date = { $weekday } { $day } { $month } { $year }
 page-short-date = { $day } { $month }
 
 # What the page's script says.
-script-stands = { $hole }: { $crop }, { $percent } % grown, { $wide } wide, out on { $out }
+script-stands = { $hole }: { $crop }, { $percent } % of full size, { $wide } spread, comes out { $out }
 script-empty = { $hole }: empty
 script-due = harvested this week
 script-for-want = for { $want }
 script-sown = Sown
 # Of cuttings and plugs.
 script-started = Started
-script-set = Set out
-script-grown = Grown
-script-wide = Wide
+script-set = Transplanted
+script-grown = Of full size
+script-wide = Spread
 script-next-harvest = Next harvest
-script-out = Taken out
-script-then = Then
+script-out = Comes out
+script-then = Next here
 script-nothing = nothing planned
 script-free = Empty on this day.
 script-pause = Pause
@@ -519,8 +519,8 @@ script-week = week { $week } of { $year }
 ## Findings, and what would help
 
 month-and-year = { $month } { $year }
-told-short = { $want }: { $percent } of it is met. { $weeks }
-told-most = The most this rig could give in { $month }, were everything else given up for it, is { $amount } a week.
+told-short = { $want }: { $percent } of what is wanted. { $weeks }
+told-most = The most the rig could yield in { $month } if it grew nothing else: { $amount } a week.
 # $why is one of the limits below.
 told-short-weeks = In { $n ->
     [one] { $n } short week
@@ -528,32 +528,32 @@ told-short-weeks = In { $n ->
 } { $why }.
 told-short-weeks-of = In { $first } of { $n } short weeks { $why }{ $rest }.
 told-short-weeks-besides = ; in { $n } { $why }
-told-limit-holes = all holes are taken
-told-limit-solution = crops that ask for another solution stand in the loop
-told-limit-another-want = the holes are taken, mostly for other wants (a higher `importance` would change that)
+told-limit-holes = every hole is full
+told-limit-solution = crops that need another solution stand in the loop
+told-limit-another-want = the holes are full, mostly for other wants (a higher `importance` would change that)
 told-limit-nursery = holes are free, but no cells in the nursery
-told-limit-space = holes are free, but the plants beside leave no room
+told-limit-space = holes are free, but the neighbours are too wide
 told-limit-cleaning = holes are free but for the scrubbing of their tubes
-told-limit-season = the time of year leaves few days to set its plants out
-told-limit-absence = you are away when its plants would have to be sown or set out
-told-limit-too-late-to-sow = it is too late to sow for it: only young plants, bought or given and set out now, could still be ripe
-told-limit-too-late = it is too late for it: nothing more that is sown or set out would be ripe
-told-limit-none = one plant more would not be worth it
+told-limit-season = the time of year leaves few days to transplant
+told-limit-absence = you are away on its sowing or transplant day
+told-limit-too-late-to-sow = it is too late to sow: only young plants, bought or given and transplanted now, could still be ripe
+told-limit-too-late = it is too late: nothing sown or transplanted now would be ripe
+told-limit-none = another plant would cost more than it gives
 told-help = { $change }: { $gains }.
-told-gain-more = { $amount } more of { $want } a week
-told-gain-less = { $amount } less of { $want } a week
+told-gain-more = { $amount } more { $want } a week
+told-gain-less = { $amount } less { $want } a week
 # $holes: as count-holes tells it.
 told-change-tube = one more tube like { $like }, of { $holes }
 told-change-nursery = { $n ->
     [one] { $n } cell
    *[other] { $n } cells
 } more in the nursery
-told-change-cleaning = tubes scrubbed up to { $n ->
-    [one] { $n } day
-   *[other] { $n } days
-} sooner or later than the garden allows
+told-change-cleaning = { $n ->
+    [one] { $n } more day
+   *[other] { $n } more days
+} of leeway for cleaning
 told-change-crop = { $crop } as another crop for { $want }
-told-too-tall = { $crop } in { $bank }: it grows { $height } tall and there are { $headroom } above; { $which }.
+told-too-tall = { $crop } does not fit in { $bank }: it grows { $height } tall, with { $headroom } free above; { $which }.
 told-too-tall-all = none of its holes takes one
 told-too-tall-some = { $n } of its { $of } holes do not take one
 told-never = { $crop } in { $bank }: { $why }.
@@ -573,7 +573,7 @@ told-reason-dark = too little light
 told-reason-in-time = the plan's end
 told-reason-nobody = nobody there to take it
 told-nothing-for = { $want }: none of its crops can be grown here as the garden stands.
-told-solutions-differ = { $a } and { $b }: they ask for { $bands }, so they never stand in one loop together.
+told-solutions-differ = { $a } and { $b } need { $bands }, so they never stand in one loop together.
 # $why: one of the told-not-kept texts that follow.
 told-not-kept = { $crop } kept for seed in { $hole } is left out: { $why }.
 told-not-kept-blocked = the hole is blocked
@@ -581,34 +581,34 @@ told-not-kept-taken = what stands there does not make room before { $until }, wh
 told-not-kept-no-seedling = no seedling can be ready before { $until }, when its seed should be ripe
 told-ec = EC { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
-told-pump-rating = the pump is rated { $value }; twice what its streams ask for is { $limit }
-told-pump-lift = the pump lifts { $value }; the height of { $rises } and a quarter more is { $limit }
-told-stream-flow = each stream gets { $value }; { $limit } to { $more } are wanted
+told-pump-rating = the pump is rated { $value }; { $limit } (twice the flow of its tubes) is recommended
+told-pump-lift = the pump lifts { $value }; { $limit } (the height of { $rises } and a quarter more) is recommended
+told-stream-flow = each tube gets { $value }; { $limit } to { $more } is recommended
 told-hose-speed = water runs through the hose at { $value }; above { $limit } a wider one saves lift and noise
-told-tank-size = the tank holds { $value } times what stands in the tubes; { $limit } to { $more } times are wanted
-told-tank-lasts = a full tank falls to its least level in { $value } days, with every hole full on the thirstiest day; your workdays are up to { $limit } days apart
-told-floor-load = the full tank presses on its floor with { $value }; many floors of dwellings are built for { $limit }: ask somebody licensed
-told-drain-bore = drains { $value } wide; { $limit } or more is wanted, as roots and leaves get in
-told-drain-slope = drains fall { $value } %; { $limit } % or more is wanted
+told-tank-size = the tank holds { $value } times the water in the tubes; { $limit } to { $more } times is recommended
+told-tank-lasts = a full tank reaches the top-up line in { $value } days, with every hole full on the peak day; your workdays are up to { $limit } days apart
+told-floor-load = the full tank loads its floor with { $value }; many floors of dwellings are built for { $limit }: have it checked by a professional
+told-drain-bore = drains are { $value } wide; { $limit } or more is recommended, as roots and leaves get in
+told-drain-slope = drains fall { $value } %; { $limit } % or more is recommended
 told-drain-overflows = drains get { $value } times what they carry, and the tubes would overflow: wider, steeper or more of them
-told-drain-fill = drains run { $value } % full; up to { $limit } % is wanted, so that air goes along
+told-drain-fill = drains run { $value } % full; up to { $limit } % is recommended, so that air goes along
 told-source-water = your water itself has EC { $value } mS/cm; up to { $limit } leaves room for nutrients
-told-top-up-water = plants take up about EC { $limit } mS/cm with what they drink, and your water has { $value }: topped up with it, the solution does not get stronger
-told-top-up-climbs = your water has EC { $value } mS/cm, more than plants take up with what they drink, about { $limit }: the solution gets stronger however often it is topped up; mix in rain water, or change it more often
+told-top-up-water = plants take up about EC { $limit } mS/cm with what they drink, and your water has { $value }: topping up with it will not concentrate the solution
+told-top-up-climbs = your water has EC { $value } mS/cm, more than plants take up with what they drink, about { $limit }: the solution concentrates however often it is topped up; mix in rain water, or change it more often
 told-open-tank = the tank is open: light makes algae grow in it, mosquitoes breed there, and a child or an animal can drown in it; put a lid on it
 told-solutions-not-shared = { $n ->
     [one] { $n } pair
    *[other] { $n } pairs
 } of the wanted crops cannot share a solution: the plan never has them in this loop together
 told-solution-shared = all wanted crops share a solution
-told-tube-fill = tubes stand { $value } % full; about { $limit } % is wanted
-told-tube-fill-low = tubes stand { $value } % full; about { $limit } % is wanted, or young roots hang in the air above the water
-told-wall-gap = the tubes of this wall are { $value } apart; { $least } to { $limit } are usual, and more is room that no plant needs
-told-tube-gap = tubes { $value } apart; { $limit } or more is wanted
-told-power-cut = without the pump its roots stay wet for { $time } { $when }
-told-power-cut-dry = without the pump its roots begin to dry within the hour { $when }: think of a spare pump and a battery
-told-when-full = on the thirstiest day, with every hole full
-told-when-thirstiest = on { $day }, its thirstiest day
+told-tube-fill = tubes stand { $value } % full; about { $limit } % is recommended
+told-tube-fill-low = tubes stand { $value } % full; about { $limit } % is recommended, or young roots hang in the air above the water
+told-wall-gap = this wall's tubes are { $value } apart; { $least } to { $limit } is usual, and more is room that no plant needs
+told-tube-gap = tubes are { $value } apart; { $limit } or more is recommended
+told-power-cut = if the pump fails, roots stay wet about { $time } { $when }
+told-power-cut-dry = if the pump fails, roots begin to dry within the hour { $when }: think of a spare pump and a battery
+told-when-full = (worst case: the peak day, every hole full)
+told-when-thirstiest = (worst case, { $day })
 told-hours = { $n ->
     [one] { $n } hour
    *[other] { $n } hours
@@ -625,18 +625,18 @@ told-low = A full tank does not last { $days }: { $falls }. Ask somebody to fill
 told-low-many = A full tank does not last from one workday to the next { $n } times from { $from } to { $until }, at the worst { $days }: { $falls }. Top it up on more days, or use a larger tank.
 told-low-on = on { $day }
 told-low-from-until = from { $from } to { $until }
-told-low-falls = it falls to { $lowest }, below its least level
+told-low-falls = it falls to { $lowest }, below its top-up line
 told-low-dry = it runs dry
 told-low-lacking = { $level }, and its plants go without { $lacking }
 told-too-strong = On { $n ->
     [one] one day
    *[other] { $n } days
-} EC is expected above what suits, however the tank is topped up; the furthest on { $day }: { $ec } mS/cm where { $suits } suits. A larger tank, a look on more days, or softer water, such as rain, keeps it down.
+} EC will run high whatever you top up with; worst { $day }: { $ec } mS/cm (limit { $suits }). A larger tank, a look on more days, or softer water, such as rain, keeps it down.
 told-from-half-the-aim = half of the EC to aim at, common practice
 told-from-estimate = our estimate
 told-from-drain-standard = EN 12056-2 for indoor drains, from memory
 told-from-floor-standard = EN 1991-1-1, floors of dwellings, from memory; national rules differ
-told-from-licensed = somebody licensed says what the place bears
+told-from-licensed = have the support checked by a professional
 
 ## Cautions
 
@@ -650,4 +650,4 @@ caution-open-water = Open water: a small child can drown in very little of it. K
 caution-food = Food: wash hands, harvest with clean tools, rinse leaves in drinking water, keep animals away, and throw away what smells or looks wrong.
 caution-frost = Frost: half-full tubes, hose, pump and tank freeze and burst, and meltwater runs where the mains are. Before nights of frost heat the rig, or unplug it and drain all of it; ice on the floor around it is slippery.
 caution-lifting = Lifting: a bucket of ten litres weighs ten kilograms (22 pounds). Fill the tank where it stands.
-caution-codes = Local codes and licensed people come before anything that this program says.
+caution-codes = Local codes and licensed people take precedence over anything that this program says.

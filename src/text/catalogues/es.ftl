@@ -67,17 +67,17 @@ calendar-cancelled = Anulado: { $summary }
 
 ## Clases de tarea
 
-kind-seed-order = Pedir semilla
+kind-seed-order = Comprar semillas
 kind-leak-test = Prueba de fugas
 kind-harvest = Cosechar
-kind-clear = Despejar
+kind-clear = Vaciar
 kind-deep-clean = Limpieza a fondo
-kind-solution = Solución
-kind-top-up = Rellenar
+kind-solution = Renovar la solución
+kind-top-up = Reponer agua
 kind-transplant = Trasplantar
 kind-sow = Sembrar
 kind-check = Revisar
-kind-swap = Relevo de temporada
+kind-swap = Relevo de cultivos
 
 ## Huecos y tubos
 
@@ -98,8 +98,8 @@ more-on-the-sheet = y { $n } más; véase la hoja
 
 ## Pedir semilla
 
-seed-order = Tener semilla en casa:
-seed-order-starts = Tener semilla y plantas jóvenes en casa:
+seed-order = Comprar semillas:
+seed-order-starts = Comprar semillas y plantones con cepellón:
 count-starts = { $kind ->
     [cutting] { $n ->
         [one] { $n } esqueje
@@ -132,11 +132,11 @@ starts-needed = { $crop }: { $seeds } en total (en { $sowings ->
     [cutting] No se conservan: ten una planta sana de la que cortarlos cada vez.
    *[plug] No se conservan: que lleguen frescos para cada día. También sirven estolones con raíz.
 }
-seed-hint = Las cantidades cuentan con la semilla que no nace. Guarda los sobres en un sitio fresco, oscuro y seco; de la semilla vieja nace poca.
+seed-hint = Las cantidades cuentan con la semilla que falla. Guarda los sobres en un sitio fresco, oscuro y seco; la semilla vieja germina poco.
 
 ## Prueba de fugas
 
-leak-test = Prueba de fugas: hacer correr solo agua por la instalación
+leak-test = Prueba de fugas: probar la instalación solo con agua
 leak-test-loop = { $loop }: llena con agua sola. En el depósito caben { $holds }, que pesan { $weight }.
 leak-test-hint-run = Deja la bomba en marcha uno o dos días, antes de la primera plantación, el { $date }.
 leak-test-hint-look = Palpa cada unión, entrada y desagüe en busca de goteos; mira que a cada tubo le llegue su parte y que el nivel del depósito no baje. Repara y vuelve a probar.
@@ -157,9 +157,9 @@ manner-cut = { $n ->
     [3] tercer corte
    *[other] corte número { $n }
 }
-manner-last-cut = último corte, después se sacan las plantas
+manner-last-cut = último corte y retirada
 manner-picking = una recogida
-manner-last-picking = última recogida, después se sacan las plantas
+manner-last-picking = última recogida y retirada
 manner-taken = lo que esté maduro
 amount-of = { $amount } de { $want }
 heads-of = { $n ->
@@ -172,9 +172,9 @@ harvest-hint = Manos limpias, cuchillo limpio. Que la solución nutritiva no toq
 
 ## Despejar
 
-clear = Despejar y limpiar { $holes }
-clear-scrubbed = Saca canastillas y raíces, hoy se friega el tubo: { $holes }
-clear-planted-again = Saca canastillas y raíces, limpia los huecos; hoy se vuelve a plantar: { $holes }
+clear = Vaciar y limpiar { $holes }
+clear-scrubbed = Saca canastillas y raíces; hoy se limpia a fondo el tubo: { $holes }
+clear-planted-again = Saca canastillas y raíces, limpia; hoy se vuelve a plantar: { $holes }
 clear-left-empty = Saca canastillas y raíces, limpia los huecos y tápalos (con la luz crecen algas): { $holes }
 clear-seed = Corta primero las cabezas con semilla madura de { $plants }, que se dejó espigar, y sécalas en una bolsa de papel con su nombre: { $holes }
 
@@ -186,20 +186,20 @@ deep-clean-line = { $n ->
    *[other] Los tubos { $names } están hoy vacíos.
 }
 deep-clean-hint-shut = Desenchufa la bomba de la pared. Cierra la entrada del tubo y lleva su desagüe a un cubo: el agua de limpieza no debe llegar ni al depósito ni a otras plantas.
-deep-clean-hint-brush = Primero cepilla con agua templada todas las raíces y la baba; el desinfectante no atraviesa la baba.
+deep-clean-hint-brush = Primero cepilla con agua templada todas las raíces y el biofilm (limo); el desinfectante no lo atraviesa.
 deep-clean-hint-disinfect = Luego desinfecta las superficies duras como diga la etiqueta del producto; con lejía doméstica, lo usual es 1 parte en 9 partes de agua, dejándola mojada 30 minutos.
 deep-clean-hint-rinse = Enjuaga con agua sola hasta que no huela a nada. Después abre la entrada y enchufa la bomba con las manos secas.
-deep-clean-hint-solution = Hoy también se cambia la solución: primero fregar, después llenar.
-deep-clean-hint-gas = Cuidado: no mezcles nunca lejía con ácido, vinagre, amoniaco o peróxido: se forma un gas venenoso. Guantes, gafas, ventanas abiertas, niños lejos. La etiqueta y las normas locales van primero.
+deep-clean-hint-solution = Hoy también se renueva la solución: primero limpiar, después llenar.
+deep-clean-hint-gas = Cuidado: no mezcles nunca lejía con ácido, vinagre, amoniaco o peróxido: se forma un gas venenoso. Guantes, gafas, ventanas abiertas, niños lejos. La etiqueta y las normas locales prevalecen.
 
 ## Solución
 
 solution-first = Llenar con solución nutritiva:
-solution-change = Cambiar la solución:
+solution-change = Renovar la solución:
 solution-line-first = { $loop }: llena con { $holds }
-solution-line-change = { $loop }: vacía el depósito y rellena con { $holds }
-solution-line-tubes = { $loop }: vacía depósito y tubos y rellena con { $holds }
-solution-tubes-too = { $loop }: en los tubos cabe más que en el depósito, así que cambiar solo este cambiaría poco
+solution-line-change = { $loop }: vacía el depósito y llena con { $holds }
+solution-line-tubes = { $loop }: vacía depósito y tubos y llena con { $holds }
+solution-tubes-too = { $loop }: en los tubos cabe más que en el depósito, así que renovar solo este serviría de poco
 solution-mixes = { $loop }: en los tubos quedan unos { $litres } de la solución vieja; mezclada a CE { $ec }, la nueva da con ella lo que se busca
 solution-empty = Vaciar:
 solution-empty-until = { $loop }: aquí no hay nada hasta el { $date }. Desenchufa la bomba, vacía depósito y tubos ({ $litres }) y sécalos; en la solución vieja y templada se cría lo que pudre las raíces.
@@ -210,21 +210,21 @@ solution-stock = { $loop }: unos { $stock } de concentrado, { $each } { $per ->
     [gallon] por galón
    *[litre] por litro
 }; después mide
-solution-by-volume = { $loop }: antes de lo habitual, pues lo rellenado desde el último cambio suma ya el depósito entero
+solution-by-volume = { $loop }: antes de lo habitual, pues el agua repuesta desde la última renovación suma ya el depósito entero
 solution-hint-stir = Disuelve los nutrientes de uno en uno en el depósito lleno, nunca un concentrado en otro; primero la CE, al final el pH, y mide otra vez pasada una hora.
 solution-hint-carry = El agua pesa: llévala en recipientes pequeños. La solución vieja puede abonar tierra de jardín donde las normas locales lo permitan, nunca un desagüe que dé a un arroyo.
-solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las manos en el agua. El ácido al agua, nunca el agua al ácido; guantes y gafas; ácidos y sales fuera del alcance de los niños. Las etiquetas van primero.
+solution-hint-acid = Cuidado: desenchufa la bomba de la pared antes de meter las manos en el agua. El ácido al agua, nunca el agua al ácido; guantes y gafas; ácidos y sales fuera del alcance de los niños. Las etiquetas prevalecen.
 
 ## Rellenar
 
-top-up = Rellenar
+top-up = Reponer agua:
 top-up-loop = { $loop } con { $litres }
 top-up-line-water = { $loop }: unos { $litres } de agua sola, { $until }; después comprueba CE y pH
 top-up-line-half = { $loop }: unos { $litres } de solución a media concentración, { $until }; después comprueba CE y pH
 top-up-line-half-stock = { $loop }: unos { $litres } de solución a media concentración (con { $stock } de concentrado), { $until }; después comprueba CE y pH
 top-up-until-full = hasta la marca de lleno
-top-up-until-change = no más, pues la solución se cambia pronto
-top-up-hint = Con calor y viento las plantas beben más que en el año normal con el que se ha calculado: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito.
+top-up-until-change = no más (pronto toca renovar la solución)
+top-up-hint = Con calor y viento las plantas beben más que en un año medio: guíate por el nivel. Deja reposar el agua fría del grifo hasta que esté como la del depósito.
 top-up-hint-lid = Vuelve a poner la tapa: niños y animales se ahogan en muy poca agua.
 top-up-hint-open = Cuidado, depósito abierto: niños y animales se ahogan en muy poca agua, y con luz crecen algas. Ponle encima una tapa o unas tablas.
 
@@ -255,15 +255,15 @@ count-cups = { $n ->
 sow-starts = Poner en el semillero
 sow-and-starts = Sembrar y poner en el semillero
 sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
-sow-line-seeds = { $crop }: { $seeds }, cada cual en su celda, para tener { $cups } al trasplantar el { $date }
+sow-line-seeds = { $crop }: { $seeds }, una por alvéolo, para tener { $cups } al trasplantar el { $date }
 sow-line-cells = { $crop }: { $cells ->
-    [one] { $each } en una celda
-   *[other] { $cells } celdas, { $each } en cada una
+    [one] { $each } en un alvéolo
+   *[other] { $cells } alvéolos, { $each } en cada uno
 }, para tener { $cups } de { $plants } plantas al trasplantar el { $date }
 sow-line-short = { $line }; el semillero no tiene sitio para más reservas: bastan en { $n } de cada 20 siembras así
-sow-hint = Con tantas semillas nacen bastantes en 19 de cada 20 siembras, si no se dice otra cosa; una canastilla de varias plantas es buena con dos tercios de ellas. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
-sow-too-warm = Hace aquí demasiado calor para la semilla de { $crops }, de la que nacería poca: déjala germinar tres días en un sitio fresco, a menos de { $below }, y ponla después en su sitio y a la luz.
-sow-hint-thin = Si en una celda nacen más plantas de las que lleva una canastilla, corta a ras del sustrato las más débiles cuando salgan las primeras hojas verdaderas; al tirar de ellas se rompen las raíces de las otras.
+sow-hint = Estas cantidades cuentan con la semilla que no nace: 19 de cada 20 siembras dan suficiente si la línea no dice otra cosa. Una canastilla de varias plantas vale con dos tercios de ellas. Mantenlas húmedas, no encharcadas, y dales luz en cuanto asomen.
+sow-too-warm = Hace aquí demasiado calor para la semilla de { $crops }, que germinaría poco: déjala germinar tres días en un sitio fresco, a menos de { $below }, y ponla después en su sitio y a la luz.
+sow-hint-thin = Si en un alvéolo nacen más plantas de las que lleva una canastilla, corta a ras del sustrato las más débiles cuando salgan las primeras hojas verdaderas; al tirar de ellas se rompen las raíces de las otras.
 sow-hint-cutting = Esquejes: corta puntas del largo de un dedo de una planta sana, con un cuchillo limpio y justo debajo de una hoja; quita las hojas de abajo y mantenlos húmedos, tapados y sin luz fuerte hasta que echen raíces.
 sow-hint-plug = Plantones con cepellón: lava la tierra de las raíces con agua limpia, quita hojas viejas y estolones, y deja la corona justo por encima del sustrato.
 
@@ -275,25 +275,25 @@ check = Revisar { $what }
 check-leaving = Llenar el depósito antes de salir de viaje; revisar { $what }
 check-what-nursery = los plantones
 check-what-all = nivel, CE y pH
-check-loop = { $loop }: rellena antes de que baje de { $least }; { $band }
-check-loop-no-band = { $loop }: rellena antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
-check-ec = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); por cada 0.1 de menos, { $stock } de concentrado
-check-ec-unknown-stock = { $loop }: por cada 0.1 de CE de más, unos { $water } de agua sola (de un depósito lleno saca antes otro tanto); si se queda corta, un poco de concentrado cada vez
-check-ec-strong-water = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; por cada 0.1 de menos, { $stock } de concentrado
-check-ec-strong-water-unknown-stock = { $loop }: si la CE pasa de la cuenta, tu agua es demasiado fuerte para bajarla: cambia parte de la solución o añade agua de lluvia; si se queda corta, un poco de concentrado cada vez
+check-loop = { $loop }: repón agua antes de que baje de { $least }; { $band }
+check-loop-no-band = { $loop }: repón agua antes de que baje de { $least }. Ninguna CE ni pH conviene a todo lo que hay aquí: véanse las fichas de los cultivos.
+check-ec = { $loop }: CE alta: añade { $water } de agua sola por cada 0,1 de más (¿depósito lleno? saca antes otro tanto). CE baja: añade { $stock } de concentrado por cada 0,1 de menos
+check-ec-unknown-stock = { $loop }: CE alta: añade { $water } de agua sola por cada 0,1 de más (¿depósito lleno? saca antes otro tanto). CE baja: añade concentrado poco a poco
+check-ec-strong-water = { $loop }: CE alta: tu agua es demasiado salina para bajarla, así que cambia parte de la solución o añade agua de lluvia. CE baja: añade { $stock } de concentrado por cada 0,1 de menos
+check-ec-strong-water-unknown-stock = { $loop }: CE alta: tu agua es demasiado salina para bajarla, así que cambia parte de la solución o añade agua de lluvia. CE baja: añade concentrado poco a poco
 check-nursery = Semillero: mantén húmedos los plantones.
-check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen.
+check-rig = La bomba funciona, sale agua de todos los tubos, las raíces están blancas y no huelen mal.
 check-away = No hay nadie desde el { $from } hasta el { $until }: llena el depósito hasta arriba y pide a alguien que eche un vistazo, sobre todo si hace calor.
 check-away-nursery = No hay nadie desde el { $from } hasta el { $until }: pide a alguien que mantenga húmedos los plantones.
 check-seedlings-left = Entretanto quedan plantones en el semillero: empapa sus alvéolos antes de irte, pon la bandeja al abrigo del sol fuerte y pide a alguien que los humedezca cada dos días; una tapa que guarde la humedad ayuda unos días.
-check-falls-low = { $loop } baja del nivel mínimo desde el { $date } y llega a { $litres }
-check-falls-dry = { $loop } baja del nivel mínimo desde el { $date }, luego se seca, y a sus plantas les faltan unos { $litres }
-check-will-not-last = Un depósito lleno no durará tanto: { $falls }. Que alguien lo rellene entretanto, o pon al lado un depósito mayor.
+check-falls-low = { $loop } baja de la línea de reposición el { $date } y llega a { $litres }
+check-falls-dry = { $loop } baja de la línea de reposición el { $date }, luego se vacía, y a sus plantas les faltan unos { $litres }
+check-will-not-last = Un depósito lleno no durará tanto: { $falls }. Que alguien reponga agua entretanto, o pon al lado un depósito mayor.
 check-hint = Cuidado: desenchufa la bomba antes de meter las manos en el agua. Corrige el pH poco a poco; el ácido al agua, nunca el agua al ácido; guantes y gafas.
 
 ## Relevo de temporada
 
-swap = Relevo de temporada:
+swap = Relevo de cultivos:
 swap-turn = { $to } tras { $from }
 swap-line-today = { $want }: { $to } desde hoy, en lugar de { $from } (se recoge hoy por última vez)
 swap-line-past = { $want }: { $to } desde hoy, en lugar de { $from } (recogida por última vez el { $date })
@@ -302,33 +302,33 @@ swap-line-later = { $want }: { $to } desde hoy, en lugar de { $from } (sigue has
 ## The page and the sheet
 
 page-report-title = El plan del año
-page-skip = Ir al mapa
+page-skip = Ir al plano
 page-contents = En esta página
 page-glance = De un vistazo
-page-map-title = Qué hay en cada hueco
-page-no-script = Para recorrer los días hay que permitir los programas de esta página; el dibujo muestra un solo día.
+page-map-title = Plano de la instalación
+page-no-script = Para recorrer los días hay que activar JavaScript; el dibujo muestra un solo día.
 page-day-shown = Día mostrado
-page-week-back = Una semana atrás
-page-day-back = Un día atrás
+page-week-back = Semana anterior
+page-day-back = Día anterior
 page-play = Reproducir
-page-day-on = Un día más
-page-week-on = Una semana más
+page-day-on = Día siguiente
+page-week-on = Semana siguiente
 page-go-to = Ir a
 page-keys = En la barra: las flechas avanzan por días, Re Pág y Av Pág por semanas. En un hueco: las flechas van al hueco de al lado.
 page-touch-a-hole = Toca un hueco para leer qué hay en él.
 page-legend-due = se cosecha esta semana
 page-legend-empty = hueco vacío
-page-legend-clean = ese día se friega el tubo
+page-legend-clean = ese día se limpia a fondo el tubo
 page-to-scale = Dibujado a escala: cada círculo es tan ancho como la planta ese día.
 page-picture-of = Dibujo de
 page-from-above = visto desde arriba
 page-from-front = visto de frente
-page-unrolled = desplegado, cara junto a cara
+page-unrolled = desarrollada, caras contiguas
 page-front = delante
 page-floor = abajo está el suelo
 page-face = cara
 page-chores-title = Qué hacer
-page-chores-hint = Las marcas se guardan solo en este navegador, si él lo permite.
+page-chores-hint = Las marcas quedan en este dispositivo. No son tu diario.
 page-harvest-title = Qué se cosecha
 page-chart-of = Gráfico de
 page-table-of = Tabla de
@@ -341,14 +341,14 @@ page-remark = Nota
 page-key-full = cosecha de una semana, todo lo deseado
 page-key-short = cosecha de una semana, menos de lo deseado
 page-key-wanted = deseado
-page-key-ceiling = lo máximo que esta instalación podría dar, dejando todo lo demás; no se dibuja donde queda muy por encima
+page-key-ceiling = lo máximo que daría la instalación renunciando a todo lo demás (solo si queda cerca)
 page-at-most = Como mucho
-page-would-help = Qué ayudaría, planificado de nuevo para verlo
+page-would-help = Qué ayudaría (recalculado en cada caso)
 page-key-rest = no cuenta
 page-log-title = Cómo ha ido hasta ahora
 page-log-until = Según el diario, hasta el { $day }
 page-log-wants = Lo cosechado hasta ahora frente a lo deseado
-page-want = Deseo
+page-want = Objetivo
 page-wanted-so-far = Deseado hasta ahora
 page-log-met = Cubierto
 page-log-met-told = { $harvested } cosechados hasta ahora de { $wanted } deseados
@@ -379,13 +379,13 @@ page-last-filled = Solución nueva
 page-last-ec = Última CE
 page-last-ph = Último pH
 page-reading = { $number } el { $day }
-page-log-water-hint = De cada depósito lleno al rellenado que lo llenó de nuevo. Se calcula con lo que había plantado y el tiempo de un año normal: si se gasta mucho más, puede haber una fuga; si mucho menos, quizá no se llenó el depósito hasta la marca.
-page-stays-title = Quién ocupa cada hueco
+page-log-water-hint = De un depósito lleno al siguiente. Se calcula con lo que había plantado y el tiempo de un año normal: si se gasta mucho más, puede haber una fuga; si mucho menos, quizá no se llenó el depósito hasta la marca.
+page-stays-title = El año hueco a hueco
 page-stays-hint = Una fila por hueco, de izquierda a derecha por las semanas. Toca un punto para ver ese día en el mapa.
 page-key-sow = siembra en el semillero
 page-key-transplant = trasplante al hueco
 page-key-cut = corte o recogida
-page-key-harvest = última cosecha, sale
+page-key-harvest = última cosecha y retirada
 page-key-clean = tubo vaciado y fregado
 page-stays-in = Plantas en
 page-stays-label = Lo mismo está en la tabla de abajo.
@@ -398,11 +398,11 @@ page-temperature = Temperatura donde están las plantas
 page-light = Luz que las hojas aprovechan
 page-water-title = El agua de los depósitos
 page-level = Nivel del depósito al final de cada día
-page-level-told = mínimo { $lowest }; la raya que lo cruza es lo menos que debe tener, { $least }. Se rellena { $top-ups } veces; cada marca al pie es uno de { $fillings } llenados con solución nueva.
+page-level-told = mínimo { $lowest } (línea de reposición { $least }); se repone agua { $top-ups } veces, se renueva la solución { $fillings } (marcas)
 page-used = Agua que gastan las plantas en un día
-page-used-told = { $mean } de media, { $most } el día de más sed
+page-used-told = { $mean } de media, { $most } el día de mayor consumo
 page-supplies-title = Semilla y materiales
-page-seed-list = Semilla que tener en casa
+page-seed-list = Semillas que comprar
 page-crop = Cultivo
 page-seeds = Semillas
 page-seeds-there = { $all } ({ $there } ya en casa)
@@ -415,8 +415,8 @@ page-years = { $n ->
     [one] { $number } año
    *[other] { $number } años
 }
-page-findings-title = Hallazgos y precauciones
-page-nothing-found = Nada estorba: todos los cultivos deseados caben en esta instalación.
+page-findings-title = Avisos y precauciones
+page-nothing-found = Nada lo impide: todos los cultivos deseados caben en esta instalación.
 page-take-care = Precauciones
 page-each-check = En cada revisión
 page-each-deep-clean = En cada limpieza a fondo
@@ -424,28 +424,28 @@ page-notes = Notas
 page-nothing-to-do = Esta semana no hay nada que hacer.
 page-sheet-no-map = Tantos huecos no se leerían aquí: mira el mapa en report.html o con `steadyleaf map`.
 page-sheet-names = El nombre de un hueco es su tubo y su número: deck-2-5 es el hueco 5 del tubo deck-2.
-page-sheet-care = Enchufes secos, por encima del agua y tras un interruptor diferencial. Guantes y gafas con ácidos, lejía y sales; el ácido al agua, nunca con lejía; todo bajo llave, lejos de los niños. Tapa en cada depósito. Manos y herramientas limpias; tira lo que huela o se vea mal. Las normas locales y los profesionales autorizados van primero.
+page-sheet-care = Enchufes secos, por encima del agua y tras un interruptor diferencial. Guantes y gafas con ácidos, lejía y sales; el ácido al agua, nunca con lejía; todo bajo llave, lejos de los niños. Tapa en cada depósito. Manos y herramientas limpias; tira lo que huela o se vea mal. Las normas locales y los profesionales autorizados prevalecen.
 page-open-holes = huecos ocupados de media, { $most } el día más lleno
 page-of-holes = de { $all }
-page-a-week = por semana de media; se desean { $each }
-page-met = cubierto el { $percent } en las semanas que cuentan
+page-a-week = por semana de media; objetivo: { $each }
+page-met = { $percent } del objetivo
 page-holes = Huecos
-page-leanest = La semana más floja de las que cuentan es { $week }, con { $amount }.
-page-no-week-counts = No cuenta ninguna semana.
-page-average-told = { $average } por semana de media, de { $each } deseados; se cubre el { $percent }.
-page-bound = Entre todos los deseos, el plan queda como mucho a un { $gap } % de lo mejor que podría lograr cualquier plan.
-page-not-counted = No cuenta: { $stretches }: { $why }
+page-leanest = Semana más floja: { $week }, { $amount }.
+page-no-week-counts = No habrá cosecha.
+page-average-told = { $average } por semana de media; objetivo: { $each }, cumplido al { $percent }.
+page-bound = Ningún plan para esta instalación podría ser más de un { $gap } % mejor.
+page-not-counted = No se espera cosecha: { $stretches }: { $why }
 page-stretch = { $weeks } desde el { $day }
 page-week-name = Semana { $week }
 page-span-told = { $from } a { $to }
-page-mixed = Circuito { $loop }: el depósito se llena con solución nueva { $fillings } veces y se rellena { $top-ups } veces, { $litres } de agua en total.
+page-mixed = Circuito { $loop }: se renueva la solución { $fillings } veces y se repone agua { $top-ups } veces, { $litres } de agua en total.
 page-stock = Concentrado de nutrientes para ello: unos { $stock }.
-page-cups-told = { $n } canastillas o tacos de sustrato, sin contar los de reserva
+page-cups-told = { $n } tacos de sustrato (sin reservas)
 page-rest-before = aún no hay nada maduro
 page-rest-not-wanted = no se desea
 page-rest-out = fuera de temporada
 page-rest-nobody = no hay nadie
-page-rest-nobody-to-plant = fuera cuando habría que sembrar o trasplantar
+page-rest-nobody-to-plant = estás fuera el día de sembrar o trasplantar
 page-too-cold = frío
 page-too-hot = calor
 page-bolts = espiga
@@ -473,18 +473,18 @@ page-date = { $weekday } { $day } { $month } { $year }
 page-short-date = { $day } { $month }
 
 # What the page's script says.
-script-stands = { $hole }: { $crop }, crecida al { $percent } %, { $wide } de ancho, sale el { $out }
+script-stands = { $hole }: { $crop }, desarrollo: { $percent } %, { $wide } de ancho, se retira el { $out }
 script-empty = { $hole }: vacío
 script-due = se cosecha esta semana
 script-for-want = para { $want }
 script-sown = Siembra
 script-started = En el semillero desde
 script-set = Trasplante
-script-grown = Crecida
+script-grown = Desarrollo
 script-wide = Ancho
 script-next-harvest = Próxima cosecha
-script-out = Sale
-script-then = Después
+script-out = Se retira
+script-then = Después aquí
 script-nothing = nada previsto
 script-free = Vacío este día.
 script-pause = Pausa
@@ -497,37 +497,37 @@ script-week = semana { $week } de { $year }
 ## Hallazgos y lo que ayudaría
 
 month-and-year = { $month } de { $year }
-told-short = { $want }: se cubre el { $percent }. { $weeks }
-told-most = Lo más que este montaje podría dar en { $month }, si se le dejara todo lo demás, es { $amount } por semana.
+told-short = { $want }: cumplido al { $percent }. { $weeks }
+told-most = Lo máximo que daría la instalación en { $month } renunciando a todo lo demás: { $amount } por semana.
 told-short-weeks = En { $n ->
-    [one] { $n } semana escasa
-   *[other] { $n } semanas escasas
+    [one] { $n } semana con falta
+   *[other] { $n } semanas con falta
 } { $why }.
-told-short-weeks-of = En { $first } de { $n } semanas escasas { $why }{ $rest }.
+told-short-weeks-of = En { $first } de { $n } semanas con falta { $why }{ $rest }.
 told-short-weeks-besides = ; en { $n } { $why }
 told-limit-holes = todos los huecos están ocupados
 told-limit-solution = en el circuito hay cultivos que piden otra solución
-told-limit-another-want = los huecos están ocupados, sobre todo para otros deseos (una `importance` mayor lo cambiaría)
-told-limit-nursery = quedan huecos libres, pero no celdas en el semillero
-told-limit-space = quedan huecos libres, pero las plantas de al lado no dejan sitio
-told-limit-cleaning = quedarían huecos libres si no se fregaran sus tubos
+told-limit-another-want = los huecos están ocupados, sobre todo para otros objetivos (una `importance` mayor lo cambiaría)
+told-limit-nursery = quedan huecos libres, pero no alvéolos en el semillero
+told-limit-space = quedan huecos libres, pero las plantas vecinas son demasiado anchas
+told-limit-cleaning = quedarían huecos libres si no se limpiaran a fondo sus tubos
 told-limit-season = la época del año deja pocos días para trasplantar
-told-limit-absence = estás fuera cuando habría que sembrar o trasplantar
+told-limit-absence = estás fuera el día de sembrar o trasplantar
 told-limit-too-late-to-sow = ya es tarde para sembrar: solo plantas jóvenes, compradas o regaladas y trasplantadas ahora, podrían madurar a tiempo
 told-limit-too-late = ya es tarde: nada más que se siembre o trasplante maduraría a tiempo
-told-limit-none = una planta más no valdría la pena
+told-limit-none = otra planta costaría más de lo que da
 told-help = { $change }: { $gains }.
 told-gain-more = { $amount } más de { $want } por semana
 told-gain-less = { $amount } menos de { $want } por semana
 told-change-tube = un tubo más como { $like }, de { $holes }
 told-change-nursery = { $n ->
-    [one] { $n } celda
-   *[other] { $n } celdas
+    [one] { $n } alvéolo
+   *[other] { $n } alvéolos
 } más en el semillero
-told-change-cleaning = fregar los tubos hasta { $n ->
-    [one] { $n } día
-   *[other] { $n } días
-} antes o después de lo que permite el huerto
+told-change-cleaning = { $n ->
+    [one] { $n } día más
+   *[other] { $n } días más
+} de margen para la limpieza
 told-change-crop = { $crop } como otro cultivo para { $want }
 told-too-tall = { $crop } en { $bank }: crece hasta { $height } y encima hay { $headroom }; { $which }.
 told-too-tall-all = no cabe en ninguno de sus huecos
@@ -547,8 +547,8 @@ told-reason-bolts = el espigado
 told-reason-dark = la falta de luz
 told-reason-in-time = el final del plan
 told-reason-nobody = que no hay nadie para recogerlo
-told-nothing-for = { $want }: ninguno de sus cultivos puede crecer aquí tal como está el huerto.
-told-solutions-differ = { $a } y { $b }: piden { $bands }, así que nunca están a la vez en un mismo circuito.
+told-nothing-for = { $want }: ninguno de sus cultivos puede crecer aquí tal como está la instalación.
+told-solutions-differ = { $a } y { $b } necesitan { $bands }, así que nunca están a la vez en un mismo circuito.
 # $why: one of the told-not-kept texts that follow.
 told-not-kept = { $crop } para semilla en { $hole } queda fuera: { $why }.
 told-not-kept-blocked = el hueco está bloqueado
@@ -556,34 +556,34 @@ told-not-kept-taken = lo que hay ahí no deja sitio antes del { $until }, cuando
 told-not-kept-no-seedling = ningún plantón puede estar listo antes del { $until }, cuando su semilla debería estar madura
 told-ec = CE { $least }-{ $most }
 told-ph = pH { $least }-{ $most }
-told-pump-rating = la bomba da { $value } según su placa; el doble de lo que piden sus chorros son { $limit }
-told-pump-lift = la bomba eleva { $value }; la altura de { $rises } y un cuarto más son { $limit }
-told-stream-flow = a cada chorro le llegan { $value }; se quieren de { $limit } a { $more }
+told-pump-rating = la bomba da { $value } según su placa; lo recomendable es { $limit }, el doble del caudal de sus tubos
+told-pump-lift = la bomba eleva { $value }; lo recomendable es { $limit }, la altura de { $rises } y un cuarto más
+told-stream-flow = cada tubo recibe { $value }; lo recomendable es de { $limit } a { $more }
 told-hose-speed = el agua corre por la manguera a { $value }; por encima de { $limit }, una más ancha ahorra altura y ruido
-told-tank-size = en el depósito cabe { $value } veces lo que hay en los tubos; se quiere de { $limit } a { $more } veces
-told-tank-lasts = un depósito lleno baja a su nivel mínimo en { $value } días, con todos los huecos llenos en el día de más sed; entre tus días de trabajo pasan hasta { $limit } días
-told-floor-load = el depósito lleno aprieta su suelo con { $value }; muchos suelos de vivienda se hacen para { $limit }: pregunta a un profesional autorizado
-told-drain-bore = desagües de { $value } de ancho; se quieren { $limit } o más, pues entran raíces y hojas
-told-drain-slope = los desagües caen un { $value } %; se quiere un { $limit } % o más
+told-tank-size = en el depósito cabe { $value } veces el agua de los tubos; lo recomendable es de { $limit } a { $more } veces
+told-tank-lasts = un depósito lleno baja a la línea de reposición en { $value } días, con todos los huecos llenos el día de mayor consumo; entre tus días de trabajo pasan hasta { $limit } días
+told-floor-load = el depósito lleno ejerce sobre el suelo una carga de { $value }; muchos suelos de vivienda se hacen para { $limit }: pregunta a un profesional autorizado
+told-drain-bore = los desagües tienen { $value } de ancho; lo recomendable es { $limit } o más, pues entran raíces y hojas
+told-drain-slope = los desagües tienen una pendiente del { $value } %; lo recomendable es un { $limit } % o más
 told-drain-overflows = a los desagües les llega { $value } veces lo que llevan, y los tubos rebosarían: más anchos, más inclinados o más de ellos
-told-drain-fill = los desagües van llenos al { $value } %; se quiere hasta el { $limit } %, para que pase aire
+told-drain-fill = los desagües van llenos al { $value } %; lo recomendable es hasta el { $limit } %, para que pase aire
 told-source-water = tu agua tiene ya una CE de { $value } mS/cm; hasta { $limit } deja sitio a los nutrientes
-told-top-up-water = las plantas toman cerca de CE { $limit } mS/cm con lo que beben, y tu agua tiene { $value }: al rellenar con ella la solución no se hace más fuerte
-told-top-up-climbs = tu agua tiene CE { $value } mS/cm, más de lo que las plantas toman con lo que beben, cerca de { $limit }: la solución se hace más fuerte por mucho que se rellene; mezcla agua de lluvia o cámbiala más a menudo
+told-top-up-water = las plantas toman cerca de CE { $limit } mS/cm con lo que beben, y tu agua tiene { $value }: al reponer con ella la solución no se concentra
+told-top-up-climbs = tu agua tiene CE { $value } mS/cm, más de lo que las plantas toman con lo que beben, cerca de { $limit }: la solución se concentra por mucha agua que se reponga; mezcla agua de lluvia o renuévala más a menudo
 told-open-tank = el depósito está abierto: con luz crecen algas, crían mosquitos, y un niño o un animal puede ahogarse en él; ponle una tapa
 told-solutions-not-shared = { $n ->
     [one] { $n } pareja
    *[other] { $n } parejas
 } de los cultivos deseados no pueden compartir solución: el plan nunca los tiene a la vez en este circuito
 told-solution-shared = todos los cultivos deseados comparten solución
-told-tube-fill = los tubos van llenos al { $value } %; se quiere cerca del { $limit } %
-told-tube-fill-low = los tubos van llenos al { $value } %; se quiere cerca del { $limit } %, o las raíces jóvenes cuelgan en el aire sobre el agua
+told-tube-fill = los tubos van llenos al { $value } %; lo recomendable es cerca del { $limit } %
+told-tube-fill-low = los tubos van llenos al { $value } %; lo recomendable es cerca del { $limit } %, o las raíces jóvenes cuelgan en el aire sobre el agua
 told-wall-gap = los tubos de esta pared están a { $value } unos de otros; lo usual es de { $least } a { $limit }, y más es sitio que ninguna planta necesita
-told-tube-gap = tubos a { $value } unos de otros; se quieren { $limit } o más
-told-power-cut = sin la bomba sus raíces siguen mojadas { $time } { $when }
-told-power-cut-dry = sin la bomba sus raíces empiezan a secarse antes de una hora { $when }: piensa en una bomba de repuesto y una batería
-told-when-full = en el día de más sed, con todos los huecos llenos
-told-when-thirstiest = el { $day }, su día de más sed
+told-tube-gap = los tubos están a { $value } unos de otros; lo recomendable es { $limit } o más
+told-power-cut = si falla la bomba, las raíces siguen mojadas unas { $time } { $when }
+told-power-cut-dry = si falla la bomba, las raíces empiezan a secarse antes de una hora { $when }: piensa en una bomba de repuesto y una batería
+told-when-full = (en el peor caso: el día de mayor consumo, con todos los huecos llenos)
+told-when-thirstiest = (en el peor caso, el { $day })
 told-hours = { $n ->
     [one] { $n } hora
    *[other] { $n } horas
@@ -597,16 +597,16 @@ told-weight = { $value } con agua hasta el borde y todos los huecos plantados, {
    *[metre] metro
 } de tubo
 told-low = Un depósito lleno no basta { $days }: { $falls }. Pide a alguien que lo llene o usa un depósito mayor.
-told-low-many = Un depósito lleno no basta de un día de trabajo al siguiente { $n } veces del { $from } al { $until }, en el peor caso { $days }: { $falls }. Rellénalo más días o usa un depósito mayor.
+told-low-many = Un depósito lleno no basta de un día de trabajo al siguiente { $n } veces del { $from } al { $until }, en el peor caso { $days }: { $falls }. Repón agua más días o usa un depósito mayor.
 told-low-on = el { $day }
 told-low-from-until = del { $from } al { $until }
-told-low-falls = baja a { $lowest }, por debajo de su nivel mínimo
-told-low-dry = se queda seco
+told-low-falls = baja a { $lowest }, por debajo de la línea de reposición
+told-low-dry = se vacía
 told-low-lacking = { $level }, y a sus plantas les faltan { $lacking }
 told-too-strong = En { $n ->
     [one] un día
    *[other] { $n } días
-} se espera la CE por encima de lo que conviene, se rellene como se rellene el depósito; lo más lejos el { $day }: { $ec } mS/cm donde convienen { $suits }. Un depósito mayor, mirar más días o un agua más blanda, como la de lluvia, la contienen.
+} la CE será alta se reponga lo que se reponga; el peor día, { $day }: { $ec } mS/cm (máximo { $suits }). Un depósito mayor, mirar más días o un agua más blanda, como la de lluvia, la contienen.
 told-from-half-the-aim = la mitad de la CE que se busca, práctica común
 told-from-estimate = estimación nuestra
 told-from-drain-standard = EN 12056-2 para desagües interiores, de memoria
@@ -623,6 +623,6 @@ caution-walls = Paredes: los tubos llenos de agua tiran de sus soportes. Usa fij
 caution-chemicals = Ácidos, lejía y sales: usa guantes y gafas, echa el ácido al agua y nunca el agua al ácido, no mezcles nunca ácido con lejía, y guárdalo todo bajo llave, lejos de los niños. Sigue la etiqueta y las normas locales para desecharlo.
 caution-open-water = Agua abierta: un niño pequeño puede ahogarse en unos centímetros. Mantén una tapa sobre el depósito.
 caution-food = Alimentos: lávate las manos, cosecha con herramientas limpias, enjuaga las hojas con agua potable, mantén lejos a los animales y tira lo que huela o se vea mal.
-caution-frost = Heladas: los tubos a medio llenar, la manguera, la bomba y el depósito se hielan y revientan, y el agua del deshielo corre hacia los enchufes. Antes de noches de helada calienta el sistema, o desenchúfalo y vacíalo del todo; el hielo en el suelo resbala.
+caution-frost = Heladas: los tubos a medio llenar, la manguera, la bomba y el depósito se hielan y revientan, y el agua del deshielo corre hacia los enchufes. Antes de noches de helada calienta la instalación, o desenchúfalo y vacíalo del todo; el hielo en el suelo resbala.
 caution-lifting = Cargas: un cubo de diez litros pesa diez kilogramos. Llena el depósito donde está.
-caution-codes = Las normas locales y los profesionales autorizados van antes que cualquier cosa que diga este programa.
+caution-codes = Las normas locales y los profesionales autorizados prevalecen sobre cualquier cosa que diga este programa.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, TimeDelta, TimeZone, Utc};
 use steadyleaf::chores::Kind;
-use steadyleaf::diary::State;
+use steadyleaf::diary::DiaryState;
 use steadyleaf::garden::Garden;
 use steadyleaf::plan::Plan;
 
@@ -96,7 +96,7 @@ impl Event {
 pub fn faults_in_calendar(
     file: &str,
     former: Option<&str>,
-    (plan, garden, state): (&Plan, &Garden, Option<&State>),
+    (plan, garden, state): (&Plan, &Garden, Option<&DiaryState>),
     (today, worked): (NaiveDate, bool),
 ) -> Vec<String> {
     let garden = as_proved(garden, plan);

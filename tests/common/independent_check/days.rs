@@ -130,7 +130,7 @@ impl<'a> Look<'a> {
             chance,
             ..seed::cell_sowing(card)
         };
-        let each = seed::chance_per_seed(proved, per_cup).clamp(0.05, 1.0);
+        let each = seed::plant_probability_from_cell(proved, per_cup).clamp(0.05, 1.0);
         seed::cell_sowing_for(each, per_cup)
     }
 
@@ -174,12 +174,12 @@ impl<'a> Look<'a> {
         }
         let mut each = BTreeMap::new();
         for (&(sown, crop, transplant), &cups) in &batches {
-            let called = &self.garden.crop(crop).expect("a card").called;
+            let called = &self.garden.crop(crop).expect("a card").name;
             let on = self.garden.language.date(transplant, sown);
             let lines = sow.get(&sown).into_iter().copied().flatten();
             let cells = lines
                 .filter_map(|line| line.strip_prefix(&format!("{called}: ")))
-                .filter(|line| line.contains(&format!("for transplant on {on}")))
+                .filter(|line| line.contains(&format!("transplant {on}")))
                 .filter_map(cells_in)
                 .next();
             let Some(cells) = cells.filter(|cells: &f64| *cells >= cups) else {
@@ -277,7 +277,9 @@ impl<'a> Look<'a> {
                 None => 0,
                 Some(cups) => cups,
             };
-            let left = meant.saturating_sub(sowing.moved).min(sowing.remaining());
+            let left = meant
+                .saturating_sub(sowing.transplanted)
+                .min(sowing.remaining());
             let ready = raised.reaches(sowing.on, plant.crop.nursery.days.get());
             let waits = ready.map(|ready| (plant.stay.transplant - ready).num_days());
             let waits = waits.is_some_and(|days| (0..=WAITS[1]).contains(&days));
@@ -326,5 +328,6 @@ fn cells_in(line: &str) -> Option<f64> {
     if line.contains(" in one cell") {
         return Some(1.0);
     }
+    let line = line.trim_start_matches("sow ");
     line.split(' ').next()?.parse().ok()
 }

@@ -1,7 +1,7 @@
 //! When plants are taken, cut and picked, and what that gives.
 
 use chrono::{NaiveDate, TimeDelta};
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::garden::crop::HarvestHabit;
 use steadyleaf::units::Measure;
 
 use super::life::{Growing, last_picking, picked_enough};
@@ -27,7 +27,7 @@ impl Look<'_> {
         let (growing, taken) = (self.growing(plant), self.taken_before(plant));
         let ripe = growing.ripe(plant.stay.transplant);
         let due = match plant.crop.harvest {
-            Harvest::Cut {
+            HarvestHabit::Cut {
                 regrowth_days: between,
                 ..
             } => match taken.last() {
@@ -35,7 +35,7 @@ impl Look<'_> {
                 None => ripe,
             },
             // Picking ends with the last one of a week.
-            Harvest::Pick { .. } => {
+            HarvestHabit::Pick { .. } => {
                 let begun = taken.first().copied().or(ripe);
                 begun.map(|day| picked_enough(day) + TimeDelta::days(7))
             }
@@ -88,7 +88,7 @@ impl Look<'_> {
             return;
         };
         let amounts = match plant.crop.harvest {
-            Harvest::Head {
+            HarvestHabit::Head {
                 each,
                 field_holding: holds,
             } => {
@@ -98,7 +98,7 @@ impl Look<'_> {
                 self.in_time(growing, (plant, ripe, days[0], holds.get()), faults);
                 vec![each.get(); days.len()]
             }
-            Harvest::Cut {
+            HarvestHabit::Cut {
                 first,
                 later,
                 cuts,
@@ -129,7 +129,7 @@ impl Look<'_> {
                     .take(days.len())
                     .collect()
             }
-            Harvest::Pick {
+            HarvestHabit::Pick {
                 harvest_period: lasts,
                 ..
             } => {

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::crop::{BoltingRule, Crop, Harvest, Stage};
+use steadyleaf::garden::crop::{BoltingRule, Crop, HarvestHabit, Stage};
 use steadyleaf::garden::place::Cover;
 use steadyleaf::nature::air::{self, DayConditions};
 use steadyleaf::nature::canopy::{Canopy, MAX_DEVELOPMENT};
@@ -46,7 +46,7 @@ impl Air {
 
     /// How many days of a stage's reference each day is worth.
     pub fn worth(&self, crop: &Crop, stage: &Stage) -> Sums {
-        let pace = DevelopmentRate::of(crop);
+        let pace = DevelopmentRate::from_crop(crop);
         let usual = pace.rate(&reference_conditions(stage));
         self.sums(|day| {
             if usual > 0.0 {
@@ -152,7 +152,7 @@ impl<'a> Growing<'a> {
                 days: borne,
             },
             spoilt: air.sums(|day| senescence_rate(day.mean(), best)),
-            light: air.sums(|day| day.light),
+            light: air.sums(|day| day.dli),
             grown,
             air,
         }
@@ -189,7 +189,7 @@ impl<'a> Growing<'a> {
     /// seed, and which of these.
     pub fn harm(&self, transplant: NaiveDate) -> Option<(NaiveDate, &'static str)> {
         let cardinals = &self.crop.temperature;
-        let mut running = vec![0.0; self.crop.bolts.len()];
+        let mut running = vec![0.0; self.crop.bolting_rules.len()];
         let first = usize::try_from((transplant - self.air.first).num_days()).ok()?;
         let days = transplant.iter_days().zip(&self.air.days[first..]);
         for (day, air) in days {
@@ -199,7 +199,7 @@ impl<'a> Growing<'a> {
             if air.warmest > cardinals.warmest.get() {
                 return Some((day, "too hot"));
             }
-            for (rule, running) in self.crop.bolts.iter().zip(&mut running) {
+            for (rule, running) in self.crop.bolting_rules.iter().zip(&mut running) {
                 *running = if urges(rule, air) {
                     *running + 1.0
                 } else {
@@ -226,12 +226,12 @@ impl<'a> Growing<'a> {
         until: NaiveDate,
         cuts: &[NaiveDate],
     ) -> Vec<(f64, f64)> {
-        let canopy = Canopy::of(&self.crop.size);
+        let canopy = Canopy::from_size(&self.crop.size);
         let (mut left, mut takes, mut sum) = (0.0, self.crop.hole.days.get(), 0.0);
         let days = transplant.iter_days().take_while(|d| *d < until);
         days.map(|day| {
             let development = (left + (1.0 - left) * sum / takes).min(MAX_DEVELOPMENT);
-            if let Harvest::Cut {
+            if let HarvestHabit::Cut {
                 residual_canopy: leaves,
                 regrowth_days: between,
                 ..
@@ -250,7 +250,7 @@ impl<'a> Growing<'a> {
 
     /// Grams that each picking gives, of a plant that began to bear on a day.
     pub fn pickings(&self, begun: NaiveDate, days: &[NaiveDate]) -> Vec<f64> {
-        let Harvest::Pick {
+        let HarvestHabit::Pick {
             each_week,
             field_holding: holds,
             ..
@@ -290,11 +290,11 @@ impl<'a> Growing<'a> {
             days.filter(|d| is_workday(*d))
         };
         match self.crop.harvest {
-            Harvest::Head {
+            HarvestHabit::Head {
                 field_holding: holds,
                 ..
             } => workdays(ripe, self.keeps(ripe, holds.get())).collect(),
-            Harvest::Cut {
+            HarvestHabit::Cut {
                 cuts,
                 regrowth_days: between,
                 field_holding: holds,
@@ -309,7 +309,7 @@ impl<'a> Growing<'a> {
                 }
                 days
             }
-            Harvest::Pick {
+            HarvestHabit::Pick {
                 harvest_period: lasts,
                 ..
             } => workdays(ripe, last_picking(ripe, lasts.get())).collect(),

@@ -2,7 +2,7 @@
 
 use chrono::{Days, NaiveDate};
 use serde_json::{Value, json};
-use steadyleaf::diary::State;
+use steadyleaf::diary::DiaryState;
 use steadyleaf::garden::Garden;
 use steadyleaf::plan::Plan;
 
@@ -14,7 +14,7 @@ use super::{Look, Plant, looked_at};
 pub fn faults_on_map(
     holes: &Value,
     on: NaiveDate,
-    of: (&Plan, &Garden, Option<&State>),
+    of: (&Plan, &Garden, Option<&DiaryState>),
 ) -> Vec<String> {
     looked_at(of, |look, faults| look.map(holes, on, faults))
 }

@@ -27,9 +27,9 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 use steadyleaf::chores::{Chore, chores};
-use steadyleaf::diary::State;
+use steadyleaf::diary::DiaryState;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::crop::{Crop, Harvest};
+use steadyleaf::garden::crop::{Crop, HarvestHabit};
 use steadyleaf::plan::{Plan, Stay};
 use steadyleaf::units;
 
@@ -45,7 +45,7 @@ pub use weeks::cost_of_week;
 
 /// Every rule that a plan breaks, in words; none if it is good. `state` is what the diary says of
 /// the day from which it was planned, where there is a diary.
-pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String> {
+pub fn faults(plan: &Plan, garden: &Garden, state: Option<&DiaryState>) -> Vec<String> {
     looked_at((plan, garden, state), |look, faults| {
         look.days(faults);
         look.places(faults);
@@ -60,7 +60,7 @@ pub fn faults(plan: &Plan, garden: &Garden, state: Option<&State>) -> Vec<String
 /// What is found amiss by a look at a plan, with the cards as they have proved; what it names that
 /// the garden has not, if it cannot be looked at.
 fn looked_at(
-    (plan, garden, state): (&Plan, &Garden, Option<&State>),
+    (plan, garden, state): (&Plan, &Garden, Option<&DiaryState>),
     find: impl FnOnce(&Look<'_>, &mut Vec<String>),
 ) -> Vec<String> {
     let garden = as_proved(garden, plan);
@@ -96,9 +96,9 @@ fn as_proved(garden: &Garden, plan: &Plan) -> Garden {
         let mass = |m: units::Mass| units::Mass::grams(m.get() * seen.yields);
         card.hole.days = days(card.hole.days);
         match &mut card.harvest {
-            Harvest::Head { each, .. } => *each = mass(*each),
-            Harvest::Pick { each_week, .. } => *each_week = mass(*each_week),
-            Harvest::Cut {
+            HarvestHabit::Head { each, .. } => *each = mass(*each),
+            HarvestHabit::Pick { each_week, .. } => *each_week = mass(*each_week),
+            HarvestHabit::Cut {
                 first,
                 later,
                 regrowth_days: between,
@@ -117,7 +117,7 @@ fn as_proved(garden: &Garden, plan: &Plan) -> Garden {
 struct Look<'a> {
     plan: &'a Plan,
     garden: &'a Garden,
-    state: Option<&'a State>,
+    state: Option<&'a DiaryState>,
     holes: Vec<Hole>,
     /// The plan's stays, each with where and what it is.
     plants: Vec<Plant<'a>>,
@@ -154,7 +154,7 @@ impl Plant<'_> {
     }
 
     fn is_taken_whole(&self) -> bool {
-        matches!(self.crop.harvest, Harvest::Head { .. }) && !self.stay.for_seed
+        matches!(self.crop.harvest, HarvestHabit::Head { .. }) && !self.stay.for_seed
     }
 }
 
@@ -173,7 +173,7 @@ impl<'a> Look<'a> {
     fn new(
         plan: &'a Plan,
         garden: &'a Garden,
-        state: Option<&'a State>,
+        state: Option<&'a DiaryState>,
     ) -> Result<Self, Vec<String>> {
         let holes = rig::holes(garden);
         let mut unknown = Vec::new();
@@ -234,7 +234,10 @@ impl<'a> Look<'a> {
     fn is_workday(&self, day: NaiveDate) -> bool {
         use chrono::Datelike;
         let rhythm = &self.garden.rhythm;
-        let away = rhythm.away.iter().any(|a| a.from <= day && day <= a.until);
+        let away = rhythm
+            .absences
+            .iter()
+            .any(|a| a.from <= day && day <= a.until);
         rhythm.workdays.contains(&day.weekday()) && !away
     }
 
@@ -244,6 +247,6 @@ impl<'a> Look<'a> {
             .state
             .and_then(|state| state.plants.get(&plant.stay.hole));
         let stands = stands.filter(|_| plant.stay.stands);
-        stands.map_or_else(Vec::new, |p| p.taken.iter().map(|t| t.on).collect())
+        stands.map_or_else(Vec::new, |p| p.harvests.iter().map(|t| t.on).collect())
     }
 }

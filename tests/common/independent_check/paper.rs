@@ -6,7 +6,7 @@ use chrono::{Days, NaiveDate};
 use scraper::{ElementRef, Html, Selector};
 use serde_json::Value;
 use steadyleaf::chores::Kind;
-use steadyleaf::diary::State;
+use steadyleaf::diary::DiaryState;
 use steadyleaf::garden::Garden;
 use steadyleaf::plan::Plan;
 
@@ -45,13 +45,13 @@ fn chore(item: ElementRef<'_>) -> (String, Vec<String>) {
 pub fn faults_on_sheet(
     sheet: &str,
     monday: NaiveDate,
-    of: (&Plan, &Garden, Option<&State>),
+    of: (&Plan, &Garden, Option<&DiaryState>),
 ) -> Vec<String> {
     looked_at(of, |look, faults| look.sheet(sheet, monday, faults))
 }
 
 /// What the page tells amiss of a plan.
-pub fn faults_on_page(page: &str, of: (&Plan, &Garden, Option<&State>)) -> Vec<String> {
+pub fn faults_on_page(page: &str, of: (&Plan, &Garden, Option<&DiaryState>)) -> Vec<String> {
     looked_at(of, |look, faults| look.page(page, faults))
 }
 
@@ -212,7 +212,7 @@ impl Look<'_> {
         {
             let shown = plant.stay.sow.filter(|d| *d <= self.plan.last);
             if let Some(day) = shown.filter(|d| *d >= self.plan.start) {
-                sown.entry(&plant.crop.called).or_default().push(day);
+                sown.entry(&plant.crop.name).or_default().push(day);
             }
         }
         let meant = sown.into_iter().map(|(crop, days)| {
@@ -259,7 +259,7 @@ impl Look<'_> {
         }
         for plant in &self.plants {
             let stay = plant.stay;
-            let words = [Some(plant.crop.called.clone()), Some(stay.want.clone())];
+            let words = [Some(plant.crop.name.clone()), Some(stay.want.clone())];
             let sow = stay.sow.filter(|_| !stay.on_hand);
             let days = [sow, Some(stay.transplant), Some(stay.removal)];
             type Drawn<'d> = (

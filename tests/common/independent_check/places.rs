@@ -146,7 +146,7 @@ impl Look<'_> {
             }
             return;
         };
-        let (every, slack) = (days(asked.every), days(asked.slack));
+        let (every, slack) = (days(asked.interval), days(asked.slack));
         let before = self.state.and_then(|s| s.cleaned.get(tube));
         days_of.extend(before);
         let windows = (1..).map(|n| {

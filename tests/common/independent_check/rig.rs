@@ -1,7 +1,7 @@
 //! Where every hole is, from the measures of its bank.
 
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::rig::{Bank, Form};
+use steadyleaf::garden::rig::{Bank, BankForm};
 
 /// How far a plant stands out from a tower's wall \[m\]: a slanted cup's reach (common practice,
 /// no published source).
@@ -56,12 +56,12 @@ pub fn holes(garden: &Garden) -> Vec<Hole> {
 }
 
 fn put(holes: &mut Vec<Hole>, r#loop: usize, bank: &Bank) {
-    let pitch = bank.hole_every.get();
+    let pitch = bank.hole_spacing.get();
     let (tubes, run, faces) = match bank.form {
-        Form::Level { tubes, length, .. } | Form::Wall { tubes, length, .. } => {
+        BankForm::Level { tubes, length, .. } | BankForm::Wall { tubes, length, .. } => {
             (tubes, length.get(), 1)
         }
-        Form::Tower {
+        BankForm::Tower {
             towers,
             height,
             faces,
@@ -82,13 +82,13 @@ fn put(holes: &mut Vec<Hole>, r#loop: usize, bank: &Bank) {
                 // Water winds down a wall, and numbers with it.
                 let back = f64::from(in_row - 1 - place) * pitch;
                 let (at, tallest) = match bank.form {
-                    Form::Level {
+                    BankForm::Level {
                         tube_gap, headroom, ..
                     } => (
                         [along, f64::from(tube) * tube_gap.get(), 0.0],
                         headroom.map_or(f64::INFINITY, |h| h.get()),
                     ),
-                    Form::Wall { tube_gap, .. } => (
+                    BankForm::Wall { tube_gap, .. } => (
                         [
                             if tube % 2 == 0 { along } else { back },
                             0.0,
@@ -100,7 +100,7 @@ fn put(holes: &mut Vec<Hole>, r#loop: usize, bank: &Bank) {
                             (tube_gap.get() - bank.bore.get()).max(0.0)
                         },
                     ),
-                    Form::Tower { tube_gap, .. } => {
+                    BankForm::Tower { tube_gap, .. } => {
                         let out = bank.bore.get() / 2.0 + REACH;
                         let turn = (360.0 / f64::from(faces) * f64::from(face)).to_radians();
                         let x = f64::from(tube) * tube_gap.get() + out * turn.sin();
@@ -117,7 +117,7 @@ fn put(holes: &mut Vec<Hole>, r#loop: usize, bank: &Bank) {
                     tube: format!("{}-{}", bank.name, tube + 1),
                     bank: bank.name.clone(),
                     r#loop,
-                    light: bank.light.get(),
+                    light: bank.light_share.get(),
                     tallest,
                     at,
                     column: face,

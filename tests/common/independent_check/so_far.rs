@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde_json::{Value, json};
 use steadyleaf::diary::{Entry, Event};
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::garden::crop::HarvestHabit;
 use steadyleaf::units::Measure;
 
 use super::data::{day, list};
@@ -71,7 +71,7 @@ impl Walk<'_> {
                 let mut stands = self.holes.remove(hole).expect("a plant");
                 self.harvested(entry, &mut stands);
                 let card = self.garden.crop(&stands.crop).expect("a card");
-                if !last && !matches!(card.harvest, Harvest::Head { .. }) {
+                if !last && !matches!(card.harvest, HarvestHabit::Head { .. }) {
                     self.holes.insert(hole.clone(), stands);
                 }
             }

@@ -4,9 +4,9 @@
 use std::f64::consts::PI;
 
 use chrono::{NaiveDate, TimeDelta};
-use steadyleaf::garden::rig::{Bank, Form, Loop};
-use steadyleaf::nature::evaporation;
-use steadyleaf::plan::water::{Because, LoopWater};
+use steadyleaf::garden::rig::{Bank, BankForm, Loop};
+use steadyleaf::nature::crop_water;
+use steadyleaf::plan::water::{ChangeReason, LoopWater};
 
 use super::Look;
 
@@ -50,7 +50,7 @@ impl Look<'_> {
         }
         let thirst = self.thirst(at, days.len());
         let in_tubes: f64 = of_loop.banks.iter().map(|b| in_tubes(b).0).sum();
-        let holds = of_loop.tank.holds.get();
+        let holds = of_loop.tank.capacity.get();
         let mut fault = |what: &str, day: NaiveDate, is: f64, ought: f64| {
             if (is - ought).abs() > ROUNDING {
                 let name = &of_loop.name;
@@ -84,7 +84,7 @@ impl Look<'_> {
         };
         let mut lows: Vec<(NaiveDate, f64, f64)> = Vec::new();
         let mut others = Vec::new();
-        let reserve = holds * of_loop.tank.never_below.get();
+        let reserve = holds * of_loop.tank.reserve_share.get();
         // How much was lacking when somebody was there last.
         let mut lacked = 0.0;
         for (n, &day) in days.iter().enumerate() {
@@ -98,7 +98,7 @@ impl Look<'_> {
                 others.push(format!("nobody there on {day}"));
             }
             if let Some(change) = change(day) {
-                let first = change.because == Because::FirstPlanting;
+                let first = change.because == ChangeReason::FirstPlanting;
                 let tubes = first || in_tubes > holds + ROUNDING;
                 let with_tubes = if tubes { in_tubes } else { 0.0 };
                 let drained = if runs { level + with_tubes } else { 0.0 };
@@ -176,7 +176,7 @@ impl Look<'_> {
         let place = &garden.place;
         let references = of_loop.banks.iter().map(|bank| {
             let cover = &place.cover;
-            evaporation::reference_evapotranspiration(place, cover, bank.light, start, days)
+            crop_water::reference_evapotranspiration(place, cover, bank.light_share, start, days)
         });
         let references: Vec<Vec<f64>> = references.collect();
         let mut thirst = vec![0.0; days];
@@ -194,7 +194,10 @@ impl Look<'_> {
                 let crop = plant.crop;
                 // A row in free air: its height over its width comes on top (FAO-56, chapter 10).
                 let sides = crop.size.height.get() / crop.size.spread.get();
-                let (young, full) = (crop.coefficient.initial, crop.coefficient.mid_season);
+                let (young, full) = (
+                    crop.crop_coefficient.initial,
+                    crop.crop_coefficient.mid_season,
+                );
                 for (day, (development, width)) in stay.transplant.iter_days().zip(grown) {
                     let n = usize::try_from((day - start).num_days());
                     let Some(n) = n.ok().filter(|n| *n < days) else {
@@ -205,7 +208,7 @@ impl Look<'_> {
                     thirst[n] += (flat + sides).min(MOST) * covered * reference[n];
                 }
             }
-            let open = if bank.open { in_tubes(bank).1 } else { 0.0 };
+            let open = if bank.is_open { in_tubes(bank).1 } else { 0.0 };
             for (thirst, reference) in thirst.iter_mut().zip(reference) {
                 *thirst += open * OPEN_WATER * reference;
             }
@@ -220,9 +223,9 @@ impl Look<'_> {
     /// The solution is changed about as often as the garden asks, or when top-ups add up to it.
     fn often_changed(&self, at: usize, water: &LoopWater, faults: &mut Vec<String>) {
         #[allow(clippy::cast_possible_truncation)]
-        let every = self.garden.rhythm.change_solution.get().round() as i64;
+        let every = self.garden.rhythm.solution_change_interval.get().round() as i64;
         let name = &water.r#loop;
-        let holds = self.garden.loops[at].tank.holds.get();
+        let holds = self.garden.loops[at].tank.capacity.get();
         let renewed = holds
             + if water.in_tubes > holds {
                 water.in_tubes
@@ -244,9 +247,9 @@ impl Look<'_> {
                 .filter(|t| last <= t.day && t.day < next);
             let added: f64 = of_days.map(|t| t.litres).sum();
             let right = match why {
-                Some(Because::Days) => (next - due).num_days().abs() <= apart,
-                Some(Because::Volume) => next < due + TimeDelta::days(apart),
-                Some(Because::FirstPlanting) => true,
+                Some(ChangeReason::Days) => (next - due).num_days().abs() <= apart,
+                Some(ChangeReason::Volume) => next < due + TimeDelta::days(apart),
+                Some(ChangeReason::FirstPlanting) => true,
                 // Not beyond the last day.
                 None => next <= due + TimeDelta::days(apart) || !self.stands(at, next),
             };
@@ -297,13 +300,13 @@ fn lows_told(
 /// a segment of the circle (any table of mensuration), nothing where water trickles.
 fn in_tubes(bank: &Bank) -> (f64, f64) {
     let (tubes, length) = match bank.form {
-        Form::Level { tubes, length, .. } | Form::Wall { tubes, length, .. } => {
+        BankForm::Level { tubes, length, .. } | BankForm::Wall { tubes, length, .. } => {
             (tubes, length.get())
         }
-        Form::Tower { .. } => return (0.0, 0.0),
+        BankForm::Tower { .. } => return (0.0, 0.0),
     };
     let radius = bank.bore.get() / 2.0;
-    let from_middle = radius * (1.0 - 2.0 * bank.filled.get());
+    let from_middle = radius * (1.0 - 2.0 * bank.fill_share.get());
     let half_chord = (radius * radius - from_middle * from_middle)
         .max(0.0)
         .sqrt();
@@ -317,8 +320,8 @@ fn in_tubes(bank: &Bank) -> (f64, f64) {
 fn open_tank(of_loop: &Loop) -> f64 {
     let tank = &of_loop.tank;
     match &tank.footprint {
-        _ if !tank.open => 0.0,
+        _ if !tank.is_open => 0.0,
         Some(f) => f.length.get() * f.width.get(),
-        None => (tank.holds.get() / 1000.0).cbrt().powi(2),
+        None => (tank.capacity.get() / 1000.0).cbrt().powi(2),
     }
 }

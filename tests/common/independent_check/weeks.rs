@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use chrono::{Datelike, Days, NaiveDate};
-use steadyleaf::diary::StandingPlant;
+use steadyleaf::diary::PlantRecord;
 use steadyleaf::garden::Garden;
-use steadyleaf::garden::crop::Harvest;
+use steadyleaf::garden::crop::HarvestHabit;
 use steadyleaf::garden::want::Want;
 use steadyleaf::plan::{WantOutcome, WeekOutcome};
 use steadyleaf::units::Measure;
@@ -54,9 +54,9 @@ fn one_harvest(garden: &Garden, want: &Want) -> i64 {
     let grams = want.from_crops.iter().map(|key| {
         let card = garden.crop(key).expect("a card");
         match card.harvest {
-            Harvest::Head { each, .. } => each.get(),
-            Harvest::Cut { later, .. } => later.get(),
-            Harvest::Pick { each_week, .. } => each_week.get(),
+            HarvestHabit::Head { each, .. } => each.get(),
+            HarvestHabit::Cut { later, .. } => later.get(),
+            HarvestHabit::Pick { each_week, .. } => each_week.get(),
         }
     });
     #[allow(clippy::cast_precision_loss)]
@@ -148,7 +148,7 @@ impl Look<'_> {
             return 0;
         };
         let wants = &self.garden.wants;
-        let serves = |plant: &&StandingPlant| {
+        let serves = |plant: &&PlantRecord| {
             let named = wants.iter().position(|w| {
                 Some(&w.name) == plant.want.as_ref() && w.from_crops.contains(&plant.crop)
             });
@@ -164,8 +164,8 @@ impl Look<'_> {
         let plants = state
             .plants
             .values()
-            .chain(state.gone.iter().map(|g| &g.plant));
-        let taken = plants.filter(serves).flat_map(|p| &p.taken);
+            .chain(state.removed.iter().map(|g| &g.plant));
+        let taken = plants.filter(serves).flat_map(|p| &p.harvests);
         taken
             .filter(|t| monday(t.on) == monday(today) && t.on <= today)
             .map(|t| match t.amount {
@@ -289,7 +289,7 @@ fn most(told: &WantOutcome, faults: &mut Vec<String>) {
 }
 
 pub(super) fn in_season(want: &Want, day: NaiveDate) -> bool {
-    let Some((from, until)) = want.between else {
+    let Some((from, until)) = want.season else {
         return true;
     };
     let day = (day.month(), day.day());

@@ -48,8 +48,8 @@ impl Say<'_, '_> {
             let band = band(&stands);
             if let Some(found) = found {
                 told.push(format!("{} {}", of_loop.name, !suits.is_empty()));
-                let holds = of_loop.tank.holds.get();
-                let least = holds * of_loop.tank.never_below.get();
+                let holds = of_loop.tank.capacity.get();
+                let least = holds * of_loop.tank.reserve_share.get();
                 self.near(one, "least level", exact(found[1]), least);
                 if let (Some(band), [_, _, ec, ph]) = (band, &found[..]) {
                     let said = [ec, ph].map(|text| between(text));
@@ -76,7 +76,7 @@ impl Say<'_, '_> {
         told.extend(away);
         let mut later = day.iter_days().skip(1);
         let next = later.find(|d| look.is_workday(*d)).expect("a workday");
-        let mut absences = look.garden.rhythm.away.iter();
+        let mut absences = look.garden.rhythm.absences.iter();
         let leaving = absences.find(|a| day < a.from && a.from < next);
         meant.extend(leaving.map(|a| {
             let (from, until) = (tongue.day(a.from, day), tongue.day(a.until, day));
@@ -103,8 +103,8 @@ impl Say<'_, '_> {
             return;
         };
         let aim = f64::midpoint(least, most);
-        let litres = of_loop.tank.holds.get() + self.look.plan.water[at].in_tubes;
-        let source = of_loop.solution.source_ec.get();
+        let litres = of_loop.tank.capacity.get() + self.look.plan.water[at].in_tubes;
+        let source = of_loop.nutrients.source_ec.get();
         // Before and after: litres (aim + 0.1) + water source = (litres + water) aim.
         self.near(
             one,
@@ -112,7 +112,7 @@ impl Say<'_, '_> {
             amount(found[1]),
             litres * 0.1 / (aim - source),
         );
-        if let (Some(stock), [_, _, _, told]) = (of_loop.solution.stock, &found[..]) {
+        if let (Some(stock), [_, _, _, told]) = (of_loop.nutrients.stock_ec, &found[..]) {
             let ml = litres * 0.1 / (stock.get() - aim) * 1000.0;
             self.near(one, "stock to strengthen", millilitres(told), ml);
         }
@@ -168,7 +168,7 @@ impl Say<'_, '_> {
         };
         let told = self.fits(self.tongue.leak_test, one);
         for (found, of_loop) in told.iter().zip(&self.look.garden.loops) {
-            let holds = of_loop.tank.holds.get();
+            let holds = of_loop.tank.capacity.get();
             self.near(one, "the tank", exact(found[1]), holds);
             let grams = holds * 1000.0;
             let kilos = amount(found[2]).map(|(g, _)| (g, 0.005_1 * 454.0));

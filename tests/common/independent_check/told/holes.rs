@@ -14,7 +14,7 @@ impl Say<'_, '_> {
                 continue;
             };
             let holes = holes_in(holes).unwrap_or_default();
-            let of_line = |p: &&Plant<'_>| holes.contains(&p.stay.hole) && p.crop.called == *crop;
+            let of_line = |p: &&Plant<'_>| holes.contains(&p.stay.hole) && p.crop.name == *crop;
             let plants: Vec<&Plant<'_>> = look
                 .those(|s| s.harvests.iter().any(|h| h.day == day))
                 .filter(of_line)
@@ -37,7 +37,7 @@ impl Say<'_, '_> {
             }
         }
         let meant = look.those(|s| s.harvests.iter().any(|h| h.day == day));
-        let meant = meant.map(|p| format!("{} {}", p.stay.hole, p.crop.called));
+        let meant = meant.map(|p| format!("{} {}", p.stay.hole, p.crop.name));
         self.hold("harvested", day, told, meant.collect());
     }
 
@@ -75,7 +75,7 @@ impl Say<'_, '_> {
                 (false, true) => " on hand",
                 (false, false) => "",
             };
-            format!("{} {} {since}{how}", p.stay.hole, p.crop.called)
+            format!("{} {} {since}{how}", p.stay.hole, p.crop.name)
         });
         self.hold("set out", day, told, meant.collect());
     }

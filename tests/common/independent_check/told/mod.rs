@@ -2,12 +2,12 @@
 //! other, every plant sown, set out, harvested and taken out by its hole, and how much that gives;
 //! tubes scrubbed, tanks filled and topped up, seed bought, checks made.
 
+mod changeover;
 mod check;
 mod holes;
 mod seed;
 mod tank;
 mod title;
-mod turn;
 
 use std::collections::BTreeSet;
 

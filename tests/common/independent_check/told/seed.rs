@@ -20,7 +20,7 @@ impl Say<'_, '_> {
                 "{} of {} for {}",
                 batch.cups, batch.crop, batch.day
             ));
-            let card = look.garden.crops.iter().find(|c| c.called == batch.crop);
+            let card = look.garden.crops.iter().find(|c| c.name == batch.crop);
             if card.is_none_or(|c| batch.plants.is_some_and(|n| n != f64::from(c.seed.per_cup))) {
                 self.wrong(one, &format!("plants in a cup of {}", batch.crop));
             }
@@ -30,7 +30,7 @@ impl Say<'_, '_> {
         }
         let mut cups: BTreeMap<(&str, NaiveDate), u32> = BTreeMap::new();
         for plant in look.those(|s| s.sow == Some(day) && !s.on_hand && !s.stands) {
-            let key = (plant.crop.called.as_str(), plant.stay.transplant);
+            let key = (plant.crop.name.as_str(), plant.stay.transplant);
             *cups.entry(key).or_default() += 1;
         }
         let meant = cups.into_iter();
@@ -74,8 +74,8 @@ impl Say<'_, '_> {
         }
         for crop in &look.garden.crops {
             let in_house = look.plan.seed.iter().any(|lot| lot.crop == crop.key);
-            let sown = sown.remove(crop.called.as_str()).unwrap_or_default();
-            let bought = bought.remove(crop.called.as_str()).unwrap_or_default();
+            let sown = sown.remove(crop.name.as_str()).unwrap_or_default();
+            let bought = bought.remove(crop.name.as_str()).unwrap_or_default();
             if in_house {
                 continue;
             }
@@ -90,7 +90,7 @@ impl Say<'_, '_> {
                 let times = these.len() as f64;
                 let is_late = these.first().is_none_or(|(first, _)| *first < day);
                 if all != seeds || times != sowings || is_late {
-                    let of = &crop.called;
+                    let of = &crop.name;
                     self.faults.push(format!(
                         "told: {seeds} seeds of {of} on {day} for {sowings} sowings until {until}, \
                          where {all} are sown in {times}"
@@ -98,7 +98,7 @@ impl Say<'_, '_> {
                 }
             }
             if !left.is_empty() {
-                let of = &crop.called;
+                let of = &crop.name;
                 self.faults
                     .push(format!("told: no seed of {of} for {left:?}"));
             }

@@ -108,7 +108,7 @@ impl Say<'_, '_> {
                     self.near(one, "stock", millilitres(found[2]), ml);
                 }
                 let at = usize::try_from((day - look.plan.start).num_days()).expect("a day shown");
-                let lacks = of_loop.tank.holds.get() - (water.level[at] + water.used[at]);
+                let lacks = of_loop.tank.capacity.get() - (water.level[at] + water.used[at]);
                 let told_full = until == tongue.to_the_mark;
                 if lacks > 0.1 && told_full || lacks < 0.005 && !told_full {
                     self.wrong(one, &format!("`{until}` where {lacks} l are lacking"));

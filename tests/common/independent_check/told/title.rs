@@ -62,7 +62,7 @@ impl Say<'_, '_> {
                 }
                 let mut meant: BTreeMap<String, usize> = BTreeMap::new();
                 for plant in look.those(|s| !s.stands && s.transplant == day) {
-                    *meant.entry(plant.crop.called.clone()).or_default() += 1;
+                    *meant.entry(plant.crop.name.clone()).or_default() += 1;
                 }
                 if told != meant {
                     self.wrong(one, &format!("the title `{}` for {meant:?}", one.title));

@@ -3,25 +3,29 @@
 
 use chrono::{Days, NaiveDate};
 
-use crate::diary::{RecordedTopUp, StandingPlant, State};
+use crate::diary::{DiaryState, PlantRecord, RecordedTopUp};
 use crate::garden::Garden;
 use crate::garden::holes::bank_of;
 use crate::garden::rig::Loop;
-use crate::plan::water::{self, Because, LoopWater, SolutionChange};
+use crate::plan::water::{self, ChangeReason, LoopWater, SolutionChange};
 use crate::plan::{Plan, Stay, TubeClean};
 use crate::plumbing::tank::TankState;
 
 /// A top-up or filling that was put down so many days off stands for the one that was told of
 /// (common practice, no published source).
-const MATCHING_DAYS: i64 = 3;
+const MATCH_TOLERANCE_DAYS: i64 = 3;
 
 /// The water that all should have used that stood in the garden since its start, up to a day: of
 /// every loop from the garden's first day on. The garden's cards are those that were corrected by
 /// what was learned.
 #[must_use]
-pub fn water_used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopWater> {
+pub fn simulate_past_water(
+    garden: &Garden,
+    state: &DiaryState,
+    until: NaiveDate,
+) -> Vec<LoopWater> {
     let tomorrow = until + Days::new(1);
-    let gone = state.gone.iter().map(|g| (&g.hole, &g.plant, g.on));
+    let gone = state.removed.iter().map(|g| (&g.hole, &g.plant, g.on));
     let plants = state.plants.iter();
     let plants = plants.map(|(hole, plant)| (hole, plant, tomorrow));
     let stays: Vec<Stay> = gone
@@ -34,7 +38,7 @@ pub fn water_used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopW
     });
     let cleans: Vec<TubeClean> = cleans.collect();
     let until = until.max(garden.start);
-    water::water(garden, (garden.start, until), &stays, &cleans)
+    water::simulate_loops(garden, (garden.start, until), &stays, &cleans)
 }
 
 /// How each loop's tank is found on the morning of a day.
@@ -46,21 +50,21 @@ pub fn water_used(garden: &Garden, state: &State, until: NaiveDate) -> Vec<LoopW
 #[must_use]
 pub(super) fn initial_tank_states(
     garden: &Garden,
-    state: &State,
+    state: &DiaryState,
     former: Option<&Plan>,
     today: NaiveDate,
 ) -> Vec<TankState> {
-    let used = water_used(garden, state, today);
+    let used = simulate_past_water(garden, state, today);
     let loops = garden.loops.iter().zip(&used);
     loops
         .map(|(of_loop, used)| {
-            let told = former.and_then(|plan| FormerWater::new(plan, &of_loop.name, today));
+            let told = former.and_then(|plan| PlannedWater::new(plan, &of_loop.name, today));
             LoopHistory {
                 of_loop,
                 start: garden.start,
                 used,
                 state,
-                told,
+                planned: told,
                 today,
             }
             .tank_state()
@@ -70,13 +74,13 @@ pub(super) fn initial_tank_states(
 
 /// What a plan told of a loop up to a day.
 #[derive(Clone, Copy)]
-struct FormerWater<'a> {
+struct PlannedWater<'a> {
     water: &'a LoopWater,
     start: NaiveDate,
     today: NaiveDate,
 }
 
-impl<'a> FormerWater<'a> {
+impl<'a> PlannedWater<'a> {
     fn new(plan: &'a Plan, of_loop: &str, today: NaiveDate) -> Option<Self> {
         let known = Some(plan).filter(|plan| plan.start <= today)?;
         let water = known.water.iter().find(|w| w.r#loop == of_loop)?;
@@ -88,7 +92,7 @@ impl<'a> FormerWater<'a> {
     }
 
     /// Litres in the tank on the plan's first morning.
-    fn morning(&self) -> Option<f64> {
+    fn first_morning_level(&self) -> Option<f64> {
         let of_today = self.water.top_ups.iter().filter(|t| t.day == self.start);
         let topped_up: f64 = of_today.map(|t| t.litres).sum();
         let evening = self.water.level.first()? + self.water.used.first()?;
@@ -110,10 +114,10 @@ impl<'a> FormerWater<'a> {
 
     /// EC at the end of a day [mS/cm].
     fn ec(&self, day: NaiveDate) -> Option<f64> {
-        *self.water.ec.get(self.at(day)?)?
+        *self.water.ec.get(self.day_index(day)?)?
     }
 
-    fn at(&self, day: NaiveDate) -> Option<usize> {
+    fn day_index(&self, day: NaiveDate) -> Option<usize> {
         usize::try_from((day - self.start).num_days()).ok()
     }
 }
@@ -125,27 +129,28 @@ struct LoopHistory<'a> {
     start: NaiveDate,
     /// What was used from then on.
     used: &'a LoopWater,
-    state: &'a State,
-    told: Option<FormerWater<'a>>,
+    state: &'a DiaryState,
+    planned: Option<PlannedWater<'a>>,
     today: NaiveDate,
 }
 
 impl LoopHistory<'_> {
     fn tank_state(&self) -> TankState {
         let filled = self.last_filled();
-        let morning = self.morning();
+        let morning = self.morning_level();
         let level = morning.map(|morning| self.level_after_work(morning, self.today));
-        let holds = self.of_loop.tank.holds.get();
+        let holds = self.of_loop.tank.capacity.get();
         let missing = level.map_or(0.0, |level| holds - level);
         // What was used since the filling and is not missing was topped up.
         let used = filled.and_then(|day| self.used_since(day));
         let added = used.map(|used| (used - missing).max(0.0));
         TankState {
-            morning: morning.map(water::millilitres),
+            morning_level: morning.map(water::millilitres),
             level: level.map(water::millilitres),
-            filled_ago: filled.and_then(|day| usize::try_from((self.today - day).num_days()).ok()),
-            added: water::millilitres(added.unwrap_or(0.0)),
-            ec: self.ec(filled),
+            days_since_filling: filled
+                .and_then(|day| usize::try_from((self.today - day).num_days()).ok()),
+            topped_up: water::millilitres(added.unwrap_or(0.0)),
+            ec: self.morning_ec(filled),
         }
     }
 
@@ -158,8 +163,8 @@ impl LoopHistory<'_> {
 
     /// The last day on which it was filled with fresh solution.
     fn last_filled(&self) -> Option<NaiveDate> {
-        let told = self.told.iter();
-        let first = told.clone().flat_map(FormerWater::fillings).map(|c| c.day);
+        let told = self.planned.iter();
+        let first = told.clone().flat_map(PlannedWater::fillings).map(|c| c.day);
         let first = first.filter(|&day| self.was_first_filled(day));
         let before = told.filter_map(|t| t.water.filled);
         self.refills().chain(first).chain(before).max()
@@ -173,19 +178,19 @@ impl LoopHistory<'_> {
     /// Whether it was filled for a first planting that was told of for a day: something was set
     /// out there since.
     fn was_first_filled(&self, day: NaiveDate) -> bool {
-        let told = |t: &FormerWater| {
+        let told = |t: &PlannedWater| {
             let mut fillings = t.fillings();
-            fillings.any(|c| c.day == day && c.because == Because::FirstPlanting)
+            fillings.any(|c| c.day == day && c.because == ChangeReason::FirstPlanting)
         };
-        self.told.as_ref().is_some_and(told)
+        self.planned.as_ref().is_some_and(told)
             && self
-                .planted()
-                .any(|on| (on - day).num_days() >= -MATCHING_DAYS)
+                .transplant_days()
+                .any(|on| (on - day).num_days() >= -MATCH_TOLERANCE_DAYS)
     }
 
     /// Litres in the tank this morning, before any work; unknown as long as nothing tells of it.
-    fn morning(&self) -> Option<f64> {
-        let (from, mut level) = self.known()?;
+    fn morning_level(&self) -> Option<f64> {
+        let (from, mut level) = self.known_level()?;
         for day in from.iter_days().take_while(|&day| day < self.today) {
             let used = self.used.used_between(self.start, [day, day.succ_opt()?])?;
             level = (self.level_after_work(level, day) - used).max(0.0);
@@ -195,24 +200,24 @@ impl LoopHistory<'_> {
 
     /// A morning before today, and the litres in the tank then: the former plan's first, else that
     /// of the last filling, else of the first planting since which it was topped up.
-    fn known(&self) -> Option<(NaiveDate, f64)> {
-        if let Some(told) = self.told {
-            return Some((told.start, told.morning()?));
+    fn known_level(&self) -> Option<(NaiveDate, f64)> {
+        if let Some(told) = self.planned {
+            return Some((told.start, told.first_morning_level()?));
         }
-        let holds = self.of_loop.tank.holds.get();
-        let first_planted = || Some(self.planted().min()?.max(self.start));
+        let holds = self.of_loop.tank.capacity.get();
+        let first_planted = || Some(self.transplant_days().min()?.max(self.start));
         let first = || self.top_ups().next().and_then(|_| first_planted());
         let full = self.refills().max().or_else(first)?;
         Some((full, holds))
     }
 
     /// Days on which something was set out there.
-    fn planted(&self) -> impl Iterator<Item = NaiveDate> {
+    fn transplant_days(&self) -> impl Iterator<Item = NaiveDate> {
         let here = |hole: &str| {
             let mut banks = self.of_loop.banks.iter();
             banks.any(|b| bank_of(hole) == Some(&b.name))
         };
-        let gone = self.state.gone.iter().map(|g| (&g.hole, &g.plant));
+        let gone = self.state.removed.iter().map(|g| (&g.hole, &g.plant));
         let plants = gone.chain(&self.state.plants);
         let plants = plants.filter(move |(hole, _)| here(hole));
         plants.map(|(_, plant)| plant.transplanted)
@@ -225,7 +230,7 @@ impl LoopHistory<'_> {
 
     /// Litres in the tank after a day's work on it, from those before.
     fn level_after_work(&self, level: f64, day: NaiveDate) -> f64 {
-        let holds = self.of_loop.tank.holds.get();
+        let holds = self.of_loop.tank.capacity.get();
         let put_in = self.top_ups().filter(|t| t.on == day);
         let (litres, full) = put_in.fold((0.0, false), |(litres, full), t| {
             (litres + t.litres, full || t.full)
@@ -233,8 +238,8 @@ impl LoopHistory<'_> {
         if self.was_filled(day) || full {
             return holds;
         }
-        let told = self.told.filter(|_| self.is_taken_as_done(day));
-        let filled_up = |t: &FormerWater| t.water.is_full_after(t.start, day, holds);
+        let told = self.planned.filter(|_| self.is_assumed_done(day));
+        let filled_up = |t: &PlannedWater| t.water.is_full_after(t.start, day, holds);
         match told.and_then(|t| Some((t.planned_top_up(day)?, filled_up(&t)?))) {
             Some((_, true)) => holds,
             Some((told, false)) => (level + told).min(holds),
@@ -245,12 +250,12 @@ impl LoopHistory<'_> {
     /// Whether a top-up that was told of for a day stands for done, as told. Somebody
     /// who puts down another one shortly before or after it would have put down this one, too;
     /// `record done` leaves top-ups to be put down with their litres.
-    fn is_taken_as_done(&self, day: NaiveDate) -> bool {
+    fn is_assumed_done(&self, day: NaiveDate) -> bool {
         let within = |days: i64| {
             let days_off = |t: &RecordedTopUp| (t.on - day).num_days().abs();
             self.top_ups().any(|t| days_off(t) <= days)
         };
-        !within(0) && (self.state.done.contains(&day) || !within(MATCHING_DAYS))
+        !within(0) && (self.state.days_done.contains(&day) || !within(MATCH_TOLERANCE_DAYS))
     }
 
     /// Litres used from a morning to this one.
@@ -261,7 +266,7 @@ impl LoopHistory<'_> {
     /// The first day on which the tank was filled though the plan so far had not told of it, or was
     /// not though it had: from then on the EC is not what that plan expected.
     fn first_deviation(&self) -> Option<NaiveDate> {
-        let told = self.told?;
+        let told = self.planned?;
         let fillings = told.fillings().map(|c| c.day);
         let missed = fillings.filter(|&day| !self.was_filled(day));
         let is_told = |on: NaiveDate| told.fillings().any(|c| c.day == on);
@@ -275,17 +280,17 @@ impl LoopHistory<'_> {
     /// plan so far had expected it to move, or else as that plan expected it, as long as tanks
     /// were filled as it told. It knows of what was measured before its first day, and of fillings
     /// that it told of.
-    fn ec(&self, filled: Option<NaiveDate>) -> Option<f64> {
+    fn morning_ec(&self, filled: Option<NaiveDate>) -> Option<f64> {
         let eve = self
             .today
             .min(self.first_deviation().unwrap_or(self.today))
             .pred_opt();
-        let expected = |day: NaiveDate| self.told.and_then(|t| t.ec(day));
+        let expected = |day: NaiveDate| self.planned.and_then(|t| t.ec(day));
         let readings = self.state.readings.iter();
         let of_loop = readings.filter(|r| r.r#loop == self.of_loop.name && Some(r.on) >= filled);
         let of_loop = of_loop.filter(|r| !r.replaced);
         let measured = of_loop.filter_map(|r| Some((r.on, r.ec?.get())));
-        let is_news = |&(on, _): &(NaiveDate, f64)| self.told.is_none_or(|t| on >= t.start);
+        let is_news = |&(on, _): &(NaiveDate, f64)| self.planned.is_none_or(|t| on >= t.start);
         match measured.max_by_key(|m| m.0).filter(is_news) {
             Some((on, ec)) => {
                 let eve = eve.filter(|&eve| on <= eve);
@@ -303,21 +308,21 @@ impl LoopHistory<'_> {
 /// diary does not have.
 pub(super) fn missed_change(
     water: &LoopWater,
-    state: &State,
+    state: &DiaryState,
     today: NaiveDate,
 ) -> Option<NaiveDate> {
     let told = water.changes.iter();
-    let told = told.filter(|c| c.because != Because::FirstPlanting && c.day < today);
+    let told = told.filter(|c| c.because != ChangeReason::FirstPlanting && c.day < today);
     let refills = state.refills.iter().filter(|(_, l)| *l == water.r#loop);
     let is_done = |day: NaiveDate| {
         let mut refills = refills.clone();
-        refills.any(|&(on, _)| (on - day).num_days() >= -MATCHING_DAYS)
+        refills.any(|&(on, _)| (on - day).num_days() >= -MATCH_TOLERANCE_DAYS)
     };
     told.map(|c| c.day).find(|&day| !is_done(day))
 }
 
 /// A plant's time in its hole; how much it gave and for whom is nothing to its water.
-fn past_stay(hole: &str, plant: &StandingPlant, out: NaiveDate) -> Stay {
+fn past_stay(hole: &str, plant: &PlantRecord, out: NaiveDate) -> Stay {
     Stay {
         hole: hole.to_owned(),
         crop: plant.crop.clone(),
@@ -328,7 +333,7 @@ fn past_stay(hole: &str, plant: &StandingPlant, out: NaiveDate) -> Stay {
         for_seed: false,
         was_due: None,
         transplant: plant.transplanted,
-        harvested: plant.taken.iter().map(|t| t.on).collect(),
+        harvested: plant.harvests.iter().map(|t| t.on).collect(),
         removal: out,
         harvests: Vec::new(),
     }

@@ -15,9 +15,9 @@ pub(super) struct LoopOccupants {
 }
 
 /// What stands in a loop when the day's work is done.
-pub(super) fn loop_occupants(scene: &PlanView, r#loop: usize, day: NaiveDate) -> LoopOccupants {
+pub(super) fn loop_occupants(view: &PlanView, r#loop: usize, day: NaiveDate) -> LoopOccupants {
     let here = || {
-        let here = scene.stays.iter();
+        let here = view.stays.iter();
         here.filter(|p| p.r#loop == Some(r#loop) && p.occupies_after(day))
     };
     let bands = here().filter_map(|planted| Some(planted.crop?.solution));

@@ -38,7 +38,7 @@ pub(crate) fn infeasibility(misfit: &Infeasibility, garden: &Garden, words: &Tex
             words.translate("told-too-tall", values)
         }
         Infeasibility::NeverInSeason { crop, bank, why } => {
-            let why = why_never(why, words);
+            let why = never_ripens(why, words);
             let values = [
                 ("crop", crop.as_str().into()),
                 ("bank", bank.as_str().into()),
@@ -98,7 +98,7 @@ fn band(crop: &Crop, part: SolutionPart, words: &Texts) -> String {
     words.translate(key, values)
 }
 
-fn why_never(why: &[FailureReason], words: &Texts) -> String {
+fn never_ripens(why: &[FailureReason], words: &Texts) -> String {
     match why {
         [] => words.translate("told-never-seedlings", []),
         [one] => words.translate(only_reason(*one), []),

@@ -4,10 +4,11 @@ use std::cell::RefCell;
 
 use chrono::{NaiveTime, Weekday};
 
-use crate::garden::bounds::{self, Bounds};
-use crate::garden::{Absence, DeepClean, Rhythm, Spacing};
-use crate::reader::decode::{Fields, KeyedValue, all};
-use crate::reader::suggestion::any_of;
+use crate::garden::bounds;
+use crate::garden::{Absence, DeepClean, Spacing, WorkSchedule};
+use crate::reader::bounds::Bounds;
+use crate::reader::decode::{Fields, KeyedValue, collect_all};
+use crate::reader::suggestion::list_with_or;
 use crate::text::Language;
 use crate::units::{Days, Share};
 
@@ -22,52 +23,52 @@ const WEEK: [Weekday; 7] = [
 ];
 
 /// The rhythm where none is stated: Wednesday and Saturday, a deep clean every half year.
-pub(super) fn usual() -> Rhythm {
-    Rhythm {
+pub(super) fn default_schedule() -> WorkSchedule {
+    WorkSchedule {
         workdays: vec![Weekday::Wed, Weekday::Sat],
-        away: Vec::new(),
+        absences: Vec::new(),
         remind_at: None,
         alarm: None,
-        deep_clean: Some(USUAL_CLEAN),
-        change_solution: Days::days(14.0),
+        deep_clean: Some(DEFAULT_DEEP_CLEAN),
+        solution_change_interval: Days::days(14.0),
     }
 }
 
-const USUAL_CLEAN: DeepClean = DeepClean {
-    every: Days::days(26.0 * 7.0),
+const DEFAULT_DEEP_CLEAN: DeepClean = DeepClean {
+    interval: Days::days(26.0 * 7.0),
     slack: Days::days(4.0 * 7.0),
 };
 
 /// The `rhythm` of a garden.
-pub(super) fn read(entry: KeyedValue<'_>) -> Option<Rhythm> {
-    let usual = usual();
+pub(super) fn read(entry: KeyedValue<'_>) -> Option<WorkSchedule> {
+    let usual = default_schedule();
     let f = entry.fields("the rhythm", "rhythm: { workdays: [wed, sat] }")?;
-    let workdays = f.or("workdays", usual.workdays, workdays);
-    let away = f.or("away", usual.away, away);
+    let workdays = f.optional_or("workdays", usual.workdays, workdays);
+    let away = f.optional_or("away", usual.absences, away);
     let remind_at = f.optional("remind_at", time_of_day);
     let alarm = f.optional("alarm", |e| e.quantity(&bounds::ALARM));
-    let deep_clean = f.or("deep_clean", usual.deep_clean, deep_clean);
-    let change_solution = f.or("change_solution", usual.change_solution, |e| {
+    let deep_clean = f.optional_or("deep_clean", usual.deep_clean, deep_clean);
+    let change_solution = f.optional_or("change_solution", usual.solution_change_interval, |e| {
         whole_days(e, &bounds::CHANGE_SOLUTION)
     });
     f.finish();
-    Some(Rhythm {
+    Some(WorkSchedule {
         workdays: workdays?,
-        away: away?,
+        absences: away?,
         remind_at: remind_at?,
         alarm: alarm?,
         deep_clean: deep_clean?,
-        change_solution: change_solution?,
+        solution_change_interval: change_solution?,
     })
 }
 
 fn workdays(entry: KeyedValue<'_>) -> Option<Vec<Weekday>> {
     let seen = RefCell::new(Vec::new());
-    let mut days = entry.each("workdays: [wed, sat]", |e| {
+    let mut days = entry.read_each("workdays: [wed, sat]", |e| {
         let day = weekday(e)?;
         if seen.borrow().contains(&day) {
-            return e.wrong(
-                format!("`{}` is in this list twice", e.raw()),
+            return e.reject(
+                format!("`{}` is in this list twice", e.as_written()),
                 "the second time",
                 "once is enough",
             );
@@ -95,7 +96,7 @@ fn weekday(entry: KeyedValue<'_>) -> Option<Weekday> {
     }
     let short = short
         .iter()
-        .map(|days| any_of(days.iter().map(String::as_str)));
+        .map(|days| list_with_or(days.iter().map(String::as_str)));
     let all = format!(
         "it is one of {}",
         short.collect::<Vec<_>>().join(", or of ")
@@ -110,11 +111,15 @@ fn weekday(entry: KeyedValue<'_>) -> Option<Weekday> {
 fn away(entry: KeyedValue<'_>) -> Option<Vec<Absence>> {
     const EXAMPLE: &str = "- { from: 2027-08-02, until: 2027-08-15 }";
     let seen: RefCell<Vec<Absence>> = RefCell::new(Vec::new());
-    let items = entry.items_or_none(EXAMPLE)?.into_iter().map(|e| {
+    let items = entry.items_or_empty(EXAMPLE)?.into_iter().map(|e| {
         let absence = absence(e, EXAMPLE)?;
-        let other = seen.borrow().iter().copied().find(|o| overlap(*o, absence));
+        let other = seen
+            .borrow()
+            .iter()
+            .copied()
+            .find(|o| do_overlap(*o, absence));
         if let Some(other) = other {
-            return e.wrong(
+            return e.reject(
                 "two absences overlap",
                 format!("already away from {} until {}", other.from, other.until),
                 "make one of the two",
@@ -123,12 +128,12 @@ fn away(entry: KeyedValue<'_>) -> Option<Vec<Absence>> {
         seen.borrow_mut().push(absence);
         Some(absence)
     });
-    let mut absences = all(items)?;
+    let mut absences = collect_all(items)?;
     absences.sort_by_key(|a| a.from);
     Some(absences)
 }
 
-fn overlap(a: Absence, b: Absence) -> bool {
+fn do_overlap(a: Absence, b: Absence) -> bool {
     a.from <= b.until && b.from <= a.until
 }
 
@@ -138,7 +143,7 @@ fn absence(entry: KeyedValue<'_>, example: &str) -> Option<Absence> {
     let until = f.required("until", "until: 2027-08-15", |e| e.date());
     let backwards = from.is_some_and(|from| until.is_some_and(|until| until < from));
     if backwards {
-        f.wrong(
+        f.reject(
             "until",
             "this absence ends before it begins",
             "earlier than `from`",
@@ -155,11 +160,17 @@ fn absence(entry: KeyedValue<'_>, example: &str) -> Option<Absence> {
 
 fn time_of_day(entry: KeyedValue<'_>) -> Option<NaiveTime> {
     const FORM: &str = "write hours and minutes like `\"08:00\"`, up to `\"23:59\"`";
-    let text = entry.text_or(FORM)?;
+    let text = entry.text_with_help(FORM)?;
     let time = (text.len() == 5)
         .then(|| NaiveTime::parse_from_str(text, "%H:%M").ok())
         .flatten();
-    time.or_else(|| entry.wrong(format!("`{}` is not a time of day", entry.raw()), "", FORM))
+    time.or_else(|| {
+        entry.reject(
+            format!("`{}` is not a time of day", entry.as_written()),
+            "",
+            FORM,
+        )
+    })
 }
 
 fn deep_clean(entry: KeyedValue<'_>) -> Option<Option<DeepClean>> {
@@ -167,21 +178,21 @@ fn deep_clean(entry: KeyedValue<'_>) -> Option<Option<DeepClean>> {
         return entry.choice(&[("none", ())]).map(|()| None);
     }
     let f = entry.fields("deep cleaning", "deep_clean: { every: 26 weeks }")?;
-    let every = f.or("every", USUAL_CLEAN.every, |e| {
+    let every = f.optional_or("every", DEFAULT_DEEP_CLEAN.interval, |e| {
         whole_days(e, &bounds::CLEAN_EVERY)
     });
     // A short interval leaves less to move in than the usual slack.
-    let usual_slack = every.map_or(USUAL_CLEAN.slack, |every| {
+    let usual_slack = every.map_or(DEFAULT_DEEP_CLEAN.slack, |every| {
         let most = (every.get() / 4.0).floor();
-        Days::days(USUAL_CLEAN.slack.get().min(most))
+        Days::days(DEFAULT_DEEP_CLEAN.slack.get().min(most))
     });
-    let slack = f.or("slack", usual_slack, |e| {
+    let slack = f.optional_or("slack", usual_slack, |e| {
         whole_days(e, &bounds::CLEAN_SLACK)
     });
     if let (Some(every), Some(slack)) = (every, slack)
         && slack.get() * 2.0 >= every.get()
     {
-        f.wrong(
+        f.reject(
             "slack",
             "the slack of deep cleaning is too long for its interval",
             "less than half of `every`",
@@ -193,7 +204,7 @@ fn deep_clean(entry: KeyedValue<'_>) -> Option<Option<DeepClean>> {
     }
     f.finish();
     Some(Some(DeepClean {
-        every: every?,
+        interval: every?,
         slack: slack?,
     }))
 }
@@ -202,8 +213,8 @@ fn deep_clean(entry: KeyedValue<'_>) -> Option<Option<DeepClean>> {
 fn whole_days(entry: KeyedValue<'_>, within: &Bounds<Days>) -> Option<Days> {
     let days: Days = entry.quantity(within)?;
     if days.get().fract() != 0.0 {
-        return entry.wrong(
-            format!("{} is not a whole number of days", entry.raw()),
+        return entry.reject(
+            format!("{} is not a whole number of days", entry.as_written()),
             "",
             "the plan goes by whole days",
         );
@@ -212,7 +223,7 @@ fn whole_days(entry: KeyedValue<'_>, within: &Bounds<Days>) -> Option<Days> {
 }
 
 /// The spacing where none is stated.
-pub(super) fn usual_spacing() -> Spacing {
+pub(super) fn default_spacing() -> Spacing {
     Spacing {
         neighbours_apart: Days::days(7.0),
         crowding: Share::fraction(0.1),
@@ -222,15 +233,15 @@ pub(super) fn usual_spacing() -> Spacing {
 
 /// The `spacing` of a garden.
 pub(super) fn spacing(entry: KeyedValue<'_>) -> Option<Spacing> {
-    let usual = usual_spacing();
+    let usual = default_spacing();
     let f = entry.fields("the spacing", "spacing: { neighbours_apart: 7 days }")?;
-    let neighbours_apart = f.or("neighbours_apart", usual.neighbours_apart, |e| {
+    let neighbours_apart = f.optional_or("neighbours_apart", usual.neighbours_apart, |e| {
         whole_days(e, &bounds::NEIGHBOURS_APART)
     });
-    let crowding = f.or("crowding", usual.crowding, |e| {
+    let crowding = f.optional_or("crowding", usual.crowding, |e| {
         e.quantity(&bounds::CROWDING)
     });
-    let changeover = f.or("changeover", usual.changeover, |e| {
+    let changeover = f.optional_or("changeover", usual.changeover, |e| {
         whole_days(e, &bounds::CHANGEOVER)
     });
     f.finish();
@@ -242,9 +253,9 @@ pub(super) fn spacing(entry: KeyedValue<'_>) -> Option<Spacing> {
 }
 
 /// Tells of reminders at a time of day in no time zone.
-pub(super) fn check_timezone(top: &Fields<'_>, rhythm: &Rhythm) {
+pub(super) fn check_timezone(top: &Fields<'_>, rhythm: &WorkSchedule) {
     if rhythm.remind_at.is_some() && !top.has_inside("place", "timezone") {
-        top.wrong(
+        top.reject(
             "place",
             "reminders at a time of day need the place's time zone",
             "`timezone` is missing here",

@@ -8,8 +8,8 @@ use chrono::{Days, NaiveDate};
 use crate::garden::crop::Crop;
 use crate::garden::place::{AirMeans, Cover, Place};
 use crate::nature::air::{self, DayConditions};
-use crate::nature::climate::{self, Monthly, Outdoors};
-use crate::nature::{light, sun, water};
+use crate::nature::climate::{self, MonthlySeries, OutdoorClimate};
+use crate::nature::{evapotranspiration, light, sun};
 use crate::units::Share;
 
 /// Water that a MJ evaporates [mm] (FAO-56, eq. 20).
@@ -40,7 +40,7 @@ const MAX_CROP_COEFFICIENT: f64 = 2.5;
 ///
 /// Under the sky by Penman-Monteith where the climate gives humidity, wind and sun, else by
 /// Hargreaves; both take their radiation times `share`. In a greenhouse by [`priestley_taylor`],
-/// indoors by [`under_lamps`].
+/// indoors by [`evapotranspiration_under_lamps`].
 ///
 /// # Panics
 /// If the plants stand out of doors or in a greenhouse and the place's climate is not stated.
@@ -53,7 +53,7 @@ pub fn reference_evapotranspiration(
     days: usize,
 ) -> Vec<f64> {
     match *cover {
-        Cover::OpenAir => under_sky(place, share, first, days),
+        Cover::OpenAir => evapotranspiration_under_sky(place, share, first, days),
         Cover::Greenhouse { .. } => air::growing_conditions(place, cover, share, first, days)
             .iter()
             .map(|day| priestley_taylor(day, place.elevation.get()))
@@ -61,11 +61,11 @@ pub fn reference_evapotranspiration(
         Cover::Indoors {
             day,
             night,
-            light,
-            hours,
+            dli: light,
+            photoperiod: hours,
         } => {
             let light = light.get() * share.get();
-            let amount = under_lamps(
+            let amount = evapotranspiration_under_lamps(
                 day.get(),
                 night.get(),
                 light,
@@ -77,71 +77,84 @@ pub fn reference_evapotranspiration(
     }
 }
 
-fn under_sky(place: &Place, share: Share, first: NaiveDate, days: usize) -> Vec<f64> {
-    let outdoors = Outdoors::new(place).expect("plants under the sky have a stated climate");
+fn evapotranspiration_under_sky(
+    place: &Place,
+    share: Share,
+    first: NaiveDate,
+    days: usize,
+) -> Vec<f64> {
+    let outdoors = OutdoorClimate::new(place).expect("plants under the sky have a stated climate");
     let climate = place.climate.as_ref();
-    let airs = climate.and_then(|climate| AirOfMonths::new(climate.air()));
+    let airs = climate.and_then(|climate| MonthlyAir::new(climate.air_means()));
     (0..days as u64)
         .map(|day| {
             let date = first + Days::new(day);
             match &airs {
-                Some(airs) => penman_monteith(place, &outdoors, airs, share, date),
-                None => hargreaves(place, &outdoors, share, date),
+                Some(airs) => reference_by_penman_monteith(place, &outdoors, airs, share, date),
+                None => reference_by_hargreaves(place, &outdoors, share, date),
             }
         })
         .collect()
 }
 
-fn hargreaves(place: &Place, outdoors: &Outdoors, share: Share, date: NaiveDate) -> f64 {
+fn reference_by_hargreaves(
+    place: &Place,
+    outdoors: &OutdoorClimate,
+    share: Share,
+    date: NaiveDate,
+) -> f64 {
     let day = outdoors.on(date);
     let mean = f64::midpoint(day.coldest, day.warmest);
-    let sky = sun::sky_radiation(place.latitude, sun::day_of_year(date));
-    water::hargreaves(mean, day.coldest, day.warmest, sky * share.get())
+    let sky = sun::extraterrestrial_radiation(place.latitude, sun::day_of_year(date));
+    evapotranspiration::hargreaves(mean, day.coldest, day.warmest, sky * share.get())
 }
 
 /// Humidity and wind over the year, where both and the sun are known.
-struct AirOfMonths {
-    humidity: Monthly,
-    wind: Monthly,
+struct MonthlyAir {
+    humidity: MonthlySeries,
+    wind: MonthlySeries,
 }
 
-impl AirOfMonths {
+impl MonthlyAir {
     fn new(means: &AirMeans) -> Option<Self> {
         let (humidity, wind, _) = (means.humidity?, means.wind?, means.sun?);
         Some(Self {
-            humidity: Monthly::never_negative(humidity.map(|h| h.get())),
-            wind: Monthly::never_negative(wind.map(|w| w.get())),
+            humidity: MonthlySeries::non_negative(humidity.map(|h| h.get())),
+            wind: MonthlySeries::non_negative(wind.map(|w| w.get())),
         })
     }
 }
 
 /// FAO-56, eq. 6, for a day of the usual year; from day to day the ground keeps no heat (eq. 42).
-fn penman_monteith(
+fn reference_by_penman_monteith(
     place: &Place,
-    outdoors: &Outdoors,
-    airs: &AirOfMonths,
+    outdoors: &OutdoorClimate,
+    airs: &MonthlyAir,
     share: Share,
     date: NaiveDate,
 ) -> f64 {
     let day = outdoors.on(date);
     let elevation = place.elevation.get();
-    let sky = sun::sky_radiation(place.latitude, sun::day_of_year(date));
-    let vapour_pressure =
-        water::vapour_pressure_from_mean(day.coldest, day.warmest, airs.humidity.on(date).min(1.0));
-    let lost = water::net_longwave(
+    let sky = sun::extraterrestrial_radiation(place.latitude, sun::day_of_year(date));
+    let vapour_pressure = evapotranspiration::vapour_pressure_from_mean(
+        day.coldest,
+        day.warmest,
+        airs.humidity.on(date).min(1.0),
+    );
+    let lost = evapotranspiration::net_longwave(
         day.coldest,
         day.warmest,
         vapour_pressure,
         day.radiation,
         climate::clear_sky_radiation(sky, elevation),
     );
-    water::penman_monteith(&water::EvaporationDay {
+    evapotranspiration::penman_monteith(&evapotranspiration::PenmanMonteithInputs {
         coldest: day.coldest,
         warmest: day.warmest,
         vapour_pressure,
         wind: airs.wind.on(date),
-        energy: water::net_shortwave(day.radiation * share.get()) - lost,
-        air_pressure: water::air_pressure(elevation),
+        net_radiation: evapotranspiration::net_shortwave(day.radiation * share.get()) - lost,
+        air_pressure: evapotranspiration::air_pressure(elevation),
     })
 }
 
@@ -153,10 +166,11 @@ fn penman_monteith(
 /// sky.
 #[must_use]
 pub fn priestley_taylor(day: &DayConditions, elevation: f64) -> f64 {
-    let radiation = day.light / light::daily_light(1.0);
-    let slope = water::saturation_slope(day.mean());
-    let gamma = water::psychrometric_constant(water::air_pressure(elevation));
-    let heat = MM_PER_MJ * water::net_shortwave(radiation);
+    let radiation = day.dli / light::daily_light_integral(1.0);
+    let slope = evapotranspiration::saturation_slope(day.mean());
+    let gamma =
+        evapotranspiration::psychrometric_constant(evapotranspiration::air_pressure(elevation));
+    let heat = MM_PER_MJ * evapotranspiration::net_shortwave(radiation);
     PRIESTLEY_TAYLOR * slope / (slope + gamma) * heat
 }
 
@@ -168,19 +182,26 @@ pub fn priestley_taylor(day: &DayConditions, elevation: f64) -> f64 {
 /// [umol/m2/s]. Its energy balance is solved in one step, the saturation curve taken as straight
 /// between leaf and air.
 #[must_use]
-pub fn under_lamps(day: f64, night: f64, light: f64, hours: f64, elevation: f64) -> f64 {
-    let gamma = water::psychrometric_constant(water::air_pressure(elevation));
+pub fn evapotranspiration_under_lamps(
+    day: f64,
+    night: f64,
+    light: f64,
+    hours: f64,
+    elevation: f64,
+) -> f64 {
+    let gamma =
+        evapotranspiration::psychrometric_constant(evapotranspiration::air_pressure(elevation));
     let flux = light * 1.0e6 / (hours * 3600.0);
-    let lit = latent_heat(day, flux, gamma) * hours;
-    let dark = latent_heat(night, 0.0, gamma) * (24.0 - hours);
+    let lit = latent_heat_flux(day, flux, gamma) * hours;
+    let dark = latent_heat_flux(night, 0.0, gamma) * (24.0 - hours);
     (lit + dark) * 3600.0 / 1.0e6 * MM_PER_MJ
 }
 
 /// Heat that leaves spend on evaporation [W/m2].
-fn latent_heat(t: f64, flux: f64, gamma: f64) -> f64 {
+fn latent_heat_flux(t: f64, flux: f64, gamma: f64) -> f64 {
     let leaf_resistance = 60.0 * (1500.0 + flux) / (200.0 + flux);
-    let slope = water::saturation_slope(t);
-    let dryness = water::saturation_pressure(t) * (1.0 - ROOM_HUMIDITY);
+    let slope = evapotranspiration::saturation_slope(t);
+    let dryness = evapotranspiration::saturation_pressure(t) * (1.0 - ROOM_HUMIDITY);
     let gained = LAMP_ABSORPTANCE * flux / LAMP_MICROMOL_PER_JOULE;
     let from_air = LEAF_AREA_INDEX * AIR_HEAT_CAPACITY * dryness / BOUNDARY_LAYER_RESISTANCE;
     (slope * gained + from_air)
@@ -196,7 +217,10 @@ fn latent_heat(t: f64, flux: f64, gamma: f64) -> f64 {
 /// its width as a ripe one.
 #[must_use]
 pub fn canopy_coefficient(crop: &Crop, development: f64) -> f64 {
-    let (young, full) = (crop.coefficient.initial, crop.coefficient.mid_season);
+    let (young, full) = (
+        crop.crop_coefficient.initial,
+        crop.crop_coefficient.mid_season,
+    );
     let flat = young + (full - young) * development.clamp(0.0, 1.0);
     let sides = crop.size.height.get() / crop.size.spread.get();
     (flat + sides).min(MAX_CROP_COEFFICIENT)

@@ -78,7 +78,7 @@ pub fn net_longwave(
 
 /// What the Penman-Monteith equation asks of a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct EvaporationDay {
+pub struct PenmanMonteithInputs {
     /// Coldest of the day \[C\].
     pub coldest: f64,
     /// Warmest of the day \[C\].
@@ -88,19 +88,19 @@ pub struct EvaporationDay {
     /// Wind at 2 m [m/s].
     pub wind: f64,
     /// Radiation kept, less heat lost to the sky and given to the ground [MJ/m2/d].
-    pub energy: f64,
+    pub net_radiation: f64,
     /// Pressure of the air \[kPa\].
     pub air_pressure: f64,
 }
 
 /// Reference evapotranspiration by Penman-Monteith [mm/d], never below nothing (eq. 6).
 #[must_use]
-pub fn penman_monteith(day: &EvaporationDay) -> f64 {
+pub fn penman_monteith(day: &PenmanMonteithInputs) -> f64 {
     let mean = f64::midpoint(day.coldest, day.warmest);
     let slope = saturation_slope(mean);
     let gamma = psychrometric_constant(day.air_pressure);
     let dryness = mean_saturation_pressure(day.coldest, day.warmest) - day.vapour_pressure;
-    let heat = MM_PER_MJ * slope * day.energy;
+    let heat = MM_PER_MJ * slope * day.net_radiation;
     let air = gamma * 900.0 / (mean + 273.0) * day.wind * dryness;
     ((heat + air) / (slope + gamma * (1.0 + 0.34 * day.wind))).max(0.0)
 }

@@ -6,43 +6,43 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::garden::crop::Crop;
-use crate::garden::holes::bank_holes;
+use crate::garden::holes::bank_hole_count;
 use crate::garden::place::Cover;
-use crate::garden::rig::{Bank, Form, Loop};
-use crate::garden::{Garden, Rhythm};
-use crate::nature::{air, evaporation};
+use crate::garden::rig::{Bank, BankForm, Loop};
+use crate::garden::{Garden, WorkSchedule};
+use crate::nature::{air, crop_water};
 use crate::plumbing::finding::{Basis, RigCheck, RigFinding, Verdict};
-use crate::plumbing::{drain, drift, friction, load, outage, pump, solution, tube};
+use crate::plumbing::{autonomy, drain, ec_drift, friction, load, pump, solution, tube};
 
 /// Water for each stream, at the least and as advised [l/h]: 1.5 and 2 l/min (common practice).
-const STREAM_LITRES_PER_MINUTE: (f64, f64) = (90.0, 120.0);
+const STREAM_LITRES_PER_HOUR: (f64, f64) = (90.0, 120.0);
 /// The pump is rated at so many times what its streams ask for together (common practice).
-const PUMP_MARGIN: f64 = 2.0;
+const PUMP_FLOW_FACTOR: f64 = 2.0;
 /// The pump lifts so many times the height of the highest inlet: 2.5 m for 2 m (common practice).
-const LIFT_MARGIN: f64 = 1.25;
+const PUMP_HEAD_FACTOR: f64 = 1.25;
 /// Faster water in a hose is noisy and wastes the pump's lift [m/s] (common practice).
 const MAX_HOSE_VELOCITY: f64 = 1.5;
 /// The tank holds 4 to 5 times what stands in the tubes (common practice).
-const TANK_TO_TUBE_WATER: f64 = 4.0;
+const MIN_TANK_TO_TUBE_RATIO: f64 = 4.0;
 /// Drains of an inch rather than three quarters (common practice) \[m\].
-pub(crate) const DRAIN_BORES: (f64, f64) = (0.0254, 0.019_05);
+pub(crate) const DRAIN_BORE_LIMITS: (f64, f64) = (0.0254, 0.019_05);
 /// Least slope and most filling of a drain (EN 12056-2, unvented branches of system I, from
 /// memory).
-pub(crate) const DRAIN_SLOPE: f64 = 0.01;
-const DRAIN_FILL: f64 = 0.5;
+pub(crate) const MIN_DRAIN_SLOPE: f64 = 0.01;
+const MAX_DRAIN_FILL: f64 = 0.5;
 /// Tubes stand half full; above that roots drown (common practice).
-const TUBE_FILL: (f64, f64) = (0.5, 0.8);
+const TUBE_FILL_LIMITS: (f64, f64) = (0.5, 0.8);
 /// Below so much young roots miss the water (common practice).
 const MIN_TUBE_FILL: f64 = 0.25;
 /// Between level tubes and between those of a wall \[m\] (common practice).
-pub(crate) const TUBE_GAP: f64 = 0.3;
+pub(crate) const MIN_TUBE_GAP: f64 = 0.3;
 /// Above that the tubes of a wall waste its height \[m\] (common practice).
-const WALL_GAP: f64 = 0.4;
+const MAX_WALL_GAP: f64 = 0.4;
 /// A day's grace when the power fails \[h\] (common practice).
-const TOLERANCE: f64 = 24.0;
+const MIN_AUTONOMY_HOURS: f64 = 24.0;
 
 /// Longer than anybody asks [h].
-const DAYS_A_YEAR: f64 = 365.0 * 24.0;
+const HOURS_PER_YEAR: f64 = 365.0 * 24.0;
 
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -130,27 +130,27 @@ fn loop_report(garden: &Garden, of_loop: &Loop) -> LoopReport {
         .iter()
         .map(|b| bank_report(garden, b))
         .collect();
-    let streams: u32 = of_loop.banks.iter().map(tube::inflow_count).sum();
+    let streams: u32 = of_loop.banks.iter().map(tube::stream_count).sum();
     let (rises, rises_assumed) = static_head(of_loop);
     let hose = of_loop.hose.as_ref();
     let delivered = of_loop
         .pump
         .as_ref()
         .map(|p| pump::operating_flow(p, hose, rises));
-    let (thirstiest, evaporated) = open_water(garden, of_loop);
+    let (thirstiest, evaporated) = peak_evaporation(garden, of_loop);
     let band =
-        solution::common_band(required_flow(garden).map(|c| c.solution)).map(|b| SolutionBand {
+        solution::common_band(wanted_crops(garden).map(|c| c.solution)).map(|b| SolutionBand {
             ec: (b.ec.0.get(), b.ec.1.get()),
             ph: b.ph,
-            aim: solution::set_point(&b),
+            aim: solution::setpoint(&b),
         });
     let indoors = matches!(garden.place.cover, Cover::Indoors { .. });
-    let mut sheet = LoopReport {
+    let mut report = LoopReport {
         r#loop: of_loop.name.clone(),
         streams,
         rises,
         rises_assumed,
-        asks: f64::from(streams) * STREAM_LITRES_PER_MINUTE.1,
+        asks: f64::from(streams) * STREAM_LITRES_PER_HOUR.1,
         delivered,
         hose_takes: delivered
             .zip(hose)
@@ -163,20 +163,20 @@ fn loop_report(garden: &Garden, of_loop: &Loop) -> LoopReport {
         findings: Vec::new(),
     };
     let judged = [
-        pump_findings(&sheet, of_loop),
-        tank_findings(&sheet, of_loop, &garden.rhythm),
-        drain_findings(&sheet, of_loop),
-        solution_findings(garden, of_loop, sheet.band.as_ref()),
-        bank_findings(&sheet, of_loop),
+        pump_findings(&report, of_loop),
+        tank_findings(&report, of_loop, &garden.rhythm),
+        drain_findings(&report, of_loop),
+        solution_findings(garden, of_loop, report.band.as_ref()),
+        bank_findings(&report, of_loop),
     ];
-    sheet.findings = judged.concat();
-    sheet
+    report.findings = judged.concat();
+    report
 }
 
 /// Height of the highest inlet above the water: as the hose says, else that of the highest bank
 /// above the floor, and whether that is a guess.
 fn static_head(of_loop: &Loop) -> (f64, bool) {
-    if let Some(rises) = of_loop.hose.and_then(|hose| hose.rises) {
+    if let Some(rises) = of_loop.hose.and_then(|hose| hose.static_head) {
         return (rises.get(), false);
     }
     let height = |bank: &Bank| tube::inlet_height(bank);
@@ -184,11 +184,11 @@ fn static_head(of_loop: &Loop) -> (f64, bool) {
     let stated = of_loop
         .banks
         .iter()
-        .any(|b| !matches!(b.form, Form::Level { .. }) && height(b) >= highest);
+        .any(|b| !matches!(b.form, BankForm::Level { .. }) && height(b) >= highest);
     (highest, !stated)
 }
 
-fn required_flow(garden: &Garden) -> impl Iterator<Item = &Crop> {
+fn wanted_crops(garden: &Garden) -> impl Iterator<Item = &Crop> {
     let keys: BTreeSet<&str> = garden
         .wants
         .iter()
@@ -201,114 +201,116 @@ fn required_flow(garden: &Garden) -> impl Iterator<Item = &Crop> {
 
 fn bank_report(garden: &Garden, bank: &Bank) -> BankReport {
     let place = &garden.place;
-    let (day, mm) = evaporation::peak_demand_day(place, &place.cover, bank.light, garden.start);
+    let (day, mm) =
+        crop_water::peak_demand_day(place, &place.cover, bank.light_share, garden.start);
     #[allow(clippy::cast_precision_loss)]
-    let holes = bank_holes(bank) as f64;
+    let holes = bank_hole_count(bank) as f64;
     let thirst = holes * mm * peak_plant_demand(garden, bank);
-    let standing = tube::standing_water(bank);
+    let standing = tube::standing_volume(bank);
     let light_hours =
-        air::growing_conditions(place, &place.cover, bank.light, day, 1)[0].day_length;
-    let used = thirst + tube::open_water(bank) * mm * evaporation::OPEN_WATER_COEFFICIENT;
+        air::growing_conditions(place, &place.cover, bank.light_share, day, 1)[0].day_length;
+    let used = thirst + tube::open_water_area(bank) * mm * crop_water::OPEN_WATER_COEFFICIENT;
     BankReport {
         bank: bank.name.clone(),
-        metres: tube::tube_metres(bank),
+        metres: tube::total_tube_length(bank),
         standing,
         weight: load::bank_weight(bank),
-        weight_a_metre: load::weight_a_metre(bank),
+        weight_a_metre: load::weight_per_metre(bank),
         thirst,
-        hours_wet: outage::autonomy_hours(standing, used, light_hours).unwrap_or(DAYS_A_YEAR),
+        hours_wet: autonomy::autonomy_hours(standing, used, light_hours).unwrap_or(HOURS_PER_YEAR),
     }
 }
 
 /// What the thirstiest of the wanted crops draws for each mm of the reference \[l\], ripe, and no
 /// wider than leaves room for another like it in the next hole.
 fn peak_plant_demand(garden: &Garden, bank: &Bank) -> f64 {
-    let room = bank.hole_every.get() * (1.0 + garden.spacing.crowding.get());
-    let plants = required_flow(garden).map(|crop| {
+    let room = bank.hole_spacing.get() * (1.0 + garden.spacing.crowding.get());
+    let plants = wanted_crops(garden).map(|crop| {
         let width = crop.size.spread.get().min(room);
-        evaporation::plant_transpiration(crop, 1.0, 1.0, width)
+        crop_water::plant_transpiration(crop, 1.0, 1.0, width)
     });
     plants.fold(0.0, f64::max)
 }
 
 /// The thirstiest day of a loop's brightest bank, and what evaporates from open water then \[l\].
-fn open_water(garden: &Garden, of_loop: &Loop) -> (NaiveDate, f64) {
+fn peak_evaporation(garden: &Garden, of_loop: &Loop) -> (NaiveDate, f64) {
     let place = &garden.place;
-    let of_bank =
-        |bank: &Bank| evaporation::peak_demand_day(place, &place.cover, bank.light, garden.start);
+    let of_bank = |bank: &Bank| {
+        crop_water::peak_demand_day(place, &place.cover, bank.light_share, garden.start)
+    };
     let (day, mm) = of_loop
         .banks
         .iter()
         .map(of_bank)
         .reduce(|a, b| if b.1 > a.1 { b } else { a })
         .unwrap_or((garden.start, 0.0));
-    let tubes: f64 = of_loop.banks.iter().map(tube::open_water).sum();
-    let area = tubes + load::open_tank(&of_loop.tank);
-    (day, area * mm * evaporation::OPEN_WATER_COEFFICIENT)
+    let tubes: f64 = of_loop.banks.iter().map(tube::open_water_area).sum();
+    let area = tubes + load::open_tank_area(&of_loop.tank);
+    (day, area * mm * crop_water::OPEN_WATER_COEFFICIENT)
 }
 
-fn pump_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
+fn pump_findings(report: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
     let Some(pump) = &of_loop.pump else {
         return Vec::new();
     };
-    let rated = pump.moves.get();
+    let rated = pump.rated_flow.get();
     let mut findings = vec![
-        RigFinding::graded(
+        RigFinding::against_limits(
             RigCheck::PumpRating,
             rated,
-            sheet.asks * PUMP_MARGIN,
-            sheet.asks,
-            Basis::Trade,
+            report.asks * PUMP_FLOW_FACTOR,
+            report.asks,
+            Basis::CommonPractice,
         ),
-        RigFinding::graded(
+        RigFinding::against_limits(
             RigCheck::PumpLift,
-            pump.lifts.get(),
-            sheet.rises * LIFT_MARGIN,
-            sheet.rises,
-            Basis::Trade,
+            pump.max_head.get(),
+            report.rises * PUMP_HEAD_FACTOR,
+            report.rises,
+            Basis::CommonPractice,
         ),
     ];
-    if let Some(delivered) = sheet.delivered {
-        let each = delivered / f64::from(sheet.streams);
-        findings.push(RigFinding::graded(
+    if let Some(delivered) = report.delivered {
+        let each = delivered / f64::from(report.streams);
+        findings.push(RigFinding::against_limits(
             RigCheck::StreamFlow,
             each,
-            STREAM_LITRES_PER_MINUTE.0,
-            STREAM_LITRES_PER_MINUTE.0 / 2.0,
-            Basis::Trade,
+            STREAM_LITRES_PER_HOUR.0,
+            STREAM_LITRES_PER_HOUR.0 / 2.0,
+            Basis::CommonPractice,
         ));
         if let Some(hose) = &of_loop.hose {
             let speed = friction::velocity(delivered, hose.bore.get());
-            findings.push(RigFinding::graded(
+            findings.push(RigFinding::against_limits(
                 RigCheck::HoseSpeed,
                 speed,
                 MAX_HOSE_VELOCITY,
                 f64::INFINITY,
-                Basis::Trade,
+                Basis::CommonPractice,
             ));
         }
     }
     findings
 }
 
-fn tank_findings(sheet: &LoopReport, of_loop: &Loop, rhythm: &Rhythm) -> Vec<RigFinding> {
+fn tank_findings(report: &LoopReport, of_loop: &Loop, rhythm: &WorkSchedule) -> Vec<RigFinding> {
     let tank = &of_loop.tank;
-    let holds = tank.holds.get();
+    let holds = tank.capacity.get();
     let mut findings = Vec::new();
-    if sheet.in_tubes > 0.0 {
-        let times = holds / sheet.in_tubes;
-        findings.push(RigFinding::graded(
+    if report.in_tubes > 0.0 {
+        let times = holds / report.in_tubes;
+        findings.push(RigFinding::against_limits(
             RigCheck::TankSize,
             times,
-            TANK_TO_TUBE_WATER,
-            TANK_TO_TUBE_WATER / 2.0,
-            Basis::Trade,
+            MIN_TANK_TO_TUBE_RATIO,
+            MIN_TANK_TO_TUBE_RATIO / 2.0,
+            Basis::CommonPractice,
         ));
     }
-    if sheet.thirst > 0.0 {
-        let lasts = holds * (1.0 - tank.never_below.get()) / sheet.thirst;
+    if report.thirst > 0.0 {
+        let lasts = holds * (1.0 - tank.reserve_share.get()) / report.thirst;
         let gap = longest_gap(rhythm);
-        findings.push(RigFinding::graded(
+        findings.push(RigFinding::against_limits(
             RigCheck::TankLasts,
             lasts,
             gap,
@@ -316,19 +318,19 @@ fn tank_findings(sheet: &LoopReport, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Rig
             Basis::Workdays,
         ));
     }
-    if tank.open {
-        let area = load::open_tank(tank);
-        findings.push(RigFinding::to_look_at(
+    if tank.is_open {
+        let area = load::open_tank_area(tank);
+        findings.push(RigFinding::without_limit(
             RigCheck::OpenTank,
             area,
-            Basis::Trade,
+            Basis::CommonPractice,
         ));
     }
     if let Some(footprint) = &tank.footprint {
-        let mut finding = RigFinding::graded(
+        let mut finding = RigFinding::against_limits(
             RigCheck::FloorLoad,
             load::floor_pressure(holds, footprint),
-            load::FLOOR_LOAD,
+            load::FLOOR_LOAD_KN_PER_M2,
             f64::INFINITY,
             Basis::FloorStandard,
         );
@@ -340,7 +342,7 @@ fn tank_findings(sheet: &LoopReport, of_loop: &Loop, rhythm: &Rhythm) -> Vec<Rig
 }
 
 /// The most days from one workday to the next in an ordinary week.
-fn longest_gap(rhythm: &Rhythm) -> f64 {
+fn longest_gap(rhythm: &WorkSchedule) -> f64 {
     let days: Vec<u32> = rhythm
         .workdays
         .iter()
@@ -354,36 +356,36 @@ fn longest_gap(rhythm: &Rhythm) -> f64 {
     f64::from(gaps.max().unwrap_or(7))
 }
 
-fn drain_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
+fn drain_findings(report: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
     let Some(drain) = &of_loop.drain else {
         return Vec::new();
     };
     let (bore, slope) = (drain.bore.get(), drain.slope.get());
     let mut findings = vec![
-        RigFinding::graded(
+        RigFinding::against_limits(
             RigCheck::DrainBore,
             bore,
-            DRAIN_BORES.0,
-            DRAIN_BORES.1,
-            Basis::Trade,
+            DRAIN_BORE_LIMITS.0,
+            DRAIN_BORE_LIMITS.1,
+            Basis::CommonPractice,
         ),
-        RigFinding::graded(
+        RigFinding::against_limits(
             RigCheck::DrainSlope,
             slope,
-            DRAIN_SLOPE,
+            MIN_DRAIN_SLOPE,
             0.0,
             Basis::DrainStandard,
         ),
     ];
-    let pipes = f64::from(drain.pipes.unwrap_or(sheet.streams));
+    let pipes = f64::from(drain.pipes.unwrap_or(report.streams));
     // A pump too weak today is one day a better one, and its drains are not looked at again.
-    let flow = sheet.delivered.unwrap_or(0.0).max(sheet.asks) / pipes;
-    let filled = drain::fill_of(bore, slope, flow);
-    findings.push(RigFinding::graded(
+    let flow = report.delivered.unwrap_or(0.0).max(report.asks) / pipes;
+    let filled = drain::filled_share(bore, slope, flow);
+    findings.push(RigFinding::against_limits(
         RigCheck::DrainFill,
         // What a pipe cannot carry stands above it.
-        filled.unwrap_or(flow / drain::gravity_flow(bore, slope, 1.0).max(f64::MIN_POSITIVE)),
-        DRAIN_FILL,
+        filled.unwrap_or(flow / drain::manning_flow(bore, slope, 1.0).max(f64::MIN_POSITIVE)),
+        MAX_DRAIN_FILL,
         0.75,
         Basis::DrainStandard,
     ));
@@ -395,7 +397,7 @@ fn solution_findings(
     of_loop: &Loop,
     band: Option<&SolutionBand>,
 ) -> Vec<RigFinding> {
-    let crops: Vec<&Crop> = required_flow(garden).collect();
+    let crops: Vec<&Crop> = wanted_crops(garden).collect();
     let pairs = crops.iter().enumerate().flat_map(|(at, a)| {
         let others = crops[at + 1..].iter();
         others.filter(move |b| solution::common_band([a.solution, b.solution]).is_none())
@@ -403,51 +405,51 @@ fn solution_findings(
     #[allow(clippy::cast_precision_loss)]
     let apart = pairs.count() as f64;
     let from = Basis::Cards;
-    let mut findings = vec![RigFinding::graded(
+    let mut findings = vec![RigFinding::against_limits(
         RigCheck::SharedSolution,
         apart,
         0.0,
         f64::INFINITY,
         from,
     )];
-    let source = of_loop.solution.source_ec.get();
-    findings.push(RigFinding::graded(
+    let source = of_loop.nutrients.source_ec.get();
+    findings.push(RigFinding::against_limits(
         RigCheck::TopUpWater,
         source,
-        drift::UPTAKE_EC_SHARE,
+        ec_drift::UPTAKE_EC,
         f64::INFINITY,
         Basis::Estimate,
     ));
     if let Some(band) = band {
-        findings.push(RigFinding::graded(
+        findings.push(RigFinding::against_limits(
             RigCheck::SourceWater,
             source,
             band.aim.0 / 2.0,
             band.ec.1,
-            Basis::HalfTheAim,
+            Basis::HalfOfSetpoint,
         ));
     }
     findings
 }
 
-fn bank_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
-    let both = of_loop.banks.iter().zip(&sheet.banks);
+fn bank_findings(report: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
+    let both = of_loop.banks.iter().zip(&report.banks);
     let findings = both.flat_map(|(bank, figures)| {
         let mut of_bank = Vec::new();
-        if let Form::Level {
+        if let BankForm::Level {
             tubes, tube_gap, ..
         }
-        | Form::Wall {
+        | BankForm::Wall {
             tubes, tube_gap, ..
         } = bank.form
         {
-            let filled = bank.filled.get();
-            let mut fill = RigFinding::graded(
+            let filled = bank.fill_share.get();
+            let mut fill = RigFinding::against_limits(
                 RigCheck::TubeFill,
                 filled,
-                TUBE_FILL.0,
-                TUBE_FILL.1,
-                Basis::Trade,
+                TUBE_FILL_LIMITS.0,
+                TUBE_FILL_LIMITS.1,
+                Basis::CommonPractice,
             );
             if filled < MIN_TUBE_FILL {
                 fill.verdict = Verdict::Warn;
@@ -455,34 +457,40 @@ fn bank_findings(sheet: &LoopReport, of_loop: &Loop) -> Vec<RigFinding> {
             of_bank.push(fill);
             if tubes > 1 {
                 let gap = tube_gap.get();
-                let is_wall = matches!(bank.form, Form::Wall { .. });
-                let finding = if is_wall && gap > WALL_GAP + 1.0e-9 {
-                    RigFinding::graded(
+                let is_wall = matches!(bank.form, BankForm::Wall { .. });
+                let finding = if is_wall && gap > MAX_WALL_GAP + 1.0e-9 {
+                    RigFinding::against_limits(
                         RigCheck::WallGap,
                         gap,
-                        WALL_GAP,
+                        MAX_WALL_GAP,
                         f64::INFINITY,
-                        Basis::Trade,
+                        Basis::CommonPractice,
                     )
                 } else {
-                    RigFinding::graded(RigCheck::TubeGap, gap, TUBE_GAP, 0.0, Basis::Trade)
+                    RigFinding::against_limits(
+                        RigCheck::TubeGap,
+                        gap,
+                        MIN_TUBE_GAP,
+                        0.0,
+                        Basis::CommonPractice,
+                    )
                 };
                 of_bank.push(finding);
             }
         }
-        of_bank.push(RigFinding::graded(
+        of_bank.push(RigFinding::against_limits(
             RigCheck::PowerCut,
             figures.hours_wet,
-            TOLERANCE,
+            MIN_AUTONOMY_HOURS,
             0.0,
-            Basis::Trade,
+            Basis::CommonPractice,
         ));
-        of_bank.push(RigFinding::to_look_at(
+        of_bank.push(RigFinding::without_limit(
             RigCheck::Weight,
             figures.weight,
             Basis::Licensed,
         ));
-        of_bank.into_iter().map(|f| f.about(&bank.name))
+        of_bank.into_iter().map(|f| f.for_bank(&bank.name))
     });
     findings.collect()
 }

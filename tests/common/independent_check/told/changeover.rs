@@ -73,7 +73,7 @@ impl Say<'_, '_> {
             let found = self.fits(sentence, one);
             told.extend(found.iter().map(|f| format!("{when} {}", f.join(" "))));
         }
-        let called = |key: &str| look.garden.crop(key).expect("a card").called.clone();
+        let called = |key: &str| look.garden.crop(key).expect("a card").name.clone();
         let turns = look.turns();
         let turns = turns.iter().filter(|(_, to, _)| to.first == one.day);
         let meant = turns.map(|(want, to, from)| {

@@ -15,20 +15,20 @@ pub enum Unsuitable {
     /// Less light than it needs.
     TooDark,
     /// It is not ripe by the last day looked at.
-    NotInTime,
+    NotRipeInTime,
     /// It is ripe and spoils before a workday comes.
-    NobodyThere,
+    NoWorkday,
 }
 
 /// Whether a day is colder than a plant stands.
 #[must_use]
-pub fn too_cold(temperature: &Cardinals, air: &DayConditions) -> bool {
+pub fn is_too_cold(temperature: &Cardinals, air: &DayConditions) -> bool {
     air.coldest < temperature.coldest.get()
 }
 
 /// Whether a day is warmer than a plant stands.
 #[must_use]
-pub fn too_hot(temperature: &Cardinals, air: &DayConditions) -> bool {
+pub fn is_too_hot(temperature: &Cardinals, air: &DayConditions) -> bool {
     air.warmest > temperature.warmest.get()
 }
 
@@ -47,7 +47,7 @@ pub fn is_bolting_trigger_met(rule: &BoltingRule, air: &DayConditions) -> bool {
 
 /// How many days running a bolting rule asks for, at least one.
 #[must_use]
-pub fn required_run_days(rule: &BoltingRule) -> usize {
+pub fn required_consecutive_days(rule: &BoltingRule) -> usize {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let days = rule.for_days.get().ceil() as usize;
     days.max(1)
@@ -57,7 +57,7 @@ pub fn required_run_days(rule: &BoltingRule) -> usize {
 /// many days running, all of them after it was set out.
 #[must_use]
 pub fn bolting_day(rule: &BoltingRule, air: &[DayConditions], from: usize) -> Option<usize> {
-    let needed = required_run_days(rule);
+    let needed = required_consecutive_days(rule);
     let mut running = 0;
     (from..air.len()).find(|&day| {
         running = if is_bolting_trigger_met(rule, &air[day]) {
@@ -81,8 +81,8 @@ pub struct DamageTable {
 /// A bolting rule: on which days so many days running have met it.
 #[derive(Debug, Clone)]
 struct BoltingDays {
-    needed: usize,
-    met: Vec<usize>,
+    consecutive_days: usize,
+    next_met: Vec<usize>,
 }
 
 impl DamageTable {
@@ -90,14 +90,14 @@ impl DamageTable {
     #[must_use]
     pub fn new(crop: &Crop, air: &[DayConditions]) -> Self {
         let when = |harm: &dyn Fn(&DayConditions) -> bool| {
-            next_days(&air.iter().map(harm).collect::<Vec<_>>())
+            next_true_days(&air.iter().map(harm).collect::<Vec<_>>())
         };
         Self {
             days: air.len(),
-            cold: when(&|day| too_cold(&crop.temperature, day)),
-            hot: when(&|day| too_hot(&crop.temperature, day)),
+            cold: when(&|day| is_too_cold(&crop.temperature, day)),
+            hot: when(&|day| is_too_hot(&crop.temperature, day)),
             bolting: crop
-                .bolts
+                .bolting_rules
                 .iter()
                 .map(|rule| BoltingDays::new(rule, air))
                 .collect(),
@@ -114,7 +114,7 @@ impl DamageTable {
         let bolting = self
             .bolting
             .iter()
-            .map(|rule| (rule.day(from), Unsuitable::Bolts));
+            .map(|rule| (rule.bolting_day_from(from), Unsuitable::Bolts));
         weather
             .into_iter()
             .chain(bolting)
@@ -125,7 +125,7 @@ impl DamageTable {
 
 impl BoltingDays {
     fn new(rule: &BoltingRule, air: &[DayConditions]) -> Self {
-        let needed = required_run_days(rule);
+        let consecutive_days = required_consecutive_days(rule);
         let met: Vec<bool> = air
             .iter()
             .scan(0, |running, day| {
@@ -134,25 +134,25 @@ impl BoltingDays {
                 } else {
                     0
                 };
-                Some(*running >= needed)
+                Some(*running >= consecutive_days)
             })
             .collect();
         Self {
-            needed,
-            met: next_days(&met),
+            consecutive_days,
+            next_met: next_true_days(&met),
         }
     }
 
     /// See [`bolting_day`]; the number of days if never.
-    fn day(&self, from: usize) -> usize {
-        let earliest = (from + self.needed - 1).min(self.met.len() - 1);
-        self.met[earliest]
+    fn bolting_day_from(&self, from: usize) -> usize {
+        let earliest = (from + self.consecutive_days - 1).min(self.next_met.len() - 1);
+        self.next_met[earliest]
     }
 }
 
 /// For each day, and the day after the last, the first day from it on which a thing is so; the
 /// number of days if none is.
-fn next_days(so: &[bool]) -> Vec<usize> {
+fn next_true_days(so: &[bool]) -> Vec<usize> {
     let mut next = vec![so.len(); so.len() + 1];
     for day in (0..so.len()).rev() {
         next[day] = if so[day] { day } else { next[day + 1] };

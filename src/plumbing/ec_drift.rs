@@ -8,13 +8,13 @@ use crate::plumbing::solution::mixed_ec;
 /// 7, 1 and 0.4 % of that potassium, calcium and magnesium, which drinks 3 litres, takes up 6.6
 /// meq/l of bases, which is about 0.66 mS/cm (a tenth of the meq/l). Our estimate; the meter has
 /// the last word.
-pub const UPTAKE_EC_SHARE: f64 = 0.66;
+pub const UPTAKE_EC: f64 = 0.66;
 
 /// All the solution of a loop, in tank and tubes, taken as well mixed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct TankSolution {
     /// How much \[ml\].
-    amount: f64,
+    millilitres: f64,
     /// Its EC \[mS/cm\]; absent while nothing is known of it.
     ec: Option<f64>,
 }
@@ -24,7 +24,7 @@ impl TankSolution {
     #[must_use]
     pub fn new(millilitres: u64, ec: Option<f64>) -> Self {
         Self {
-            amount: to_f64(millilitres),
+            millilitres: to_f64(millilitres),
             ec,
         }
     }
@@ -38,21 +38,21 @@ impl TankSolution {
     /// Pours in so many millilitres of an EC \[mS/cm\].
     pub fn add(&mut self, millilitres: u64, ec: f64) {
         let added = to_f64(millilitres);
-        if let Some(now) = self.ec.filter(|_| self.amount + added > 0.0) {
-            self.ec = Some(mixed_ec(self.amount, now, added, ec));
+        if let Some(now) = self.ec.filter(|_| self.millilitres + added > 0.0) {
+            self.ec = Some(mixed_ec(self.millilitres, now, added, ec));
         }
-        self.amount += added;
+        self.millilitres += added;
     }
 
     /// Plants drink, which takes up salt, and water evaporates, which leaves it \[ml\].
-    pub fn use_up(&mut self, drunk: u64, evaporated: u64) {
-        let (drunk, evaporated) = (to_f64(drunk), to_f64(evaporated));
-        let left = (self.amount - drunk - evaporated).max(0.0);
+    pub fn consume(&mut self, transpired: u64, evaporated: u64) {
+        let (drunk, evaporated) = (to_f64(transpired), to_f64(evaporated));
+        let left = (self.millilitres - drunk - evaporated).max(0.0);
         if let Some(now) = self.ec.filter(|_| left > 0.0) {
-            let salt = self.amount * now - drunk * UPTAKE_EC_SHARE.min(now);
+            let salt = self.millilitres * now - drunk * UPTAKE_EC.min(now);
             self.ec = Some(salt / left);
         }
-        self.amount = left;
+        self.millilitres = left;
     }
 }
 
