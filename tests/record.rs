@@ -241,7 +241,7 @@ fn what_cannot_be_is_refused_and_nothing_written(#[case] words: &str, #[case] wh
 #[rstest]
 #[case("en", "mini pak choi")]
 #[case("en", "Mini Pak-Choi")]
-#[case("es", "pak choi enano")]
+#[case("es", "pak choi mini")]
 fn crops_are_known_by_what_the_garden_calls_them(#[case] language: &str, #[case] name: &str) {
     let folder = garden_of(&GARDEN.replacen("start:", &format!("language: {language}\nstart:"), 1));
     for words in [

@@ -255,7 +255,7 @@ count-cups = { $n ->
 sow-starts = Poner en el semillero
 sow-and-starts = Sembrar y poner en el semillero
 sow-line-cups = { $crop }: { $cups }, para trasplantar el { $date }
-sow-line-seeds = { $crop }: { $seeds }, una por alvéolo, para tener { $cups } al trasplantar el { $date }
+sow-line-seeds = { $crop }: { $seeds }, 1 por alvéolo, para tener { $cups } al trasplantar el { $date }
 sow-line-cells = { $crop }: { $cells ->
     [one] { $each } en un alvéolo
    *[other] { $cells } alvéolos, { $each } en cada uno

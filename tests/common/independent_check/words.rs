@@ -321,7 +321,7 @@ pub static TONGUES: [Tongue; 2] = [
             "{}: {} en total (en {} hasta el {}). {}",
         ],
         sown: [
-            "{}: {}, una por alvéolo, para tener {} al trasplantar el {}",
+            "{}: {}, 1 por alvéolo, para tener {} al trasplantar el {}",
             "{}: {} en un alvéolo, para tener {} de {} plantas al trasplantar el {}",
             "{}: {} alvéolos, {} en cada uno, para tener {} de {} plantas al trasplantar el {}",
         ],
