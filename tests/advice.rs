@@ -4,7 +4,7 @@
 use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
-use steadyleaf::plan::{Help, Plan, RigChange, plan_garden};
+use steadyleaf::plan::{AdvisedChange, Plan, RigChange, plan_garden};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 
@@ -85,7 +85,7 @@ fn met(plan: &Plan) -> f64 {
 }
 
 /// What a help promises over the year that then is.
-fn promised(then: &Plan, help: &Help) -> f64 {
+fn promised(then: &Plan, help: &AdvisedChange) -> f64 {
     let counted = then.wants[0].weeks.iter().filter(|w| w.target > 0.0);
     help.gains[0].each_week * counted.count() as f64
 }

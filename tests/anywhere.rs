@@ -93,7 +93,7 @@ fn at_65_north_under_the_sky_only_summer_feeds() {
             .all(|r| *r == Some(ExcludedWeek::OutOfSeason)),
         "{reasons:?}"
     );
-    let shut = &planned.built.seasons[0].shut;
+    let shut = &planned.built.seasons[0].unsuitable_days;
     assert!(
         shut.iter().any(|(why, _)| *why == Unsuitable::TooCold),
         "{shut:?}"
@@ -138,10 +138,10 @@ fn at_65_north_basil_never_stands_and_the_plan_says_why() {
     assert!(planned.plan.stays.is_empty());
     assert_eq!(planned.plan.wants[0].met, None);
     let season = &planned.built.seasons[0];
-    assert_eq!(season.open, 0);
+    assert_eq!(season.plantable_days, 0);
     assert!(
         season
-            .shut
+            .unsuitable_days
             .iter()
             .any(|(why, _)| *why == Unsuitable::TooCold)
     );

@@ -6,7 +6,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::explain::bottleneck::{Limit, bottlenecks};
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::model::Model;
-use steadyleaf::planner::problem::{CleanTask, Problem, Standing, StayEnd};
+use steadyleaf::planner::problem::{CleanTask, Problem, StandingPlant, StayEnd};
 use steadyleaf::planner::search::state::State;
 use steadyleaf::planner::solve::solve;
 
@@ -14,8 +14,8 @@ use steadyleaf::planner::solve::solve;
 fn limits(problem: &Problem) -> Vec<(usize, usize, Limit)> {
     let solution = solve(problem, Effort::Normal, 2, &Monitor::unwatched()).solution;
     let model = Model::new(problem);
-    let limits = bottlenecks(&mut State::of(&model, &solution));
-    let cells = model.cells.iter().zip(limits);
+    let limits = bottlenecks(&mut State::from_solution(&model, &solution));
+    let cells = model.want_weeks.iter().zip(limits);
     cells
         .filter_map(|(cell, limit)| Some((cell.want, cell.week, limit?)))
         .collect()
@@ -224,7 +224,7 @@ fn a_bought_plant_needs_a_hole() {
     let each = *problem.wants[0].target_milli.iter().max().unwrap();
     problem.wants[0].target_milli[..7].fill(each);
     problem.standing = (0..problem.holes.len())
-        .map(|hole| Standing {
+        .map(|hole| StandingPlant {
             hole,
             crop: "crop-0".into(),
             want: 0,

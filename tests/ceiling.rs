@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use steadyleaf::planner::bound::lower_bound::BoundSolver;
 use steadyleaf::planner::bound::max_supply::MaxSupplyBound;
-use steadyleaf::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
+use steadyleaf::planner::bound::packing_cuts::{LocatedStay, PackingCuts};
 use steadyleaf::planner::checker::check;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
@@ -116,7 +116,7 @@ proptest! {
         let mut most = MaxSupplyBound::new(&model);
         for (want, supply) in supply.iter().enumerate() {
             let got: i64 = supply[weeks.clone()].iter().sum();
-            prop_assert!(got <= most.of(want, weeks.clone()));
+            prop_assert!(got <= most.max_milli(want, weeks.clone()));
         }
     }
 }
@@ -127,17 +127,20 @@ fn stays<'m>(
     crowds: &PackingCuts,
     solution: &Solution,
     often: f64,
-) -> Vec<(FractionalStay<'m>, f64)> {
+) -> Vec<(LocatedStay<'m>, f64)> {
     let stay = |stay: &PlacedStay| {
-        let (class, in_sets) = (model.class_of[stay.hole], crowds.of_hole[stay.hole]);
+        let (class, in_sets) = (
+            model.class_of[stay.hole],
+            crowds.set_kinds_of_hole[stay.hole],
+        );
         let is_it =
             |a: &&Arc| !a.stands && (a.batch as usize, a.end as usize) == (stay.batch, stay.end);
         let arc = model.classes[class].arcs.iter().find(is_it);
         let arc = arc.expect("its arc");
         (
-            FractionalStay {
+            LocatedStay {
                 class,
-                in_sets,
+                set_kinds: in_sets,
                 arc,
             },
             often,
@@ -199,7 +202,7 @@ fn the_most_of_a_month_is_what_there_is_room_for() {
     apart.pairs.retain(|p| p.side_by_side);
     let [close, apart] = [always_wide(deck()), apart].map(|problem| {
         let model = Model::new(&problem);
-        MaxSupplyBound::new(&model).of(0, 20..28)
+        MaxSupplyBound::new(&model).max_milli(0, 20..28)
     });
     println!("{close} of {apart}");
     assert!(close * 100 <= apart * 70);
@@ -212,9 +215,9 @@ fn a_deck_of_wide_plants_is_bounded_by_room() {
     let problem = always_wide(deck());
     let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let worth = cost::empty_plan_cost(&problem) - solved.ceiling.bound;
-    let gap = (cost - solved.ceiling.bound) as f64 / worth as f64;
-    println!("{cost}, {} of {worth}: {gap:.4}", solved.ceiling.bound);
+    let worth = cost::empty_plan_cost(&problem) - solved.lower_bound.bound;
+    let gap = (cost - solved.lower_bound.bound) as f64 / worth as f64;
+    println!("{cost}, {} of {worth}: {gap:.4}", solved.lower_bound.bound);
     assert!(gap <= 0.01);
 }
 
@@ -250,10 +253,10 @@ fn the_most_of_a_month_is_what_the_holes_hold() {
     let model = Model::new(&problem);
     // One hole, a stay of about 26 days in late spring: one head in four weeks, or two where
     // one falls at each end.
-    let most = MaxSupplyBound::new(&model).of(0, 20..24);
+    let most = MaxSupplyBound::new(&model).max_milli(0, 20..24);
     assert!((1_000..=2_000).contains(&most), "{most}");
     assert_eq!(
-        MaxSupplyBound::new(&model).of(0, 0..3),
+        MaxSupplyBound::new(&model).max_milli(0, 0..3),
         0,
         "nothing is ripe so early"
     );
@@ -275,8 +278,12 @@ fn close_on_a_small_rig(#[case] level: i64, #[case] spread_mm: u32, #[case] most
     });
     let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let gap =
-        cost::gap_percent(cost, solved.ceiling.bound, cost::empty_plan_cost(&problem)).unwrap();
+    let gap = cost::gap_percent(
+        cost,
+        solved.lower_bound.bound,
+        cost::empty_plan_cost(&problem),
+    )
+    .unwrap();
     println!("{level} %, {spread_mm} mm: {gap:.3} %");
     assert!(gap <= most, "{gap}");
 }
@@ -295,8 +302,12 @@ fn close_where_holes_are_odd(#[case] tubes: usize, #[case] holes: usize) {
     });
     let solved = solve(&problem, Effort::Normal, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
-    let gap =
-        cost::gap_percent(cost, solved.ceiling.bound, cost::empty_plan_cost(&problem)).unwrap();
+    let gap = cost::gap_percent(
+        cost,
+        solved.lower_bound.bound,
+        cost::empty_plan_cost(&problem),
+    )
+    .unwrap();
     println!("{tubes} tubes of {holes}: {gap:.3} %");
     assert!(gap <= 0.5, "{gap}");
 }
@@ -363,7 +374,7 @@ fn threads_change_nothing() {
     });
     let with = |threads| {
         let solved = solve(&problem, Effort::Quick, threads, &Monitor::unwatched());
-        (solved.solution, solved.ceiling.bound)
+        (solved.solution, solved.lower_bound.bound)
     };
     let one = with(1);
     assert_eq!(one, with(2));
@@ -389,7 +400,7 @@ fn ended_early() {
         []
     );
     let cost = solved.solution.cost(&problem);
-    assert!(solved.ceiling.bound <= cost);
+    assert!(solved.lower_bound.bound <= cost);
     assert!(
         cost < cost::empty_plan_cost(&problem) / 2,
         "it is a plan worth having"

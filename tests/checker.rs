@@ -6,7 +6,7 @@ use steadyleaf::planner::checker::{Violation, check};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::problem::model::Model;
 use steadyleaf::planner::problem::solution::{PlacedStay, Solution};
-use steadyleaf::planner::problem::{Problem, SowingLot, Standing};
+use steadyleaf::planner::problem::{Problem, SeedlingLot, StandingPlant};
 use steadyleaf::planner::search::search;
 
 fn good() -> (Problem, Solution) {
@@ -84,7 +84,7 @@ fn an_overfull_nursery() {
     problem.nursery_cells_milli = 1_169;
     let broken = check(&problem, &solution);
     assert!(
-        matches!(broken[..], [Violation::Nursery { needed_milli, .. }] if needed_milli >= 1_170)
+        matches!(broken[..], [Violation::NurseryOverfull { needed_milli, .. }] if needed_milli >= 1_170)
     );
 }
 
@@ -120,7 +120,7 @@ fn a_tube_not_scrubbed(#[case] spoil: fn(&mut Solution, &Problem)) {
     spoil(&mut solution, &problem);
     let broken = check(&problem, &solution);
     assert!(
-        matches!(broken[..], [Violation::Cleaning { tube: 0, .. }]),
+        matches!(broken[..], [Violation::InvalidCleaning { tube: 0, .. }]),
         "{broken:?}"
     );
 }
@@ -131,7 +131,7 @@ fn crops_that_cannot_share() {
     problem.apart = vec![("crop-0".into(), "crop-1".into())];
     let broken = check(&problem, &solution);
     assert!(
-        matches!(broken[..], [Violation::CannotShare { .. }]),
+        matches!(broken[..], [Violation::IncompatibleCrops { .. }]),
         "{broken:?}"
     );
     // In loops of their own they can.
@@ -166,7 +166,7 @@ fn crops_that_cannot_share_and_stand_together() {
     problem.standing = standing
         .map(|(hole, crop)| {
             let batch = batches.iter().find(|b| b.crop == crop).expect("a batch");
-            Standing {
+            StandingPlant {
                 hole,
                 crop: batch.crop.clone(),
                 want: batch.want,
@@ -189,7 +189,7 @@ fn crops_that_cannot_share_and_stand_together() {
         solution.stays = vec![*new.expect("a plant set out beside them")];
         let broken = check(&problem, &solution);
         assert!(
-            matches!(broken[..], [Violation::CannotShare { .. }]),
+            matches!(broken[..], [Violation::IncompatibleCrops { .. }]),
             "{broken:?}"
         );
     }
@@ -198,7 +198,7 @@ fn crops_that_cannot_share_and_stand_together() {
 #[test]
 fn more_seedlings_than_are_on_hand() {
     let (mut problem, solution) = good();
-    problem.lots = vec![SowingLot {
+    problem.lots = vec![SeedlingLot {
         crop: "crop-0".into(),
         count: 2,
     }];
@@ -206,7 +206,10 @@ fn more_seedlings_than_are_on_hand() {
         batch.lot = Some(0);
     }
     let broken = check(&problem, &solution);
-    assert!(matches!(broken[..], [Violation::Lot { .. }]), "{broken:?}");
+    assert!(
+        matches!(broken[..], [Violation::LotOverdrawn { .. }]),
+        "{broken:?}"
+    );
 }
 
 #[test]
@@ -214,7 +217,7 @@ fn what_stands_already_keeps_its_place() {
     let (mut problem, mut solution) = good();
     let first = solution.stays[0];
     let batch = first.batch(&problem).clone();
-    problem.standing = vec![Standing {
+    problem.standing = vec![StandingPlant {
         hole: first.hole,
         crop: batch.crop,
         want: batch.want,
@@ -241,6 +244,6 @@ fn names_of_nothing(#[case] spoil: fn(&mut Solution)) {
     spoil(&mut solution);
     assert!(matches!(
         check(&problem, &solution)[..],
-        [Violation::NoSuch { .. }]
+        [Violation::InvalidIndex { .. }]
     ));
 }

@@ -171,9 +171,9 @@ fn the_search_finds_it_and_the_ceiling_lies_below() {
         let cost = solved.solution.cost(problem);
         assert_eq!(check(problem, &solved.solution), [], "problem {n}");
         assert!(
-            solved.ceiling.bound <= best,
+            solved.lower_bound.bound <= best,
             "problem {n}: ceiling {} above {best}",
-            solved.ceiling.bound
+            solved.lower_bound.bound
         );
         assert!(cost >= best, "problem {n}: {cost} below the optimum {best}");
         #[allow(clippy::cast_precision_loss)]

@@ -178,11 +178,11 @@ pub fn again(former: &Plan, garden: &Garden, again: &Replan, state: &DiaryState)
         );
         let mut options = CalendarOptions::default();
         options.today = Some(plan.start);
-        options.worked = again.worked;
+        options.worked = again.has_work_on_first_day;
         options.files = vec![file.clone()];
         let (now, known_now) = calendar(plan, &of_again, &known, &options);
         let all = (plan, &garden, Some(state));
-        let on = (plan.start, again.worked);
+        let on = (plan.start, again.has_work_on_first_day);
         faults.extend(faults_in_calendar(&now, Some(&file), all, on));
         // Once more changes nothing; and nothing is lost with the file of what was told.
         options.files = vec![now.clone()];

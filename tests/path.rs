@@ -57,9 +57,9 @@ fn one_hole(#[case] crops: usize, #[case] level: i64, #[case] spread_mm: u32) {
         state.insert(1, other);
         let before = state.cost();
         let fits = |path: &[ArcId]| {
-            let table = &model.tables[model.neighbours[0][0].table as usize];
+            let table = &model.conflicts[model.neighbours[0][0].table as usize];
             path.iter()
-                .all(|&a| other.iter().all(|&b| !table.clash(b, a)))
+                .all(|&a| other.iter().all(|&b| !table.rules_out(b, a)))
         };
         let best = all
             .iter()
@@ -76,7 +76,7 @@ fn one_hole(#[case] crops: usize, #[case] level: i64, #[case] spread_mm: u32) {
             to: problem.workdays.len() as u32,
         };
         let mut path = Vec::new();
-        let found = finder.best(&mut state, 0, gap, false, &mut path);
+        let found = finder.best_path(&mut state, 0, gap, false, &mut path);
         assert!(fits(&path));
         state.insert(0, &path);
         assert_eq!((found, state.cost() - before), (best, best));
@@ -101,7 +101,7 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
     });
     let model = Model::new(&problem);
     let class = &model.classes[0];
-    let table = &model.tables[0];
+    let table = &model.conflicts[0];
     let mut all = Vec::new();
     every_path(&model, 0, &mut Vec::new(), &mut all);
     let windows = windows(&problem);
@@ -109,16 +109,16 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
     for seed in 1..6i64 {
         let worth = (0..model.items.len() as i64).map(|i| (i * 7919 * seed) % 3_000 - 200);
         let mut prices = Prices::for_items(worth.collect());
-        prices.stay = 300;
+        prices.stay_cost = 300;
         let days: Vec<i32> = (0..(problem.days + problem.tail) as i32).collect();
         let costs: Vec<i64> = days
             .iter()
             .map(|&d| i64::from(d >= 20 && i64::from(d) * seed % 7 < 2))
             .collect();
-        prices.set_nursery(&days, &costs);
+        prices.set_nursery_prices(&days, &costs);
         let cost = |path: &[ArcId]| -> i64 {
             path.iter()
-                .map(|&a| prices.of(class, &class.arcs[a as usize]))
+                .map(|&a| prices.reduced_cost(class, &class.arcs[a as usize]))
                 .sum()
         };
         let scrubbed = |a: &[ArcId], b: &[ArcId]| {
@@ -133,7 +133,7 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
             })
         };
         let fits = |a: &[ArcId], b: &[ArcId]| {
-            a.iter().all(|&x| b.iter().all(|&y| !table.clash(x, y))) && scrubbed(a, b)
+            a.iter().all(|&x| b.iter().all(|&y| !table.rules_out(x, y))) && scrubbed(a, b)
         };
         let best = all
             .iter()
@@ -145,9 +145,9 @@ fn two_holes(#[case] crops: usize, #[case] spread_mm: u32, #[case] cleans: bool)
         let mut lane = HoleOptions::default();
         prices.options_of(class, |_| 0, &mut lane);
         let task = JointProblem {
-            lanes: &[&lane, &lane],
-            tables: &[table, table],
-            cleans: &windows,
+            holes: &[&lane, &lane],
+            conflicts: &[table, table],
+            clean_windows: &windows,
             low: 0,
             high: problem.workdays.len() as u32,
         };

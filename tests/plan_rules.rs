@@ -21,10 +21,10 @@ use steadyleaf::garden::{Absence, Garden, SeedPlant, file};
 use steadyleaf::plan::record::RecordError;
 use steadyleaf::plan::water::LowLevel;
 use steadyleaf::plan::{
-    self, NotKept, Plan, Planned, Replan, ReplanInput, Stay, plan_garden, plan_without_advice,
-    record, replan,
+    self, Plan, Planned, Replan, ReplanInput, SeedPlantNotKept, Stay, plan_garden,
+    plan_without_advice, record, replan,
 };
-use steadyleaf::planner::build::WhyNotKept;
+use steadyleaf::planner::build::NotKeptReason;
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
@@ -154,7 +154,7 @@ fn lived(garden: &Garden, plan: &Plan, until: NaiveDate, seed: u64, path: &Path)
             _ => continue,
         };
         match record::record_request(path, garden, Some(plan), day, &said) {
-            Ok(_) | Err(RecordError::Impossible(_) | RecordError::Misunderstood(_)) => {}
+            Ok(_) | Err(RecordError::Impossible(_) | RecordError::Invalid(_)) => {}
             Err(why) => panic!("{why}"),
         }
     }
@@ -196,7 +196,7 @@ fn gardens_in_which_something_happened_are_planned_again_as_stated() {
             let misread = outputs_match_plan::so_far(&garden, &diary);
             prop_assert!(misread.is_empty(), "{:#?}", misread);
             let again = replanned(&garden, &diary, today, &plan);
-            if !again.nothing_new {
+            if !again.is_unchanged {
                 let (state, _) = diary::replay(&garden, &diary.entries, today);
                 let faults = faults(&again.planned.plan, &garden, Some(&state));
                 prop_assert!(faults.is_empty(), "{:#?}", faults);
@@ -414,7 +414,7 @@ impl Case {
         stays.find(|s| s.for_seed).expect("a plant kept for seed")
     }
 
-    fn leave_out(&mut self, why: WhyNotKept) {
+    fn leave_out(&mut self, why: NotKeptReason) {
         let SeedPlant {
             hole,
             crop,
@@ -422,7 +422,7 @@ impl Case {
             until,
             ..
         } = self.garden.keep_for_seed[0].clone();
-        self.plan.not_kept.push(NotKept {
+        self.plan.not_kept.push(SeedPlantNotKept {
             hole,
             crop,
             from,
@@ -483,8 +483,8 @@ fn a_busy_garden_is_planned_as_stated() {
     c.kept().harvests = harvests;
 })]
 #[case::seed_plant_forgotten("planned false, told to be left out false", |c: &mut Case| c.plan.stays.retain(|s| !s.for_seed))]
-#[case::seed_plant_left_out_and_planned("planned true, told to be left out true", |c: &mut Case| c.leave_out(WhyNotKept::NoSeedling))]
-#[case::seed_plant_left_out_for_nothing("left out, but not for Blocked", |c: &mut Case| c.leave_out(WhyNotKept::Blocked))]
+#[case::seed_plant_left_out_and_planned("planned true, told to be left out true", |c: &mut Case| c.leave_out(NotKeptReason::NoSeedling))]
+#[case::seed_plant_left_out_for_nothing("left out, but not for Blocked", |c: &mut Case| c.leave_out(NotKeptReason::Blocked))]
 #[case::seed_plant_sown_anew("is sown anew", |c: &mut Case| {
     let mut state = DiaryState::new(&c.garden);
     let on = c.kept().sow.expect("a day of sowing");

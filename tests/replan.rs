@@ -16,7 +16,7 @@ use steadyleaf::garden::{Absence, Garden, file};
 use steadyleaf::nature::canopy::Canopy;
 use steadyleaf::page::report;
 use steadyleaf::plan::calibration::calibrate;
-use steadyleaf::plan::changes::{ChangedItem, Reason, changes};
+use steadyleaf::plan::changes::{ChangedItem, PlanChangeReason, compare_plans};
 use steadyleaf::plan::water::{ChangeReason, SolutionChange};
 use steadyleaf::plan::{Plan, Replan, ReplanInput, Stay, plan_garden, record, replan};
 use steadyleaf::planner::build::{PlanningState, build_from};
@@ -203,7 +203,7 @@ fn planned(garden: &Garden, diary: &Diary, day: &str, former: &Plan) -> Replan {
         &Monitor::unwatched(),
     )
     .unwrap();
-    if !again.nothing_new {
+    if !again.is_unchanged {
         let garden = diary.add_crops_to(garden.clone());
         let (state, _) = diary::replay(&garden, &diary.entries, date(day));
         assert_eq!(faults(&again.planned.plan, &garden, Some(&state)), [""; 0]);
@@ -234,7 +234,7 @@ fn what_goes_as_planned_moves_nothing(#[case] day: &str) {
     assert_eq!(again.changes, []);
     // And once more: the same bytes.
     let once_more = planned(&garden, &diary, day, &again.planned.plan);
-    assert!(once_more.nothing_new);
+    assert!(once_more.is_unchanged);
     assert_eq!(once_more.planned.plan, again.planned.plan);
 }
 
@@ -486,7 +486,7 @@ fn a_plant_that_falls_away_moves_no_other() {
     let sow = gone.sow.unwrap();
     let mut after = plan.clone();
     after.stays.retain(|s| *s != gone);
-    let told = changes(&plan, &after, &state, sow);
+    let told = compare_plans(&plan, &after, &state, sow);
     let days = told.iter().map(|c| (c.what, c.from, c.to));
     assert_eq!(
         days.collect::<Vec<_>>(),
@@ -494,7 +494,7 @@ fn a_plant_that_falls_away_moves_no_other() {
         "{told:?}"
     );
     // The other way round it is new.
-    let told = changes(&after, &plan, &state, sow);
+    let told = compare_plans(&after, &plan, &state, sow);
     let days = told.iter().map(|c| (c.what, c.from, c.to));
     assert_eq!(
         days.collect::<Vec<_>>(),
@@ -502,7 +502,7 @@ fn a_plant_that_falls_away_moves_no_other() {
         "{told:?}"
     );
     // In the days before it is set out, that is the first of it; sown it was long ago.
-    let told = changes(&plan, &after, &state, gone.transplant);
+    let told = compare_plans(&plan, &after, &state, gone.transplant);
     let of_it = told.iter().filter(|c| c.place == gone.hole);
     let of_it: Vec<_> = of_it.map(|c| (c.what, c.from, c.to)).collect();
     assert_eq!(
@@ -535,7 +535,7 @@ fn what_was_not_taken_out_in_time_stands_longer() {
     let to = change.to.expect("a day on which it comes out");
     assert_eq!(
         (change.what, &change.why),
-        (ChangedItem::Removal, &Reason::NotRecorded)
+        (ChangedItem::Removal, &PlanChangeReason::NotRecorded)
     );
     assert!(to >= today);
     let told = terminal::changes::render_changes(&again);
@@ -591,10 +591,10 @@ fn what_stands_has_its_seedlings() {
         s.stands = true;
         s.removal = s.removal + Days::new(4);
     }
-    let told = changes(&plan, &after, &state, today);
+    let told = compare_plans(&plan, &after, &state, today);
     let of_it = told.iter().find(|c| c.place == stay.hole);
     let why = &of_it.expect("it moved").why;
-    assert!(!matches!(why, Reason::Seedlings), "{why:?}");
+    assert!(!matches!(why, PlanChangeReason::Seedlings), "{why:?}");
 }
 
 /// Where all plants of a hole come nine days later, each is told to have moved by nine days.
@@ -610,7 +610,7 @@ fn plants_that_move_together_stay_who_they_are() {
         stay.transplant = later(stay.transplant);
         stay.removal = later(stay.removal);
     }
-    let told = changes(&plan, &after, &state, today);
+    let told = compare_plans(&plan, &after, &state, today);
     let stays: Vec<_> = told.iter().filter(|c| c.crop.is_some()).collect();
     assert!(stays.len() > 8, "{}", stays.len());
     for change in stays {
@@ -650,7 +650,10 @@ fn a_late_sowing_is_told_as_late() {
         .filter(|c| holes.contains(&c.place.as_str()));
     let told: Vec<_> = told.filter(|c| c.what == ChangedItem::Transplant).collect();
     assert!(!told.is_empty(), "{:?}", again.changes);
-    assert!(told.iter().all(|c| c.why == Reason::SownLate), "{told:?}");
+    assert!(
+        told.iter().all(|c| c.why == PlanChangeReason::SownLate),
+        "{told:?}"
+    );
     let text = terminal::changes::render_changes(&again);
     let text: Vec<&str> = text.split_whitespace().collect();
     assert!(text.join(" ").contains("it was sown later than planned"));
@@ -678,7 +681,9 @@ fn seedlings_that_are_there_are_not_missed() {
         .collect();
     assert!(!of_rocket.is_empty(), "{:?}", again.changes);
     assert!(
-        of_rocket.iter().all(|c| c.why != Reason::Seedlings),
+        of_rocket
+            .iter()
+            .all(|c| c.why != PlanChangeReason::Seedlings),
         "{of_rocket:?}"
     );
 }
@@ -739,7 +744,7 @@ fn a_loss_moves_little_and_is_told_with_its_cause() {
     assert!(!told.is_empty());
     assert!(
         told.iter()
-            .all(|c| c.why == Reason::Lost(Some("wilt".into())))
+            .all(|c| c.why == PlanChangeReason::Lost(Some("wilt".into())))
     );
     let kept = to_come(&again.planned.plan, "2027-05-27");
     let before = to_come(&plan, "2027-05-27");
@@ -1080,7 +1085,7 @@ fn a_change_that_is_not_put_down_stays_due() {
             .collect();
         assert_eq!(told.len(), 1, "{told:?}");
         assert_eq!((told[0].from, told[0].to), (Some(missed), Some(next)));
-        assert_eq!(told[0].why, Reason::NotRecorded);
+        assert_eq!(told[0].why, PlanChangeReason::NotRecorded);
         let ec =
             |plan: &Plan, day: NaiveDate| plan.water[0].ec[(day - plan.start).num_days() as usize];
         // Nothing fresh came in: it goes on from where it was.

@@ -10,7 +10,7 @@ use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::parallel::map_in_parallel;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
-use steadyleaf::planner::problem::{Problem, SowingLot, Standing};
+use steadyleaf::planner::problem::{Problem, SeedlingLot, StandingPlant};
 use steadyleaf::planner::search::{Search, T_RESTART, search};
 use steadyleaf::planner::solve::solve;
 
@@ -44,7 +44,7 @@ fn burden(problem: &mut Problem, what: u8) {
         problem.apart = vec![("crop-0".into(), "crop-1".into())];
     }
     if what & 4 == 4 {
-        problem.lots = vec![SowingLot {
+        problem.lots = vec![SeedlingLot {
             crop: "crop-0".into(),
             count: 3,
         }];
@@ -66,7 +66,7 @@ fn burden(problem: &mut Problem, what: u8) {
         let like = problem.kinds[0].batches[0].clone();
         problem.standing = (0..problem.holes.len())
             .step_by(2)
-            .map(|hole| Standing {
+            .map(|hole| StandingPlant {
                 hole,
                 crop: like.crop.clone(),
                 want: like.want,
@@ -114,7 +114,7 @@ proptest! {
         burden(&mut problem, what);
         let solved = solve(&problem, Effort::Quick, 1, &Monitor::unwatched());
         prop_assert_eq!(check(&problem, &solved.solution), vec![]);
-        prop_assert!(solved.ceiling.bound <= solved.solution.cost(&problem));
+        prop_assert!(solved.lower_bound.bound <= solved.solution.cost(&problem));
     }
 
     /// A search that goes on from a plan reckons in what it breaks of what was promised: dear
@@ -133,7 +133,7 @@ proptest! {
             let is_held = |hole: usize, _| hole == 0;
             state.freeze(is_held);
             let priced = |path: &Vec<ArcId>| path.iter().map(|&a| (a, price)).collect();
-            state.set_change_penalty(before.paths.iter().map(priced).collect());
+            state.set_change_penalties(before.paths.iter().map(priced).collect());
             let mut search = Search::resume(state, seed);
             search.improve(2_000, T_RESTART, &Monitor::unwatched());
             let with_broken = search.cost();

@@ -10,7 +10,7 @@ use steadyleaf::diary;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::{Garden, file};
 use steadyleaf::plan::{Plan, Planned, Replan, ReplanInput, Stay, record, replan};
-use steadyleaf::planner::build::{ExistingPlant, PlanningState, WhyNotKept, build_from};
+use steadyleaf::planner::build::{ExistingPlant, NotKeptReason, PlanningState, build_from};
 use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::summary::figures;
@@ -116,9 +116,9 @@ fn a_seed_plant_that_cannot_be_is_left_out(#[case] from: &str, #[case] until: &s
 fn no_seed_plant_is_set_into_a_blocked_hole() {
     let garden = with_a_seed_plant();
     let mut setting = PlanningState::at_start(&garden);
-    assert_eq!(build_from(&garden, &setting).kept.len(), 1);
+    assert_eq!(build_from(&garden, &setting).seed_plants.len(), 1);
     setting.blocked.insert("deck-1-3".to_owned());
-    assert_eq!(build_from(&garden, &setting).kept, []);
+    assert_eq!(build_from(&garden, &setting).seed_plants, []);
 }
 
 /// What stands there is out before it comes, and it waits as long as that takes.
@@ -127,7 +127,7 @@ fn a_seed_plant_waits_for_its_hole() {
     let mut garden = with_a_seed_plant();
     garden.keep_for_seed[0].from = date("2027-03-03");
     let mut setting = PlanningState::at_start(&garden);
-    let free = build_from(&garden, &setting).kept[0].transplant;
+    let free = build_from(&garden, &setting).seed_plants[0].transplant;
     setting.standing.push(ExistingPlant {
         hole: "deck-1-3".to_owned(),
         crop: "rocket".to_owned(),
@@ -139,13 +139,16 @@ fn a_seed_plant_waits_for_its_hole() {
     let built = build_from(&garden, &setting);
     let standing = &built.problem.standing[0];
     let out: Vec<u32> = standing.ends.iter().map(|end| end.day).collect();
-    let comes = built.kept[0].transplant;
+    let comes = built.seed_plants[0].transplant;
     assert!(comes > free, "{comes} {free}");
     assert!(
         !out.is_empty() && out.iter().all(|&day| day <= comes),
         "{out:?} {comes}"
     );
-    let of_ends = [standing.canopies.len(), built.standing_gains[0].len()];
+    let of_ends = [
+        standing.canopies.len(),
+        built.standing_unit_harvests[0].len(),
+    ];
     assert_eq!(of_ends, [out.len(); 2]);
 }
 
@@ -227,14 +230,14 @@ fn what_stands_makes_way_for_a_seed_plant(#[case] hole: &str, #[case] crop: &str
         let of_ends = &built.problem.standing[0];
         let days = of_ends.ends.iter().map(|end| end.day).collect();
         assert_eq!(of_ends.canopies.len(), of_ends.ends.len());
-        assert_eq!(built.standing_gains[0].len(), of_ends.ends.len());
+        assert_eq!(built.standing_unit_harvests[0].len(), of_ends.ends.len());
         days
     };
     let kept = std::mem::take(&mut garden.keep_for_seed);
     let all = ends(&garden);
     garden.keep_for_seed = kept;
     garden.keep_for_seed[0].until = date("2027-09-01");
-    let comes = |garden: &Garden| build_from(garden, &setting).kept[0].transplant;
+    let comes = |garden: &Garden| build_from(garden, &setting).seed_plants[0].transplant;
     garden.keep_for_seed[0].from = garden.start + Days::new(all[1].into());
     let before: Vec<u32> = ends(&garden);
     assert_eq!(before, all[..before.len()]);
@@ -251,8 +254,8 @@ fn a_seedling_on_hand_becomes_a_seed_plant() {
     let mut garden = read(&format!("{RIG}{on_hand}\n"));
     garden.keep_for_seed[0].from = date("2027-03-04");
     let built = build_from(&garden, &PlanningState::at_start(&garden));
-    let [kept] = &built.kept[..] else {
-        panic!("{:?}", built.kept);
+    let [kept] = &built.seed_plants[..] else {
+        panic!("{:?}", built.seed_plants);
     };
     assert_eq!((kept.sow, kept.on_hand), (-14, true));
     let transplant = garden.start + Days::new(kept.transplant.into());
@@ -330,19 +333,23 @@ fn a_seed_plant_may_stand_on_after_the_plan() {
 
 /// One that cannot be is told, with why.
 #[rstest]
-#[case::blocked(WhyNotKept::Blocked, "the hole is blocked", "el hueco está bloqueado")]
+#[case::blocked(
+    NotKeptReason::Blocked,
+    "the hole is blocked",
+    "el hueco está bloqueado"
+)]
 #[case::taken(
-    WhyNotKept::HoleTaken,
+    NotKeptReason::HoleTaken,
     "what stands there does not make room before Wed 3 Mar 2027, when its seed should be ripe",
     "lo que hay ahí no deja sitio antes del mié 3 mar 2027, cuando su semilla debería estar madura"
 )]
 #[case::no_seedling(
-    WhyNotKept::NoSeedling,
+    NotKeptReason::NoSeedling,
     "no seedling can be ready before Sat 13 Mar 2027, when its seed should be ripe",
     "ningún plantón puede estar listo antes del sáb 13 mar 2027, cuando su semilla debería estar madura"
 )]
 fn a_seed_plant_left_out_is_told(
-    #[case] why: WhyNotKept,
+    #[case] why: NotKeptReason,
     #[case] told: &str,
     #[case] in_spanish: &str,
 ) {
@@ -350,19 +357,19 @@ fn a_seed_plant_left_out_is_told(
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("diary.yaml");
     let (diary, until) = match why {
-        WhyNotKept::Blocked => ("- { on: 2027-03-01, blocked: deck-1-3 }\n", "2027-07-15"),
-        WhyNotKept::HoleTaken => (
+        NotKeptReason::Blocked => ("- { on: 2027-03-01, blocked: deck-1-3 }\n", "2027-07-15"),
+        NotKeptReason::HoleTaken => (
             "- { on: 2027-03-01, transplanted: cherry-tomato, hole: deck-1-3 }\n",
             "2027-03-03",
         ),
-        WhyNotKept::NoSeedling => ("", "2027-03-13"),
+        NotKeptReason::NoSeedling => ("", "2027-03-13"),
     };
     garden.keep_for_seed[0].from = garden.start;
     garden.keep_for_seed[0].until = date(until);
     std::fs::write(&path, diary).unwrap();
     let first = planned(&garden).plan;
     let Planned { plan, built, .. } = planned_again(&garden, &first, garden.start, &path).planned;
-    let left_out: Vec<WhyNotKept> = plan.not_kept.iter().map(|n| n.why).collect();
+    let left_out: Vec<NotKeptReason> = plan.not_kept.iter().map(|n| n.why).collect();
     assert_eq!(left_out, [why]);
     assert!(plan.stays.iter().all(|s| !s.for_seed));
 

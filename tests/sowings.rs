@@ -13,9 +13,9 @@ use steadyleaf::garden::place::Cover;
 use steadyleaf::garden::{Garden, SeedStock, file};
 use steadyleaf::nature::seed as sown_seed;
 use steadyleaf::plan::calibration::calibrate;
-use steadyleaf::plan::seed;
+use steadyleaf::plan::seed_stock;
 use steadyleaf::plan::sowings::planned_sowings;
-use steadyleaf::plan::{Plan, as_planned};
+use steadyleaf::plan::{Plan, planned_entries};
 use steadyleaf::planner::build::PlanningState;
 use steadyleaf::text::Language;
 use steadyleaf::units::{DailyLight, Hours, Temperature};
@@ -81,7 +81,7 @@ fn all_is_sown(plan: &Plan, garden: &Garden) {
     assert_eq!(cups as usize, stays.count());
     let days: std::collections::BTreeSet<NaiveDate> = sown.iter().map(|s| s.day).collect();
     for day in days {
-        let done = as_planned(plan, garden, day).into_iter();
+        let done = planned_entries(plan, garden, day).into_iter();
         let done = done.filter_map(|entry| match entry.event {
             Event::Sown { crop, cells, cups } => Some((crop, cells, cups)),
             _ => None,
@@ -133,7 +133,7 @@ fn with_room_enough_every_sowing_has_its_spares() {
             sown.sowing,
             Some(sown_seed::cup_sowing(&card.seed, sown.cups))
         );
-        assert_eq!(sown.short, None);
+        assert_eq!(sown.chance_if_short, None);
     }
 }
 
@@ -170,7 +170,8 @@ fn a_full_tray_is_told(#[case] language: &str) {
 /// The diary of somebody who does all as planned, up to a day, and never says a word of spares.
 fn as_planned_until(plan: &Plan, garden: &Garden, until: NaiveDate) -> Vec<Entry> {
     let days = plan.start.iter_days().take_while(|d| *d < until);
-    days.flat_map(|day| as_planned(plan, garden, day)).collect()
+    days.flat_map(|day| planned_entries(plan, garden, day))
+        .collect()
 }
 
 /// What became of spares nobody knows: they teach nothing, and nothing is planned from them.
@@ -358,7 +359,7 @@ fn seeds_in_the_house_are_not_bought(#[case] seeds: &str, #[case] used: Option<u
     assert_eq!(with.stays, plan.stays);
     let needed = |plan: &Plan| {
         let sown = planned_sowings(plan, &garden);
-        let orders = seed::seed_orders(plan, &garden, &sown).into_iter();
+        let orders = seed_stock::seed_orders(plan, &garden, &sown).into_iter();
         let orders = orders.filter(|o| o.crop == "coriander");
         orders.map(|o| o.seeds).sum::<u64>()
     };

@@ -10,11 +10,11 @@ use steadyleaf::garden::Garden;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::plan::{
-    CostFigures, ExcludedWeek, Help, Plan, PlannedHarvest, RigChange, Stay, WantGain, WantOutcome,
-    WeekOutcome, water,
+    AdvisedChange, CostFigures, ExcludedWeek, Plan, PlannedHarvest, RigChange, Stay, WantGain,
+    WantOutcome, WeekOutcome, water,
 };
 use steadyleaf::planner::explain::bottleneck::Limit;
-use steadyleaf::planner::problem::{Batch, Hole, Problem, StayEnd, StayKind, WeekYield};
+use steadyleaf::planner::problem::{Batch, Hole, HoleKind, Problem, StayEnd, WeekYield};
 use steadyleaf::summary::codes::crop_codes;
 use steadyleaf::summary::{figures, season, snapshot};
 use steadyleaf::terminal::{self, MAX_COLUMNS};
@@ -266,7 +266,7 @@ fn problem(garden: &Garden) -> Problem {
         nursery_cells_milli: 20_000,
         stay_cost_milli: 1000,
         wants: vec![],
-        kinds: vec![StayKind {
+        kinds: vec![HoleKind {
             batches: vec![
                 batch("butterhead", 0),
                 batch("pak-choi", 0),
@@ -338,7 +338,7 @@ fn what_helps_is_told_with_what_it_gains() {
         want: want.to_owned(),
         each_week,
     };
-    plan.would_help = vec![Help {
+    plan.would_help = vec![AdvisedChange {
         change: RigChange::Nursery { cells: 3 },
         gains: vec![gain("basil", 5.0), gain("salad heads", -0.01)],
     }];

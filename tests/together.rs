@@ -7,7 +7,7 @@ use rstest::rstest;
 use steadyleaf::garden::cards::Cards;
 use steadyleaf::garden::file;
 use steadyleaf::planner::bound::block_dp::JointBlock;
-use steadyleaf::planner::bound::lower_bound::improve_with_larger_blocks;
+use steadyleaf::planner::bound::lower_bound::solve_lower_bound;
 use steadyleaf::planner::bound::max_supply::MaxSupplyBound;
 use steadyleaf::planner::bound::prices::Prices;
 use steadyleaf::planner::build;
@@ -15,7 +15,7 @@ use steadyleaf::planner::effort::Effort;
 use steadyleaf::planner::monitor::Monitor;
 use steadyleaf::planner::problem::cost;
 use steadyleaf::planner::problem::model::{ArcId, Model};
-use steadyleaf::planner::problem::{Problem, Standing, StayEnd, WeekYield};
+use steadyleaf::planner::problem::{Problem, StandingPlant, StayEnd, WeekYield};
 use steadyleaf::planner::search::pair::{HoleOptions, JointPath};
 use steadyleaf::planner::solve::solve;
 
@@ -52,7 +52,7 @@ fn with_one_standing(mut problem: Problem) -> Problem {
         }],
     };
     let days = [problem.workdays[2], problem.workdays[4]];
-    problem.standing = vec![Standing {
+    problem.standing = vec![StandingPlant {
         hole: 1,
         crop: problem.kinds[0].batches[0].crop.clone(),
         want: 0,
@@ -95,8 +95,13 @@ fn three_holes(
     let windows = windows(&problem);
     let arc = |hole: usize, a: ArcId| &model.class(hole).arcs[a as usize];
     let go_together = |(a, of_a): (usize, &[ArcId]), (b, of_b): (usize, &[ArcId])| {
-        let table = model.table(a, b).map(|t| &model.tables[t as usize]);
-        table.is_none_or(|t| of_a.iter().all(|&x| of_b.iter().all(|&y| !t.clash(x, y))))
+        let table = model
+            .conflict_table(a, b)
+            .map(|t| &model.conflicts[t as usize]);
+        table.is_none_or(|t| {
+            of_a.iter()
+                .all(|&x| of_b.iter().all(|&y| !t.rules_out(x, y)))
+        })
     };
     let is_scrubbed = |plans: [&[ArcId]; 3]| {
         windows.iter().all(|&(first, last)| {
@@ -108,17 +113,26 @@ fn three_holes(
             })
         })
     };
-    let together = JointBlock::of(&model, &[0, 1, 2], &windows, None, usize::MAX).unwrap();
-    assert!(JointBlock::of(&model, &[0, 1, 2], &windows, None, together.size() - 1).is_none());
+    let together = JointBlock::build(&model, &[0, 1, 2], &windows, None, usize::MAX).unwrap();
+    assert!(
+        JointBlock::build(
+            &model,
+            &[0, 1, 2],
+            &windows,
+            None,
+            together.edge_count() - 1
+        )
+        .is_none()
+    );
     let all = [0, 1, 2].map(|hole| every_path(&model, hole));
     for seed in 1..5i64 {
         let worth = (0..model.items.len() as i64).map(|i| (i * 7919 * seed) % 3_000 - 200);
         let mut prices = Prices::for_items(worth.collect());
-        prices.stay = 300;
+        prices.stay_cost = 300;
         let cost = |hole: usize, plan: &[ArcId]| -> i64 {
             let stays = plan.iter();
             stays
-                .map(|&a| prices.of(model.class(hole), arc(hole, a)))
+                .map(|&a| prices.reduced_cost(model.class(hole), arc(hole, a)))
                 .sum()
         };
         let mut best = i64::MAX;
@@ -175,9 +189,9 @@ fn a_tube_of_kale_is_bounded_by_sets() {
     let solved = solve(&problem, Effort::Quick, 2, &Monitor::unwatched());
     let cost = solved.solution.cost(&problem);
     let model = Model::new(&problem);
-    let pairs = improve_with_larger_blocks(&model, &solved.solution, 200).bound;
+    let pairs = solve_lower_bound(&model, &solved.solution, 200).bound;
     let gap = |bound| (cost - bound) as f64 / (cost::empty_plan_cost(&problem) - bound) as f64;
-    let (pairs, together) = (gap(pairs), gap(solved.ceiling.bound));
+    let (pairs, together) = (gap(pairs), gap(solved.lower_bound.bound));
     println!("{pairs:.4}, together {together:.4}");
     assert!(pairs > 0.1 && (0.0..0.05).contains(&together));
 }
@@ -190,7 +204,7 @@ fn the_most_of_a_tube_of_kale_is_bounded_by_sets() {
     let solved = solve(&problem, Effort::Quick, 2, &Monitor::unwatched());
     let got: i64 = solved.solution.supply(&problem)[0].iter().sum();
     let model = Model::new(&problem);
-    let most = MaxSupplyBound::new(&model).of(0, 0..model.weeks);
+    let most = MaxSupplyBound::new(&model).max_milli(0, 0..model.weeks);
     println!("{got} of {most}");
     assert!(got <= most && most * 100 <= got * 105);
 }

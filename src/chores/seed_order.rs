@@ -9,7 +9,7 @@ use crate::chores::plan_view::PlanView;
 use crate::chores::sow;
 use crate::chores::{Chore, Kind};
 use crate::garden::crop::Propagation;
-use crate::plan::seed::{SeedOrder, seed_orders};
+use crate::plan::seed_stock::{SeedOrder, seed_orders};
 
 pub(super) fn chores(view: &PlanView) -> Vec<Chore> {
     let mut days: BTreeMap<NaiveDate, Vec<SeedOrder>> = BTreeMap::new();

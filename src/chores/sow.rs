@@ -110,7 +110,7 @@ fn batch(view: &PlanView, sown: &PlannedSowing) -> SowBatch {
         plants: card.map_or(1, |card| card.seed.per_cup),
         starts: starts(view, sown.crop),
         sowing: sown.sowing,
-        short: sown.short,
+        short: sown.chance_if_short,
         transplant: sown.transplant,
     }
 }

@@ -10,7 +10,7 @@ use crate::chores::sow;
 use crate::garden::Garden;
 use crate::garden::crop::Propagation;
 use crate::plan::water::LoopWater;
-use crate::plan::{Plan, seed};
+use crate::plan::{Plan, seed_stock};
 
 /// What the shown weeks use up.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -67,7 +67,7 @@ pub struct WaterSupply {
 #[must_use]
 pub fn supplies(plan: &Plan, garden: &Garden) -> Supplies {
     let view = PlanView::new(plan, garden);
-    let lacking = seed::missing_seed(plan, &view.sown);
+    let lacking = seed_stock::missing_seed(plan, &view.sown);
     let mut crops: BTreeMap<&str, SeedSupply> = BTreeMap::new();
     for sown in &view.sown {
         let seeds = sown.sowing.map(|s| u64::from(s.seeds()));

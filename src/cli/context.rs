@@ -11,7 +11,7 @@ use crate::cli::output;
 use crate::diary::{self, Diary, DiaryState, Entry, ImpossibleEvent};
 use crate::garden::Garden;
 use crate::garden::file::{self, LoadedGarden};
-use crate::plan::{Plan, news};
+use crate::plan::{Plan, outdated};
 use crate::terminal;
 use crate::units::Units;
 
@@ -96,7 +96,7 @@ fn report_surprises(plan: &Plan, loaded: &LoadedGarden) {
     let Ok(diary) = diary::file::read(&diary_path(loaded)) else {
         return;
     };
-    let holes = news::recorded_surprises(plan, &diary);
+    let holes = outdated::outdated_holes(plan, &diary);
     if !holes.is_empty() {
         output::note(&format!(
             "since this plan was made the diary has news of {}; `steadyleaf plan` plans again around it.",

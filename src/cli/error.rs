@@ -99,7 +99,7 @@ pub enum CommandError {
 impl From<ReplanError> for CommandError {
     fn from(why: ReplanError) -> Self {
         match why {
-            ReplanError::Broken(broken) => Self::RuleViolations(broken),
+            ReplanError::RuleBroken(broken) => Self::RuleViolations(broken),
             other => Self::InvalidDay(other),
         }
     }

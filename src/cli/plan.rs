@@ -101,7 +101,10 @@ impl PlanArgs {
         let told = |progress| progress::advance(&bar, progress);
         let replan = self.compute_plan(&loaded, &folder, &Monitor::new(&stop, &told))?;
         bar.finish_and_clear();
-        let left_out = replan.left_out.iter().map(|(entry, why)| (entry, why));
+        let left_out = replan
+            .rejected_entries
+            .iter()
+            .map(|(entry, why)| (entry, why));
         context::report_oddities(left_out, &replan.state, loaded.garden.units);
         if replan.planned.stopped {
             output::note(
@@ -121,7 +124,7 @@ impl PlanArgs {
             &chores,
             garden,
             planned.plan.start,
-            replan.worked,
+            replan.has_work_on_first_day,
         );
         drafts.splice(1..1, calendars);
         let made: Vec<PathBuf> = drafts.iter().map(|d| d.target.path.clone()).collect();
@@ -175,7 +178,13 @@ impl PlanArgs {
         let summary = figures::summary(&planned.plan, garden, &planned.built.problem);
         let changes = &replan.changes;
         let risk = self.risk.map(|seasons| {
-            risk::simulate_risk(garden, &planned.plan, &replan.learned, seasons, RISK_SEED)
+            risk::simulate_risk(
+                garden,
+                &planned.plan,
+                &replan.calibrations,
+                seasons,
+                RISK_SEED,
+            )
         });
         if self.json {
             let summary = &summary;

@@ -67,14 +67,14 @@ impl RecordArgs {
 }
 
 fn print_recorded(recorded: &Recorded, units: Units) -> Result<(), CommandError> {
-    for (entry, why) in &recorded.left_out {
+    for (entry, why) in &recorded.skipped {
         output::note(&diary::render_skipped(entry, why.as_ref(), units));
     }
     output::result(&diary::render_recorded(&recorded.added, units))?;
-    if !recorded.taken_out.is_empty() {
-        output::note(&diary::render_removed(&recorded.taken_out));
+    if !recorded.removed_holes.is_empty() {
+        output::note(&diary::render_removed(&recorded.removed_holes));
     }
-    if let Some(charged) = &recorded.charged {
+    if let Some(charged) = &recorded.attributed_loss {
         output::note(&diary::render_attribution(charged));
     }
     Ok(())

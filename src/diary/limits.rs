@@ -54,9 +54,7 @@ fn check(is_within: bool, otherwise: impl Fn() -> String) -> Result<(), String> 
 }
 
 pub(super) fn check_cells(cells: u32) -> Result<(), String> {
-    check(cells > 0, || {
-        "no `cells` are nothing to put down".to_owned()
-    })
+    check(cells > 0, || "no `cells` are nothing to record".to_owned())
 }
 
 pub(super) fn check_water(amount: Volume) -> Result<(), String> {

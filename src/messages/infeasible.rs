@@ -3,7 +3,7 @@
 use crate::garden::Garden;
 use crate::garden::crop::Crop;
 use crate::messages::words::Texts;
-use crate::planner::build::WhyNotKept;
+use crate::planner::build::NotKeptReason;
 use crate::summary::infeasible::{Infeasibility, SolutionPart};
 use crate::summary::season::FailureReason;
 use crate::units::Length;
@@ -66,11 +66,11 @@ pub(crate) fn infeasibility(misfit: &Infeasibility, garden: &Garden, words: &Tex
         Infeasibility::NotKept(plant) => {
             let until = words.day(plant.until);
             let why = match plant.why {
-                WhyNotKept::Blocked => words.translate("told-not-kept-blocked", []),
-                WhyNotKept::HoleTaken => {
+                NotKeptReason::Blocked => words.translate("told-not-kept-blocked", []),
+                NotKeptReason::HoleTaken => {
                     words.translate("told-not-kept-taken", [("until", until.into())])
                 }
-                WhyNotKept::NoSeedling => {
+                NotKeptReason::NoSeedling => {
                     words.translate("told-not-kept-no-seedling", [("until", until.into())])
                 }
             };

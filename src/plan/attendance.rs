@@ -21,12 +21,12 @@ const LONG_GAP_DAYS: i64 = 10;
 pub(super) struct Attendance<'a> {
     rhythm: &'a WorkSchedule,
     /// Days of which something was put down, where that is usually done.
-    put_down: Option<&'a BTreeSet<NaiveDate>>,
+    recorded_days: Option<&'a BTreeSet<NaiveDate>>,
 }
 
 impl<'a> Attendance<'a> {
     /// By all lines of a diary so far.
-    pub(super) fn of(rhythm: &'a WorkSchedule, state: &'a DiaryState) -> Self {
+    pub(super) fn from_diary(rhythm: &'a WorkSchedule, state: &'a DiaryState) -> Self {
         let put_down = &state.days_attended;
         let weeks: BTreeSet<NaiveDate> = put_down.iter().map(|day| monday(*day)).collect();
         let is_usual = weeks
@@ -40,12 +40,12 @@ impl<'a> Attendance<'a> {
             });
         Self {
             rhythm,
-            put_down: is_usual.then_some(put_down),
+            recorded_days: is_usual.then_some(put_down),
         }
     }
 
     /// Whether somebody looked at the plants on a day.
-    pub(super) fn on(&self, day: NaiveDate) -> bool {
+    pub(super) fn is_attended(&self, day: NaiveDate) -> bool {
         let is_near = |days: &BTreeSet<NaiveDate>| {
             let before = days.range(..=day).next_back();
             let after = days.range(day..).next();
@@ -53,14 +53,14 @@ impl<'a> Attendance<'a> {
                 .zip(after)
                 .is_none_or(|(before, after)| (*after - *before).num_days() <= LONG_GAP_DAYS)
         };
-        self.rhythm.is_workday(day) && self.put_down.is_none_or(is_near)
+        self.rhythm.is_workday(day) && self.recorded_days.is_none_or(is_near)
     }
 
     /// Whether somebody was there in the week from a Monday, be it on another day than planned.
-    pub(super) fn in_week(&self, monday: NaiveDate) -> bool {
+    pub(super) fn is_week_attended(&self, monday: NaiveDate) -> bool {
         let sunday = monday + Days::new(6);
         let has_line = |days: &BTreeSet<NaiveDate>| days.range(monday..=sunday).next().is_some();
         let mut days = monday.iter_days().take(7);
-        days.any(|d| self.rhythm.is_workday(d)) && self.put_down.is_none_or(has_line)
+        days.any(|d| self.rhythm.is_workday(d)) && self.recorded_days.is_none_or(has_line)
     }
 }

@@ -18,7 +18,7 @@ use crate::nature::seed;
 use crate::nature::statistics::{BetaPosterior, NormalPosterior, normal_posterior};
 use crate::plan::CropCalibration;
 use crate::plan::attendance::Attendance;
-use crate::planner::build::{harvest_in_unit, in_season, want_of};
+use crate::planner::build::{harvest_in_unit, is_in_season, want_of};
 use crate::units::{self, Mass, Measure, Share};
 use crate::week::monday;
 
@@ -228,7 +228,7 @@ impl<'a> Observations<'a> {
             lost_crops: lost.map(|g| g.plant.crop.as_str()).collect(),
             plants: gone.chain(stands).collect(),
             today,
-            attendance: Attendance::of(&garden.rhythm, state),
+            attendance: Attendance::from_diary(&garden.rhythm, state),
         }
     }
 
@@ -278,7 +278,7 @@ impl<'a> Observations<'a> {
             return Some(PaceObservation::Exact(times(seen)));
         }
         let before = expected.on.iter_days().take_while(|d| *d < taken);
-        let looks = before.filter(|d| self.attendance.on(*d));
+        let looks = before.filter(|d| self.attendance.is_attended(*d));
         Some(match looks.last() {
             Some(unripe) => PaceObservation::Exact(times(f64::midpoint(until(unripe), seen))),
             None => PaceObservation::UpperBound(times(seen)),
@@ -429,7 +429,7 @@ pub fn weekly_supply(
             let days = || monday.iter_days().take(7);
             let wanted = stated
                 .season
-                .is_none_or(|season| days().filter(|d| in_season(*d, season)).count() > 3);
+                .is_none_or(|season| days().filter(|d| is_in_season(*d, season)).count() > 3);
             let harvested = weeks.get(&monday).copied().unwrap_or(0);
             (monday, if wanted { each } else { 0 }, harvested)
         })
@@ -453,11 +453,11 @@ pub fn demand_safety_factor_milli(
     today: NaiveDate,
 ) -> i64 {
     let this_week = monday(today);
-    let tended = Attendance::of(&garden.rhythm, state);
+    let tended = Attendance::from_diary(&garden.rhythm, state);
     let weeks = weekly_supply(garden, state, want, today);
     let counted = weeks
         .iter()
-        .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended.in_week(m));
+        .filter(|&&(m, wanted, _)| m < this_week && wanted > 0 && tended.is_week_attended(m));
     #[allow(clippy::cast_precision_loss)]
     let (count, met) = counted.fold((0.0, 0.0), |(count, met), &(_, wanted, had)| {
         (count + 1.0, met + wanted.min(had) as f64 / wanted as f64)

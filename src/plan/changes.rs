@@ -26,7 +26,7 @@ pub struct PlanChange {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub to: Option<NaiveDate>,
     /// Why.
-    pub why: Reason,
+    pub why: PlanChangeReason,
 }
 
 /// A thing that can move.
@@ -48,7 +48,7 @@ pub enum ChangedItem {
 /// Why a thing moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Reason {
+pub enum PlanChangeReason {
     /// The hole is blocked.
     Blocked,
     /// What stood there was lost, of what the grower said.
@@ -71,7 +71,7 @@ pub enum Reason {
 
 /// What moved from one plan to the next in the two weeks from today, by place, then day.
 #[must_use]
-pub fn changes(
+pub fn compare_plans(
     former: &Plan,
     plan: &Plan,
     state: &DiaryState,
@@ -86,22 +86,22 @@ pub fn changes(
         today,
         until: today + Days::new(u64::from(FROZEN_DAYS)),
     };
-    let mut changes = compared.stays();
+    let mut changes = compared.all_stay_changes();
     changes.extend(compared.clean_changes());
     changes.extend(compared.solution_changes());
     changes
 }
 
 /// A sowing so many days after one that was planned, or more, is another.
-const OTHER_SOWING_DAYS: i64 = 7;
+const OTHER_SOWING_AFTER_DAYS: i64 = 7;
 
 /// A plant that is set out so many days sooner or later, or more, is told as another.
-const OTHER_TRANSPLANT_DAYS: i64 = 28;
+const OTHER_PLANT_AFTER_DAYS: i64 = 28;
 
 /// One crop's stays in a hole by two plans, rising, each beside the one that it became: by pairs
 /// in their order that are as near to each other as they can be, a stay left alone counting as
 /// half of [`OTHER_TRANSPLANT_DAYS`].
-fn matched_stays<'s>(
+fn match_stays<'s>(
     before: &[&'s Stay],
     after: &[&'s Stay],
 ) -> Vec<(Option<&'s Stay>, Option<&'s Stay>)> {
@@ -109,7 +109,7 @@ fn matched_stays<'s>(
         let days = after[j].transplant - before[i].transplant;
         days.num_days().abs()
     };
-    let alone = OTHER_TRANSPLANT_DAYS / 2;
+    let alone = OTHER_PLANT_AFTER_DAYS / 2;
     let (n, m) = (before.len(), after.len());
     // What it costs to pair all from a stay on, of the one plan and the other.
     let mut rest = vec![vec![0; m + 1]; n + 1];
@@ -148,15 +148,15 @@ struct PlanDiff<'a> {
 }
 
 impl PlanDiff<'_> {
-    fn is_near(&self, day: NaiveDate) -> bool {
+    fn is_in_frozen_period(&self, day: NaiveDate) -> bool {
         self.today <= day && day < self.until
     }
 
-    fn stays(&self) -> Vec<PlanChange> {
+    fn all_stay_changes(&self) -> Vec<PlanChange> {
         type StayPair<'s> = [Vec<&'s Stay>; 2];
         let mut plants: BTreeMap<(&str, &str), StayPair<'_>> = BTreeMap::new();
         for (side, plan) in [self.former, self.plan].into_iter().enumerate() {
-            let to_come = |s: &&Stay| s.removal >= self.today || self.stands_on(s);
+            let to_come = |s: &&Stay| s.removal >= self.today || self.is_still_standing(s);
             for stay in plan.stays.iter().filter(to_come) {
                 let of = plants.entry((&stay.hole, &stay.crop)).or_default();
                 of[side].push(stay);
@@ -164,22 +164,22 @@ impl PlanDiff<'_> {
         }
         plants
             .into_values()
-            .flat_map(|[before, after]| matched_stays(&before, &after))
+            .flat_map(|[before, after]| match_stays(&before, &after))
             .flat_map(|(before, after)| self.stay_changes(before, after))
             .collect()
     }
 
     /// Whether a stay that was to be over still goes on.
-    fn stands_on(&self, stay: &Stay) -> bool {
+    fn is_still_standing(&self, stay: &Stay) -> bool {
         let here = self.standing.get(stay.hole.as_str());
-        here.is_some_and(|s| stay.is_of(&s.hole, &s.crop, s.transplant))
+        here.is_some_and(|s| stay.matches_plant(&s.hole, &s.crop, s.transplant))
     }
 
     /// Whether a plant came out otherwise than by a loss: that is done, not moved.
-    fn is_over(&self, stay: &Stay) -> bool {
+    fn is_removed_unharmed(&self, stay: &Stay) -> bool {
         self.state.removed.iter().any(|g| {
             !matches!(g.reason, RemovalReason::Lost(_))
-                && stay.is_of(&g.hole, &g.plant.crop, g.plant.transplanted)
+                && stay.matches_plant(&g.hole, &g.plant.crop, g.plant.transplanted)
         })
     }
 
@@ -188,7 +188,7 @@ impl PlanDiff<'_> {
         let Some(stay) = before.or(after) else {
             return Vec::new();
         };
-        if after.is_none() && self.is_over(stay) {
+        if after.is_none() && self.is_removed_unharmed(stay) {
             return Vec::new();
         }
         let days = |of: fn(&Stay) -> Option<NaiveDate>| (before.and_then(of), after.and_then(of));
@@ -200,7 +200,7 @@ impl PlanDiff<'_> {
             (ChangedItem::Removal, days(|s| Some(s.removal))),
         ];
         let moved = parts.iter().copied().filter(|&(what, (from, to))| {
-            let near = |d: NaiveDate| self.is_near(d);
+            let near = |d: NaiveDate| self.is_in_frozen_period(d);
             let past = |d: NaiveDate| d < self.today;
             let overdue = what == ChangedItem::Removal && from.is_some_and(past);
             let near = from.is_some_and(near) || to.is_some_and(near) || overdue;
@@ -246,7 +246,7 @@ impl PlanDiff<'_> {
             .into_iter()
             .map(|tube| (before.get(&tube).copied(), after.get(&tube).copied(), tube))
             .filter(|&(from, to, _)| {
-                let is_near = |d: Option<NaiveDate>| d.is_some_and(|d| self.is_near(d));
+                let is_near = |d: Option<NaiveDate>| d.is_some_and(|d| self.is_in_frozen_period(d));
                 from != to && (is_near(from) || is_near(to))
             })
             .map(|(from, to, tube)| PlanChange {
@@ -267,51 +267,52 @@ impl PlanDiff<'_> {
             let from = tank_history::missed_change(water, self.state, self.today)?;
             let now = self.plan.water.iter().find(|w| w.r#loop == water.r#loop)?;
             let to = now.changes.first().map(|change| change.day);
-            let to = to.filter(|&day| self.is_near(day))?;
+            let to = to.filter(|&day| self.is_in_frozen_period(day))?;
             Some(PlanChange {
                 place: water.r#loop.clone(),
                 crop: None,
                 what: ChangedItem::Solution,
                 from: Some(from),
                 to: Some(to),
-                why: Reason::NotRecorded,
+                why: PlanChangeReason::NotRecorded,
             })
         });
         moved.collect()
     }
 
-    fn reason(&self, stay: &Stay, before: Option<&Stay>) -> Reason {
+    fn reason(&self, stay: &Stay, before: Option<&Stay>) -> PlanChangeReason {
         let since = self.former.start;
         if self.state.blocked.contains(&stay.hole) {
-            return Reason::Blocked;
+            return PlanChangeReason::Blocked;
         }
         let gone = self.state.removed.iter().rev();
         let gone = gone
             .filter(|g| g.hole == stay.hole && g.on >= since)
             .find_map(|g| match &g.reason {
-                RemovalReason::Lost(why) => Some(Reason::Lost(why.clone())),
+                RemovalReason::Lost(why) => Some(PlanChangeReason::Lost(why.clone())),
                 _ => None,
             });
         if let Some(lost) = gone {
             return lost;
         }
-        if let Some(overdue) = self.is_overdue(&stay.hole, before) {
+        if let Some(overdue) = self.overdue_reason(&stay.hole, before) {
             return overdue;
         }
         let was_sown = |s: &Stay| s.on_hand || s.sow.is_some_and(|sow| sow < self.today);
         let here = self.state.plants.get(&stay.hole);
-        let stands = |s: &Stay| here.is_some_and(|p| s.is_of(&s.hole, &p.crop, p.transplanted));
+        let stands =
+            |s: &Stay| here.is_some_and(|p| s.matches_plant(&s.hole, &p.crop, p.transplanted));
         if before.is_some_and(|s| !stands(s) && was_sown(s) && !self.has_unused_seedlings(s)) {
-            return Reason::Seedlings;
+            return PlanChangeReason::Seedlings;
         }
         let pace = |plan: &Plan| {
             let seen = plan.seen.iter().find(|s| s.crop == stay.crop);
             seen.map_or(1.0, |s| s.pace)
         };
         if (pace(self.plan) - pace(self.former)).abs() > 0.005 {
-            return Reason::Pace(pace(self.plan));
+            return PlanChangeReason::Pace(pace(self.plan));
         }
-        self.other_reason()
+        self.default_reason()
     }
 
     /// Whether there are seedlings of a stay's sowing that the plan has no use for.
@@ -326,31 +327,32 @@ impl PlanDiff<'_> {
     }
 
     /// Something in the hole was to be done by now, and was not, or was done otherwise.
-    fn is_overdue(&self, hole: &str, before: Option<&Stay>) -> Option<Reason> {
+    fn overdue_reason(&self, hole: &str, before: Option<&Stay>) -> Option<PlanChangeReason> {
         let here = self.state.plants.get(hole);
         let of_hole = self.former.stays.iter().filter(|s| s.hole == hole);
         let was_to_stand = of_hole
             .clone()
             .any(|s| s.transplant < self.today && self.today <= s.removal);
         if was_to_stand && here.is_none() {
-            return Some(Reason::DoneOtherwise)
+            return Some(PlanChangeReason::DoneOtherwise)
                 .filter(|_| {
                     let gone = self.state.removed.iter();
                     gone.clone()
                         .any(|g| g.hole == hole && g.on >= self.former.start)
                 })
-                .or(Some(Reason::NotRecorded));
+                .or(Some(PlanChangeReason::NotRecorded));
         }
         let was_to_leave = of_hole.clone().any(|s| {
-            s.removal < self.today && here.is_some_and(|p| s.is_of(hole, &p.crop, p.transplanted))
+            s.removal < self.today
+                && here.is_some_and(|p| s.matches_plant(hole, &p.crop, p.transplanted))
         });
         if was_to_leave {
-            return Some(Reason::NotRecorded);
+            return Some(PlanChangeReason::NotRecorded);
         }
         let unknown =
             here.is_some_and(|p| self.former.stay_of(hole, &p.crop, p.transplanted).is_none());
         if unknown {
-            return Some(Reason::DoneOtherwise);
+            return Some(PlanChangeReason::DoneOtherwise);
         }
         let sow = before.filter(|s| !s.stands).and_then(|s| s.sow);
         let sow = sow.filter(|&sow| self.former.start <= sow && sow < self.today)?;
@@ -358,33 +360,33 @@ impl PlanDiff<'_> {
         let of_crop = self.state.sowings.iter().filter(|n| n.crop == *crop);
         let sown = of_crop.map(|n| (n.on - sow).num_days());
         let late = sown
-            .filter(|&days| (0..OTHER_SOWING_DAYS).contains(&days))
+            .filter(|&days| (0..OTHER_SOWING_AFTER_DAYS).contains(&days))
             .min();
         match late {
             Some(0) => None,
-            Some(_) => Some(Reason::SownLate),
-            None => Some(Reason::NotRecorded),
+            Some(_) => Some(PlanChangeReason::SownLate),
+            None => Some(PlanChangeReason::NotRecorded),
         }
     }
 
-    fn clean_reason(&self, tube: &str) -> Reason {
+    fn clean_reason(&self, tube: &str) -> PlanChangeReason {
         let missed = self.former.cleans.iter().any(|c| {
             c.tube == tube
                 && c.day < self.today
                 && self.state.cleaned.get(tube).is_none_or(|&day| day < c.day)
         });
         if missed {
-            Reason::NotRecorded
+            PlanChangeReason::NotRecorded
         } else {
-            self.other_reason()
+            self.default_reason()
         }
     }
 
-    fn other_reason(&self) -> Reason {
+    fn default_reason(&self) -> PlanChangeReason {
         if self.former.made_from == self.plan.made_from {
-            Reason::MakesUp
+            PlanChangeReason::MakesUp
         } else {
-            Reason::GardenChanged
+            PlanChangeReason::GardenChanged
         }
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::garden::Garden;
 use crate::plan::plan_garden::{self, Planned};
-use crate::plan::{Help, MaxSupply, Plan, RigChange, WantGain, WantOutcome, other_crops};
+use crate::plan::{AdvisedChange, MaxSupply, Plan, RigChange, WantGain, WantOutcome, other_crops};
 use crate::planner::bound::max_supply;
 use crate::planner::build::BuiltProblem;
 use crate::planner::build::PlanningState;
@@ -18,7 +18,7 @@ use crate::planner::search::state::State;
 use crate::week;
 
 /// A gain of less a week, in units, is not worth telling.
-const MIN_GAIN_REPORTED: f64 = 0.05;
+const MIN_WEEKLY_GAIN_REPORTED: f64 = 0.05;
 
 /// Adds to a plan what would help: each change planned again.
 pub fn add_advice(
@@ -29,16 +29,16 @@ pub fn add_advice(
 ) {
     let Planned { built, plan, .. } = planned;
     let problem = &built.problem;
-    if watch.is_stopped() || !advice::is_advised(problem) {
+    if watch.is_stopped() || !advice::is_small_enough(problem) {
         return;
     }
-    let mut changes = other_crops::problems(garden, setting, plan);
+    let mut changes = other_crops::alternative_problems(garden, setting, plan);
     if plan.wants.iter().any(WantOutcome::is_short) {
-        changes.extend(advice::changes(problem));
+        changes.extend(advice::candidate_changes(problem));
     }
     if !changes.is_empty() {
-        let advice = advice::advice(problem, changes, plan_garden::threads(), watch);
-        let helps = advice.into_iter().map(|a| help(a, built, plan));
+        let advice = advice::rank_changes(problem, changes, plan_garden::threads(), watch);
+        let helps = advice.into_iter().map(|a| advised_change(a, built, plan));
         plan.would_help = helps.filter(|h| !h.gains.is_empty()).collect();
     }
 }
@@ -52,10 +52,10 @@ pub fn add_bounds(planned: &mut Planned) {
         ..
     } = planned;
     let model = Model::new(&built.problem);
-    let limits = bottleneck::bottlenecks(&mut State::of(&model, solution));
+    let limits = bottleneck::bottlenecks(&mut State::from_solution(&model, solution));
     let mut most = max_supplies(&model, plan, &built.harvested_milli).into_iter();
     for (n, want) in plan.wants.iter_mut().enumerate() {
-        let months = months(&want.weeks).into_keys().zip(&mut most);
+        let months = weeks_by_month(&want.weeks).into_keys().zip(&mut most);
         want.most = months
             .map(|(month, each_week)| MaxSupply { month, each_week })
             .collect();
@@ -70,7 +70,7 @@ pub fn add_bounds(planned: &mut Planned) {
 fn max_supplies(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
     let wants = plan.wants.iter().enumerate();
     let asked = wants.flat_map(|(n, want)| {
-        let months = months(&want.weeks).into_values();
+        let months = weeks_by_month(&want.weeks).into_values();
         months.map(move |weeks| (n, weeks))
     });
     let asked: Vec<_> = asked.collect();
@@ -80,7 +80,7 @@ fn max_supplies(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
             let counted = plan.wants[*n].weeks[weeks.clone()].iter();
             let counted = counted.filter(|w| w.is_counted()).count();
             let had = if weeks.contains(&0) { had_milli[*n] } else { 0 };
-            units(most.of(*n, weeks.clone()) + had, counted)
+            units_per_week(most.max_milli(*n, weeks.clone()) + had, counted)
         });
         each.collect()
     })
@@ -88,14 +88,14 @@ fn max_supplies(model: &Model<'_>, plan: &Plan, had_milli: &[i64]) -> Vec<f64> {
 
 /// Thousandths over some weeks as units a week.
 #[allow(clippy::cast_precision_loss)]
-fn units(milli: i64, weeks: usize) -> f64 {
+fn units_per_week(milli: i64, weeks: usize) -> f64 {
     // To a thousandth, as all amounts are.
     (milli as f64 / weeks.max(1) as f64).round() / 1000.0
 }
 
 /// Months and the weeks that belong to them, from the first that counts to the
 /// last; no month of which none does.
-fn months(weeks: &[crate::plan::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
+fn weeks_by_month(weeks: &[crate::plan::WeekOutcome]) -> BTreeMap<String, std::ops::Range<usize>> {
     let mut months: BTreeMap<String, std::ops::Range<usize>> = BTreeMap::new();
     for (n, week) in weeks.iter().enumerate().filter(|(_, w)| w.is_counted()) {
         let month = week::month(week.monday);
@@ -104,18 +104,18 @@ fn months(weeks: &[crate::plan::WeekOutcome]) -> BTreeMap<String, std::ops::Rang
     months
 }
 
-fn help(advice: Advice, built: &BuiltProblem, plan: &Plan) -> Help {
+fn advised_change(advice: Advice, built: &BuiltProblem, plan: &Plan) -> AdvisedChange {
     let problem: &Problem = &built.problem;
     let gains = advice.gains_milli.iter().zip(&advice.weeks);
-    Help {
+    AdvisedChange {
         change: match advice.change {
-            advice::Change::Tube { like, holes } => RigChange::Tube {
+            advice::CandidateChange::Tube { like, holes } => RigChange::Tube {
                 like: built.layout.tubes[like].name.clone(),
                 holes,
             },
-            advice::Change::Nursery { cells } => RigChange::Nursery { cells },
-            advice::Change::Cleaning { days } => RigChange::Cleaning { days },
-            advice::Change::Crop { want, crop } => RigChange::Crop {
+            advice::CandidateChange::Nursery { cells } => RigChange::Nursery { cells },
+            advice::CandidateChange::Cleaning { days } => RigChange::Cleaning { days },
+            advice::CandidateChange::Crop { want, crop } => RigChange::Crop {
                 want: plan.wants[want].want.clone(),
                 crop,
             },
@@ -126,9 +126,9 @@ fn help(advice: Advice, built: &BuiltProblem, plan: &Plan) -> Help {
             .zip(gains)
             .map(|(want, (&gain, &weeks))| WantGain {
                 want: want.id.clone(),
-                each_week: units(gain, weeks),
+                each_week: units_per_week(gain, weeks),
             })
-            .filter(|gain| gain.each_week.abs() >= MIN_GAIN_REPORTED)
+            .filter(|gain| gain.each_week.abs() >= MIN_WEEKLY_GAIN_REPORTED)
             .collect(),
     }
 }

@@ -7,20 +7,20 @@ pub(crate) mod attendance;
 pub mod calibration;
 pub mod changes;
 pub(crate) mod diagnose;
-mod done;
-pub mod news;
+mod diary_entries;
 mod other_crops;
+pub mod outdated;
 mod plan_garden;
 pub mod record;
 pub mod replan;
 pub mod risk;
-pub mod seed;
+pub mod seed_stock;
 pub mod sowings;
 pub mod tank_history;
 pub(crate) mod warm_start;
 pub mod water;
 
-pub use done::{as_planned, completed};
+pub use diary_entries::{planned_entries, with_plan_details};
 pub use plan_garden::{Planned, plan_garden, plan_without_advice};
 pub use replan::{Replan, ReplanError, ReplanInput, replan};
 
@@ -29,11 +29,11 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use seed::SeedLot;
+use seed_stock::SeedLot;
 use water::LoopWater;
 
 use crate::garden::Garden;
-use crate::planner::build::WhyNotKept;
+use crate::planner::build::NotKeptReason;
 use crate::planner::explain::bottleneck::Limit;
 
 /// The version of `plan.json` written here.
@@ -69,7 +69,7 @@ pub struct Plan {
     pub cleans: Vec<TubeClean>,
     /// Plants that cannot be kept for their seed as the garden states.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub not_kept: Vec<NotKept>,
+    pub not_kept: Vec<SeedPlantNotKept>,
     /// Seed that was in the house, or was to be had, before the first day: what the garden states,
     /// then what earlier plans told of.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
@@ -80,13 +80,13 @@ pub struct Plan {
     pub figures: CostFigures,
     /// What would help, the most helpful first, where a want is much short of what is wanted.
     #[serde(skip_serializing_if = "Vec::is_empty", default)]
-    pub would_help: Vec<Help>,
+    pub would_help: Vec<AdvisedChange>,
 }
 
 /// A plant that cannot be kept for its seed as the garden states.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct NotKept {
+pub struct SeedPlantNotKept {
     /// The hole.
     pub hole: String,
     /// The crop's key.
@@ -96,14 +96,14 @@ pub struct NotKept {
     /// Until when.
     pub until: NaiveDate,
     /// Why it cannot be.
-    pub why: WhyNotKept,
+    pub why: NotKeptReason,
 }
 
 /// One change to the garden, and what it would bring: the garden so changed was planned again,
 /// with little effort.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Help {
+pub struct AdvisedChange {
     /// The change.
     pub change: RigChange,
     /// How much more of each want would be met, in units a week, over the shown weeks; only
@@ -303,13 +303,13 @@ pub struct CostFigures {
 }
 
 /// A want is much short of what is wanted below this share.
-const SHORT_BELOW: f64 = 0.95;
+const SHORT_BELOW_SHARE: f64 = 0.95;
 
 impl WantOutcome {
     /// Whether much of it is lacking over the weeks that count.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.met.is_some_and(|met| met < SHORT_BELOW)
+        self.met.is_some_and(|met| met < SHORT_BELOW_SHARE)
     }
 }
 
@@ -317,7 +317,7 @@ impl WeekOutcome {
     /// Whether much is lacking of what is wanted in it.
     #[must_use]
     pub fn is_short(&self) -> bool {
-        self.delivered < SHORT_BELOW * self.target
+        self.delivered < SHORT_BELOW_SHARE * self.target
     }
 
     /// Whether anything is wanted in it, so that it counts.
@@ -333,7 +333,7 @@ const SAME_STAY_DAYS: i64 = 10;
 impl Stay {
     /// Whether a plant that was set out in a hole on a day is this stay's.
     #[must_use]
-    pub fn is_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> bool {
+    pub fn matches_plant(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> bool {
         self.hole == hole
             && self.crop == crop
             && (self.transplant - transplanted).num_days().abs() <= SAME_STAY_DAYS
@@ -357,7 +357,7 @@ impl Plan {
     /// What is sown together: indices of stays, by the day of sowing, the crop and the day of
     /// transplant that they share.
     #[must_use]
-    pub fn batches(&self) -> BTreeMap<(NaiveDate, &str, NaiveDate), Vec<usize>> {
+    pub fn sowing_batches(&self) -> BTreeMap<(NaiveDate, &str, NaiveDate), Vec<usize>> {
         let mut batches = BTreeMap::<_, Vec<usize>>::new();
         for (n, stay) in self.stays.iter().enumerate() {
             if let Some(sow) = stay.sow.filter(|_| !stay.on_hand && !stay.stands) {
@@ -373,7 +373,7 @@ impl Plan {
     pub fn stay_of(&self, hole: &str, crop: &str, transplanted: NaiveDate) -> Option<&Stay> {
         let stays = self.stays.iter();
         stays
-            .filter(|s| s.is_of(hole, crop, transplanted))
+            .filter(|s| s.matches_plant(hole, crop, transplanted))
             .min_by_key(|s| (s.transplant - transplanted).num_days().abs())
     }
 }

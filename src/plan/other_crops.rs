@@ -5,33 +5,37 @@ use crate::garden::crop::{Crop, HarvestHabit};
 use crate::plan::{ExcludedWeek, Plan, WantOutcome, WeekOutcome};
 
 use crate::planner::build::{self, PlanningState};
-use crate::planner::explain::advice::Change;
+use crate::planner::explain::advice::CandidateChange;
 use crate::planner::problem::{Batch, Demand, Problem};
 use crate::units::Measure;
 
 /// So many weeks without a crop in season are worth looking for one.
-const BARREN_WEEKS: usize = 4;
+const MIN_OUT_OF_SEASON_WEEKS: usize = 4;
 /// So many crops are tried at the most: each is a plan made again.
 const MAX_CROPS_TRIED: usize = 4;
 
 /// Whether none of a want's crops is in season for weeks.
-fn is_barren(want: &WantOutcome) -> bool {
+fn is_out_of_season(want: &WantOutcome) -> bool {
     let out = |w: &&WeekOutcome| w.not_counted == Some(ExcludedWeek::OutOfSeason);
-    want.weeks.iter().filter(out).count() >= BARREN_WEEKS
+    want.weeks.iter().filter(out).count() >= MIN_OUT_OF_SEASON_WEEKS
 }
 
 /// The garden with another crop for a want that needs it, once for each of the crops that could
 /// fill most, with its problem.
-pub fn problems(garden: &Garden, setting: &PlanningState, plan: &Plan) -> Vec<(Change, Problem)> {
+pub fn alternative_problems(
+    garden: &Garden,
+    setting: &PlanningState,
+    plan: &Plan,
+) -> Vec<(CandidateChange, Problem)> {
     let mut tried = Vec::new();
     for (n, outcome) in plan.wants.iter().enumerate() {
-        if !outcome.is_short() && !is_barren(outcome) {
+        if !outcome.is_short() && !is_out_of_season(outcome) {
             continue;
         }
         for crop in candidates(garden, n) {
             let problem = build::build_from(&with_crop(garden, n, crop), setting).problem;
             let fills = fillable_shortage(&problem, n, &crop.key, outcome);
-            let change = Change::Crop {
+            let change = CandidateChange::Crop {
                 want: n,
                 crop: crop.key.clone(),
             };

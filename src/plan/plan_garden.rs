@@ -7,8 +7,8 @@ use chrono::NaiveDate;
 
 use crate::garden::{Garden, SeedPlant};
 use crate::plan::{
-    CostFigures, ExcludedWeek, NotKept, Plan, PlannedHarvest, SCHEMA, Stay, TubeClean, WantOutcome,
-    WeekOutcome, diagnose, seed, warm_start, water,
+    CostFigures, ExcludedWeek, Plan, PlannedHarvest, SCHEMA, SeedPlantNotKept, Stay, TubeClean,
+    WantOutcome, WeekOutcome, diagnose, seed_stock, warm_start, water,
 };
 use crate::planner::bound::lower_bound::LowerBound;
 use crate::planner::build::{self, BuiltProblem, PlannedSeedPlant, PlanningState};
@@ -30,7 +30,7 @@ pub struct Planned {
     /// The stays chosen.
     pub solution: Solution,
     /// What no plan can go below.
-    pub ceiling: LowerBound,
+    pub lower_bound: LowerBound,
     /// The search was ended early.
     pub stopped: bool,
     /// The same in dates and names.
@@ -108,14 +108,14 @@ pub(super) fn plan_of_solution(
         built: &built,
         problem: &built.problem,
         solution: &solved.solution,
-        ceiling: &solved.ceiling,
-        if_there: OnceCell::new(),
+        lower_bound: &solved.lower_bound,
+        without_absences: OnceCell::new(),
     }
     .plan(made_from);
     Ok(Planned {
         built,
         solution: solved.solution,
-        ceiling: solved.ceiling,
+        lower_bound: solved.lower_bound,
         stopped: solved.stopped,
         plan,
     })
@@ -127,8 +127,8 @@ struct PlanWriter<'a> {
     built: &'a BuiltProblem,
     problem: &'a Problem,
     solution: &'a Solution,
-    ceiling: &'a LowerBound,
-    if_there: OnceCell<Problem>,
+    lower_bound: &'a LowerBound,
+    without_absences: OnceCell<Problem>,
 }
 
 /// The weeks in which anything can give something of a want.
@@ -160,7 +160,7 @@ impl PlanWriter<'_> {
             seen: Vec::new(),
             start: self.problem.start,
             last,
-            wants: self.wants(),
+            wants: self.want_outcomes(),
             water: water::simulate_loops_from(
                 self.garden,
                 (self.problem.start, last),
@@ -171,11 +171,11 @@ impl PlanWriter<'_> {
             stays,
             cleans,
             not_kept: self.not_kept(),
-            seed: seed::stated_lots(self.garden),
+            seed: seed_stock::stated_lots(self.garden),
             figures: CostFigures {
                 cost_milli: self.solution.cost(self.problem),
                 nothing_milli: cost::empty_plan_cost(self.problem),
-                bound_milli: Some(self.ceiling.bound),
+                bound_milli: Some(self.lower_bound.bound),
             },
             would_help: Vec::new(),
         }
@@ -191,30 +191,30 @@ impl PlanWriter<'_> {
 
     /// The stays that begin in the shown weeks, or stand in them, by hole, then time.
     fn stays(&self) -> Vec<Stay> {
-        let standing = (0..self.problem.standing.len()).map(|n| self.standing(n));
+        let standing = (0..self.problem.standing.len()).map(|n| self.standing_stay(n));
         let planted = self
             .solution
             .stays
             .iter()
             .filter(|s| self.is_shown(s.batch(self.problem).sow.into()))
-            .map(|s| (s.hole, self.stay(s)));
-        let kept = self.built.kept.iter();
+            .map(|s| (s.hole, self.planted_stay(s)));
+        let kept = self.built.seed_plants.iter();
         let kept = kept.filter(|k| self.is_shown(k.sow.into()));
-        let kept = kept.map(|k| (k.hole, self.kept(k)));
+        let kept = kept.map(|k| (k.hole, self.seed_stay(k)));
         let mut stays: Vec<(usize, Stay)> = standing.chain(planted).chain(kept).collect();
         stays.sort_by_key(|(hole, stay)| (*hole, stay.transplant));
         stays.into_iter().map(|(_, stay)| stay).collect()
     }
 
-    fn standing(&self, n: usize) -> (usize, Stay) {
+    fn standing_stay(&self, n: usize) -> (usize, Stay) {
         let stands = &self.problem.standing[n];
         let chosen = self.solution.standing_ends[n];
         let end = &stands.ends[chosen];
         let id = &self.problem.holes[stands.hole].id;
         let past = self.setting.standing.iter().find(|s| s.hole == *id);
-        let gains = &self.built.standing_gains[n][chosen];
+        let gains = &self.built.standing_unit_harvests[n][chosen];
         let today = self.problem.start;
-        let for_seed = past.and_then(|p| build::assigned_seed_plants(self.garden, p, today));
+        let for_seed = past.and_then(|p| build::seed_plant_removal(self.garden, p, today));
         let stay = Stay {
             hole: id.clone(),
             crop: stands.crop.clone(),
@@ -227,12 +227,12 @@ impl PlanWriter<'_> {
             transplant: past.map_or(self.problem.start, |p| p.transplanted),
             harvested: past.map_or_else(Vec::new, |p| p.harvested.clone()),
             removal: for_seed.unwrap_or_else(|| self.date(end.day)),
-            harvests: self.harvests(gains, false, end.day),
+            harvests: self.planned_harvests(gains, false, end.day),
         };
         (stands.hole, stay)
     }
 
-    fn kept(&self, kept: &PlannedSeedPlant) -> Stay {
+    fn seed_stay(&self, kept: &PlannedSeedPlant) -> Stay {
         let serves = self.garden.wants.iter();
         let want = serves.clone().find(|w| w.from_crops.contains(&kept.crop));
         Stay {
@@ -251,8 +251,8 @@ impl PlanWriter<'_> {
         }
     }
 
-    fn not_kept(&self) -> Vec<NotKept> {
-        let not_kept = self.built.not_kept.iter();
+    fn not_kept(&self) -> Vec<SeedPlantNotKept> {
+        let not_kept = self.built.unplaced_seed_plants.iter();
         let told = not_kept.map(|left_out| {
             let SeedPlant {
                 hole,
@@ -260,7 +260,7 @@ impl PlanWriter<'_> {
                 from,
                 until,
             } = left_out.plant.clone();
-            NotKept {
+            SeedPlantNotKept {
                 hole,
                 crop,
                 from,
@@ -271,7 +271,7 @@ impl PlanWriter<'_> {
         told.collect()
     }
 
-    fn harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<PlannedHarvest> {
+    fn planned_harvests(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<PlannedHarvest> {
         build::harvests_until(gains, once, end)
             .map(|(day, milli)| PlannedHarvest {
                 day: self.date(day),
@@ -280,11 +280,11 @@ impl PlanWriter<'_> {
             .collect()
     }
 
-    fn stay(&self, placed: &PlacedStay) -> Stay {
+    fn planted_stay(&self, placed: &PlacedStay) -> Stay {
         let batch = placed.batch(self.problem);
         let end = placed.end(self.problem).day;
         let hole = &self.problem.holes[placed.hole];
-        let gains = &self.built.gains[hole.kind][placed.batch];
+        let gains = &self.built.unit_harvests[hole.kind][placed.batch];
         let sow = chrono::TimeDelta::days(batch.sow.into());
         Stay {
             hole: hole.id.clone(),
@@ -298,7 +298,7 @@ impl PlanWriter<'_> {
             transplant: self.date(batch.transplant),
             harvested: Vec::new(),
             removal: self.date(end),
-            harvests: self.harvests(gains, batch.once, end),
+            harvests: self.planned_harvests(gains, batch.once, end),
         }
     }
 
@@ -314,7 +314,7 @@ impl PlanWriter<'_> {
         told.collect()
     }
 
-    fn wants(&self) -> Vec<WantOutcome> {
+    fn want_outcomes(&self) -> Vec<WantOutcome> {
         let supply = self.solution.supply(self.problem);
         (0..self.problem.wants.len())
             .map(|w| {
@@ -331,7 +331,9 @@ impl PlanWriter<'_> {
                     want: want.id.clone(),
                     unit: want.unit.clone(),
                     each_week: units(i64::try_from(stated.each_week.milli()).unwrap_or(i64::MAX)),
-                    weeks: weeks.map(|k| self.week(w, k, supply[w][k])).collect(),
+                    weeks: weeks
+                        .map(|k| self.week_outcome(w, k, supply[w][k]))
+                        .collect(),
                     most: Vec::new(),
                     met: (wanted > 0).then(|| units(met) / units(wanted)),
                 }
@@ -356,7 +358,7 @@ impl PlanWriter<'_> {
         if counts { each } else { 0 }
     }
 
-    fn week(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {
+    fn week_outcome(&self, want: usize, week: usize, supply: i64) -> WeekOutcome {
         let target = self.target(want, week);
         let monday = self.monday(week);
         WeekOutcome {
@@ -364,15 +366,15 @@ impl PlanWriter<'_> {
             monday,
             target: units(target),
             delivered: units(supply + self.already_harvested(want, week)),
-            not_counted: (target == 0).then(|| self.why_not(want, week)),
+            not_counted: (target == 0).then(|| self.exclusion_reason(want, week)),
             limit: None,
         }
     }
 
-    fn why_not(&self, want: usize, week: usize) -> ExcludedWeek {
+    fn exclusion_reason(&self, want: usize, week: usize) -> ExcludedWeek {
         let days = || self.monday(week).iter_days().take(7);
         let stated = &self.garden.wants[want];
-        let in_season = |d: &NaiveDate| stated.season.is_none_or(|b| build::in_season(*d, b));
+        let in_season = |d: &NaiveDate| stated.season.is_none_or(|b| build::is_in_season(*d, b));
         if days().filter(in_season).count() < 4 {
             return ExcludedWeek::NotWanted;
         }
@@ -398,7 +400,7 @@ impl PlanWriter<'_> {
         if self.garden.rhythm.absences.is_empty() {
             return self.problem;
         }
-        self.if_there.get_or_init(|| {
+        self.without_absences.get_or_init(|| {
             let mut garden = self.garden.clone();
             garden.rhythm.absences.clear();
             build::build_from(&garden, self.setting).problem

@@ -11,7 +11,9 @@ use crate::diary::{
 };
 use crate::garden::Garden;
 use crate::plan::Plan;
-use crate::plan::done::{as_planned, completed, mark_last_harvests, without_unsown};
+use crate::plan::diary_entries::{
+    mark_last_harvests, planned_entries, with_plan_details, without_unsown,
+};
 
 /// Why nothing was put down.
 #[derive(Debug, thiserror::Error)]
@@ -21,13 +23,13 @@ pub enum RecordError {
     Impossible(#[from] ImpossibleEvent),
     /// It was not understood.
     #[error("{0}")]
-    Misunderstood(#[from] InvalidRequest),
+    Invalid(#[from] InvalidRequest),
     /// The day was put down as done before.
     #[error("{0} was recorded as done already")]
-    DoneAlready(NaiveDate),
+    AlreadyRecorded(NaiveDate),
     /// The day is not one of the garden's.
     #[error("{0}; say another day with `--on`, or give the garden another `start` or more `weeks`")]
-    NotOfGarden(ImpossibleEvent),
+    DayOutsideGarden(ImpossibleEvent),
     /// The plan has nothing for the day.
     #[error("the plan has nothing to record for {0}")]
     NothingPlanned(NaiveDate),
@@ -42,11 +44,11 @@ pub struct Recorded {
     /// The entries.
     pub added: Vec<Entry>,
     /// What the plan had for the day but cannot have been done, or is in the diary already.
-    pub left_out: Vec<(Entry, Option<ImpossibleEvent>)>,
+    pub skipped: Vec<(Entry, Option<ImpossibleEvent>)>,
     /// Holes whose plants are taken to have come out with their harvest, as the plan had it so.
-    pub taken_out: Vec<String>,
+    pub removed_holes: Vec<String>,
     /// Of which sowing lost seedlings are taken to be, where they could be of another.
-    pub charged: Option<AttributedLoss>,
+    pub attributed_loss: Option<AttributedLoss>,
 }
 
 /// Of which sowing lost seedlings are taken to be.
@@ -55,9 +57,9 @@ pub struct AttributedLoss {
     /// Key of the crop.
     pub crop: String,
     /// Days of their sowing.
-    pub of: Vec<NaiveDate>,
+    pub sowing_days: Vec<NaiveDate>,
     /// Days on which others were sown that may be in the nursery as well.
-    pub or: Vec<NaiveDate>,
+    pub other_sowing_days: Vec<NaiveDate>,
 }
 
 impl AttributedLoss {
@@ -87,8 +89,8 @@ impl AttributedLoss {
         let (of, or) = (days(of), days(or.collect()));
         (!or.is_empty()).then(|| Self {
             crop: crop.clone(),
-            of,
-            or,
+            sowing_days: of,
+            other_sowing_days: or,
         })
     }
 }
@@ -102,26 +104,28 @@ pub fn record_request(
     garden: &Garden,
     plan: Option<&Plan>,
     on: NaiveDate,
-    said: &RecordRequest,
+    request: &RecordRequest,
 ) -> Result<Recorded, RecordError> {
-    diary::check_day(garden, on).map_err(RecordError::NotOfGarden)?;
+    diary::check_day(garden, on).map_err(RecordError::DayOutsideGarden)?;
     let mut taken_out = Vec::new();
     let mut charged = None;
     let added = diary::file::append(path, |diary| {
         taken_out.clear();
         let (state, _) = diary::replay(garden, &diary.entries, on);
-        let events = said.with_crop_keys(garden).resolve(&state)?;
+        let events = request.with_crop_keys(garden).resolve(&state)?;
         let entries = events.into_iter().map(|event| Entry {
             on,
             event,
             as_planned: false,
         });
         let mut entries: Vec<Entry> = match plan {
-            Some(plan) => entries.map(|e| completed(e, plan, &state)).collect(),
+            Some(plan) => entries
+                .map(|e| with_plan_details(e, plan, &state))
+                .collect(),
             None => entries.collect(),
         };
         let leaves_it_open = matches!(
-            said,
+            request,
             RecordRequest::Harvested {
                 last: false,
                 stands: false,
@@ -139,9 +143,9 @@ pub fn record_request(
     })?;
     Ok(Recorded {
         added,
-        left_out: Vec::new(),
-        taken_out,
-        charged,
+        skipped: Vec::new(),
+        removed_holes: taken_out,
+        attributed_loss: charged,
     })
 }
 
@@ -159,10 +163,10 @@ pub fn record_done(
     let mut left_out = Vec::new();
     let added = diary::file::append(path, |diary| {
         if diary.entries.iter().any(|e| e.on == day && e.as_planned) {
-            return Err(RecordError::DoneAlready(day));
+            return Err(RecordError::AlreadyRecorded(day));
         }
         left_out.clear();
-        let planned = as_planned(plan, garden, day);
+        let planned = planned_entries(plan, garden, day);
         if planned.is_empty() {
             return Err(RecordError::NothingPlanned(day));
         }
@@ -185,9 +189,9 @@ pub fn record_done(
     })?;
     Ok(Recorded {
         added,
-        left_out,
-        taken_out: Vec::new(),
-        charged: None,
+        skipped: left_out,
+        removed_holes: Vec::new(),
+        attributed_loss: None,
     })
 }
 

@@ -8,7 +8,7 @@ use crate::plan::calibration::{self, Calibration};
 use crate::plan::changes::{self, PlanChange};
 use crate::plan::plan_garden::{self, Planned};
 use crate::plan::warm_start::{self, Horizon, transfer};
-use crate::plan::{Plan, diagnose, seed, tank_history};
+use crate::plan::{Plan, diagnose, seed_stock, tank_history};
 use crate::planner::bound::lower_bound;
 use crate::planner::build::{self, PlanningState};
 use crate::planner::checker::Violation;
@@ -52,18 +52,18 @@ pub struct Replan {
     /// The garden as the plan took it: see [`Plan::with_calibrated_crops`].
     pub garden: Garden,
     /// What was learned of each crop.
-    pub learned: Vec<Calibration>,
+    pub calibrations: Vec<Calibration>,
     /// What happened, as far as it can have.
     pub state: DiaryState,
     /// What moved in the coming two weeks, and why.
     pub changes: Vec<PlanChange>,
     /// Entries of the diary that cannot have happened.
-    pub left_out: Vec<(Entry, ImpossibleEvent)>,
+    pub rejected_entries: Vec<(Entry, ImpossibleEvent)>,
     /// Nothing has happened since the plan so far that it did not say: it stays as it is, to the
     /// byte.
-    pub nothing_new: bool,
+    pub is_unchanged: bool,
     /// The diary has work of the plan's first day: what is not planned of it any more was done.
-    pub worked: bool,
+    pub has_work_on_first_day: bool,
 }
 
 impl Replan {
@@ -74,11 +74,11 @@ impl Replan {
             planned,
             state: DiaryState::new(&garden),
             garden,
-            learned: Vec::new(),
+            calibrations: Vec::new(),
             changes: Vec::new(),
-            left_out: Vec::new(),
-            nothing_new: false,
-            worked: false,
+            rejected_entries: Vec::new(),
+            is_unchanged: false,
+            has_work_on_first_day: false,
         }
     }
 }
@@ -88,10 +88,10 @@ impl Replan {
 pub enum ReplanError {
     /// The garden's weeks are over.
     #[error("the last day planned for is over by {0}; give the garden a later `start`")]
-    Over(NaiveDate),
+    SeasonOver(NaiveDate),
     /// The day is before the garden's first.
     #[error("{today} is before the garden's start, {start}")]
-    TooSoon {
+    BeforeStart {
         /// The day.
         today: NaiveDate,
         /// The garden's first.
@@ -99,7 +99,7 @@ pub enum ReplanError {
     },
     /// The plan found breaks a rule: a fault of this program.
     #[error("the plan breaks a rule")]
-    Broken(Vec<Violation>),
+    RuleBroken(Vec<Violation>),
 }
 
 /// Plans a garden again from a day of it.
@@ -111,12 +111,12 @@ pub enum ReplanError {
 ///
 /// # Errors
 /// If the day is not one of the garden's, or the plan found breaks a rule.
-pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, ReplanError> {
-    let ReplanInput { diary, today, .. } = *around;
-    let garden = &diary.add_crops_to(around.garden.clone());
+pub fn replan(input: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, ReplanError> {
+    let ReplanInput { diary, today, .. } = *input;
+    let garden = &diary.add_crops_to(input.garden.clone());
     if today < garden.start {
         let start = garden.start;
-        return Err(ReplanError::TooSoon { today, start });
+        return Err(ReplanError::BeforeStart { today, start });
     }
     let (state, left_out) = diary::replay(garden, &diary.entries, today);
     let left_out = left_out.into_iter().map(|(e, why)| (e.clone(), why));
@@ -124,25 +124,25 @@ pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, R
     let learned = calibration::calibrate(garden, &state, today);
     let seen = calibration::applied_calibrations(&learned);
     let corrected = calibration::calibrated_garden(garden, &seen);
-    let setting =
-        PlanningState::from_diary(&corrected, &state, today).ok_or(ReplanError::Over(today))?;
+    let setting = PlanningState::from_diary(&corrected, &state, today)
+        .ok_or(ReplanError::SeasonOver(today))?;
     let setting = PlanningState {
-        raised_milli: (0..garden.wants.len())
+        demand_safety_factor_milli: (0..garden.wants.len())
             .map(|want| calibration::demand_safety_factor_milli(garden, &state, want, today))
             .collect(),
-        tanks: tank_history::initial_tank_states(&corrected, &state, around.former, today),
+        tanks: tank_history::initial_tank_states(&corrected, &state, input.former, today),
         ..setting
     };
     let built = build::build_from(&corrected, &setting);
-    let former = around
+    let former = input
         .former
-        .filter(|f| !around.fresh && f.garden == garden.name && f.start <= today);
-    let nothing_new = former.is_some_and(|f| is_unchanged(f, around));
-    let is_same = former.is_some_and(|f| f.made_from == around.made_from);
-    let solved = solve(&built, &setting, (former, is_same), around.effort, watch);
+        .filter(|f| !input.fresh && f.garden == garden.name && f.start <= today);
+    let nothing_new = former.is_some_and(|f| is_unchanged(f, input));
+    let is_same = former.is_some_and(|f| f.made_from == input.made_from);
+    let solved = solve_around(&built, &setting, (former, is_same), input.effort, watch);
     let mut planned =
-        plan_garden::plan_of_solution(&corrected, &setting, built, solved, around.made_from)
-            .map_err(ReplanError::Broken)?;
+        plan_garden::plan_of_solution(&corrected, &setting, built, solved, input.made_from)
+            .map_err(ReplanError::RuleBroken)?;
     match former {
         _ if nothing_new => {}
         // What would help is a matter of the rig, not of the weeks that are left.
@@ -160,33 +160,33 @@ pub fn replan(around: &ReplanInput<'_>, watch: &Monitor<'_>) -> Result<Replan, R
     }
     planned.plan.diary.clone_from(&diary.fingerprint);
     planned.plan.seen = seen;
-    planned.plan.seed = seed::lots_in_house(garden, &state, around.former, today);
+    planned.plan.seed = seed_stock::lots_in_stock(garden, &state, input.former, today);
     if let Some(former) = former.filter(|_| nothing_new) {
         planned.plan = former.clone();
     }
     let changes = former.map_or_else(Vec::new, |former| {
-        changes::changes(former, &planned.plan, &state, today)
+        changes::compare_plans(former, &planned.plan, &state, today)
     });
     let garden = planned.plan.with_calibrated_crops(garden);
     let worked = diary.entries.iter().any(|e| e.on == planned.plan.start);
     Ok(Replan {
         planned,
-        worked,
+        has_work_on_first_day: worked,
         garden,
-        learned,
+        calibrations: learned,
         state,
         changes,
-        left_out,
-        nothing_new,
+        rejected_entries: left_out,
+        is_unchanged: nothing_new,
     })
 }
 
 /// Whether garden and diary are what they were, and no work was due meanwhile.
-fn is_unchanged(former: &Plan, around: &ReplanInput<'_>) -> bool {
-    let mut between = former.start.iter_days().take_while(|d| *d < around.today);
-    former.made_from == around.made_from
-        && former.diary == around.diary.fingerprint
-        && !between.any(|d| around.garden.rhythm.is_workday(d))
+fn is_unchanged(former: &Plan, input: &ReplanInput<'_>) -> bool {
+    let mut between = former.start.iter_days().take_while(|d| *d < input.today);
+    former.made_from == input.made_from
+        && former.diary == input.diary.fingerprint
+        && !between.any(|d| input.garden.rhythm.is_workday(d))
 }
 
 /// Puts down which plants that stand should have given their first harvest by now.
@@ -210,7 +210,7 @@ fn record_overdue(plan: &mut Plan, former: &Plan, state: &DiaryState) {
 
 /// `former` is the plan so far, if there is one, and whether it is of the garden as it is now: of
 /// another one it may fit as a whole and leave new holes, wants or weeks empty.
-fn solve(
+fn solve_around(
     built: &build::BuiltProblem,
     setting: &PlanningState,
     (former, is_same): (Option<&Plan>, bool),
@@ -223,20 +223,24 @@ fn solve(
     let Some(former) = former else {
         return fresh();
     };
-    let carried = transfer(&model, &built.standing_gains, former, setting);
+    let carried = transfer(&model, &built.standing_unit_harvests, former, setting);
     let mut state = carried.state;
-    if carried.whole && is_same {
+    if carried.is_complete && is_same {
         // Only what lies beyond the shown weeks is not in the former plan.
-        warm_start::fill(&mut state, problem.days.cast_signed());
+        warm_start::fill_free_gaps(&mut state, problem.days.cast_signed());
         let solution = state.solution();
         return SolveResult {
-            ceiling: lower_bound::improve_with_larger_blocks(&model, &solution, effort.rounds()),
+            lower_bound: lower_bound::solve_lower_bound(
+                &model,
+                &solution,
+                effort.bound_iterations(),
+            ),
             solution,
             stopped: watch.is_stopped(),
         };
     }
-    warm_start::fill(&mut state, 0);
-    warm_start::retime(&mut state);
+    warm_start::fill_free_gaps(&mut state, 0);
+    warm_start::delay_harvests(&mut state);
     let improve = |state, later| {
         let mut state = warm_start::improve(state, &carried.batches, later, effort, watch);
         warm_start::add_slack(&mut state, &carried.batches);
@@ -244,7 +248,7 @@ fn solve(
     };
     let mut state = improve(state, Horizon::Penalised);
     let ceiling =
-        lower_bound::improve_with_larger_blocks(&model, &state.solution(), effort.rounds());
+        lower_bound::solve_lower_bound(&model, &state.solution(), effort.bound_iterations());
     #[allow(clippy::cast_precision_loss)]
     let is_worth =
         |gain: i64| gain as f64 > MIN_GAIN_TO_REPLACE * cost::empty_plan_cost(problem) as f64;
@@ -252,7 +256,7 @@ fn solve(
         // No other plan would be worth turning over this one for.
         return SolveResult {
             solution: state.solution(),
-            ceiling,
+            lower_bound: ceiling,
             stopped: watch.is_stopped(),
         };
     }

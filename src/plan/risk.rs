@@ -507,7 +507,7 @@ fn sowing_batches<'a>(plan: &'a Plan, garden: &Garden) -> Vec<SowingBatch<'a>> {
         ((s.day, s.crop, s.transplant), cells)
     });
     let cells: BTreeMap<_, u32> = sown.collect();
-    let batches = plan.batches().into_iter();
+    let batches = plan.sowing_batches().into_iter();
     batches
         .map(|(batch, stays)| SowingBatch {
             crop: batch.1,

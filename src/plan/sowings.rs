@@ -26,7 +26,7 @@ pub struct PlannedSowing<'p> {
     pub sowing: Option<CupSowing>,
     /// Where the nursery has no room for all the spares that one would want: the chance that
     /// cups enough come of it nevertheless.
-    pub short: Option<f64>,
+    pub chance_if_short: Option<f64>,
 }
 
 /// All that a plan has to be sown, by day, crop and day of transplant.
@@ -36,26 +36,26 @@ pub struct PlannedSowing<'p> {
 /// is not certain enough.
 #[must_use]
 pub fn planned_sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<PlannedSowing<'p>> {
-    let mut cups = plan.batches();
+    let mut cups = plan.sowing_batches();
     cups.retain(|&(day, ..), _| (plan.start..=plan.last).contains(&day));
     let mut nursery = CellOccupancy::new(plan, garden.nursery.cells);
     let batches: Vec<CupBatch> = cups
         .iter()
         .map(|(&(day, crop, transplant), stays)| {
             let cups = u32::try_from(stays.len()).unwrap_or(u32::MAX);
-            let days = nursery.days(day, transplant);
-            nursery.take(&days, cups);
+            let days = nursery.day_range(day, transplant);
+            nursery.occupy(&days, cups);
             let card = garden.crop(crop).map(|card| &card.seed);
             CupBatch {
                 cups,
                 cells: cups,
                 cell: card.map(seed::cell_sowing),
-                wanted: card.map_or(cups, |card| seed::cup_sowing(card, cups).cells),
+                target_cells: card.map_or(cups, |card| seed::cup_sowing(card, cups).cells),
                 days,
             }
         })
         .collect();
-    let batches = nursery.with_spares(batches);
+    let batches = nursery.add_spares(batches);
     cups.keys()
         .zip(batches)
         .map(|(&(day, crop, transplant), batch)| PlannedSowing {
@@ -67,7 +67,8 @@ pub fn planned_sowings<'p>(plan: &'p Plan, garden: &Garden) -> Vec<PlannedSowing
                 cells: batch.cells,
                 seeds_per_cell: cell.seeds,
             }),
-            short: (batch.cells < batch.wanted).then(|| batch.chance_of_enough_cups()),
+            chance_if_short: (batch.cells < batch.target_cells)
+                .then(|| batch.chance_of_enough_cups()),
         })
         .collect()
 }
@@ -77,7 +78,7 @@ struct CupBatch {
     cells: u32,
     cell: Option<CellSowing>,
     /// Cells with which it is certain enough.
-    wanted: u32,
+    target_cells: u32,
     /// Its days in the nursery.
     days: Range<usize>,
 }
@@ -107,18 +108,18 @@ impl CellOccupancy {
             taken: Vec::new(),
         };
         for stay in plan.stays.iter().filter(|s| s.on_hand && !s.stands) {
-            let days = nursery.days(plan.start, stay.transplant);
-            nursery.take(&days, 1);
+            let days = nursery.day_range(plan.start, stay.transplant);
+            nursery.occupy(&days, 1);
         }
         nursery
     }
 
-    fn days(&self, from: NaiveDate, until: NaiveDate) -> Range<usize> {
+    fn day_range(&self, from: NaiveDate, until: NaiveDate) -> Range<usize> {
         let index = |day: NaiveDate| usize::try_from((day - self.first).num_days()).unwrap_or(0);
         index(from)..index(until)
     }
 
-    fn take(&mut self, days: &Range<usize>, cells: u32) {
+    fn occupy(&mut self, days: &Range<usize>, cells: u32) {
         if self.taken.len() < days.end {
             self.taken.resize(days.end, 0);
         }
@@ -131,7 +132,7 @@ impl CellOccupancy {
         self.taken[days.clone()].iter().all(|&t| t < self.cells)
     }
 
-    fn with_spares(&mut self, mut batches: Vec<CupBatch>) -> Vec<CupBatch> {
+    fn add_spares(&mut self, mut batches: Vec<CupBatch>) -> Vec<CupBatch> {
         // Chances are not negative: their bits are in the order of their values.
         let waits =
             |(n, batch): (usize, &CupBatch)| Reverse((batch.chance_of_enough_cups().to_bits(), n));
@@ -139,8 +140,8 @@ impl CellOccupancy {
         while let Some(Reverse((_, n))) = queue.pop() {
             let batch = &mut batches[n];
             // Cells are only ever taken: what has no room now will have none.
-            if batch.cells < batch.wanted && self.has_room(&batch.days) {
-                self.take(&batch.days, 1);
+            if batch.cells < batch.target_cells && self.has_room(&batch.days) {
+                self.occupy(&batch.days, 1);
                 batch.cells += 1;
                 queue.push(waits((n, batch)));
             }

@@ -38,7 +38,7 @@ pub(super) struct WarmStart<'m> {
     pub(super) batches: Vec<Vec<u32>>,
     /// Every stay of it that was still to come is in, as it was, and nothing stands that it did
     /// not know of.
-    pub(super) whole: bool,
+    pub(super) is_complete: bool,
 }
 
 /// Carries a plan over, as far as it fits.
@@ -59,11 +59,11 @@ pub(super) fn transfer<'m>(
             .map(|(n, h)| (h.id.as_str(), n))
             .collect(),
         setting,
-        whole: true,
+        is_complete: true,
     };
-    carrier.clean_days(former);
-    carrier.standing(standing_gains, former);
-    carrier.planted(former);
+    carrier.transfer_clean_days(former);
+    carrier.transfer_standing(standing_gains, former);
+    carrier.transfer_stays(former);
     let state = carrier.state;
     let batches = |hole: usize| {
         let planted = state.stays(hole).filter(|a| !a.stands);
@@ -72,7 +72,7 @@ pub(super) fn transfer<'m>(
     WarmStart {
         batches: (0..state.paths.len()).map(batches).collect(),
         state,
-        whole: carrier.whole,
+        is_complete: carrier.is_complete,
     }
 }
 
@@ -81,7 +81,7 @@ struct Transfer<'m, 's> {
     today: NaiveDate,
     holes: BTreeMap<&'m str, usize>,
     setting: &'s PlanningState,
-    whole: bool,
+    is_complete: bool,
 }
 
 impl Transfer<'_, '_> {
@@ -91,12 +91,12 @@ impl Transfer<'_, '_> {
 
     /// Each tube is scrubbed when the plan said; where it said nothing, when the fewest plants
     /// are in the way.
-    fn clean_days(&mut self, former: &Plan) {
+    fn transfer_clean_days(&mut self, former: &Plan) {
         let problem = self.state.model.problem;
         for (n, clean) in problem.cleans.iter().enumerate() {
-            let tube = tube_of(&problem.holes, clean.tube);
+            let tube = tube_name(&problem.holes, clean.tube);
             let [first, last] = clean.days;
-            let empty_from = problem.occupied_until(clean.tube);
+            let empty_from = problem.tube_occupied_until(clean.tube);
             let allowed =
                 |d: u32| first.max(empty_from) <= d && d <= last && problem.workdays.contains(&d);
             let said = former
@@ -126,7 +126,7 @@ impl Transfer<'_, '_> {
     }
 
     /// What stands is harvested and taken when the plan said, or else as near to it as can be.
-    fn standing(&mut self, gains: &[Vec<UnitHarvests>], former: &Plan) {
+    fn transfer_standing(&mut self, gains: &[Vec<UnitHarvests>], former: &Plan) {
         let model = self.state.model;
         for (stands, gains) in model.problem.standing.iter().zip(gains) {
             let hole = stands.hole;
@@ -153,44 +153,47 @@ impl Transfer<'_, '_> {
                 let unlike = days(a).filter(|d| !harvests.contains(d)).count();
                 (away, unlike, ends, a)
             });
-            let fits = ends.iter().copied().find(|&a| fits(&self.state, hole, a));
+            let fits = ends
+                .iter()
+                .copied()
+                .find(|&a| can_add(&self.state, hole, a));
             // What stands stands: if no end suits its neighbours, the first one does.
             let arc = fits.unwrap_or(class.standing.start);
             let as_said = Some(class.arcs[arc as usize].removal) == removal;
-            self.whole &= as_said && (stands.once || days(arc).eq(harvests));
+            self.is_complete &= as_said && (stands.once || days(arc).eq(harvests));
             self.state.insert(hole, &[arc]);
         }
     }
 
-    fn planted(&mut self, former: &Plan) {
+    fn transfer_stays(&mut self, former: &Plan) {
         for stay in former.stays.iter().filter(|s| !s.for_seed) {
             let Some(transplant) = self.day(stay.transplant) else {
                 // It was to stand by now: either it does, or something came between.
                 let gone = stay.removal < self.today;
-                self.whole &= gone || self.stands(stay);
+                self.is_complete &= gone || self.is_standing(stay);
                 continue;
             };
-            if self.stands(stay) {
+            if self.is_standing(stay) {
                 continue;
             }
             let carried = self
                 .holes
                 .get(stay.hole.as_str())
                 .copied()
-                .is_some_and(|hole| self.plant(hole, stay, transplant));
-            self.whole &= carried;
+                .is_some_and(|hole| self.transfer_stay(hole, stay, transplant));
+            self.is_complete &= carried;
         }
     }
 
-    fn stands(&self, stay: &Stay) -> bool {
+    fn is_standing(&self, stay: &Stay) -> bool {
         let standing = &self.setting.standing;
         standing
             .iter()
-            .any(|s| stay.is_of(&s.hole, &s.crop, s.transplanted))
+            .any(|s| stay.matches_plant(&s.hole, &s.crop, s.transplanted))
     }
 
     /// Puts a stay in as it was, or with the nearest removal; whether it is as it was.
-    fn plant(&mut self, hole: usize, stay: &Stay, transplant: u32) -> bool {
+    fn transfer_stay(&mut self, hole: usize, stay: &Stay, transplant: u32) -> bool {
         let model = self.state.model;
         let problem = model.problem;
         let class = model.class(hole);
@@ -213,7 +216,7 @@ impl Transfer<'_, '_> {
                 a,
             )
         });
-        let Some(arc) = arcs.into_iter().find(|&a| fits(&self.state, hole, a)) else {
+        let Some(arc) = arcs.into_iter().find(|&a| can_add(&self.state, hole, a)) else {
             return false;
         };
         let before = self.state.paths[hole].len();
@@ -240,7 +243,7 @@ impl Transfer<'_, '_> {
 }
 
 /// Whether a stay goes with all that is planned.
-fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
+fn can_add(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
     let lot = state.model.class(hole).arcs[arc as usize].lot;
     lot.is_none_or(|lot| state.remaining_seedlings(lot) > 0) && state.is_feasible(hole, arc)
 }
@@ -248,21 +251,21 @@ fn fits(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
 /// Puts a stay in where it goes with all that is planned; whether it did.
 fn add_if_feasible(state: &mut State<'_>, hole: usize, arc: ArcId) -> bool {
     let before = state.paths[hole].len();
-    if fits(state, hole, arc) {
+    if can_add(state, hole, arc) {
         state.insert(hole, &[arc]);
     }
     state.paths[hole].len() > before
 }
 
-fn tube_of(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str> {
+fn tube_name(holes: &[crate::planner::problem::Hole], tube: usize) -> Option<&str> {
     let hole = holes.iter().find(|h| h.tube == tube)?;
     hole.id.rsplit_once('-').map(|(tube, _)| tube)
 }
 
 /// Fills what is free in every hole by its best path: only with stays sown from day `sown_from`
 /// on.
-pub(super) fn fill(state: &mut State<'_>, sown_from: i32) {
-    state.sown_from = sown_from;
+pub(super) fn fill_free_gaps(state: &mut State<'_>, sown_from: i32) {
+    state.min_sow_day = sown_from;
     let mut finder = PathFinder::default();
     let holes = state.paths.len();
     for hole in (0..holes).step_by(2).chain((1..holes).step_by(2)) {
@@ -274,7 +277,7 @@ pub(super) fn fill(state: &mut State<'_>, sown_from: i32) {
 fn fill_hole(state: &mut State<'_>, finder: &mut PathFinder, hole: usize) {
     for gap in free_gaps(state, hole) {
         let mut path = Vec::new();
-        finder.best(state, hole, gap, false, &mut path);
+        finder.best_path(state, hole, gap, false, &mut path);
         state.insert(hole, &path);
     }
 }
@@ -300,16 +303,16 @@ fn free_gaps(state: &State<'_>, hole: usize) -> Vec<Gap> {
 
 /// Harvests later what stands or is planned, one after the other, where that is better by enough:
 /// what is ripe keeps for a while. Sooner would leave it less time to be late.
-pub(super) fn retime(state: &mut State<'_>) {
+pub(super) fn delay_harvests(state: &mut State<'_>) {
     let worth = min_gain_to_change(state.model.problem);
     for hole in 0..state.paths.len() {
         for arc in state.paths[hole].clone() {
-            retime_one(state, hole, arc, worth);
+            delay_harvest(state, hole, arc, worth);
         }
     }
 }
 
-fn retime_one(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
+fn delay_harvest(state: &mut State<'_>, hole: usize, arc: ArcId, worth: i64) {
     let class = state.model.class(hole);
     let now = &class.arcs[arc as usize];
     let ways = if now.stands {
@@ -378,7 +381,7 @@ pub(super) enum Horizon {
 pub(super) fn improve<'m>(
     state: State<'m>,
     batches: &[Vec<u32>],
-    later: Horizon,
+    horizon: Horizon,
     effort: Effort,
     watch: &Monitor<'_>,
 ) -> State<'m> {
@@ -390,8 +393,8 @@ pub(super) fn improve<'m>(
         let told = promises[hole].iter().any(|p| p.0 == a);
         arc.stands || arc.lot.is_some() || told && arc.sow < FROZEN_DAYS.cast_signed()
     });
-    if later == Horizon::Penalised {
-        open.set_change_penalty(promises);
+    if horizon == Horizon::Penalised {
+        open.set_change_penalties(promises);
     }
     let mut search = Search::resume(open, SEED);
     search.improve(
@@ -412,7 +415,7 @@ const MAX_SLACK_DAYS: u32 = 7;
 
 /// A solution wholly new, with time in hand.
 pub(super) fn with_slack(model: &Model<'_>, solved: SolveResult) -> SolveResult {
-    let mut state = State::of(model, &solved.solution);
+    let mut state = State::from_solution(model, &solved.solution);
     add_slack(&mut state, &[]);
     SolveResult {
         solution: state.solution(),

@@ -13,7 +13,7 @@ use crate::planner::problem::solution::Solution;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Violation {
     /// An index of the solution points nowhere.
-    NoSuch {
+    InvalidIndex {
         /// What was pointed at.
         what: &'static str,
     },
@@ -39,14 +39,14 @@ pub enum Violation {
         days: (u32, u32),
     },
     /// The nursery is overfull.
-    Nursery {
+    NurseryOverfull {
         /// The first such day.
         day: i32,
         /// Cells needed, in thousandths.
         needed_milli: u64,
     },
     /// More seedlings on hand used than there are.
-    Lot {
+    LotOverdrawn {
         /// The crop.
         crop: String,
     },
@@ -58,21 +58,21 @@ pub enum Violation {
         day: i64,
     },
     /// A tube's cleaning day lies outside its window, or something stands in the tube over it.
-    Cleaning {
+    InvalidCleaning {
         /// The tube.
         tube: usize,
         /// The day.
         day: u32,
     },
     /// Two crops that cannot share a solution stand in one loop.
-    CannotShare {
+    IncompatibleCrops {
         /// The crops.
         crops: (String, String),
         /// The first such day.
         day: u32,
     },
     /// A stay reaches beyond the days looked at.
-    BeyondTheEnd {
+    BeyondHorizon {
         /// The hole.
         hole: String,
     },
@@ -81,7 +81,7 @@ pub enum Violation {
 impl fmt::Display for Violation {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoSuch { what } => write!(f, "the plan names a {what} that does not exist"),
+            Self::InvalidIndex { what } => write!(f, "the plan names a {what} that does not exist"),
             Self::Overlap { hole, day } => {
                 write!(f, "{hole} holds two plants on day {day}")
             }
@@ -97,25 +97,27 @@ impl fmt::Display for Violation {
                 "{} and {} are taken on days {} and {}, too near each other",
                 holes.0, holes.1, days.0, days.1
             ),
-            Self::Nursery { day, needed_milli } => write!(
+            Self::NurseryOverfull { day, needed_milli } => write!(
                 f,
                 "the nursery needs {}.{:03} cells on day {day}",
                 needed_milli / 1000,
                 needed_milli % 1000
             ),
-            Self::Lot { crop } => write!(f, "more seedlings of {crop} used than are on hand"),
+            Self::LotOverdrawn { crop } => {
+                write!(f, "more seedlings of {crop} used than are on hand")
+            }
             Self::NotAWorkday { what, day } => {
                 write!(f, "{what} on day {day}, when nobody tends the rig")
             }
-            Self::Cleaning { tube, day } => {
+            Self::InvalidCleaning { tube, day } => {
                 write!(f, "tube {tube} cannot be cleaned on day {day}")
             }
-            Self::CannotShare { crops, day } => write!(
+            Self::IncompatibleCrops { crops, day } => write!(
                 f,
                 "{} and {} cannot share a loop, and do on day {day}",
                 crops.0, crops.1
             ),
-            Self::BeyondTheEnd { hole } => write!(f, "a stay in {hole} never ends"),
+            Self::BeyondHorizon { hole } => write!(f, "a stay in {hole} never ends"),
         }
     }
 }
@@ -128,7 +130,7 @@ struct Plant<'p> {
     to: u32,
     radius: &'p [u32],
     once: bool,
-    stood: bool,
+    already_standing: bool,
 }
 
 /// Every broken rule of a solution; none if it is good.
@@ -143,18 +145,18 @@ pub fn check(problem: &Problem, solution: &Solution) -> Vec<Violation> {
         by_hole[p.hole].push(i);
     }
     let mut broken = Vec::new();
-    one_at_a_time(problem, &plants, &by_hole, &mut broken);
-    neighbours(problem, &plants, &by_hole, &mut broken);
-    nursery(problem, solution, &mut broken);
-    lots(problem, solution, &mut broken);
-    workdays(problem, solution, &plants, &mut broken);
-    cleaning(problem, solution, &plants, &mut broken);
-    sharing(problem, &plants, &mut broken);
+    check_overlaps(problem, &plants, &by_hole, &mut broken);
+    check_neighbours(problem, &plants, &by_hole, &mut broken);
+    check_nursery(problem, solution, &mut broken);
+    check_lots(problem, solution, &mut broken);
+    check_workdays(problem, solution, &plants, &mut broken);
+    check_cleanings(problem, solution, &plants, &mut broken);
+    check_solution_sharing(problem, &plants, &mut broken);
     broken
 }
 
 fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>>, Violation> {
-    let no_such = |what| Violation::NoSuch { what };
+    let no_such = |what| Violation::InvalidIndex { what };
     if solution.standing_ends.len() != problem.standing.len() {
         return Err(no_such("standing plant"));
     }
@@ -171,7 +173,7 @@ fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>
             to: end.day,
             radius: s.radius_of(chosen),
             once: s.once,
-            stood: true,
+            already_standing: true,
         });
     }
     for s in &solution.stays {
@@ -186,13 +188,13 @@ fn plants<'p>(problem: &'p Problem, solution: &Solution) -> Result<Vec<Plant<'p>
             to: end.day,
             radius: &batch.radius_mm,
             once: batch.once,
-            stood: false,
+            already_standing: false,
         });
     }
     Ok(plants)
 }
 
-fn one_at_a_time(
+fn check_overlaps(
     problem: &Problem,
     plants: &[Plant<'_>],
     by_hole: &[Vec<usize>],
@@ -216,7 +218,7 @@ fn one_at_a_time(
 }
 
 /// Canopies of neighbours fit, and neighbours differ in stage: rules 2 and 3.
-fn neighbours(
+fn check_neighbours(
     problem: &Problem,
     plants: &[Plant<'_>],
     by_hole: &[Vec<usize>],
@@ -233,7 +235,7 @@ fn neighbours(
             for &j in &by_hole[pair.b] {
                 let (a, b) = (&plants[i], &plants[j]);
                 // What stands already stands: nothing can be done about two of them.
-                if a.stood && b.stood {
+                if a.already_standing && b.already_standing {
                     continue;
                 }
                 let crowded = (a.from.max(b.from)..a.to.min(b.to)).find(|&day| {
@@ -262,7 +264,7 @@ fn neighbours(
     }
 }
 
-fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
+fn check_nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
     let batches = || solution.stays.iter().map(|s| s.batch(problem));
     let first = batches().map(|b| b.sow).min().unwrap_or(0);
     let last = problem.days + problem.tail;
@@ -272,7 +274,7 @@ fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) 
             .map(|b| b.cells_milli)
             .sum();
         if needed > problem.nursery_cells_milli {
-            broken.push(Violation::Nursery {
+            broken.push(Violation::NurseryOverfull {
                 day,
                 needed_milli: needed,
             });
@@ -281,7 +283,7 @@ fn nursery(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) 
     }
 }
 
-fn lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
+fn check_lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
     for (n, lot) in problem.lots.iter().enumerate() {
         let used = solution
             .stays
@@ -289,14 +291,14 @@ fn lots(problem: &Problem, solution: &Solution, broken: &mut Vec<Violation>) {
             .filter(|s| s.batch(problem).lot == Some(n))
             .count();
         if used > lot.count as usize {
-            broken.push(Violation::Lot {
+            broken.push(Violation::LotOverdrawn {
                 crop: lot.crop.clone(),
             });
         }
     }
 }
 
-fn workdays(
+fn check_workdays(
     problem: &Problem,
     solution: &Solution,
     plants: &[Plant<'_>],
@@ -310,7 +312,7 @@ fn workdays(
     };
     for p in plants {
         let id = &problem.holes[p.hole].id;
-        if !p.stood {
+        if !p.already_standing {
             need(format!("transplanting into {id}"), i64::from(p.from));
         }
         need(format!("harvesting {id}"), i64::from(p.to));
@@ -324,14 +326,14 @@ fn workdays(
     }
     for p in plants {
         if p.to >= problem.days + problem.tail || (p.to - p.from) as usize > p.radius.len() {
-            broken.push(Violation::BeyondTheEnd {
+            broken.push(Violation::BeyondHorizon {
                 hole: problem.holes[p.hole].id.clone(),
             });
         }
     }
 }
 
-fn cleaning(
+fn check_cleanings(
     problem: &Problem,
     solution: &Solution,
     plants: &[Plant<'_>],
@@ -348,10 +350,10 @@ fn cleaning(
         let inside = clean.days[0] <= day && day <= clean.days[1];
         let emptied = by_tube.get(&clean.tube).is_none_or(|here| {
             here.iter()
-                .all(|p| p.to <= day || (day <= p.from && !p.stood))
+                .all(|p| p.to <= day || (day <= p.from && !p.already_standing))
         });
         if !inside || !problem.workdays.contains(&day) || !emptied {
-            broken.push(Violation::Cleaning {
+            broken.push(Violation::InvalidCleaning {
                 tube: clean.tube,
                 day,
             });
@@ -359,7 +361,7 @@ fn cleaning(
     }
 }
 
-fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Violation>) {
+fn check_solution_sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Violation>) {
     if problem.apart.is_empty() {
         return;
     }
@@ -370,7 +372,7 @@ fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Violation>)
             let here = standing
                 .entry((problem.holes[p.hole].r#loop, day))
                 .or_default();
-            *here.entry(p.crop).or_default() |= !p.stood;
+            *here.entry(p.crop).or_default() |= !p.already_standing;
         }
     }
     for (x, y) in &problem.apart {
@@ -380,7 +382,7 @@ fn sharing(problem: &Problem, plants: &[Plant<'_>], broken: &mut Vec<Violation>)
             x.zip(y).is_some_and(|(x, y)| *x || *y)
         });
         if let Some((&(_, day), _)) = clash {
-            broken.push(Violation::CannotShare {
+            broken.push(Violation::IncompatibleCrops {
                 crops: (x.clone(), y.clone()),
                 day,
             });

@@ -30,7 +30,8 @@ impl Effort {
     #[must_use]
     pub fn moves(self, problem: &Problem) -> usize {
         let hole_years = hole_years(problem);
-        let crowded = problem.crowded() as u64 * CROWDED_FACTOR / problem.holes.len().max(1) as u64;
+        let crowded = problem.count_crowded_holes() as u64 * CROWDED_FACTOR
+            / problem.holes.len().max(1) as u64;
         let each = (MOVES_PER_HOLE_YEAR.0 * SMALL_HOLE_YEARS / hole_years)
             .clamp(MOVES_PER_HOLE_YEAR.1 + crowded, MOVES_PER_HOLE_YEAR.0);
         let moves = (hole_years * each).max(MIN_MOVES);
@@ -57,7 +58,7 @@ impl Effort {
 
     /// How often the ceiling's prices are tried beside the searches, and as often again after them.
     #[must_use]
-    pub const fn rounds(self) -> usize {
+    pub const fn bound_iterations(self) -> usize {
         match self {
             Self::Quick => 60,
             Self::Normal => 200,

@@ -20,11 +20,11 @@ pub struct Monitor<'a> {
     stop: Option<&'a AtomicBool>,
     report: Option<&'a (dyn Fn(Progress) + Sync)>,
     /// A bound, and the cost of planting nothing.
-    scale: Option<(i64, i64)>,
+    bound_and_empty_plan_cost: Option<(i64, i64)>,
     /// The work is over once the cost is as low as this.
     target_cost: Option<i64>,
     /// Moves made before this part of the work, and in all its parts; nothing if it is all.
-    part: Option<(usize, usize)>,
+    share_of_moves: Option<(usize, usize)>,
 }
 
 impl<'a> Monitor<'a> {
@@ -34,21 +34,21 @@ impl<'a> Monitor<'a> {
         Self {
             stop: None,
             report: None,
-            scale: None,
+            bound_and_empty_plan_cost: None,
             target_cost: None,
-            part: None,
+            share_of_moves: None,
         }
     }
 
     /// Somebody who is told how far it has come, and who ends it by setting `stop`.
     #[must_use]
-    pub const fn new(stop: &'a AtomicBool, told: &'a (dyn Fn(Progress) + Sync)) -> Self {
+    pub const fn new(stop: &'a AtomicBool, report: &'a (dyn Fn(Progress) + Sync)) -> Self {
         Self {
             stop: Some(stop),
-            report: Some(told),
-            scale: None,
+            report: Some(report),
+            bound_and_empty_plan_cost: None,
             target_cost: None,
-            part: None,
+            share_of_moves: None,
         }
     }
 
@@ -65,16 +65,16 @@ impl<'a> Monitor<'a> {
     #[must_use]
     pub const fn with_bound(self, bound: i64, nothing: i64) -> Self {
         Self {
-            scale: Some((bound, nothing)),
+            bound_and_empty_plan_cost: Some((bound, nothing)),
             ..self
         }
     }
 
     /// The same, content once the cost is as low as this.
     #[must_use]
-    pub const fn stop_at_cost(self, enough: Option<i64>) -> Self {
+    pub const fn stop_at_cost(self, target_cost: Option<i64>) -> Self {
         Self {
-            target_cost: enough,
+            target_cost,
             ..self
         }
     }
@@ -83,7 +83,7 @@ impl<'a> Monitor<'a> {
     #[must_use]
     pub const fn with_share_of_moves(self, done: usize, of: usize) -> Self {
         Self {
-            part: Some((done, of)),
+            share_of_moves: Some((done, of)),
             ..self
         }
     }
@@ -96,15 +96,15 @@ impl<'a> Monitor<'a> {
 
     /// Tells how far it has come; whether it is to end.
     #[must_use]
-    pub fn is_over(&self, done: usize, of: usize, cost: i64) -> bool {
+    pub fn report_progress(&self, done: usize, of: usize, cost: i64) -> bool {
         if let Some(told) = self.report {
-            let (before, of) = self.part.unwrap_or((0, of));
+            let (before, of) = self.share_of_moves.unwrap_or((0, of));
             let gap =
                 |(bound, nothing)| crate::planner::problem::cost::gap_percent(cost, bound, nothing);
             told(Progress {
                 done: before + done,
                 of,
-                gap_percent: self.scale.and_then(gap),
+                gap_percent: self.bound_and_empty_plan_cost.and_then(gap),
             });
         }
         self.is_stopped() || self.target_cost.is_some_and(|enough| cost <= enough)

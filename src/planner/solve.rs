@@ -1,6 +1,6 @@
 //! The whole of planning: searches begun apart, the best of them, and the ceiling over it.
 
-use crate::planner::bound::lower_bound::{BoundSolver, LowerBound, closed_at};
+use crate::planner::bound::lower_bound::{BoundSolver, LowerBound, closed_gap};
 use crate::planner::effort::Effort;
 use crate::planner::monitor::Monitor;
 use crate::planner::parallel::map_in_parallel;
@@ -17,7 +17,7 @@ pub struct SolveResult {
     /// The best solution found.
     pub solution: Solution,
     /// What no solution can go below.
-    pub ceiling: LowerBound,
+    pub lower_bound: LowerBound,
     /// The work was ended early.
     pub stopped: bool,
 }
@@ -37,10 +37,10 @@ const DIVERSIFICATION_DIVISOR: usize = 8;
 
 /// Where as much is open, one part of so many of what a plan is worth, and plants keep others out of
 /// many holes, the ceiling is looked for more closely.
-const GAP_FOR_CLUSTERS: i64 = 100;
+const CLUSTER_GAP_DIVISOR: i64 = 100;
 
 /// Rounds of searches that begin with the best plan so far, and how many run together.
-const BOUND_ROUNDS: usize = 2;
+const SEARCH_ROUNDS: usize = 2;
 const PARALLEL_SEARCHES: usize = 2;
 
 /// Solves a problem. The same problem and effort give the same solution on every machine and
@@ -67,42 +67,48 @@ pub fn solve_model(
     let (mut best, mut climb, mut searches) = diversified_start(model, effort, threads, watch);
     // The ceiling is raised beside the searches, which are over when they come near it.
     let mut rounds = INITIAL_BOUND_ITERATIONS;
-    for round in 0..BOUND_ROUNDS {
-        rounds += effort.rounds() / BOUND_ROUNDS;
+    for round in 0..SEARCH_ROUNDS {
+        rounds += effort.bound_iterations() / SEARCH_ROUNDS;
         let aim = best.cost();
-        let mut raise = || climb.improve(aim, closed_at(problem, aim), rounds, watch);
+        let mut raise = || climb.improve(aim, closed_gap(problem, aim), rounds, watch);
         best = if threads > 1 {
             std::thread::scope(|scope| {
                 scope.spawn(raise);
-                searches.search_from(best, round)
+                searches.intensify(best, round)
             })
         } else {
             raise();
-            searches.search_from(best, round)
+            searches.intensify(best, round)
         };
         searches.set_target(problem, climb.bound());
     }
     let cost = best.cost();
     climb.improve(
         cost,
-        closed_at(problem, cost),
-        rounds + effort.rounds(),
+        closed_gap(problem, cost),
+        rounds + effort.bound_iterations(),
         watch,
     );
     let mut ceiling = climb.lower_bound();
-    let is_far = (cost - ceiling.bound) * GAP_FOR_CLUSTERS > cost::empty_plan_cost(problem) - cost;
-    let is_crowded = problem.crowded() > 0;
+    let is_far =
+        (cost - ceiling.bound) * CLUSTER_GAP_DIVISOR > cost::empty_plan_cost(problem) - cost;
+    let is_crowded = problem.count_crowded_holes() > 0;
     if is_far
         && is_crowded
         && !watch.is_stopped()
         && let Some(mut closely) = climb.with_larger_blocks()
     {
-        closely.improve(cost, closed_at(problem, cost), effort.rounds(), watch);
+        closely.improve(
+            cost,
+            closed_gap(problem, cost),
+            effort.bound_iterations(),
+            watch,
+        );
         ceiling.bound = closely.bound();
     }
     SolveResult {
         solution: best.solution(),
-        ceiling,
+        lower_bound: ceiling,
         stopped: watch.is_stopped(),
     }
 }
@@ -110,12 +116,12 @@ pub fn solve_model(
 /// A good solution of a problem, as [`solve`] finds it on one thread, but for the time that it
 /// spends on the ceiling.
 #[must_use]
-pub fn solution(problem: &Problem, effort: Effort, watch: &Monitor<'_>) -> Solution {
+pub fn solve_without_bound(problem: &Problem, effort: Effort, watch: &Monitor<'_>) -> Solution {
     let model = Model::new(problem);
     let (best, _, searches) = diversified_start(&model, effort, 1, watch);
-    let rounds = 0..BOUND_ROUNDS;
+    let rounds = 0..SEARCH_ROUNDS;
     rounds
-        .fold(best, |best, round| searches.search_from(best, round))
+        .fold(best, |best, round| searches.intensify(best, round))
         .solution()
 }
 
@@ -137,26 +143,30 @@ fn diversified_start<'m, 'w>(
     );
     let first = first.into_state();
     let cost = first.cost();
-    let mut climb = BoundSolver::new(model, &first.solution());
-    climb.improve(
+    let mut bound_solver = BoundSolver::new(model, &first.solution());
+    bound_solver.improve(
         cost,
-        closed_at(problem, cost),
+        closed_gap(problem, cost),
         INITIAL_BOUND_ITERATIONS,
         &watch.without_reporting(),
     );
-    let glance = climb.lower_bound();
+    let first_bound = bound_solver.lower_bound();
     let mut searches = Searches {
         effort,
         threads: threads.max(1),
         watch: *watch,
     };
-    searches.set_target(problem, glance.bound);
-    (searches.search_apart(first, &glance.mix), climb, searches)
+    searches.set_target(problem, first_bound.bound);
+    (
+        searches.diversify(first, &first_bound.fractional),
+        bound_solver,
+        searches,
+    )
 }
 
 /// So near the ceiling there is little left to look for: a thousandth of what a plan is worth,
 /// and less than one harvest missed would cost.
-fn close_clusters(problem: &Problem, worth: i64) -> i64 {
+fn target_gap(problem: &Problem, worth: i64) -> i64 {
     (worth / 1000).min(cost::min_shortage_cost(problem) * 4 / 5)
 }
 
@@ -172,7 +182,7 @@ impl Searches<'_> {
     /// Takes a bound to tell the way to, and to be content near it.
     fn set_target(&mut self, problem: &Problem, bound: i64) {
         let nothing = cost::empty_plan_cost(problem);
-        let enough = bound + close_clusters(problem, nothing - bound);
+        let enough = bound + target_gap(problem, nothing - bound);
         let enough = (self.effort != Effort::Thorough).then_some(enough);
         self.watch = self.watch.with_bound(bound, nothing).stop_at_cost(enough);
     }
@@ -184,7 +194,7 @@ impl Searches<'_> {
         let starts = self.effort.starts(problem);
         [
             apart,
-            (all - apart) * starts / (BOUND_ROUNDS * PARALLEL_SEARCHES),
+            (all - apart) * starts / (SEARCH_ROUNDS * PARALLEL_SEARCHES),
         ]
     }
 
@@ -194,7 +204,7 @@ impl Searches<'_> {
         let [apart, each] = self.moves(problem);
         let watch = self
             .watch
-            .with_share_of_moves(done, apart + BOUND_ROUNDS * each);
+            .with_share_of_moves(done, apart + SEARCH_ROUNDS * each);
         if n == 0 {
             watch
         } else {
@@ -203,14 +213,14 @@ impl Searches<'_> {
     }
 
     /// The best of searches begun apart, or the first if none is better.
-    fn search_apart<'m>(&self, first: State<'m>, mix: &[FractionalSolution]) -> State<'m> {
+    fn diversify<'m>(&self, first: State<'m>, mix: &[FractionalSolution]) -> State<'m> {
         let model = first.model;
         let [apart, _] = self.moves(model.problem);
         let starts = self.effort.starts(model.problem);
-        let best = cheapest(starts, self.threads, |n| {
+        let best = run_searches(starts, self.threads, |n| {
             let mut search = Search::new(model, SEED + n as u64);
             let warm = if n.is_multiple_of(2) {
-                search.construct_from(mix);
+                search.construct_from_fractional(mix);
                 T_RESTART
             } else {
                 search.construct();
@@ -223,11 +233,11 @@ impl Searches<'_> {
     }
 
     /// The best of the searches of one round, which go on from a plan, or that plan.
-    fn search_from<'m>(&self, best: State<'m>, round: usize) -> State<'m> {
+    fn intensify<'m>(&self, best: State<'m>, round: usize) -> State<'m> {
         let problem = best.model.problem;
         let [apart, each] = self.moves(problem);
         let starts = self.effort.starts(problem);
-        let next = cheapest(PARALLEL_SEARCHES, self.threads, |n| {
+        let next = run_searches(PARALLEL_SEARCHES, self.threads, |n| {
             let seed = SEED + (starts + round * PARALLEL_SEARCHES + n) as u64;
             let mut search = Search::resume(best.clone(), seed);
             search.improve(
@@ -251,7 +261,7 @@ fn cheaper<'m>(one: State<'m>, other: State<'m>) -> State<'m> {
 
 /// Runs so many searches on as many threads as there are; the first of the cheapest counts,
 /// whichever ends first.
-fn cheapest<'m>(
+fn run_searches<'m>(
     count: usize,
     threads: usize,
     run: impl Fn(usize) -> Search<'m> + Sync,

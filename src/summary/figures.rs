@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use crate::chores::{self, CropChangeover};
 use crate::garden::Garden;
-use crate::plan::{ExcludedWeek, Help, MaxSupply, Plan, WantOutcome, WeekOutcome};
+use crate::plan::{AdvisedChange, ExcludedWeek, MaxSupply, Plan, WantOutcome, WeekOutcome};
 use crate::planner::explain::bottleneck::Limit;
 use crate::planner::problem::Problem;
 use crate::planner::problem::cost;
@@ -40,7 +40,7 @@ pub struct PlanSummary {
     pub water: Vec<WaterFigures>,
     /// What would help, the most helpful first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub would_help: Vec<Help>,
+    pub would_help: Vec<AdvisedChange>,
     /// What cannot be grown as stated, and why.
     pub does_not_fit: Vec<Infeasibility>,
 }

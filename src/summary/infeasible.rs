@@ -8,7 +8,7 @@ use crate::garden::Garden;
 use crate::garden::crop::{Crop, SolutionRange};
 use crate::garden::holes::{self, Layout, PlantingHole};
 use crate::garden::rig::Bank;
-use crate::plan::NotKept;
+use crate::plan::SeedPlantNotKept;
 use crate::planner::problem::Problem;
 use crate::summary::season::{self, FailureReason};
 
@@ -54,7 +54,7 @@ pub enum Infeasibility {
         by: Vec<SolutionPart>,
     },
     /// A plant cannot be kept for its seed.
-    NotKept(NotKept),
+    NotKept(SeedPlantNotKept),
 }
 
 /// What a crop may ask of a solution.

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use crate::garden::Garden;
 use crate::plan::Replan;
 use crate::plan::calibration::Calibration;
-use crate::plan::changes::{ChangedItem, PlanChange, Reason};
+use crate::plan::changes::{ChangedItem, PlanChange, PlanChangeReason};
 use crate::terminal::MAX_COLUMNS;
 use crate::terminal::table::wrap;
 use crate::terminal::words::{crop_name, list, long_date, short_date, strong};
@@ -13,7 +13,7 @@ use crate::terminal::words::{crop_name, list, long_date, short_date, strong};
 /// What is told below the summary; nothing after a first plan.
 #[must_use]
 pub fn render_changes(replan: &Replan) -> String {
-    if replan.nothing_new {
+    if replan.is_unchanged {
         return "\nNothing has happened that the plan did not say: it stays as it is.\n".to_owned();
     }
     [render_calibration(replan), render_moves(replan)].concat()
@@ -21,7 +21,7 @@ pub fn render_changes(replan: &Replan) -> String {
 
 fn render_calibration(replan: &Replan) -> String {
     let lines: Vec<String> = replan
-        .learned
+        .calibrations
         .iter()
         .filter_map(|l| calibration_line(l, &replan.garden))
         .collect();
@@ -122,17 +122,19 @@ fn date_change(change: &PlanChange, today: NaiveDate) -> String {
     }
 }
 
-fn reason(why: &Reason) -> String {
+fn reason(why: &PlanChangeReason) -> String {
     match why {
-        Reason::Blocked => "the hole is blocked".to_owned(),
-        Reason::Lost(None) => "what stood there was lost".to_owned(),
-        Reason::Lost(Some(of)) => format!("what stood there was lost ({of})"),
-        Reason::NotRecorded => "what was due before is not in the diary".to_owned(),
-        Reason::DoneOtherwise => "what was done there is not what was planned".to_owned(),
-        Reason::Seedlings => "the seedlings for it are not there".to_owned(),
-        Reason::SownLate => "it was sown later than planned".to_owned(),
-        Reason::Pace(pace) => format!("it takes {} as long as its card says", factor_text(*pace)),
-        Reason::GardenChanged => "the garden file was changed".to_owned(),
-        Reason::MakesUp => "to make up for the rest".to_owned(),
+        PlanChangeReason::Blocked => "the hole is blocked".to_owned(),
+        PlanChangeReason::Lost(None) => "what stood there was lost".to_owned(),
+        PlanChangeReason::Lost(Some(of)) => format!("what stood there was lost ({of})"),
+        PlanChangeReason::NotRecorded => "what was due before is not in the diary".to_owned(),
+        PlanChangeReason::DoneOtherwise => "what was done there is not what was planned".to_owned(),
+        PlanChangeReason::Seedlings => "the seedlings for it are not there".to_owned(),
+        PlanChangeReason::SownLate => "it was sown later than planned".to_owned(),
+        PlanChangeReason::Pace(pace) => {
+            format!("it takes {} as long as its card says", factor_text(*pace))
+        }
+        PlanChangeReason::GardenChanged => "the garden file was changed".to_owned(),
+        PlanChangeReason::MakesUp => "to make up for the rest".to_owned(),
     }
 }

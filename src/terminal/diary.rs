@@ -32,14 +32,22 @@ pub fn render_removed(holes: &[String]) -> String {
 /// Of which sowing lost seedlings are taken to be, where they could be of another.
 #[must_use]
 pub fn render_attribution(charged: &AttributedLoss) -> String {
-    let of: Vec<String> = charged.of.iter().map(|day| long_date(*day)).collect();
-    let or: Vec<String> = charged.or.iter().map(|day| long_date(*day)).collect();
+    let of: Vec<String> = charged
+        .sowing_days
+        .iter()
+        .map(|day| long_date(*day))
+        .collect();
+    let or: Vec<String> = charged
+        .other_sowing_days
+        .iter()
+        .map(|day| long_date(*day))
+        .collect();
     format!(
         "taken to be of the {crop} sown on {}; if they are of what was sown on {}, take the line out \
          of diary.yaml and record it again with `--sown {}`",
         list(&of),
         list(&or),
-        charged.or[0],
+        charged.other_sowing_days[0],
         crop = charged.crop,
     )
 }

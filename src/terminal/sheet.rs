@@ -63,7 +63,7 @@ fn water(sheet: &LoopReport, units: Units) -> String {
     };
     let day = sheet.thirstiest.map_or_else(
         || "a day".to_owned(),
-        |day| format!("on the thirstiest day, about {}", short_date(day)),
+        |day| format!("on the peak day, about {}", short_date(day)),
     );
     format!(
         "Water: {standing}; if every hole held a ripe plant, {} {day}.",

@@ -84,7 +84,7 @@ fn weekly_series(summary: &PlanSummary) -> String {
             rows.push(vec![name.to_owned(), weeks.iter().map(mark).collect()]);
         }
     }
-    let marks = "A mark a week: █ all that is wanted, ▁▂▃▄▅▆▇ a part, _ nothing, · not counted.";
+    let marks = "A mark a week: █ all that is wanted, ▁▂▃▄▅▆▇ a part, _ nothing, · left out.";
     format!(
         "{}{}\n",
         align_columns(&[Align::Left, Align::Left], &rows),
@@ -122,7 +122,7 @@ fn changeovers(summary: &PlanSummary, garden: &Garden) -> String {
     if lines.is_empty() {
         return lines;
     }
-    format!("{}\n{lines}", strong("Season turns"))
+    format!("{}\n{lines}", strong("Crop changeovers"))
 }
 
 fn excluded_weeks(summary: &PlanSummary) -> String {
@@ -130,7 +130,7 @@ fn excluded_weeks(summary: &PlanSummary) -> String {
     if lines.is_empty() {
         return lines;
     }
-    format!("{}\n{lines}", strong("Weeks that do not count"))
+    format!("{}\n{lines}", strong("Weeks left out"))
 }
 
 fn excluded_weeks_of(want: &WantFigures) -> String {
@@ -221,8 +221,8 @@ fn holes(summary: &PlanSummary) -> String {
     );
     if let Some(gap) = summary.gap_percent {
         text.push_str(&format!(
-            "{} at most {gap:.1} % short of the best that any plan could do.\n",
-            strong("How good:")
+            "{} within {gap:.1} % of the best possible.\n",
+            strong("Plan quality:")
         ));
     }
     text
@@ -248,7 +248,7 @@ fn files(made: &[PathBuf]) -> String {
     let names = made.iter().map(|path| format!("  {}\n", path.display()));
     format!(
         "{}\n{}\nOpen the .ics file with your calendar app. `steadyleaf week` tells a week's\nchores, `steadyleaf map` draws the rig.\n",
-        strong("Made"),
+        strong("Files written"),
         names.collect::<String>(),
     )
 }

@@ -36,7 +36,7 @@ fn render_loop(water: &WaterFigures, garden: &Garden) -> String {
         format!(". EC is expected to go from {least:.1} to {most:.1} mS/cm in between: measure")
     });
     let text = format!(
-        "{} used, at the most {} on {}; {top_ups}; filled afresh {}{sooner}{ec}.",
+        "{} used, at the most {} on {}; {top_ups}; refilled with fresh solution {}{sooner}{ec}.",
         litres(water.used, units),
         litres(water.most, units),
         short_date(water.thirstiest),

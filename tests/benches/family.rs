@@ -148,7 +148,7 @@ fn write(
     let told = serde_json::json!({
         "name": name,
         "cost_milli": solved.solution.cost(problem),
-        "bound_milli": solved.ceiling.bound,
+        "bound_milli": solved.lower_bound.bound,
         "seconds": seconds,
     });
     std::fs::write(file(".ours.json"), told.to_string()).expect("a file to write");

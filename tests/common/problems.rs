@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use steadyleaf::planner::problem::{
-    Batch, CleanTask, Demand, Hole, NearbyPair, Problem, SCHEMA, StayEnd, StayKind, WeekYield,
+    Batch, CleanTask, Demand, Hole, HoleKind, NearbyPair, Problem, SCHEMA, StayEnd, WeekYield,
 };
 
 /// The shape of an invented problem.
@@ -189,7 +189,7 @@ pub fn invented(shape: Shape) -> Problem {
         nursery_cells_milli: shape.cells * 1000,
         stay_cost_milli: 1000,
         wants,
-        kinds: vec![StayKind { batches }],
+        kinds: vec![HoleKind { batches }],
         lots: Vec::new(),
         holes,
         pairs: pairs(shape),

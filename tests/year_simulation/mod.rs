@@ -199,8 +199,12 @@ impl Life<'_> {
             &Monitor::unwatched(),
         )
         .unwrap_or_else(|why| panic!("{today}: {why:?}"));
-        assert!(again.left_out.is_empty(), "{:?}", again.left_out);
-        if self.lived.plannings.is_multiple_of(8) && !again.nothing_new {
+        assert!(
+            again.rejected_entries.is_empty(),
+            "{:?}",
+            again.rejected_entries
+        );
+        if self.lived.plannings.is_multiple_of(8) && !again.is_unchanged {
             let faults = faults(&again.planned.plan, &garden, Some(&again.state));
             assert_eq!(faults, [""; 0], "{today}");
         }

@@ -14,13 +14,13 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::planner::bound::block_dp::{JointBlock, MAX_HOLES};
-use crate::planner::bound::packing_cuts::FractionalStay;
+use crate::planner::bound::packing_cuts::LocatedStay;
 use crate::planner::problem::model::{ArcId, Model, as_u32};
 use crate::planner::problem::solution::{BlockHoles, FractionalSolution};
 use crate::planner::search::pair::{self, HoleOptions, JointPath, JointProblem, Workspace};
 
 /// The fewest holes that are more than a pair.
-const MIN_CLUSTER: usize = 3;
+const MIN_CLUSTER_HOLES: usize = 3;
 /// The most edges by which it is written down what can stand in sets; half of it for one.
 const MAX_EDGES: usize = 2_000_000;
 
@@ -34,12 +34,12 @@ pub(crate) struct Block {
     /// The kind of each side's holes.
     kinds: Vec<usize>,
     /// How often each side counts: for all of its holes, less what counts in other sets.
-    often: Vec<Multiplicity>,
+    multiplicities: Vec<Multiplicity>,
     /// What the first side's stays rule out on the second's, and the other way round.
-    tables: Vec<u32>,
-    cleans: Vec<(u32, u32)>,
+    conflicts: Vec<u32>,
+    clean_windows: Vec<(u32, u32)>,
     /// How the holes of a set are planned together, if they are more than a pair.
-    together: Option<JointBlock>,
+    joint: Option<JointBlock>,
 }
 
 impl Block {
@@ -48,7 +48,7 @@ impl Block {
         i64::try_from(self.sets.len()).unwrap_or(i64::MAX)
     }
 
-    pub fn fractional(&self) -> FractionalSolution {
+    pub fn to_fractional(&self) -> FractionalSolution {
         FractionalSolution {
             sets: self.sets.clone(),
             plans: Vec::new(),
@@ -63,8 +63,8 @@ impl Block {
         kinds: &[(usize, u32)],
         plan: &[Vec<ArcId>],
         sets: f64,
-    ) -> impl Iterator<Item = (FractionalStay<'m>, f64)> {
-        let sides = self.kinds.iter().zip(&self.often).zip(plan);
+    ) -> impl Iterator<Item = (LocatedStay<'m>, f64)> {
+        let sides = self.kinds.iter().zip(&self.multiplicities).zip(plan);
         sides.flat_map(move |((&kind, &(times, parts)), stays)| {
             let (class, in_sets) = kinds[kind];
             let arcs = &model.classes[class].arcs;
@@ -72,9 +72,9 @@ impl Block {
             let stay = move |&a: &ArcId| {
                 let arc = &arcs[a as usize];
                 (
-                    FractionalStay {
+                    LocatedStay {
                         class,
-                        in_sets,
+                        set_kinds: in_sets,
                         arc,
                     },
                     often,
@@ -93,25 +93,25 @@ impl Block {
         space: &mut Workspace,
         best: &mut JointPath,
     ) {
-        if let Some(together) = &self.together {
+        if let Some(together) = &self.joint {
             let lanes: Vec<&HoleOptions> = self.kinds.iter().map(|&kind| &lanes[kind]).collect();
             return together.plan(&lanes, best);
         }
-        let tables = self.tables.iter();
-        let tables: Vec<_> = tables.map(|&t| &model.tables[t as usize]).collect();
+        let tables = self.conflicts.iter();
+        let tables: Vec<_> = tables.map(|&t| &model.conflicts[t as usize]).collect();
         let lanes: Vec<Cow<'_, HoleOptions>> = self
             .kinds
             .iter()
-            .zip(&self.often)
+            .zip(&self.multiplicities)
             .map(|(&kind, &often)| match often {
                 (1, 1) => Cow::Borrowed(&lanes[kind]),
-                _ => Cow::Owned(lanes[kind].counted(often)),
+                _ => Cow::Owned(lanes[kind].scaled(often)),
             })
             .collect();
         let task = JointProblem {
-            lanes: &lanes.iter().map(AsRef::as_ref).collect::<Vec<_>>(),
-            tables: &tables,
-            cleans: &self.cleans,
+            holes: &lanes.iter().map(AsRef::as_ref).collect::<Vec<_>>(),
+            conflicts: &tables,
+            clean_windows: &self.clean_windows,
             low: 0,
             high: as_u32(model.problem.workdays.len()),
         };
@@ -137,21 +137,21 @@ type BlockKey = (Vec<usize>, Vec<Multiplicity>, Vec<u32>, Vec<(u32, u32)>);
 type BlockTables = BTreeMap<BlockKey, Option<JointBlock>>;
 
 /// Neighbours in pairs, as [`groups`] tells.
-pub(super) fn pairs(model: &Model<'_>, kind_of: &[usize]) -> Vec<Block> {
-    groups(model, kind_of, BlockShape::Pairs)
+pub(super) fn pair_blocks(model: &Model<'_>, kind_of: &[usize]) -> Vec<Block> {
+    build_blocks(model, kind_of, BlockShape::Pairs)
 }
 
 /// Holes near each other in sets of up to three, of up to four, and so on, as long as some can be
 /// as large, as [`groups`] tells; only with plants for one want, if one is given.
-pub(super) fn clusters<'m>(
+pub(super) fn cluster_blocks<'m>(
     model: &'m Model<'m>,
     kind_of: Vec<usize>,
     want: Option<usize>,
 ) -> impl Iterator<Item = Vec<Block>> {
-    let sets = (MIN_CLUSTER..=MAX_HOLES).map(move |most| {
+    let sets = (MIN_CLUSTER_HOLES..=MAX_HOLES).map(move |most| {
         (
             most,
-            groups(model, &kind_of, BlockShape::Cluster(most, want)),
+            build_blocks(model, &kind_of, BlockShape::Cluster(most, want)),
         )
     });
     sets.take_while(|(most, groups)| groups.iter().any(|g| g.kinds.len() == *most))
@@ -160,11 +160,11 @@ pub(super) fn clusters<'m>(
 
 /// The sets of holes of a problem, alike ones together, given which holes are of one kind: those of
 /// a kind are of one class. Every hole counts once in all.
-fn groups(model: &Model<'_>, kind_of: &[usize], set: BlockShape) -> Vec<Block> {
+fn build_blocks(model: &Model<'_>, kind_of: &[usize], set: BlockShape) -> Vec<Block> {
     let mut known = BlockTables::new();
     let mut keys: BTreeMap<BlockKey, Vec<BlockHoles>> = BTreeMap::new();
     for (sides, often) in Partition::of(model, kind_of, set, &mut known).sets {
-        let key = key(model, kind_of, &sides, often);
+        let key = block_key(model, kind_of, &sides, often);
         keys.entry(key).or_default().push(sides);
     }
     keys.into_iter()
@@ -175,16 +175,16 @@ fn groups(model: &Model<'_>, kind_of: &[usize], set: BlockShape) -> Vec<Block> {
             Block {
                 sets,
                 kinds,
-                often,
-                tables,
-                cleans,
-                together,
+                multiplicities: often,
+                conflicts: tables,
+                clean_windows: cleans,
+                joint: together,
             }
         })
         .collect()
 }
 
-fn key(
+fn block_key(
     model: &Model<'_>,
     kind_of: &[usize],
     sides: &BlockHoles,
@@ -195,7 +195,7 @@ fn key(
     let mut found = Vec::new();
     for (n, &b) in first.iter().enumerate() {
         for &a in &first[..n] {
-            let both = tables(model, a, b);
+            let both = conflict_tables(model, a, b);
             match both {
                 [None, None] if first.len() > 2 => found.extend([u32::MAX; 2]),
                 _ => found.extend(both.into_iter().flatten()),
@@ -206,8 +206,8 @@ fn key(
 }
 
 /// What one hole's stays rule out in another, and the other way round.
-fn tables(model: &Model<'_>, a: usize, b: usize) -> [Option<u32>; 2] {
-    [model.table(a, b), model.table(b, a)]
+fn conflict_tables(model: &Model<'_>, a: usize, b: usize) -> [Option<u32>; 2] {
+    [model.conflict_table(a, b), model.conflict_table(b, a)]
 }
 
 /// Sets in the making.
@@ -215,7 +215,7 @@ struct Partition<'m> {
     model: &'m Model<'m>,
     kind_of: &'m [usize],
     /// The neighbours of each hole, the nearest first.
-    beside: Vec<Vec<usize>>,
+    neighbours: Vec<Vec<usize>>,
     /// The hole that a hole makes a pair with.
     partner: Vec<Option<usize>>,
     /// Whether a hole is in a triangle or a run.
@@ -242,7 +242,7 @@ impl<'m> Partition<'m> {
         let mut sets = Self {
             model,
             kind_of,
-            beside: vec![Vec::new(); count],
+            neighbours: vec![Vec::new(); count],
             partner: vec![None; count],
             is_placed: vec![false; count],
             sets: Vec::new(),
@@ -254,8 +254,8 @@ impl<'m> Partition<'m> {
         for alike in near.chunk_by(|&m, &n| limit(m) == limit(n)) {
             for &n in alike {
                 let (a, b) = (problem.pairs[n].a, problem.pairs[n].b);
-                sets.beside[a].push(b);
-                sets.beside[b].push(a);
+                sets.neighbours[a].push(b);
+                sets.neighbours[b].push(a);
                 if sets.is_unassigned(a) && sets.is_unassigned(b) {
                     (sets.partner[a], sets.partner[b]) = (Some(b), Some(a));
                 }
@@ -291,7 +291,7 @@ impl<'m> Partition<'m> {
     /// in them can be written down.
     fn join_largest(&mut self, most: usize, want: Option<usize>, known: &mut BlockTables) {
         let problem = self.model.problem;
-        let widest = 2 * problem.widest_mm();
+        let widest = 2 * problem.max_radius_mm();
         let mut near = vec![Vec::new(); problem.holes.len()];
         let one_loop = |a: usize, b: usize| problem.holes[a].r#loop == problem.holes[b].r#loop;
         for pair in problem.pairs.iter().filter(|p| one_loop(p.a, p.b)) {
@@ -301,7 +301,7 @@ impl<'m> Partition<'m> {
         }
         let mut left = Vec::new();
         let mut edges = MAX_EDGES;
-        for most in (MIN_CLUSTER..=most).rev() {
+        for most in (MIN_CLUSTER_HOLES..=most).rev() {
             let mut is_free: Vec<bool> = self.is_placed.iter().map(|placed| !placed).collect();
             for first in 0..is_free.len() {
                 if !is_free[first] {
@@ -317,17 +317,17 @@ impl<'m> Partition<'m> {
             for set in left.drain(..) {
                 let sides: BlockHoles = set.iter().map(|&hole| vec![hole]).collect();
                 let often = vec![(1, 1); set.len()];
-                let key = key(self.model, self.kind_of, &sides, often.clone());
+                let key = block_key(self.model, self.kind_of, &sides, often.clone());
                 let cleans = key.3.clone();
                 let found = known.entry(key).or_insert_with(|| {
                     let most = edges.min(MAX_EDGES / 2);
-                    let found = JointBlock::of(self.model, &set, &cleans, want, most);
-                    edges -= found.as_ref().map_or(most, JointBlock::size);
+                    let found = JointBlock::build(self.model, &set, &cleans, want, most);
+                    edges -= found.as_ref().map_or(most, JointBlock::edge_count);
                     found
                 });
                 if found.is_some() {
                     self.sets.push((sides, often));
-                    self.place(&set);
+                    self.mark_placed(&set);
                 }
             }
         }
@@ -335,27 +335,27 @@ impl<'m> Partition<'m> {
 
     /// Makes a triangle with a pair next to a hole, if there is one.
     fn join_triangle(&mut self, hole: usize) {
-        if let Some(corners) = self.triangle(hole) {
+        if let Some(corners) = self.find_triangle(hole) {
             for n in 0..3 {
                 let edge = [corners[n], corners[(n + 1) % 3]];
                 self.sets
                     .push((edge.map(|h| vec![h]).into(), vec![(1, 2); 2]));
             }
-            self.place(&corners);
+            self.mark_placed(&corners);
         }
     }
 
     /// Makes a run with pairs next to a hole that has no partner, or leaves it alone.
     fn join_run(&mut self, hole: usize) {
-        let run = self.run(hole);
-        self.place(&run);
+        let run = self.find_run(hole);
+        self.mark_placed(&run);
         let every_other = |first: usize| run.iter().copied().skip(first).step_by(2).collect();
         let [more, fewer] = [run.len().div_ceil(2), run.len() / 2].map(as_i64);
         if run.len() == 1 {
             self.sets.push((vec![run], vec![(1, 1)]));
             return;
         }
-        if self.is_even(&run) {
+        if self.is_alternating(&run) {
             let sides = vec![every_other(0), every_other(1)];
             self.sets.push((sides, vec![(more, 1), (fewer, 1)]));
             return;
@@ -378,7 +378,7 @@ impl<'m> Partition<'m> {
     }
 
     /// Holes are in a set of their own, not in pairs.
-    fn place(&mut self, holes: &[usize]) {
+    fn mark_placed(&mut self, holes: &[usize]) {
         for &hole in holes {
             self.partner[hole] = None;
             self.is_placed[hole] = true;
@@ -386,8 +386,8 @@ impl<'m> Partition<'m> {
     }
 
     /// A hole and a pair that are all neighbours.
-    fn triangle(&self, hole: usize) -> Option<[usize; 3]> {
-        let beside = &self.beside[hole];
+    fn find_triangle(&self, hole: usize) -> Option<[usize; 3]> {
+        let beside = &self.neighbours[hole];
         let mut pairs = beside.iter().filter_map(|&a| Some((a, self.partner[a]?)));
         let (a, b) = pairs.find(|(_, b)| beside.contains(b))?;
         Some([hole, a, b])
@@ -395,12 +395,12 @@ impl<'m> Partition<'m> {
 
     /// A hole, and pairs one after another beside it and each other, in one tube but perhaps for
     /// the first hole.
-    fn run(&self, hole: usize) -> Vec<usize> {
+    fn find_run(&self, hole: usize) -> Vec<usize> {
         let tube = |hole: usize| self.model.problem.holes[hole].tube;
         let mut run = vec![hole];
         let mut last = hole;
         loop {
-            let mut pairs = self.beside[last]
+            let mut pairs = self.neighbours[last]
                 .iter()
                 .filter_map(|&a| Some((a, self.partner[a]?)))
                 .filter(|&(a, b)| tube(a) == tube(b) && !run.contains(&a));
@@ -417,12 +417,12 @@ impl<'m> Partition<'m> {
     }
 
     /// Whether every other hole of a run is alike, also to its neighbours.
-    fn is_even(&self, run: &[usize]) -> bool {
+    fn is_alternating(&self, run: &[usize]) -> bool {
         let kind = |n: usize| {
             let (a, b) = (run[n], run[n + 1]);
             let (a, b) = if n.is_multiple_of(2) { (a, b) } else { (b, a) };
             let kinds = [a, b].map(|h| self.kind_of[h]);
-            (kinds, tables(self.model, a, b))
+            (kinds, conflict_tables(self.model, a, b))
         };
         (1..run.len().saturating_sub(1)).all(|n| kind(n) == kind(0))
     }

@@ -14,18 +14,18 @@ use crate::planner::problem::model::ArcId;
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Column {
     /// The group.
-    pub group: usize,
+    pub block: usize,
     /// Cost of its stays, in thousandths.
     pub cost: f64,
     /// Terms and what they get, rising.
-    pub uses: Vec<(usize, f64)>,
+    pub coefficients: Vec<(usize, f64)>,
     /// Its stays, by side of the set.
     pub stays: Vec<Vec<ArcId>>,
 }
 
 impl Column {
-    fn reduced(&self, prices: &[f64]) -> f64 {
-        let worth: f64 = self.uses.iter().map(|&(t, x)| prices[t] * x).sum();
+    fn reduced_cost(&self, prices: &[f64]) -> f64 {
+        let worth: f64 = self.coefficients.iter().map(|&(t, x)| prices[t] * x).sum();
         self.cost - worth
     }
 }
@@ -35,31 +35,33 @@ impl Column {
 pub enum Term {
     /// A want in a week: what it costs at each reachable supply, and how far these are apart
     /// in harvests.
-    Want {
+    WantWeek {
         /// Harvests between two reachable supplies.
         grid: f64,
         /// Cost at no supply, at one step, at two, ...; convex.
         costs: Vec<f64>,
     },
     /// A limit: uses (negative) may not go below `-there`; its price is not negative.
-    Limit {
+    Capacity {
         /// What there is.
-        there: f64,
+        available: f64,
     },
     /// Counts nothing: its price stays 0.
-    Nothing,
+    Unpriced,
 }
 
 impl Term {
     /// The price that maximises `term(price) - price * supply - stiffness/2 (price - centre)²`,
     /// where `term` is this term's part of the dual.
-    fn best(&self, supply: f64, centre: f64, stiffness: f64) -> f64 {
+    fn best_price(&self, supply: f64, centre: f64, proximal_weight: f64) -> f64 {
         match self {
-            Self::Nothing => 0.0,
-            Self::Limit { there } => (centre - (there + supply) / stiffness).max(0.0),
-            Self::Want { grid, costs } => {
+            Self::Unpriced => 0.0,
+            Self::Capacity { available: there } => {
+                (centre - (there + supply) / proximal_weight).max(0.0)
+            }
+            Self::WantWeek { grid, costs } => {
                 // Demand falls in steps as the price rises; the spring pulls the other way.
-                let level = |k: usize| centre + (k as f64 * grid - supply) / stiffness;
+                let level = |k: usize| centre + (k as f64 * grid - supply) / proximal_weight;
                 let last = costs.len() - 1;
                 // The first step whose lower end is left behind by the spring's line.
                 let (mut low, mut high) = (0, last);
@@ -88,9 +90,9 @@ impl Term {
     /// This term's part of the dual at a price.
     fn value(&self, price: f64) -> f64 {
         match self {
-            Self::Nothing => 0.0,
-            Self::Limit { there } => -price * there,
-            Self::Want { grid, costs } => {
+            Self::Unpriced => 0.0,
+            Self::Capacity { available: there } => -price * there,
+            Self::WantWeek { grid, costs } => {
                 let (mut low, mut high) = (0, costs.len() - 1);
                 while low < high {
                     let k = low + (high - low) / 2;
@@ -113,14 +115,14 @@ pub struct Master {
     counts: Vec<f64>,
     columns: Vec<Column>,
     /// How often each column is in the mix: those of a group sum to its count.
-    mix: Vec<f64>,
+    weights: Vec<f64>,
     supply: Vec<f64>,
     /// Prices that the spring holds to.
     pub centre: Vec<f64>,
     /// Prices of the last mix.
     pub prices: Vec<f64>,
     /// The spring.
-    pub stiffness: f64,
+    pub proximal_weight: f64,
 }
 
 /// Pairwise steps for each solution of the master.
@@ -140,8 +142,8 @@ impl Master {
             terms,
             counts,
             columns: Vec::new(),
-            mix: Vec::new(),
-            stiffness: size / 400_000.0,
+            weights: Vec::new(),
+            proximal_weight: size / 400_000.0,
         }
     }
 
@@ -153,22 +155,22 @@ impl Master {
                 continue;
             }
             is_new = true;
-            let first = !self.columns.iter().any(|c| c.group == column.group);
+            let first = !self.columns.iter().any(|c| c.block == column.block);
             let share = if first {
-                self.counts[column.group]
+                self.counts[column.block]
             } else {
                 0.0
             };
-            self.shift(&column, share);
+            self.add_supply(&column, share);
             self.columns.push(column);
-            self.mix.push(share);
+            self.weights.push(share);
         }
         while self.columns.len() > MAX_COLUMNS {
-            let Some(idle) = self.mix.iter().position(|&m| m <= 0.0) else {
+            let Some(idle) = self.weights.iter().position(|&m| m <= 0.0) else {
                 break;
             };
             self.columns.remove(idle);
-            self.mix.remove(idle);
+            self.weights.remove(idle);
         }
         is_new
     }
@@ -181,18 +183,18 @@ impl Master {
         }
         for column in &mut self.columns {
             let more = uses(column);
-            column.uses.extend(more);
+            column.coefficients.extend(more);
         }
     }
 
     /// The columns in the mix, and how often each is.
     pub fn weights(&self) -> impl Iterator<Item = (&Column, f64)> {
-        let all = self.columns.iter().zip(self.mix.iter().copied());
+        let all = self.columns.iter().zip(self.weights.iter().copied());
         all.filter(|&(_, often)| often > 0.0)
     }
 
-    fn shift(&mut self, column: &Column, by: f64) {
-        for &(t, x) in &column.uses {
+    fn add_supply(&mut self, column: &Column, by: f64) {
+        for &(t, x) in &column.coefficients {
             self.supply[t] += x * by;
         }
     }
@@ -204,14 +206,14 @@ impl Master {
         self.supply.fill(0.0);
         for n in 0..self.columns.len() {
             let column = std::mem::take(&mut self.columns[n]);
-            self.shift(&column, self.mix[n]);
+            self.add_supply(&column, self.weights[n]);
             self.columns[n] = column;
         }
-        self.price();
+        self.update_prices();
         // Most columns never come into the mix: exchanges look among a few, and at all only
         // when these have nothing more to gain.
         let mut few: Vec<usize> = (0..self.columns.len())
-            .filter(|&n| self.mix[n] > 0.0)
+            .filter(|&n| self.weights[n] > 0.0)
             .collect();
         let mut steps = 0;
         loop {
@@ -229,10 +231,10 @@ impl Master {
                 if steps >= MAX_QP_STEPS {
                     return None;
                 }
-                match self.step(&few, tolerance) {
-                    LineSearch::Moved => moved = true,
-                    LineSearch::Nothing => break,
-                    LineSearch::Stuck => return None,
+                match self.exchange_step(&few, tolerance) {
+                    StepOutcome::Moved => moved = true,
+                    StepOutcome::Optimal => break,
+                    StepOutcome::Stalled => return None,
                 }
                 steps += 1;
             }
@@ -245,23 +247,24 @@ impl Master {
         }
     }
 
-    fn price(&mut self) {
+    fn update_prices(&mut self) {
         for t in 0..self.terms.len() {
-            self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
+            self.prices[t] =
+                self.terms[t].best_price(self.supply[t], self.centre[t], self.proximal_weight);
         }
     }
 
     /// Of each group, the cheapest of some columns, and the dearest of them that is in the mix.
-    fn extremes(&self, columns: impl IntoIterator<Item = usize>) -> Vec<ExtremeTerms> {
-        let mut extremes = vec![ExtremeTerms::default(); self.counts.len()];
+    fn extremes(&self, columns: impl IntoIterator<Item = usize>) -> Vec<ExtremeColumns> {
+        let mut extremes = vec![ExtremeColumns::default(); self.counts.len()];
         for n in columns {
             let column = &self.columns[n];
-            let reduced = column.reduced(&self.prices);
-            let e = &mut extremes[column.group];
+            let reduced = column.reduced_cost(&self.prices);
+            let e = &mut extremes[column.block];
             if reduced < e.least.1 {
                 e.least = (n, reduced);
             }
-            if self.mix[n] > 0.0 && reduced > e.most.1 {
+            if self.weights[n] > 0.0 && reduced > e.most.1 {
                 e.most = (n, reduced);
             }
         }
@@ -270,7 +273,7 @@ impl Master {
 
     /// Moves weight from the dearest of some columns to the cheapest of the same group, as far
     /// as it helps.
-    fn step(&mut self, columns: &[usize], tolerance: f64) -> LineSearch {
+    fn exchange_step(&mut self, columns: &[usize], tolerance: f64) -> StepOutcome {
         let mut chosen: Option<(f64, usize, usize)> = None;
         let extremes = self.extremes(columns.iter().copied());
         for (e, count) in extremes.iter().zip(&self.counts) {
@@ -280,35 +283,36 @@ impl Master {
             }
         }
         let Some((_, to, from)) = chosen else {
-            return LineSearch::Nothing;
+            return StepOutcome::Optimal;
         };
-        let direction = difference(&self.columns[to], &self.columns[from]);
+        let direction = column_difference(&self.columns[to], &self.columns[from]);
         let cost = self.columns[to].cost - self.columns[from].cost;
-        let by = self.line_search(&direction, cost, self.mix[from]);
+        let by = self.step_length(&direction, cost, self.weights[from]);
         if by <= 0.0 {
-            return LineSearch::Stuck;
+            return StepOutcome::Stalled;
         }
-        self.mix[to] += by;
-        self.mix[from] = if by >= self.mix[from] {
+        self.weights[to] += by;
+        self.weights[from] = if by >= self.weights[from] {
             0.0
         } else {
-            self.mix[from] - by
+            self.weights[from] - by
         };
         for &(t, x) in &direction {
             self.supply[t] += by * x;
-            self.prices[t] = self.terms[t].best(self.supply[t], self.centre[t], self.stiffness);
+            self.prices[t] =
+                self.terms[t].best_price(self.supply[t], self.centre[t], self.proximal_weight);
         }
-        LineSearch::Moved
+        StepOutcome::Moved
     }
 
     /// How far to go in a direction: to where it no longer helps, by bisection.
-    fn line_search(&self, direction: &[(usize, f64)], cost: f64, most: f64) -> f64 {
+    fn step_length(&self, direction: &[(usize, f64)], cost: f64, most: f64) -> f64 {
         let slope = |by: f64| {
             let worth: f64 = direction
                 .iter()
                 .map(|&(t, x)| {
                     let supply = self.supply[t] + by * x;
-                    x * self.terms[t].best(supply, self.centre[t], self.stiffness)
+                    x * self.terms[t].best_price(supply, self.centre[t], self.proximal_weight)
                 })
                 .sum();
             cost - worth
@@ -330,22 +334,22 @@ impl Master {
 }
 
 /// How an exchange went.
-enum LineSearch {
+enum StepOutcome {
     Moved,
     /// There is nothing to gain.
-    Nothing,
+    Optimal,
     /// There is, but in steps too small to go.
-    Stuck,
+    Stalled,
 }
 
 /// The cheapest and the dearest column of a group, with their reduced costs.
 #[derive(Debug, Clone, Copy)]
-struct ExtremeTerms {
+struct ExtremeColumns {
     least: (usize, f64),
     most: (usize, f64),
 }
 
-impl Default for ExtremeTerms {
+impl Default for ExtremeColumns {
     fn default() -> Self {
         Self {
             least: (0, f64::INFINITY),
@@ -354,7 +358,7 @@ impl Default for ExtremeTerms {
     }
 }
 
-impl ExtremeTerms {
+impl ExtremeColumns {
     /// What an exchange between them gains for each pair that makes it.
     fn gain(&self) -> f64 {
         self.most.1 - self.least.1
@@ -362,9 +366,12 @@ impl ExtremeTerms {
 }
 
 /// What one column adds over another, by term, rising.
-fn difference(to: &Column, from: &Column) -> Vec<(usize, f64)> {
-    let mut all = Vec::with_capacity(to.uses.len() + from.uses.len());
-    let (mut a, mut b) = (to.uses.iter().peekable(), from.uses.iter().peekable());
+fn column_difference(to: &Column, from: &Column) -> Vec<(usize, f64)> {
+    let mut all = Vec::with_capacity(to.coefficients.len() + from.coefficients.len());
+    let (mut a, mut b) = (
+        to.coefficients.iter().peekable(),
+        from.coefficients.iter().peekable(),
+    );
     loop {
         let term = match (a.peek(), b.peek()) {
             (Some(x), Some(y)) => x.0.min(y.0),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::planner::bound::blocks::{self, Block};
 use crate::planner::bound::bundle::{Column, Term};
-use crate::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
+use crate::planner::bound::packing_cuts::{LocatedStay, PackingCuts};
 use crate::planner::bound::prices::Prices;
 use crate::planner::problem::Problem;
 use crate::planner::problem::model::Model;
@@ -20,15 +20,15 @@ pub(crate) struct Dual<'m> {
     /// The sets of holes, by kind.
     pub(crate) blocks: Vec<Block>,
     /// Step between reachable supplies, by cell; 0 where nothing can be supplied.
-    grid: Vec<i64>,
+    supply_grid: Vec<i64>,
     /// Days on which something may come into the nursery or leave it, rising: between two of
     /// them it holds the same, so that each needs one price for all days up to the next.
-    nursery: Vec<i32>,
+    nursery_days: Vec<i32>,
     /// Rules for the room that plants take.
     packing_cuts: PackingCuts,
     prices: Prices,
     /// Kinds of hole: its class, and the kinds of sets it is in that there are rules for.
-    kinds: Vec<(usize, u32)>,
+    hole_kinds: Vec<(usize, u32)>,
     /// The lane of each kind at the prices.
     hole_options: Vec<HoleOptions>,
     workspace: Workspace,
@@ -45,32 +45,32 @@ pub(crate) struct DualEvaluation {
 impl<'m> Dual<'m> {
     pub(super) fn new(model: &'m Model<'m>) -> Self {
         let crowds = PackingCuts::of(model);
-        let (kinds, kind_of) = crowds.kinds(model);
-        Self::with(model, crowds, kinds, blocks::pairs(model, &kind_of))
+        let (kinds, kind_of) = crowds.hole_kinds(model);
+        Self::with_blocks(model, crowds, kinds, blocks::pair_blocks(model, &kind_of))
     }
 
     /// The same, with holes near each other planned together: up to three, up to four, and so on.
     pub fn with_larger_blocks(&self) -> impl Iterator<Item = Self> {
         let (model, crowds) = (self.model, &self.packing_cuts);
-        let (kinds, kind_of) = crowds.kinds(model);
-        blocks::clusters(model, kind_of, None)
-            .map(move |groups| Self::with(model, crowds.clone(), kinds.clone(), groups))
+        let (kinds, kind_of) = crowds.hole_kinds(model);
+        blocks::cluster_blocks(model, kind_of, None)
+            .map(move |groups| Self::with_blocks(model, crowds.clone(), kinds.clone(), groups))
     }
 
-    fn with(
+    fn with_blocks(
         model: &'m Model<'m>,
         packing_cuts: PackingCuts,
-        kinds: Vec<(usize, u32)>,
+        hole_kinds: Vec<(usize, u32)>,
         blocks: Vec<Block>,
     ) -> Self {
         Self {
             model,
             blocks,
-            grid: grid(model),
-            nursery: nursery_changes(model.problem),
+            supply_grid: supply_grid(model),
+            nursery_days: nursery_changes(model.problem),
             prices: Prices::default(),
-            hole_options: vec![HoleOptions::default(); kinds.len()],
-            kinds,
+            hole_options: vec![HoleOptions::default(); hole_kinds.len()],
+            hole_kinds,
             packing_cuts,
             workspace: Workspace::default(),
         }
@@ -78,7 +78,7 @@ impl<'m> Dual<'m> {
 
     /// Prices at what one harvest more is worth, by cell, to a plan with such a supply.
     pub fn prices_at(&self, supply: &[i64]) -> Vec<f64> {
-        self.prices_by(|cell, cheapest| self.marginal(cell, supply[cell], cheapest))
+        self.prices_by(|cell, cheapest| self.marginal_value(cell, supply[cell], cheapest))
     }
 
     /// Prices at what the cheapest harvest of each want costs in stays.
@@ -89,14 +89,14 @@ impl<'m> Dual<'m> {
     /// Prices of want-weeks from the cell and what the cheapest harvest costs there; nothing
     /// for the nursery, nor where nothing can be had or is wanted.
     fn prices_by(&self, of: impl Fn(usize, f64) -> f64) -> Vec<f64> {
-        let cheapest = cheapest(self.model);
-        let cells = self.model.cells.iter().enumerate();
+        let cheapest = min_stay_cost_per_harvest(self.model);
+        let cells = self.model.want_weeks.iter().enumerate();
         cells
             .map(|(n, cell)| match cheapest[cell.want] {
                 Some(cheapest) if cell.target > 0 => of(n, cheapest),
                 _ => 0.0,
             })
-            .chain(self.nursery.iter().map(|_| 0.0))
+            .chain(self.nursery_days.iter().map(|_| 0.0))
             .collect()
     }
 
@@ -104,8 +104,8 @@ impl<'m> Dual<'m> {
     /// anything between what one less would cost and what one more would: then what the
     /// cheapest harvest costs, as far as it is between.
     #[allow(clippy::cast_precision_loss)]
-    fn marginal(&self, cell: usize, supply: i64, cheapest: f64) -> f64 {
-        let c = &self.model.cells[cell];
+    fn marginal_value(&self, cell: usize, supply: i64, cheapest: f64) -> f64 {
+        let c = &self.model.want_weeks[cell];
         let want = &self.model.problem.wants[c.want];
         let share = (c.target - supply) as f64 / c.target as f64;
         if share > 0.0 {
@@ -113,7 +113,7 @@ impl<'m> Dual<'m> {
         }
         let cost = |harvests: i64| {
             let supply = supply + harvests * want.harvest_milli;
-            self.model.cell_cost(cell, supply.max(0)) as f64
+            self.model.want_week_cost(cell, supply.max(0)) as f64
         };
         let (more, less) = (cost(0) - cost(1), cost(-1) - cost(0));
         cheapest.max(more).min(less)
@@ -124,7 +124,7 @@ impl<'m> Dual<'m> {
     fn round_to_integers(&self, worth: &[f64]) -> Vec<i64> {
         worth
             .iter()
-            .zip(&self.model.cells)
+            .zip(&self.model.want_weeks)
             .map(|(&worth, cell)| {
                 let harvest = self.model.problem.wants[cell.want].harvest_milli as f64;
                 (worth * PRICE_SCALE as f64 / harvest).round() as i64
@@ -137,13 +137,14 @@ impl<'m> Dual<'m> {
     #[allow(clippy::cast_precision_loss)]
     pub fn terms(&self) -> Vec<Term> {
         let problem = self.model.problem;
-        let cells = (0..self.model.cells.len()).map(|c| self.want_term(c));
+        let cells = (0..self.model.want_weeks.len()).map(|c| self.want_term(c));
         let there = problem.nursery_cells_milli as f64 / 1000.0;
-        let nursery = std::iter::repeat_n(Term::Limit { there }, self.nursery.len());
+        let nursery =
+            std::iter::repeat_n(Term::Capacity { available: there }, self.nursery_days.len());
         let days = self.packing_cuts.days.len();
         let room = self.packing_cuts.rhs().flat_map(|most| {
             let there = most as f64;
-            std::iter::repeat_n(Term::Limit { there }, days)
+            std::iter::repeat_n(Term::Capacity { available: there }, days)
         });
         cells.chain(nursery).chain(room).collect()
     }
@@ -152,23 +153,23 @@ impl<'m> Dual<'m> {
     /// over-supply; where these are very many, at some of them.
     #[allow(clippy::cast_precision_loss)]
     fn want_term(&self, cell: usize) -> Term {
-        let c = &self.model.cells[cell];
-        if c.target <= 0 || self.grid[cell] == 0 {
-            return Term::Nothing;
+        let c = &self.model.want_weeks[cell];
+        if c.target <= 0 || self.supply_grid[cell] == 0 {
+            return Term::Unpriced;
         }
         let harvest = self.model.problem.wants[c.want].harvest_milli;
-        let grid = self.grid[cell] * (c.target / (100 * self.grid[cell])).max(1);
+        let grid = self.supply_grid[cell] * (c.target / (100 * self.supply_grid[cell])).max(1);
         let steps = (2 * c.target + c.target.max(harvest)) / grid + 2;
-        Term::Want {
+        Term::WantWeek {
             grid: grid as f64 / harvest as f64,
             costs: (0..=steps)
-                .map(|k| self.model.cell_cost(cell, k * grid) as f64)
+                .map(|k| self.model.want_week_cost(cell, k * grid) as f64)
                 .collect(),
         }
     }
 
     #[allow(clippy::cast_precision_loss)]
-    pub(super) fn counts(&self) -> Vec<f64> {
+    pub(super) fn block_counts(&self) -> Vec<f64> {
         self.blocks.iter().map(|g| g.count() as f64).collect()
     }
 
@@ -177,19 +178,23 @@ impl<'m> Dual<'m> {
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
     pub fn evaluate(&mut self, prices: &[f64]) -> DualEvaluation {
         let model = self.model;
-        let (worth, prices) = prices.split_at(model.cells.len());
-        let (nursery, rents) = prices.split_at(self.nursery.len());
+        let (worth, prices) = prices.split_at(model.want_weeks.len());
+        let (nursery, rents) = prices.split_at(self.nursery_days.len());
         let whole = self.round_to_integers(worth);
-        self.prices.item.clear();
-        self.prices
-            .item
-            .extend(model.items.iter().map(|i| whole[i.cell as usize] * i.milli));
-        self.prices.stay = model.problem.stay_cost_milli * PRICE_SCALE;
+        self.prices.item_values.clear();
+        self.prices.item_values.extend(
+            model
+                .items
+                .iter()
+                .map(|i| whole[i.want_week as usize] * i.milli),
+        );
+        self.prices.stay_cost = model.problem.stay_cost_milli * PRICE_SCALE;
         let cell_prices: Vec<i64> = nursery
             .iter()
             .map(|p| (p * PRICE_SCALE as f64 / 1000.0).round() as i64)
             .collect();
-        self.prices.set_nursery(&self.nursery, &cell_prices);
+        self.prices
+            .set_nursery_prices(&self.nursery_days, &cell_prices);
         let rents: Vec<i64> = rents
             .iter()
             .map(|p| (p * PRICE_SCALE as f64).round() as i64)
@@ -200,7 +205,7 @@ impl<'m> Dual<'m> {
         self.prices.hole_options(
             model,
             &self.packing_cuts,
-            &self.kinds,
+            &self.hole_kinds,
             &mut self.hole_options,
         );
         let mut best = JointPath::default();
@@ -210,7 +215,7 @@ impl<'m> Dual<'m> {
             columns.push(self.column(n, group, &best));
         }
         for (c, &price) in whole.iter().enumerate() {
-            total += i128::from(self.demand(c, price));
+            total += i128::from(self.want_week_value(c, price));
         }
         let there = i128::from(model.problem.nursery_cells_milli);
         total -= cell_prices
@@ -237,46 +242,46 @@ impl<'m> Dual<'m> {
         let problem = self.model.problem;
         let mut uses: BTreeMap<usize, f64> = BTreeMap::new();
         let mut cost = 0.0;
-        for (FractionalStay { class, arc, .. }, often) in
-            of.stays(self.model, &self.kinds, &best.stays, 1.0)
+        for (LocatedStay { class, arc, .. }, often) in
+            of.stays(self.model, &self.hole_kinds, &best.stays, 1.0)
         {
             for item in self.model.yields(&self.model.classes[class], arc) {
-                let cell = item.cell as usize;
-                let harvest = problem.wants[self.model.cells[cell].want].harvest_milli;
+                let cell = item.want_week as usize;
+                let harvest = problem.wants[self.model.want_weeks[cell].want].harvest_milli;
                 *uses.entry(cell).or_default() += often * item.milli as f64 / harvest as f64;
             }
             if arc.stands {
                 continue;
             }
             cost += often * problem.stay_cost_milli as f64;
-            let before = |day: i64| self.nursery.partition_point(|&d| i64::from(d) < day);
+            let before = |day: i64| self.nursery_days.partition_point(|&d| i64::from(d) < day);
             for at in before(arc.sow.into())..before(arc.transplant.into()) {
-                let term = self.model.cells.len() + at;
+                let term = self.model.want_weeks.len() + at;
                 *uses.entry(term).or_default() -= often * arc.cells_milli as f64 / 1000.0;
             }
         }
         let mut column = Column {
-            group,
+            block: group,
             cost,
-            uses: uses.into_iter().collect(),
+            coefficients: uses.into_iter().collect(),
             stays: best.stays.clone(),
         };
-        for rule in 0..self.packing_cuts.active() {
-            column.uses.extend(self.total_space_price(&column, rule));
+        for rule in 0..self.packing_cuts.active_count() {
+            column.coefficients.extend(self.space_uses(&column, rule));
         }
         column
     }
 
     /// How many rules for room are in force.
-    pub fn cuts(&self) -> usize {
-        self.packing_cuts.active()
+    pub fn active_cut_count(&self) -> usize {
+        self.packing_cuts.active_count()
     }
 
     /// The terms of the room that a plan takes by a rule in force.
     #[allow(clippy::cast_precision_loss)]
-    pub fn total_space_price(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
+    pub fn space_uses(&self, column: &Column, rule: usize) -> Vec<(usize, f64)> {
         let days = self.packing_cuts.days.len();
-        let first = self.model.cells.len() + self.nursery.len() + rule * days;
+        let first = self.model.want_weeks.len() + self.nursery_days.len() + rule * days;
         let mut taken = vec![0.0; days];
         for (stay, often) in self.stays(column, 1.0) {
             for (run, weight) in self.packing_cuts.coefficients_of(rule, stay) {
@@ -290,8 +295,8 @@ impl<'m> Dual<'m> {
     }
 
     /// The stays of so many sets with a plan, and how often each counts.
-    fn stays(&self, column: &Column, sets: f64) -> impl Iterator<Item = (FractionalStay<'m>, f64)> {
-        self.blocks[column.group].stays(self.model, &self.kinds, &column.stays, sets)
+    fn stays(&self, column: &Column, sets: f64) -> impl Iterator<Item = (LocatedStay<'m>, f64)> {
+        self.blocks[column.block].stays(self.model, &self.hole_kinds, &column.stays, sets)
     }
 
     /// Puts a rule for room in force that a mix of plans breaks: its terms, if there is one.
@@ -308,14 +313,14 @@ impl<'m> Dual<'m> {
         }
         let there = self.packing_cuts.rhs().last()? as f64;
         let days = self.packing_cuts.days.len();
-        Some(vec![Term::Limit { there }; days])
+        Some(vec![Term::Capacity { available: there }; days])
     }
 
     /// What a want-week costs at a price for each thousandth of a unit, scaled, with the supply
     /// that is best for it alone: at most what any reachable supply costs.
     #[allow(clippy::cast_precision_loss, clippy::cast_possible_truncation)]
-    fn demand(&self, cell: usize, price: i64) -> i64 {
-        let c = &self.model.cells[cell];
+    fn want_week_value(&self, cell: usize, price: i64) -> i64 {
+        let c = &self.model.want_weeks[cell];
         if c.target <= 0 {
             // Such a week's price is kept at nothing.
             return 0;
@@ -332,12 +337,12 @@ impl<'m> Dual<'m> {
         } else {
             free + target * (-per_harvest - 5.0).max(0.0) / 20.0
         };
-        let grid = self.grid[cell].max(1);
+        let grid = self.supply_grid[cell].max(1);
         let at = (wish / grid as f64) as i64;
         // The cost is convex but for its rounding: the best is next to the wish.
         let near = ((at - 2).max(0)..=at + 2).map(|k| {
             let amount = k * grid;
-            self.model.cell_cost(cell, amount) * PRICE_SCALE + price * amount
+            self.model.want_week_cost(cell, amount) * PRICE_SCALE + price * amount
         });
         near.min().unwrap_or(0) - PRICE_SCALE
     }
@@ -345,7 +350,7 @@ impl<'m> Dual<'m> {
 
 /// What a harvest of each want costs in stays, at the least, if it can be had from any.
 #[allow(clippy::cast_precision_loss)]
-fn cheapest(model: &Model<'_>) -> Vec<Option<f64>> {
+fn min_stay_cost_per_harvest(model: &Model<'_>) -> Vec<Option<f64>> {
     let problem = model.problem;
     let mut most = vec![0; problem.wants.len()];
     for batch in problem.kinds.iter().flat_map(|k| &k.batches) {
@@ -374,12 +379,12 @@ fn nursery_changes(problem: &Problem) -> Vec<i32> {
     days
 }
 
-fn grid(model: &Model<'_>) -> Vec<i64> {
+fn supply_grid(model: &Model<'_>) -> Vec<i64> {
     fn gcd(a: i64, b: i64) -> i64 {
         if b == 0 { a } else { gcd(b, a % b) }
     }
     model
-        .cells
+        .want_weeks
         .iter()
         .map(|c| {
             model.items[c.items.start as usize..c.items.end as usize]

@@ -33,30 +33,26 @@ pub struct LowerBound {
     /// No plan costs less, in thousandths.
     pub bound: i64,
     /// Plans of sets of holes that together come near the bound.
-    pub mix: Vec<FractionalSolution>,
+    pub fractional: Vec<FractionalSolution>,
 }
 
 /// Looked no closer than this share of the plan's worth.
-const CLOSED_GAP: i64 = 1_000;
+const CLOSED_GAP_DIVISOR: i64 = 1_000;
 
 /// How close to a plan of such a cost a ceiling is looked for, in thousandths.
 #[must_use]
-pub fn closed_at(problem: &Problem, cost: i64) -> i64 {
-    (cost::empty_plan_cost(problem) - cost) / CLOSED_GAP
+pub fn closed_gap(problem: &Problem, cost: i64) -> i64 {
+    (cost::empty_plan_cost(problem) - cost) / CLOSED_GAP_DIVISOR
 }
 
 /// The ceiling over a plan, after so many rounds at the most.
 #[must_use]
-pub fn improve_with_larger_blocks(
-    model: &Model<'_>,
-    solution: &Solution,
-    rounds: usize,
-) -> LowerBound {
+pub fn solve_lower_bound(model: &Model<'_>, solution: &Solution, rounds: usize) -> LowerBound {
     let cost = solution.cost(model.problem);
     let mut climb = BoundSolver::new(model, solution);
     climb.improve(
         cost,
-        closed_at(model.problem, cost),
+        closed_gap(model.problem, cost),
         rounds,
         &Monitor::unwatched(),
     );
@@ -70,9 +66,9 @@ pub struct BoundSolver<'m> {
     /// The best bound so far.
     bound: i64,
     /// The bound at the prices that the master holds to.
-    centre: f64,
+    centre_bound: f64,
     /// How often prices were tried.
-    tried: usize,
+    iterations: usize,
 }
 
 /// Of what is open, the least worth another trial, and how exactly the master is solved.
@@ -89,14 +85,14 @@ const RELAX: f64 = 0.5;
 /// Where nothing is promised, prices may be held too tight: how often, and how much, they are
 /// let loose before it is believed.
 const MAX_RELAXATIONS: usize = 5;
-const LOOSE_FACTOR: f64 = 0.4;
+const RELAXATION_FACTOR: f64 = 0.4;
 /// Prices that taught nothing may be so because the master was left unsolved: how often it then
 /// goes on where it was left.
 const MAX_UNSOLVED_ROUNDS: usize = 5;
 
 /// A rig is easy if it is so near the plan with harvests at what they cost in stays: this part
 /// of what the plan is worth.
-const EASY_GAP: i64 = 200;
+const EASY_GAP_DIVISOR: i64 = 200;
 /// After so many trials there should be so much less open, or the rest is not looked for.
 const PATIENCE_ROUNDS: usize = 30;
 const GAIN_WORTH_PATIENCE: f64 = 0.03;
@@ -113,7 +109,7 @@ impl<'m> BoundSolver<'m> {
     #[must_use]
     pub fn new(model: &'m Model<'m>, solution: &Solution) -> Self {
         let mut dual = Dual::new(model);
-        let mut master = Master::new(dual.terms(), dual.counts());
+        let mut master = Master::new(dual.terms(), dual.block_counts());
         let supply = solution.supply(model.problem).concat();
         let starts = [dual.prices_at(&supply), dual.relaxed_prices()];
         let mut tries = starts.map(|prices| {
@@ -123,15 +119,16 @@ impl<'m> BoundSolver<'m> {
         });
         let bound = tries[0].0.max(tries[1].0);
         let aim = solution.cost(model.problem);
-        let is_easy = (aim - tries[1].0) * EASY_GAP < cost::empty_plan_cost(model.problem) - aim;
+        let is_easy =
+            (aim - tries[1].0) * EASY_GAP_DIVISOR < cost::empty_plan_cost(model.problem) - aim;
         let (centre, prices) = std::mem::take(&mut tries[usize::from(is_easy)]);
         master.centre = prices;
         Self {
             dual,
             master,
             bound,
-            centre: centre as f64,
-            tried: 0,
+            centre_bound: centre as f64,
+            iterations: 0,
         }
     }
 
@@ -145,70 +142,70 @@ impl<'m> BoundSolver<'m> {
             .with_larger_blocks()
             .map(|mut dual| (dual.evaluate(prices), dual));
         let best = tries.max_by_key(|(tried, _)| tried.bound);
-        let (tried, dual) = best.filter(|(tried, _)| tried.bound as f64 > self.centre)?;
-        let mut master = Master::new(dual.terms(), dual.counts());
+        let (tried, dual) = best.filter(|(tried, _)| tried.bound as f64 > self.centre_bound)?;
+        let mut master = Master::new(dual.terms(), dual.block_counts());
         master.centre.clone_from(prices);
         master.add(tried.columns);
         Some(Self {
             dual,
             master,
             bound: self.bound.max(tried.bound),
-            centre: tried.bound as f64,
-            tried: 0,
+            centre_bound: tried.bound as f64,
+            iterations: 0,
         })
     }
 
     /// Raises the bound until it is within `enough` of `aim`, a plan's cost, or prices were
     /// tried `rounds` times in all, or there is no more to gain, or the work is ended early.
     pub fn improve(&mut self, aim: i64, enough: i64, rounds: usize, watch: &Monitor<'_>) {
-        let (mut lets, mut held) = (0, self.master.stiffness);
+        let (mut lets, mut held) = (0, self.master.proximal_weight);
         let mut unsolved = 0;
-        let (mut since, mut before) = (0, self.centre);
-        while self.tried < rounds && aim - self.bound > enough && !watch.is_stopped() {
-            let open = aim as f64 - self.centre;
+        let (mut since, mut before) = (0, self.centre_bound);
+        while self.iterations < rounds && aim - self.bound > enough && !watch.is_stopped() {
+            let open = aim as f64 - self.centre_bound;
             let least = open * MIN_OPEN_SHARE;
             let promised = self.master.solve(open * MASTER_TOLERANCE);
-            let promise = promised.map(|p| p - self.centre);
-            if promise.is_some_and(|p| p <= least) {
+            let predicted_increase = promised.map(|p| p - self.centre_bound);
+            if predicted_increase.is_some_and(|p| p <= least) {
                 if lets == MAX_RELAXATIONS {
-                    self.master.stiffness = held;
+                    self.master.proximal_weight = held;
                     break;
                 }
                 lets += 1;
-                self.master.stiffness *= LOOSE_FACTOR;
+                self.master.proximal_weight *= RELAXATION_FACTOR;
                 continue;
             }
-            let is_new = self.evaluate(promise, least);
-            self.tried += 1;
+            let is_new = self.evaluate(predicted_increase, least);
+            self.iterations += 1;
             if self.is_time_to_separate() && self.separate_cuts() {
-                (lets, held) = (0, self.master.stiffness);
-                (since, before) = (0, self.centre);
+                (lets, held) = (0, self.master.proximal_weight);
+                (since, before) = (0, self.centre_bound);
                 unsolved = 0;
                 continue;
             }
             since += 1;
             if since == PATIENCE_ROUNDS {
-                if self.centre - before < (aim as f64 - before) * GAIN_WORTH_PATIENCE {
+                if self.centre_bound - before < (aim as f64 - before) * GAIN_WORTH_PATIENCE {
                     break;
                 }
-                (since, before) = (0, self.centre);
+                (since, before) = (0, self.centre_bound);
             }
             if !is_new {
-                if promise.is_some() || unsolved == MAX_UNSOLVED_ROUNDS {
+                if predicted_increase.is_some() || unsolved == MAX_UNSOLVED_ROUNDS {
                     break;
                 }
                 unsolved += 1;
                 continue;
             }
-            (lets, held) = (0, self.master.stiffness);
+            (lets, held) = (0, self.master.proximal_weight);
             unsolved = 0;
         }
     }
 
     fn is_time_to_separate(&self) -> bool {
-        let is_time = self.tried.is_multiple_of(ROUNDS_PER_CUT_SEPARATION)
-            && self.tried <= LAST_SEPARATION_ROUND;
-        is_time && self.dual.cuts() < MAX_ACTIVE_CUTS
+        let is_time = self.iterations.is_multiple_of(ROUNDS_PER_CUT_SEPARATION)
+            && self.iterations <= LAST_SEPARATION_ROUND;
+        is_time && self.dual.active_cut_count() < MAX_ACTIVE_CUTS
     }
 
     /// Gives a price to room where the mix takes more of it than there is. False if there is
@@ -217,10 +214,10 @@ impl<'m> BoundSolver<'m> {
         let Some(terms) = self.dual.separate(self.master.weights()) else {
             return false;
         };
-        let rule = self.dual.cuts() - 1;
+        let rule = self.dual.active_cut_count() - 1;
         let dual = &self.dual;
         self.master
-            .extend(terms, |column| dual.total_space_price(column, rule));
+            .extend(terms, |column| dual.space_uses(column, rule));
         true
     }
 
@@ -230,16 +227,16 @@ impl<'m> BoundSolver<'m> {
         let master = &mut self.master;
         let tried = self.dual.evaluate(&master.prices);
         self.bound = self.bound.max(tried.bound);
-        let kept = (tried.bound as f64 - self.centre) / promise.unwrap_or(least);
+        let kept = (tried.bound as f64 - self.centre_bound) / promise.unwrap_or(least);
         let is_new = master.add(tried.columns);
         if kept >= SERIOUS_STEP_RATIO {
-            self.centre = tried.bound as f64;
+            self.centre_bound = tried.bound as f64;
             master.centre.clone_from(&master.prices);
         }
         if kept >= GOOD_STEP_RATIO {
-            master.stiffness *= RELAX;
+            master.proximal_weight *= RELAX;
         } else if kept <= NULL_STEP_RATIO {
-            master.stiffness *= TIGHTEN;
+            master.proximal_weight *= TIGHTEN;
         }
         is_new || kept >= SERIOUS_STEP_RATIO
     }
@@ -254,14 +251,14 @@ impl<'m> BoundSolver<'m> {
     #[must_use]
     pub fn lower_bound(&self) -> LowerBound {
         let mut mix: Vec<FractionalSolution> =
-            self.dual.blocks.iter().map(Block::fractional).collect();
+            self.dual.blocks.iter().map(Block::to_fractional).collect();
         for (column, often) in self.master.weights() {
             let plan = (column.stays.clone(), often);
-            mix[column.group].plans.push(plan);
+            mix[column.block].plans.push(plan);
         }
         LowerBound {
             bound: self.bound,
-            mix,
+            fractional: mix,
         }
     }
 }

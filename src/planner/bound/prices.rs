@@ -1,6 +1,6 @@
 //! What stays are worth at given prices of want-weeks and nursery cells.
 
-use crate::planner::bound::packing_cuts::{FractionalStay, PackingCuts};
+use crate::planner::bound::packing_cuts::{LocatedStay, PackingCuts};
 use crate::planner::problem::model::{Arc, HoleClass, Model, as_u32};
 use crate::planner::search::pair::{HoleOptions, PricedStay};
 
@@ -9,64 +9,64 @@ use crate::planner::search::pair::{HoleOptions, PricedStay};
 #[derive(Debug, Clone, Default)]
 pub struct Prices {
     /// Worth of each of the model's items.
-    pub item: Vec<i64>,
+    pub item_values: Vec<i64>,
     /// Sum over days before each day, from the first day of sowing, of what a thousandth of a
     /// nursery cell costs; empty if it costs nothing.
-    nursery: Vec<i64>,
+    cumulative_nursery: Vec<i64>,
     /// The day at which `nursery` begins.
     first_day: i32,
     /// What a stay costs.
-    pub stay: i64,
+    pub stay_cost: i64,
 }
 
 impl Prices {
     /// Items are worth so much; all else costs nothing.
     #[must_use]
-    pub fn for_items(item: Vec<i64>) -> Self {
+    pub fn for_items(item_values: Vec<i64>) -> Self {
         Self {
-            item,
+            item_values,
             ..Self::default()
         }
     }
 
     /// Takes what a thousandth of a nursery cell costs whoever has it on each of some days,
     /// rising, on or between which all sowing and transplanting is done.
-    pub fn set_nursery(&mut self, days: &[i32], costs: &[i64]) {
-        self.nursery.clear();
+    pub fn set_nursery_prices(&mut self, days: &[i32], costs: &[i64]) {
+        self.cumulative_nursery.clear();
         self.first_day = days.first().copied().unwrap_or(0);
         let mut sum = 0;
         for (&day, &cost) in days.iter().zip(costs) {
             let upto = usize::try_from(day - self.first_day).unwrap_or(0) + 1;
-            self.nursery.resize(upto, sum);
+            self.cumulative_nursery.resize(upto, sum);
             sum += cost;
         }
     }
 
     /// What a thousandth of a cell costs before a day.
-    fn nursery_before(&self, day: i32) -> i64 {
+    fn nursery_cost_before(&self, day: i32) -> i64 {
         usize::try_from(day - self.first_day)
             .ok()
-            .and_then(|at| self.nursery.get(at))
+            .and_then(|at| self.cumulative_nursery.get(at))
             .copied()
             .unwrap_or(0)
     }
 
     /// What a stay costs at these prices: negative if it is worth it.
     #[must_use]
-    pub fn of(&self, class: &HoleClass, arc: &Arc) -> i64 {
+    pub fn reduced_cost(&self, class: &HoleClass, arc: &Arc) -> i64 {
         let items = &class.items[arc.items.start as usize..arc.items.end as usize];
-        let gains: i64 = items.iter().map(|&i| self.item[i as usize]).sum();
-        self.reduced_cost(arc, gains)
+        let gains: i64 = items.iter().map(|&i| self.item_values[i as usize]).sum();
+        self.reduced_cost_of_gains(arc, gains)
     }
 
-    fn reduced_cost(&self, arc: &Arc, gains: i64) -> i64 {
+    fn reduced_cost_of_gains(&self, arc: &Arc, gains: i64) -> i64 {
         if arc.stands {
             return -gains;
         }
         let transplant = i32::try_from(arc.transplant).unwrap_or(i32::MAX);
-        let nursery = self.nursery_before(transplant) - self.nursery_before(arc.sow);
+        let nursery = self.nursery_cost_before(transplant) - self.nursery_cost_before(arc.sow);
         let cells = i64::try_from(arc.cells_milli).unwrap_or(i64::MAX);
-        self.stay - gains + nursery * cells
+        self.stay_cost - gains + nursery * cells
     }
 
     /// The lane of each kind of hole, by its class and the kinds of sets that it is in, with rents
@@ -80,9 +80,9 @@ impl Prices {
     ) {
         for (&(class, in_sets), lane) in kinds.iter().zip(lanes) {
             let rent = |arc: &Arc| {
-                crowds.space_price(FractionalStay {
+                crowds.space_price(LocatedStay {
                     class,
-                    in_sets,
+                    set_kinds: in_sets,
                     arc,
                 })
             };
@@ -103,7 +103,7 @@ impl Prices {
         let mut gains = 0;
         for (n, arc) in class.arcs.iter().enumerate() {
             let more = &class.items[arc.more.start as usize..arc.more.end as usize];
-            let more: i64 = more.iter().map(|&i| self.item[i as usize]).sum();
+            let more: i64 = more.iter().map(|&i| self.item_values[i as usize]).sum();
             gains = if arc.shorter.is_some() {
                 gains + more
             } else {
@@ -113,7 +113,7 @@ impl Prices {
                 arc: as_u32(n),
                 from: arc.from,
                 to: arc.to,
-                cost: self.reduced_cost(arc, gains) + rent(arc),
+                cost: self.reduced_cost_of_gains(arc, gains) + rent(arc),
             };
             if arc.stands {
                 lane.standing.push(choice);

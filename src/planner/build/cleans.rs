@@ -11,29 +11,29 @@ use crate::planner::build::{
     FloweringTime, PlannedSeedPlant, PlanningState, WorkdayCalendar, day_number, seed_plants,
     whole_days,
 };
-use crate::planner::problem::{CleanTask, Standing};
+use crate::planner::problem::{CleanTask, StandingPlant};
 
 /// What tells when tubes can be scrubbed. Days count from the one from which is planned, those
 /// before it below 0.
-pub(super) struct Cleaning<'a> {
+pub(super) struct CleanScheduler<'a> {
     setting: &'a PlanningState,
     layout: &'a Layout,
     calendar: &'a WorkdayCalendar,
-    standing: &'a [Standing],
+    standing: &'a [StandingPlant],
     flowering: Vec<FloweringTime>,
     start: NaiveDate,
     /// From one scrubbing of a tube to the next, and by how much it may come sooner or later;
     /// none where tubes are not scrubbed.
-    rhythm: Option<(i64, i64)>,
+    interval_and_slack: Option<(i64, i64)>,
 }
 
-impl<'a> Cleaning<'a> {
+impl<'a> CleanScheduler<'a> {
     pub(crate) fn new(
         garden: &Garden,
         setting: &'a PlanningState,
         layout: &'a Layout,
         calendar: &'a WorkdayCalendar,
-        standing: &'a [Standing],
+        standing: &'a [StandingPlant],
         kept: &[PlannedSeedPlant],
     ) -> Self {
         Self {
@@ -41,9 +41,9 @@ impl<'a> Cleaning<'a> {
             layout,
             calendar,
             standing,
-            flowering: seed_plants::flowering(garden, setting, layout, kept),
+            flowering: seed_plants::flowering_times(garden, setting, layout, kept),
             start: garden.start,
-            rhythm: garden.rhythm.deep_clean.map(|clean| {
+            interval_and_slack: garden.rhythm.deep_clean.map(|clean| {
                 let days = |span| i64::from(whole_days(span));
                 (days(clean.interval.get()), days(clean.slack.get()))
             }),
@@ -56,8 +56,8 @@ impl<'a> Cleaning<'a> {
     /// interval before) the tube was scrubbed is done with; one that has passed without is made up
     /// for as soon as can be. So is one in which a seed plant stands all the time, as soon as that
     /// is out; but where the next one is nearer then, that does for it.
-    pub(super) fn cleans(&self) -> Vec<CleanTask> {
-        let Some((every, slack)) = self.rhythm else {
+    pub(super) fn clean_tasks(&self) -> Vec<CleanTask> {
+        let Some((every, slack)) = self.interval_and_slack else {
             return Vec::new();
         };
         let start = (self.start - self.setting.today).num_days();
@@ -68,43 +68,43 @@ impl<'a> Cleaning<'a> {
             }
             let turn = CleanWindow {
                 middle,
-                every,
+                interval: every,
                 slack,
             };
             let tubes = 0..self.layout.tubes.len();
-            cleans.extend(tubes.filter_map(|tube| self.clean(tube, turn)));
+            cleans.extend(tubes.filter_map(|tube| self.clean_task(tube, turn)));
         }
         cleans
     }
 
     /// When a tube is scrubbed in its turn, if it is to be and there is a day for it.
-    fn clean(&self, tube: usize, turn: CleanWindow) -> Option<CleanTask> {
+    fn clean_task(&self, tube: usize, turn: CleanWindow) -> Option<CleanTask> {
         let scrubbed = self.setting.cleaned.get(&self.layout.tubes[tube].name);
         let scrubbed = scrubbed.map(|&day| (day - self.setting.today).num_days());
         if scrubbed.is_some_and(|day| turn.first_due_day() <= day) {
             return None;
         }
-        let stated = turn.window();
-        let due = self.free(tube, stated.clone(), *stated.start());
-        let due = due.or_else(|| self.made_up_for(tube, *stated.end(), turn))?;
+        let stated = turn.range();
+        let due = self.longest_free_part(tube, stated.clone(), *stated.start());
+        let due = due.or_else(|| self.catch_up_window(tube, *stated.end(), turn))?;
         let next = turn.next();
         let due = match due.end() {
             0.. => due,
             // The next one is near enough to do for both.
-            _ if *next.window().start() <= 0 => return None,
+            _ if *next.range().start() <= 0 => return None,
             _ => 0..=turn.slack,
         };
         // What stands has to come out first, which may take it out of the window; if into the
         // next one, that does for both.
-        let empty = self.days_until_empty(tube);
-        let (next_first, next_last) = next.window().into_inner();
+        let empty = self.earliest_empty_day(tube);
+        let (next_first, next_last) = next.range().into_inner();
         if *due.end() < empty && next_first <= empty && next_last < self.days() {
             return None;
         }
         let last = (*due.end()).max(empty).min(self.days() - 1);
-        let window = self.free(tube, *due.start().max(&0)..=last, empty);
+        let window = self.longest_free_part(tube, *due.start().max(&0)..=last, empty);
         let (first, last) = window
-            .or_else(|| self.made_up_for(tube, last, turn))?
+            .or_else(|| self.catch_up_window(tube, last, turn))?
             .into_inner();
         let window =
             usize::try_from(first).ok()?..=usize::try_from(last.min(self.days() - 1)).ok()?;
@@ -123,7 +123,7 @@ impl<'a> Cleaning<'a> {
     }
 
     /// From when on all that stands in a tube can be out, but for seed plants.
-    fn days_until_empty(&self, tube: usize) -> i64 {
+    fn earliest_empty_day(&self, tube: usize) -> i64 {
         let here = self.standing.iter().filter(|s| {
             let is_seed_plant = self.flowering.iter().any(|f| f.hole == s.hole && f.stands);
             self.layout.holes[s.hole].tube == tube && !is_seed_plant
@@ -131,29 +131,30 @@ impl<'a> Cleaning<'a> {
         here.map(|s| i64::from(s.ends[0].day)).max().unwrap_or(0)
     }
 
-    fn flowering(&self, tube: usize) -> impl Iterator<Item = &FloweringTime> {
+    fn flowering_in(&self, tube: usize) -> impl Iterator<Item = &FloweringTime> {
         let of_tube = move |f: &&FloweringTime| self.layout.holes[f.hole].tube == tube;
         self.flowering.iter().filter(of_tube)
     }
 
     /// The seed plant that stands in a tube both before and after a day.
-    fn stands_over(&self, tube: usize, day: i64) -> Option<&FloweringTime> {
-        self.flowering(tube).find(|f| f.from < day && day < f.until)
+    fn seed_plant_over(&self, tube: usize, day: i64) -> Option<&FloweringTime> {
+        self.flowering_in(tube)
+            .find(|f| f.from < day && day < f.until)
     }
 
     /// The part of a window without seed plants that has the most days from one on, if any has.
-    fn free(
+    fn longest_free_part(
         &self,
         tube: usize,
         window: RangeInclusive<i64>,
         from: i64,
     ) -> Option<RangeInclusive<i64>> {
-        let outs = self.flowering(tube).map(|f| f.until);
+        let outs = self.flowering_in(tube).map(|f| f.until);
         let begins = std::iter::once(*window.start()).chain(outs);
         let begins =
-            begins.filter(|day| window.contains(day) && self.stands_over(tube, *day).is_none());
+            begins.filter(|day| window.contains(day) && self.seed_plant_over(tube, *day).is_none());
         let parts = begins.map(|first| {
-            let comes = self.flowering(tube).map(|f| f.from);
+            let comes = self.flowering_in(tube).map(|f| f.from);
             let comes = comes.filter(|&day| first <= day).min();
             first..=comes.unwrap_or(i64::MAX).min(*window.end())
         });
@@ -164,9 +165,14 @@ impl<'a> Cleaning<'a> {
 
     /// When a turn is made up for that has no day by a given one: as soon as no seed plant stands
     /// in the tube, if that is nearer to it than to the next.
-    fn made_up_for(&self, tube: usize, by: i64, turn: CleanWindow) -> Option<RangeInclusive<i64>> {
+    fn catch_up_window(
+        &self,
+        tube: usize,
+        by: i64,
+        turn: CleanWindow,
+    ) -> Option<RangeInclusive<i64>> {
         let mut first = by + 1;
-        while let Some(stands) = self.stands_over(tube, first) {
+        while let Some(stands) = self.seed_plant_over(tube, first) {
             first = stands.until;
         }
         let next = turn.next().first_due_day();
@@ -178,24 +184,24 @@ impl<'a> Cleaning<'a> {
 #[derive(Clone, Copy)]
 struct CleanWindow {
     middle: i64,
-    every: i64,
+    interval: i64,
     slack: i64,
 }
 
 impl CleanWindow {
     fn next(self) -> Self {
         Self {
-            middle: self.middle + self.every,
+            middle: self.middle + self.interval,
             ..self
         }
     }
 
-    const fn window(self) -> RangeInclusive<i64> {
+    const fn range(self) -> RangeInclusive<i64> {
         self.middle - self.slack..=self.middle + self.slack
     }
 
     /// From when on a scrubbing does for this one, rather than for the one before.
     const fn first_due_day(self) -> i64 {
-        self.middle - self.every / 2
+        self.middle - self.interval / 2
     }
 }

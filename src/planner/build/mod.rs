@@ -1,18 +1,18 @@
 //! From a garden to its problem.
 
 mod cleans;
+mod planning_state;
 mod seed_plants;
-mod setting;
 mod standing;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 
-use cleans::Cleaning;
+use cleans::CleanScheduler;
+pub use planning_state::{ExistingPlant, PlanningState, harvest_in_unit, want_of};
 use seed_plants::FloweringTime;
-pub use seed_plants::{PlannedSeedPlant, UnplacedSeedPlant, WhyNotKept, assigned_seed_plants};
-pub use setting::{ExistingPlant, PlanningState, harvest_in_unit, want_of};
+pub use seed_plants::{NotKeptReason, PlannedSeedPlant, UnplacedSeedPlant, seed_plant_removal};
 
 use crate::garden::Garden;
 use crate::garden::crop::{Crop, HarvestHabit};
@@ -22,8 +22,8 @@ use crate::nature::air::{DayConditions, growing_conditions};
 use crate::nature::growth::{GrowthTable, HarvestUnit, PlantLife, Unsuitable};
 use crate::nature::seed;
 use crate::planner::problem::{
-    Batch, Demand, Hole, NearbyPair, Problem, SCHEMA, SowingLot, Standing, StayEnd, StayKind,
-    WeekYield, widest_mm,
+    Batch, Demand, Hole, HoleKind, NearbyPair, Problem, SCHEMA, SeedlingLot, StandingPlant,
+    StayEnd, WeekYield, max_radius_of_kinds_mm,
 };
 use crate::units::{Length, Measure, Share};
 
@@ -41,7 +41,7 @@ const LEAD_DAYS: usize = 120;
 const TAIL_DAYS: (usize, usize) = (28, 126);
 
 /// Nursery cells of a seedling that is on hand: it has come up and needs no spares.
-const ON_HAND_COST_MILLI: u64 = 1000;
+const ON_HAND_CELLS_MILLI: u64 = 1000;
 
 /// What one stay costs: seed, cup and labour.
 const STAY_COST_MILLI: i64 = 1000;
@@ -55,17 +55,17 @@ pub struct BuiltProblem {
     pub layout: Layout,
     /// For each kind and batch, what the stay gives on which day, in thousandths of the
     /// want's unit; of what is harvested once, one entry for each possible removal.
-    pub gains: Vec<Vec<UnitHarvests>>,
+    pub unit_harvests: Vec<Vec<UnitHarvests>>,
     /// For each standing plant and end, what it gives until then on which day.
-    pub standing_gains: Vec<Vec<UnitHarvests>>,
+    pub standing_unit_harvests: Vec<Vec<UnitHarvests>>,
     /// What was harvested before day 0 in its week, for each want, in thousandths of its unit.
     pub harvested_milli: Vec<i64>,
     /// Plants left to flower for their seed, that are yet to be set out.
-    pub kept: Vec<PlannedSeedPlant>,
+    pub seed_plants: Vec<PlannedSeedPlant>,
     /// Those of the shown weeks that cannot be.
-    pub not_kept: Vec<UnplacedSeedPlant>,
+    pub unplaced_seed_plants: Vec<UnplacedSeedPlant>,
     /// Crops that can stand in no hole, or only in some, for want of height.
-    pub too_tall: Vec<TooTall>,
+    pub too_tall: Vec<TooTallCrop>,
     /// For each want and crop, on how many of the shown transplant workdays it can be set out,
     /// and what hinders it on the others.
     pub seasons: Vec<CropSeason>,
@@ -76,13 +76,13 @@ pub type UnitHarvests = Vec<(u32, i64)>;
 
 /// A crop that is too tall for holes.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TooTall {
+pub struct TooTallCrop {
     /// The crop's key.
     pub crop: String,
     /// In how many holes it does not fit.
-    pub holes: usize,
+    pub unsuitable_holes: usize,
     /// In how many it fits.
-    pub fits: usize,
+    pub suitable_holes: usize,
 }
 
 /// When a crop can be set out in this garden, in its most favourable holes.
@@ -91,9 +91,9 @@ pub struct CropSeason {
     /// The crop's key.
     pub crop: String,
     /// Transplant workdays in the shown weeks on which it can be set out.
-    pub open: usize,
+    pub plantable_days: usize,
     /// Those on which it cannot, by reason.
-    pub shut: Vec<(Unsuitable, usize)>,
+    pub unsuitable_days: Vec<(Unsuitable, usize)>,
 }
 
 /// Whole days from a span in days, rounded up.
@@ -124,7 +124,7 @@ pub fn build_from(garden: &Garden, setting: &PlanningState) -> BuiltProblem {
     let layout = holes::layout(garden);
     let shown = setting.days as usize;
     let calendar = WorkdayCalendar::new(garden, setting.today, shown);
-    let mut maker = ProblemBuilder {
+    let mut builder = ProblemBuilder {
         garden,
         setting,
         calendar: &calendar,
@@ -137,35 +137,35 @@ pub fn build_from(garden: &Garden, setting: &PlanningState) -> BuiltProblem {
         ),
         lots: Vec::new(),
     };
-    maker.lots = setting
+    builder.lots = setting
         .seedlings
         .iter()
-        .map(|s| SowingLot {
+        .map(|s| SeedlingLot {
             crop: s.crop.clone(),
             count: s.count,
         })
         .collect();
-    let (mut standing, mut standing_gains) = maker.standing(&layout);
+    let (mut standing, mut standing_gains) = builder.standing_plants(&layout);
     let changeover = whole_days(garden.spacing.changeover.get());
-    let (kept, not_kept) = maker.kept(&layout, &standing, changeover);
-    let beside = seed_plants::neighbours(garden, &layout, &kept);
+    let (kept, not_kept) = builder.plan_seed_plants(&layout, &standing, changeover);
+    let beside = seed_plants::flowering_neighbours(garden, &layout, &kept);
     seed_plants::make_room(&mut standing, &mut standing_gains, &beside, &kept);
-    let kinds = HoleKinds::of(garden, setting, &layout, &beside);
+    let kinds = HoleProfiles::of(garden, setting, &layout, &beside);
     let lives: Vec<StayOptions> = kinds
         .lights
         .iter()
-        .map(|&light| maker.stay_options(light))
+        .map(|&light| builder.stay_options(light))
         .collect();
-    let (problem_kinds, gains): (Vec<StayKind>, Vec<_>) = kinds
+    let (problem_kinds, gains): (Vec<HoleKind>, Vec<_>) = kinds
         .kinds
         .iter()
         .map(|k| {
-            let (kind, gains) = maker.kind(&lives[k.light], &k.crops);
-            seed_plants::without_clashes(kind, gains, &k.beside, &kept)
+            let (kind, gains) = builder.hole_kind(&lives[k.light], &k.crops);
+            seed_plants::without_clashes(kind, gains, &k.flowering_neighbours, &kept)
         })
         .unzip();
-    let wants = maker.wants(&problem_kinds, &standing);
-    let pairs = pairs(garden, &layout, &problem_kinds, &standing);
+    let wants = builder.demands(&problem_kinds, &standing);
+    let pairs = nearby_pairs(garden, &layout, &problem_kinds, &standing);
     let problem = Problem {
         schema: SCHEMA,
         start: setting.today,
@@ -179,11 +179,11 @@ pub fn build_from(garden: &Garden, setting: &PlanningState) -> BuiltProblem {
         stay_cost_milli: STAY_COST_MILLI,
         wants,
         kinds: problem_kinds,
-        lots: maker.lots.clone(),
+        lots: builder.lots.clone(),
         holes: layout
             .holes
             .iter()
-            .zip(&kinds.of_hole)
+            .zip(&kinds.kind_of_hole)
             .map(|(h, &kind)| Hole {
                 id: h.id.clone(),
                 kind,
@@ -192,20 +192,21 @@ pub fn build_from(garden: &Garden, setting: &PlanningState) -> BuiltProblem {
             })
             .collect(),
         pairs,
-        apart: have_disjoint_bands(garden),
-        cleans: Cleaning::new(garden, setting, &layout, &calendar, &standing, &kept).cleans(),
+        apart: incompatible_crop_pairs(garden),
+        cleans: CleanScheduler::new(garden, setting, &layout, &calendar, &standing, &kept)
+            .clean_tasks(),
         standing,
     };
     let too_tall = kinds.too_tall(garden, setting, &layout);
-    let seasons = seasons(garden, &lives, &calendar, shown);
+    let seasons = crop_seasons(garden, &lives, &calendar, shown);
     BuiltProblem {
         problem,
         layout,
-        gains,
-        standing_gains,
+        unit_harvests: gains,
+        standing_unit_harvests: standing_gains,
         harvested_milli: setting.harvested_milli.clone(),
-        kept,
-        not_kept,
+        seed_plants: kept,
+        unplaced_seed_plants: not_kept,
         too_tall,
         seasons,
     }
@@ -261,29 +262,29 @@ impl WorkdayCalendar {
     }
 
     /// The days of a week that are looked at.
-    fn days_of(&self, week: usize) -> std::ops::Range<usize> {
+    fn days_of_week(&self, week: usize) -> std::ops::Range<usize> {
         let weekday = self.start.weekday().num_days_from_monday() as usize;
         (week * 7).saturating_sub(weekday)..((week + 1) * 7 - weekday).min(self.days)
     }
 }
 
 /// Kinds of hole: alike in light and in the crops that fit under what is above.
-struct HoleKinds {
+struct HoleProfiles {
     lights: Vec<Share>,
-    kinds: Vec<HoleKind>,
-    of_hole: Vec<usize>,
+    kinds: Vec<HoleProfile>,
+    kind_of_hole: Vec<usize>,
 }
 
 #[derive(PartialEq)]
-struct HoleKind {
+struct HoleProfile {
     light: usize,
     /// Which of the garden's crops fit; none where the hole is blocked.
     crops: Vec<bool>,
     /// Seed plants that rule out some stays.
-    beside: Vec<seed_plants::FloweringNeighbour>,
+    flowering_neighbours: Vec<seed_plants::FloweringNeighbour>,
 }
 
-impl HoleKinds {
+impl HoleProfiles {
     fn of(
         garden: &Garden,
         setting: &PlanningState,
@@ -298,26 +299,31 @@ impl HoleKinds {
         let mut all = Self {
             lights: Vec::new(),
             kinds: Vec::new(),
-            of_hole: Vec::new(),
+            kind_of_hole: Vec::new(),
         };
         for (hole, beside) in layout.holes.iter().zip(beside) {
-            let light = index_of(&mut all.lights, lights_of_banks[hole.bank]);
+            let light = index_or_push(&mut all.lights, lights_of_banks[hole.bank]);
             let blocked = setting.blocked.contains(&hole.id);
             let fits = |c: &Crop| !blocked && fits_under(c, hole);
             let crops = garden.crops.iter().map(fits).collect();
             let beside = beside.clone();
-            let kind = HoleKind {
+            let kind = HoleProfile {
                 light,
                 crops,
-                beside,
+                flowering_neighbours: beside,
             };
-            let kind = index_of(&mut all.kinds, kind);
-            all.of_hole.push(kind);
+            let kind = index_or_push(&mut all.kinds, kind);
+            all.kind_of_hole.push(kind);
         }
         all
     }
 
-    fn too_tall(&self, garden: &Garden, setting: &PlanningState, layout: &Layout) -> Vec<TooTall> {
+    fn too_tall(
+        &self,
+        garden: &Garden,
+        setting: &PlanningState,
+        layout: &Layout,
+    ) -> Vec<TooTallCrop> {
         let usable: Vec<&holes::PlantingHole> = layout
             .holes
             .iter()
@@ -329,10 +335,10 @@ impl HoleKinds {
             .iter()
             .filter_map(|crop| {
                 let fits = usable.iter().filter(|h| fits_under(crop, h)).count();
-                (fits < holes).then(|| TooTall {
+                (fits < holes).then(|| TooTallCrop {
                     crop: crop.key.clone(),
-                    holes: holes - fits,
-                    fits,
+                    unsuitable_holes: holes - fits,
+                    suitable_holes: fits,
                 })
             })
             .collect()
@@ -345,7 +351,7 @@ fn fits_under(crop: &Crop, hole: &holes::PlantingHole) -> bool {
 }
 
 /// The index of a value in a list, put at its end if it is not there.
-fn index_of<T: PartialEq>(list: &mut Vec<T>, value: T) -> usize {
+fn index_or_push<T: PartialEq>(list: &mut Vec<T>, value: T) -> usize {
     list.iter().position(|v| *v == value).unwrap_or_else(|| {
         list.push(value);
         list.len() - 1
@@ -363,7 +369,7 @@ struct ProblemBuilder<'g> {
     calendar: &'g WorkdayCalendar,
     /// The nursery's air from [`LEAD_DAYS`] days before the start.
     nursery: Vec<DayConditions>,
-    lots: Vec<SowingLot>,
+    lots: Vec<SeedlingLot>,
 }
 
 impl ProblemBuilder<'_> {
@@ -391,7 +397,7 @@ impl ProblemBuilder<'_> {
     }
 
     /// The batches of a kind of hole, and what each gives on which day.
-    fn kind(&self, lives: &StayOptions, fits: &[bool]) -> (StayKind, Vec<UnitHarvests>) {
+    fn hole_kind(&self, lives: &StayOptions, fits: &[bool]) -> (HoleKind, Vec<UnitHarvests>) {
         let mut batches = Vec::new();
         for (n, crop) in self
             .garden
@@ -401,17 +407,17 @@ impl ProblemBuilder<'_> {
             .filter(|&(n, _)| fits[n])
         {
             let seedlings = GrowthTable::new(crop, &self.nursery);
-            let sown = self.sowings(&seedlings);
+            let sown = self.sowing_days(&seedlings);
             for (w, want) in self.garden.wants.iter().enumerate() {
                 if !want.from_crops.contains(&crop.key) {
                     continue;
                 }
                 for life in lives.of_crop[n].iter().flatten() {
-                    let stay = self.stay(crop, w, life);
+                    let stay = self.batch_of_life(crop, w, life);
                     if stay.ends.is_empty() {
                         continue;
                     }
-                    let gains = self.gains(w, &life.harvests);
+                    let gains = self.unit_harvests(w, &life.harvests);
                     if let Some(sow) = sown[life.transplant] {
                         let sow = i32::try_from(sow).unwrap_or(i32::MAX);
                         batches.push((
@@ -422,7 +428,7 @@ impl ProblemBuilder<'_> {
                             gains.clone(),
                         ));
                     }
-                    let on_hand = self.on_hand(&seedlings, &stay);
+                    let on_hand = self.on_hand_batches(&seedlings, &stay);
                     batches.extend(on_hand.map(|b| (b, gains.clone())));
                 }
             }
@@ -431,12 +437,12 @@ impl ProblemBuilder<'_> {
             (a.transplant, &a.crop, a.want, a.sow).cmp(&(b.transplant, &b.crop, b.want, b.sow))
         });
         let (batches, gains) = batches.into_iter().unzip();
-        (StayKind { batches }, gains)
+        (HoleKind { batches }, gains)
     }
 
     /// For each day, the workday on which to sow what is to be transplanted then: the latest
     /// that makes a seedling ready in time and not too long before.
-    fn sowings(&self, seedlings: &GrowthTable<'_>) -> Vec<Option<usize>> {
+    fn sowing_days(&self, seedlings: &GrowthTable<'_>) -> Vec<Option<usize>> {
         let ready: Vec<(usize, usize)> = self
             .calendar
             .workdays
@@ -461,7 +467,7 @@ impl ProblemBuilder<'_> {
     }
 
     /// The same stay from seedlings on hand, where they are ready and not too old by then.
-    fn on_hand<'a>(
+    fn on_hand_batches<'a>(
         &'a self,
         seedlings: &'a GrowthTable<'_>,
         stay: &'a Batch,
@@ -471,7 +477,7 @@ impl ProblemBuilder<'_> {
             let sow = self.seedlings_sown_for(seedlings, lot, stay.transplant as usize)?;
             Some(Batch {
                 sow,
-                cells_milli: ON_HAND_COST_MILLI,
+                cells_milli: ON_HAND_CELLS_MILLI,
                 lot: Some(lot),
                 ..stay.clone()
             })
@@ -495,15 +501,15 @@ impl ProblemBuilder<'_> {
     }
 
     /// A life as the beginning of stays, without its sowing.
-    fn stay(&self, crop: &Crop, want: usize, life: &PlantLife) -> Batch {
-        let gains = self.gains(want, &life.harvests);
-        let ends = self.ends(&gains, life.is_harvested_once, &life.removal_days);
+    fn batch_of_life(&self, crop: &Crop, want: usize, life: &PlantLife) -> Batch {
+        let gains = self.unit_harvests(want, &life.harvests);
+        let ends = self.stay_ends(&gains, life.is_harvested_once, &life.removal_days);
         Batch {
             crop: crop.key.clone(),
             want,
             sow: 0,
             transplant: day_number(life.transplant),
-            cells_milli: cells_milli(crop),
+            cells_milli: nursery_cells_milli(crop),
             lot: None,
             once: life.is_harvested_once,
             radius_mm: life.diameter.iter().map(|d| millimetres(d / 2.0)).collect(),
@@ -511,19 +517,19 @@ impl ProblemBuilder<'_> {
         }
     }
 
-    fn ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<StayEnd> {
+    fn stay_ends(&self, gains: &[(u32, i64)], once: bool, days: &[usize]) -> Vec<StayEnd> {
         days.iter()
             .map(|&day| day_number(day))
             .map(|day| StayEnd {
                 day,
-                yields: self.yields(gains, once, day),
+                yields: self.weekly_yields(gains, once, day),
             })
             .collect()
     }
 
     /// What a life gives on which day, in thousandths of the want's unit.
     #[allow(clippy::cast_possible_truncation)]
-    fn gains(&self, want: usize, harvests: &[HarvestUnit]) -> UnitHarvests {
+    fn unit_harvests(&self, want: usize, harvests: &[HarvestUnit]) -> UnitHarvests {
         let measure = self.garden.wants[want].each_week.measure();
         let milli = |grams: f64| match measure {
             Measure::Heads => 1000,
@@ -535,7 +541,7 @@ impl ProblemBuilder<'_> {
             .collect()
     }
 
-    fn yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<WeekYield> {
+    fn weekly_yields(&self, gains: &[(u32, i64)], once: bool, end: u32) -> Vec<WeekYield> {
         let mut by_week: BTreeMap<u32, i64> = BTreeMap::new();
         for (day, milli) in harvests_until(gains, once, end) {
             *by_week.entry(self.calendar.week(day as usize)).or_default() += milli;
@@ -546,7 +552,7 @@ impl ProblemBuilder<'_> {
             .collect()
     }
 
-    fn wants(&self, kinds: &[StayKind], standing: &[Standing]) -> Vec<Demand> {
+    fn demands(&self, kinds: &[HoleKind], standing: &[StandingPlant]) -> Vec<Demand> {
         let weeks = self.calendar.weeks();
         let mut possible = vec![vec![false; weeks]; self.garden.wants.len()];
         let planted = kinds.iter().flat_map(|k| &k.batches);
@@ -568,7 +574,7 @@ impl ProblemBuilder<'_> {
                     .map(|week| {
                         let counts = possible[week] && self.is_wanted(want, week);
                         let each = i64::try_from(want.each_week.milli()).unwrap_or(i64::MAX);
-                        let raised = self.setting.raised_milli[n];
+                        let raised = self.setting.demand_safety_factor_milli[n];
                         let each = each.saturating_mul(raised) / 1000;
                         let harvested = self.setting.harvested_milli[n];
                         match (counts, week) {
@@ -588,10 +594,10 @@ impl ProblemBuilder<'_> {
         let Some(between) = want.season else {
             return true;
         };
-        let days = self.calendar.days_of(week);
+        let days = self.calendar.days_of_week(week);
         let inside = days
             .clone()
-            .filter(|&d| in_season(self.calendar.date(d), between))
+            .filter(|&d| is_in_season(self.calendar.date(d), between))
             .count();
         inside * 2 > days.len()
     }
@@ -632,7 +638,7 @@ pub fn harvests_until(
 
 /// Whether a day lies in a season of the year, which may span the turn of the year.
 #[must_use]
-pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
+pub fn is_in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
     let day = YearDay {
         month: date.month(),
         day: date.day(),
@@ -647,18 +653,18 @@ pub fn in_season(date: NaiveDate, (from, until): (YearDay, YearDay)) -> bool {
 /// Nursery cells for one plant in the hole, with spares for what does not come up or is lost on
 /// average, in thousandths, rounded up. More spares are sown where there is room.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-fn cells_milli(crop: &Crop) -> u64 {
+fn nursery_cells_milli(crop: &Crop) -> u64 {
     (1000.0 / seed::cell_sowing(&crop.seed).chance).ceil() as u64
 }
 
 /// Pairs of holes whose plants could touch, or that are side by side in a tube.
-fn pairs(
+fn nearby_pairs(
     garden: &Garden,
     layout: &Layout,
-    kinds: &[StayKind],
-    standing: &[Standing],
+    kinds: &[HoleKind],
+    standing: &[StandingPlant],
 ) -> Vec<NearbyPair> {
-    let widest = widest_mm(kinds);
+    let widest = max_radius_of_kinds_mm(kinds);
     // What stands may be wider than anything that can still be set out.
     let radii = standing.iter().flat_map(|s| s.radius_mm.iter().flatten());
     let together = widest + radii.copied().max().unwrap_or(0).max(widest);
@@ -681,7 +687,7 @@ fn pairs(
 }
 
 /// Crops of the garden whose bands of conductivity or acidity have nothing in common.
-fn have_disjoint_bands(garden: &Garden) -> Vec<(String, String)> {
+fn incompatible_crop_pairs(garden: &Garden) -> Vec<(String, String)> {
     fn disjoint<T: PartialOrd + Copy>(a: (T, T), b: (T, T)) -> bool {
         a.1 < b.0 || b.1 < a.0
     }
@@ -698,7 +704,7 @@ fn have_disjoint_bands(garden: &Garden) -> Vec<(String, String)> {
 }
 
 /// When crops can be set out, in the light that suits each best.
-fn seasons(
+fn crop_seasons(
     garden: &Garden,
     lives: &[StayOptions],
     calendar: &WorkdayCalendar,
@@ -721,18 +727,18 @@ fn seasons(
                 let open = workdays - shut.values().sum::<usize>();
                 CropSeason {
                     crop: crop.key.clone(),
-                    open,
-                    shut: shut.into_iter().collect(),
+                    plantable_days: open,
+                    unsuitable_days: shut.into_iter().collect(),
                 }
             };
             lives
                 .iter()
                 .map(of_light)
-                .max_by_key(|s| s.open)
+                .max_by_key(|s| s.plantable_days)
                 .unwrap_or(CropSeason {
                     crop: crop.key.clone(),
-                    open: 0,
-                    shut: Vec::new(),
+                    plantable_days: 0,
+                    unsuitable_days: Vec::new(),
                 })
         })
         .collect()

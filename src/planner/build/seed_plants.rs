@@ -8,10 +8,10 @@ use crate::garden::{Garden, SeedPlant};
 use crate::nature::air::growing_conditions;
 use crate::nature::growth::{GrowthTable, HarvestHistory};
 use crate::planner::build::{
-    ExistingPlant, ON_HAND_COST_MILLI, PlanningState, ProblemBuilder, UnitHarvests, cells_milli,
-    day_number, have_disjoint_bands, millimetres, whole_days,
+    ExistingPlant, ON_HAND_CELLS_MILLI, PlanningState, ProblemBuilder, UnitHarvests, day_number,
+    incompatible_crop_pairs, millimetres, nursery_cells_milli, whole_days,
 };
-use crate::planner::problem::{Standing, StayKind};
+use crate::planner::problem::{HoleKind, StandingPlant};
 use crate::units::{Length, Share};
 
 /// A plant left to flower, from its transplant on.
@@ -34,7 +34,7 @@ pub struct PlannedSeedPlant {
     /// Canopy radius on each day from transplant.
     radius_mm: Vec<u32>,
     /// Crops that cannot share its loop.
-    apart: Vec<String>,
+    incompatible: Vec<String>,
 }
 
 /// A plant that cannot be kept for its seed as the grower states.
@@ -43,13 +43,13 @@ pub struct UnplacedSeedPlant {
     /// What is stated.
     pub plant: SeedPlant,
     /// Why it cannot be.
-    pub why: WhyNotKept,
+    pub why: NotKeptReason,
 }
 
 /// Why a plant is not kept for its seed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum WhyNotKept {
+pub enum NotKeptReason {
     /// Its hole is blocked.
     Blocked,
     /// What stands in its hole stands there as long.
@@ -61,17 +61,17 @@ pub enum WhyNotKept {
 /// The day on which a plant that stands is taken out for its seed, if the grower keeps it for that:
 /// what stands in the hole from the stated day on, and was not set out after its end.
 #[must_use]
-pub fn assigned_seed_plants(
+pub fn seed_plant_removal(
     garden: &Garden,
     stands: &ExistingPlant,
     today: NaiveDate,
 ) -> Option<NaiveDate> {
-    let stated = required_plants(garden, stands, today)?;
-    Some(workday_from(garden, stated.until.max(today)))
+    let stated = matching_seed_plant(garden, stands, today)?;
+    Some(next_workday(garden, stated.until.max(today)))
 }
 
 /// What is stated of a plant that stands, if it is left to flower by a day.
-fn required_plants<'a>(
+fn matching_seed_plant<'a>(
     garden: &'a Garden,
     stands: &ExistingPlant,
     by: NaiveDate,
@@ -81,14 +81,14 @@ fn required_plants<'a>(
     kept.find(|k| k.from <= by && stands.transplanted < k.until)
 }
 
-fn workday_from(garden: &Garden, day: NaiveDate) -> NaiveDate {
+fn next_workday(garden: &Garden, day: NaiveDate) -> NaiveDate {
     let mut days = day.iter_days();
     days.find(|d| garden.rhythm.is_workday(*d)).unwrap_or(day)
 }
 
 impl PlannedSeedPlant {
     /// Whether it stands at some time from one day to another, or so many days before or after.
-    fn stands(&self, from: u32, to: u32, apart: u32) -> bool {
+    fn is_standing_near(&self, from: u32, to: u32, apart: u32) -> bool {
         from < self.removal + apart && self.transplant < to + apart
     }
 }
@@ -104,7 +104,7 @@ pub(super) struct FloweringTime {
 }
 
 /// All seed plants: those that are gone, those that stand, and those yet to be set out.
-pub(super) fn flowering(
+pub(super) fn flowering_times(
     garden: &Garden,
     setting: &PlanningState,
     layout: &Layout,
@@ -113,10 +113,10 @@ pub(super) fn flowering(
     let today = setting.today;
     let one = |stands: &ExistingPlant, gone: Option<NaiveDate>| {
         let by = gone.map_or(Some(today), |day| day.pred_opt())?;
-        let from = required_plants(garden, stands, by)?
+        let from = matching_seed_plant(garden, stands, by)?
             .from
             .max(stands.transplanted);
-        let until = gone.or_else(|| assigned_seed_plants(garden, stands, today))?;
+        let until = gone.or_else(|| seed_plant_removal(garden, stands, today))?;
         Some(FloweringTime {
             hole: layout.holes.iter().position(|h| h.id == stands.hole)?,
             stands: gone.is_none(),
@@ -124,7 +124,7 @@ pub(super) fn flowering(
             until: (until - today).num_days(),
         })
     };
-    let gone = setting.gone.iter();
+    let gone = setting.removed.iter();
     let gone = gone.filter_map(|(plant, day)| one(plant, Some(*day)));
     let here = setting.standing.iter().filter_map(|s| one(s, None));
     let to_come = kept.iter().map(|k| FloweringTime {
@@ -140,37 +140,39 @@ pub(super) fn flowering(
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct FloweringNeighbour {
     /// Index of the seed plant.
-    kept: usize,
-    how: KeepPolicy,
+    seed_plant: usize,
+    interference: Interference,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum KeepPolicy {
+enum Interference {
     /// It stands in the hole, which stays empty for so many days before and after.
-    Inside(u32),
+    SameHole(u32),
     /// It stands so near that the two radii sum to at most so many millimetres.
-    Near(u32),
+    WithinReach(u32),
     /// It stands in the same loop, and some crop cannot share that with it.
-    InLoop,
+    SameLoop,
 }
 
 impl ProblemBuilder<'_> {
     /// The seed plants that are yet to be set out, and those that cannot be. Seedlings on hand that
     /// become seed plants are taken out of their lots.
-    pub(super) fn kept(
+    pub(super) fn plan_seed_plants(
         &mut self,
         layout: &Layout,
-        standing: &[Standing],
+        standing: &[StandingPlant],
         changeover: u32,
     ) -> (Vec<PlannedSeedPlant>, Vec<UnplacedSeedPlant>) {
         let (garden, setting, today) = (self.garden, self.setting, self.calendar.start);
         let stands = |k: &SeedPlant| {
             let mut here = setting.standing.iter().filter(|s| s.hole == k.hole);
-            here.any(|s| k.from <= today && assigned_seed_plants(garden, s, today).is_some())
+            here.any(|s| k.from <= today && seed_plant_removal(garden, s, today).is_some())
         };
         let to_come = garden.keep_for_seed.iter();
         let mut to_come: Vec<&SeedPlant> = to_come
-            .filter(|k| today < k.until && self.day(k.from) < self.calendar.days && !stands(k))
+            .filter(|k| {
+                today < k.until && self.day_index(k.from) < self.calendar.days && !stands(k)
+            })
             .collect();
         to_come.sort_by_key(|k| k.from);
         let (mut kept, mut not_kept) = (Vec::new(), Vec::new());
@@ -183,9 +185,9 @@ impl ProblemBuilder<'_> {
             let before = kept.iter().filter(|k: &&PlannedSeedPlant| k.hole == hole);
             let out = out.chain(before.map(|k| k.removal)).max();
             let free = out.map_or(0, |day| day + changeover);
-            match self.one_kept(plant, hole, layout, free as usize) {
+            match self.plan_seed_plant(plant, hole, layout, free as usize) {
                 Ok(one) => kept.push(one),
-                Err(_) if self.day(plant.from) >= self.setting.days as usize => {}
+                Err(_) if self.day_index(plant.from) >= self.setting.days as usize => {}
                 Err(why) => not_kept.push(UnplacedSeedPlant {
                     plant: plant.clone(),
                     why,
@@ -196,30 +198,33 @@ impl ProblemBuilder<'_> {
     }
 
     /// How many days from today a day is; 0 if it is past.
-    fn day(&self, date: NaiveDate) -> usize {
+    fn day_index(&self, date: NaiveDate) -> usize {
         usize::try_from((date - self.calendar.start).num_days()).unwrap_or(0)
     }
 
     /// A seed plant, set out on the first workday of its time for which there is a seedling, or
     /// seed can still be sown, and on which its hole is free.
-    fn one_kept(
+    fn plan_seed_plant(
         &mut self,
         plant: &SeedPlant,
         hole: usize,
         layout: &Layout,
         free: usize,
-    ) -> Result<PlannedSeedPlant, WhyNotKept> {
+    ) -> Result<PlannedSeedPlant, NotKeptReason> {
         let garden = self.garden;
         if self.setting.blocked.contains(&plant.hole) {
-            return Err(WhyNotKept::Blocked);
+            return Err(NotKeptReason::Blocked);
         }
-        let (from, until) = (self.day(plant.from).max(free), self.day(plant.until));
+        let (from, until) = (
+            self.day_index(plant.from).max(free),
+            self.day_index(plant.until),
+        );
         if until <= from {
-            return Err(WhyNotKept::HoleTaken);
+            return Err(NotKeptReason::HoleTaken);
         }
-        let crop = garden.crop(&plant.crop).ok_or(WhyNotKept::NoSeedling)?;
+        let crop = garden.crop(&plant.crop).ok_or(NotKeptReason::NoSeedling)?;
         let seedlings = GrowthTable::new(crop, &self.nursery);
-        let sown = self.sowings(&seedlings);
+        let sown = self.sowing_days(&seedlings);
         let mut lots: Vec<usize> = (0..self.lots.len())
             .filter(|&lot| self.lots[lot].crop == plant.crop)
             .collect();
@@ -237,8 +242,8 @@ impl ProblemBuilder<'_> {
                 let is_in_time = from <= day && day < until;
                 Some((day, seedling(day).filter(|_| is_in_time)?))
             })
-            .ok_or(WhyNotKept::NoSeedling)?;
-        let removal = self.day(workday_from(garden, plant.until));
+            .ok_or(NotKeptReason::NoSeedling)?;
+        let removal = self.day_index(next_workday(garden, plant.until));
         let mut banks = garden.loops.iter().flat_map(|l| &l.banks);
         let bank = banks.nth(layout.holes[hole].bank);
         let light = bank.map_or(Share::fraction(1.0), |b| b.light_share);
@@ -260,9 +265,9 @@ impl ProblemBuilder<'_> {
             on_hand: lot.is_some(),
             transplant: day_number(transplant),
             removal: day_number(removal),
-            cells_milli: lot.map_or_else(|| cells_milli(crop), |_| ON_HAND_COST_MILLI),
+            cells_milli: lot.map_or_else(|| nursery_cells_milli(crop), |_| ON_HAND_CELLS_MILLI),
             radius_mm: widths.iter().map(|d| millimetres(d / 2.0)).collect(),
-            apart: have_disjoint_bands(garden)
+            incompatible: incompatible_crop_pairs(garden)
                 .into_iter()
                 .filter_map(|(a, b)| match (a == plant.crop, b == plant.crop) {
                     (true, _) => Some(b),
@@ -277,7 +282,7 @@ impl ProblemBuilder<'_> {
 /// Has what stands make way for seed plants that come: out of their holes in time; and what stands
 /// near one, or asks for another solution, before it is in the way, or else as soon as it can be.
 pub(super) fn make_room(
-    standing: &mut [Standing],
+    standing: &mut [StandingPlant],
     gains: &mut [Vec<UnitHarvests>],
     beside: &[Vec<FloweringNeighbour>],
     kept: &[PlannedSeedPlant],
@@ -289,10 +294,11 @@ pub(super) fn make_room(
         let ends: Vec<(u32, bool, bool)> = ends
             .map(|(n, end)| {
                 let (radius, days) = (stands.radius_of(n), (0, end.day));
-                let in_way = |b: &&FloweringNeighbour| clash(&stands.crop, radius, days, b, kept);
+                let in_way =
+                    |b: &&FloweringNeighbour| is_in_way(&stands.crop, radius, days, b, kept);
                 let (mut here, mut near) = (false, false);
                 for b in beside.iter().filter(in_way) {
-                    let is_inside = matches!(b.how, KeepPolicy::Inside(_));
+                    let is_inside = matches!(b.interference, Interference::SameHole(_));
                     here |= is_inside;
                     near |= !is_inside;
                 }
@@ -309,19 +315,19 @@ pub(super) fn make_room(
             .map(|&(day, here, near)| !here && if is_room { !near } else { day == soonest })
             .collect();
         // All that is of an end, end by end.
-        retain(&mut stands.ends, &stays);
-        retain(&mut stands.canopies, &stays);
-        retain(gains, &stays);
+        retain_flagged(&mut stands.ends, &stays);
+        retain_flagged(&mut stands.canopies, &stays);
+        retain_flagged(gains, &stays);
     }
 }
 
-fn retain<T>(of_ends: &mut Vec<T>, stays: &[bool]) {
+fn retain_flagged<T>(of_ends: &mut Vec<T>, stays: &[bool]) {
     let mut stays = stays.iter();
     of_ends.retain(|_| *stays.next().unwrap_or(&false));
 }
 
 /// For each hole, the seed plants in its way.
-pub(super) fn neighbours(
+pub(super) fn flowering_neighbours(
     garden: &Garden,
     layout: &Layout,
     kept: &[PlannedSeedPlant],
@@ -335,17 +341,22 @@ pub(super) fn neighbours(
     let slack = 1.0 + garden.spacing.crowding.get();
     let changeover = whole_days(garden.spacing.changeover.get());
     for (n, plant) in kept.iter().enumerate() {
-        let mut put = |hole: usize, how| beside[hole].push(FloweringNeighbour { kept: n, how });
-        put(plant.hole, KeepPolicy::Inside(changeover));
+        let mut put = |hole: usize, how| {
+            beside[hole].push(FloweringNeighbour {
+                seed_plant: n,
+                interference: how,
+            })
+        };
+        put(plant.hole, Interference::SameHole(changeover));
         for pair in near
             .iter()
             .filter(|p| p.a == plant.hole || p.b == plant.hole)
         {
             let other = if pair.a == plant.hole { pair.b } else { pair.a };
             let limit = millimetres(pair.distance.get() * slack - 0.000_499);
-            put(other, KeepPolicy::Near(limit));
+            put(other, Interference::WithinReach(limit));
         }
-        if !plant.apart.is_empty() {
+        if !plant.incompatible.is_empty() {
             let r#loop = layout.holes[plant.hole].r#loop;
             for (hole, _) in layout
                 .holes
@@ -353,7 +364,7 @@ pub(super) fn neighbours(
                 .enumerate()
                 .filter(|(_, h)| h.r#loop == r#loop)
             {
-                put(hole, KeepPolicy::InLoop);
+                put(hole, Interference::SameLoop);
             }
         }
     }
@@ -362,11 +373,11 @@ pub(super) fn neighbours(
 
 /// A kind without the stays that seed plants rule out; and what its stays give.
 pub(super) fn without_clashes(
-    kind: StayKind,
+    kind: HoleKind,
     gains: Vec<Vec<(u32, i64)>>,
     beside: &[FloweringNeighbour],
     kept: &[PlannedSeedPlant],
-) -> (StayKind, Vec<Vec<(u32, i64)>>) {
+) -> (HoleKind, Vec<Vec<(u32, i64)>>) {
     if beside.is_empty() {
         return (kind, gains);
     }
@@ -380,42 +391,43 @@ pub(super) fn without_clashes(
                 .into_iter()
                 .filter(|end| {
                     let days = (batch.transplant, end.day);
-                    let in_way = |b| clash(&batch.crop, &batch.radius_mm, days, b, kept);
+                    let in_way = |b| is_in_way(&batch.crop, &batch.radius_mm, days, b, kept);
                     !beside.iter().any(in_way)
                 })
                 .collect();
             (!batch.ends.is_empty()).then_some((batch, gains))
         })
         .unzip();
-    (StayKind { batches }, gains)
+    (HoleKind { batches }, gains)
 }
 
 /// Whether a plant that stands from one day to another, so wide on each of these, is in a seed
 /// plant's way.
-fn clash(
+fn is_in_way(
     crop: &String,
     radius: &[u32],
     (from, to): (u32, u32),
     beside: &FloweringNeighbour,
     kept: &[PlannedSeedPlant],
 ) -> bool {
-    let plant = &kept[beside.kept];
-    let apart = match beside.how {
-        KeepPolicy::Inside(changeover) => changeover,
-        KeepPolicy::Near(_) | KeepPolicy::InLoop => 0,
+    let plant = &kept[beside.seed_plant];
+    let apart = match beside.interference {
+        Interference::SameHole(changeover) => changeover,
+        Interference::WithinReach(_) | Interference::SameLoop => 0,
     };
-    if !plant.stands(from, to, apart) {
+    if !plant.is_standing_near(from, to, apart) {
         return false;
     }
-    match beside.how {
-        KeepPolicy::Inside(_) => true,
-        KeepPolicy::InLoop => plant.apart.contains(crop),
-        KeepPolicy::Near(limit) => (from.max(plant.transplant)..to.min(plant.removal)).any(|day| {
-            let at = |radius: &[u32], since: u32| {
-                let last = radius.last().copied().unwrap_or(0);
-                radius.get((day - since) as usize).copied().unwrap_or(last)
-            };
-            at(radius, from) + at(&plant.radius_mm, plant.transplant) > limit
-        }),
+    match beside.interference {
+        Interference::SameHole(_) => true,
+        Interference::SameLoop => plant.incompatible.contains(crop),
+        Interference::WithinReach(limit) => (from.max(plant.transplant)..to.min(plant.removal))
+            .any(|day| {
+                let at = |radius: &[u32], since: u32| {
+                    let last = radius.last().copied().unwrap_or(0);
+                    radius.get((day - since) as usize).copied().unwrap_or(last)
+                };
+                at(radius, from) + at(&plant.radius_mm, plant.transplant) > limit
+            }),
     }
 }

@@ -10,21 +10,24 @@ use crate::nature::growth::{
     GrowthTable, HarvestHistory, HarvestUnit, RemainingEnd, RemainingLife,
 };
 use crate::planner::build::{
-    ProblemBuilder, UnitHarvests, assigned_seed_plants, day_number, index_of, millimetres,
+    ProblemBuilder, UnitHarvests, day_number, index_or_push, millimetres, seed_plant_removal,
 };
-use crate::planner::problem::{Standing, StayEnd};
+use crate::planner::problem::{StandingPlant, StayEnd};
 use crate::units::Share;
 
 impl ProblemBuilder<'_> {
     /// What stands, with what each can still give on which day.
-    pub(super) fn standing(&self, layout: &Layout) -> (Vec<Standing>, Vec<Vec<UnitHarvests>>) {
+    pub(super) fn standing_plants(
+        &self,
+        layout: &Layout,
+    ) -> (Vec<StandingPlant>, Vec<Vec<UnitHarvests>>) {
         let transplants = self.setting.standing.iter().map(|s| s.transplanted);
         let first = transplants.min().unwrap_or(self.calendar.start);
-        let mut growing = StandingHistory {
-            maker: self,
-            first,
+        let mut growing = StandingPlantBuilder {
+            builder: self,
+            first_day: first,
             lights: Vec::new(),
-            grown: BTreeMap::new(),
+            growth_tables: BTreeMap::new(),
         };
         self.setting
             .standing
@@ -35,33 +38,33 @@ impl ProblemBuilder<'_> {
 
     /// The end of a plant that is left to flower, if this one is: at the latest the last workday
     /// looked at.
-    fn kept_until(&self, stands: &crate::planner::build::ExistingPlant) -> Option<u32> {
+    fn seed_removal_day(&self, stands: &crate::planner::build::ExistingPlant) -> Option<u32> {
         let today = self.calendar.start;
-        let until = assigned_seed_plants(self.garden, stands, today)?;
+        let until = seed_plant_removal(self.garden, stands, today)?;
         let until = usize::try_from((until - today).num_days()).ok()?;
         let last = *self.calendar.workdays.last()?;
         Some(day_number(until.min(last)))
     }
 }
 
-struct StandingHistory<'m, 'g> {
-    maker: &'m ProblemBuilder<'g>,
+struct StandingPlantBuilder<'m, 'g> {
+    builder: &'m ProblemBuilder<'g>,
     /// The day on which the air begins.
-    first: NaiveDate,
+    first_day: NaiveDate,
     lights: Vec<Share>,
     /// Crops in the air of a light.
-    grown: BTreeMap<(usize, usize), GrowthTable<'g>>,
+    growth_tables: BTreeMap<(usize, usize), GrowthTable<'g>>,
 }
 
-impl StandingHistory<'_, '_> {
+impl StandingPlantBuilder<'_, '_> {
     fn standing_plant(
         &mut self,
         layout: &Layout,
         stands: &crate::planner::build::ExistingPlant,
-    ) -> Option<(Standing, Vec<UnitHarvests>)> {
-        let maker = self.maker;
+    ) -> Option<(StandingPlant, Vec<UnitHarvests>)> {
+        let maker = self.builder;
         let hole = layout.holes.iter().position(|h| h.id == stands.hole)?;
-        let today = self.index(maker.calendar.start);
+        let today = self.day_index(maker.calendar.start);
         let rest = self.remaining_life(layout, hole, stands, today)?;
         let wants = &maker.garden.wants[stands.want].from_crops;
         let is_wanted = wants.contains(&stands.crop);
@@ -77,8 +80,8 @@ impl StandingHistory<'_, '_> {
                     })
                     .collect();
                 let day = day_number(end.day - today);
-                let gains = maker.gains(stands.want, &harvests);
-                let yields = maker.yields(&gains, false, day);
+                let gains = maker.unit_harvests(stands.want, &harvests);
+                let yields = maker.weekly_yields(&gains, false, day);
                 (StayEnd { day, yields }, gains)
             })
             .unzip();
@@ -93,7 +96,7 @@ impl StandingHistory<'_, '_> {
         let radius_mm = radius_mm.collect();
         let canopies = rest.ends.iter().map(|end| end.canopy).collect();
         Some((
-            Standing {
+            StandingPlant {
                 hole,
                 crop: stands.crop.clone(),
                 want: stands.want,
@@ -113,16 +116,20 @@ impl StandingHistory<'_, '_> {
         stands: &crate::planner::build::ExistingPlant,
         today: usize,
     ) -> Option<RemainingLife> {
-        let maker = self.maker;
+        let maker = self.builder;
         let banks = maker.garden.loops.iter().flat_map(|l| &l.banks);
         let share = banks.map(|b| b.light_share).nth(layout.holes[hole].bank)?;
-        let light = index_of(&mut self.lights, share);
+        let light = index_or_push(&mut self.lights, share);
         let crops = &maker.garden.crops;
         let crop = crops.iter().position(|c| c.key == stands.crop)?;
-        let harvested: Vec<usize> = stands.harvested.iter().map(|&d| self.index(d)).collect();
-        let transplant = self.index(stands.transplanted);
-        let first = self.first;
-        let growth = self.grown.entry((crop, light)).or_insert_with(|| {
+        let harvested: Vec<usize> = stands
+            .harvested
+            .iter()
+            .map(|&d| self.day_index(d))
+            .collect();
+        let transplant = self.day_index(stands.transplanted);
+        let first = self.first_day;
+        let growth = self.growth_tables.entry((crop, light)).or_insert_with(|| {
             let place = &maker.garden.place;
             let days = today + maker.calendar.days;
             let air = growing_conditions(place, &place.cover, share, first, days);
@@ -132,7 +139,7 @@ impl StandingHistory<'_, '_> {
             transplant,
             harvested: &harvested,
         };
-        if let Some(last) = maker.kept_until(stands) {
+        if let Some(last) = maker.seed_removal_day(stands) {
             // Nothing is harvested from it, and it grows as wide as it can.
             let day = today + last as usize;
             let end = RemainingEnd {
@@ -154,7 +161,7 @@ impl StandingHistory<'_, '_> {
         (!rest.ends.is_empty()).then_some(rest)
     }
 
-    fn index(&self, day: NaiveDate) -> usize {
-        usize::try_from((day - self.first).num_days()).unwrap_or(0)
+    fn day_index(&self, day: NaiveDate) -> usize {
+        usize::try_from((day - self.first_day).num_days()).unwrap_or(0)
     }
 }

@@ -10,7 +10,7 @@ use crate::planner::solve;
 
 /// One thing to change.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Change {
+pub enum CandidateChange {
     /// One more tube like this one.
     Tube {
         /// Index of the tube.
@@ -41,7 +41,7 @@ pub enum Change {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Advice {
     /// The change.
-    pub change: Change,
+    pub change: CandidateChange,
     /// By want: how much more of what is wanted is met over the shown weeks, in thousandths of
     /// its unit; less if negative.
     pub gains_milli: Vec<i64>,
@@ -56,16 +56,16 @@ const EXTRA_CLEAN_SLACK: u32 = 28;
 
 /// Whether a rig is small enough for advice.
 #[must_use]
-pub fn is_advised(problem: &Problem) -> bool {
+pub fn is_small_enough(problem: &Problem) -> bool {
     problem.holes.len() <= MAX_HOLES
 }
 
 /// Changes to the rig and its care that may help, and the problems so changed.
 #[must_use]
-pub fn changes(problem: &Problem) -> Vec<(Change, Problem)> {
-    let mut changes = vec![one_more_tube(problem), larger_nursery(problem)];
+pub fn candidate_changes(problem: &Problem) -> Vec<(CandidateChange, Problem)> {
+    let mut changes = vec![with_added_tube(problem), with_larger_nursery(problem)];
     if !problem.cleans.is_empty() {
-        changes.push(freer_cleaning(problem));
+        changes.push(with_wider_clean_windows(problem));
     }
     changes
 }
@@ -73,9 +73,9 @@ pub fn changes(problem: &Problem) -> Vec<(Change, Problem)> {
 /// Which of some changes would help, the most helpful first. They leave the wants in their order
 /// and the weeks as they are.
 #[must_use]
-pub fn advice(
+pub fn rank_changes(
     problem: &Problem,
-    changes: Vec<(Change, Problem)>,
+    changes: Vec<(CandidateChange, Problem)>,
     threads: usize,
     watch: &Monitor<'_>,
 ) -> Vec<Advice> {
@@ -83,7 +83,7 @@ pub fn advice(
     let all = changes.iter().map(|(_, changed)| changed);
     let all: Vec<&Problem> = std::iter::once(problem).chain(all).collect();
     let met = map_in_parallel(&all, threads, |part| {
-        let plan = |problem| solve::solution(problem, Effort::Quick, &watch);
+        let plan = |problem| solve::solve_without_bound(problem, Effort::Quick, &watch);
         part.iter().map(|p| met_milli(p, &plan(p))).collect()
     });
     let (now, changed) = met.split_first().expect("the problem itself is planned");
@@ -98,8 +98,10 @@ pub fn advice(
                 weeks: counted_weeks(&changed),
             }
         });
-    let mut helpful: Vec<Advice> = tried.filter(|a| harvests(problem, a) > 0).collect();
-    helpful.sort_by_key(|a| -harvests(problem, a));
+    let mut helpful: Vec<Advice> = tried
+        .filter(|a| total_gain_harvests(problem, a) > 0)
+        .collect();
+    helpful.sort_by_key(|a| -total_gain_harvests(problem, a));
     if watch.is_stopped() {
         Vec::new()
     } else {
@@ -108,7 +110,7 @@ pub fn advice(
 }
 
 /// All gains of an advice together, in whole harvests.
-fn harvests(problem: &Problem, advice: &Advice) -> i64 {
+fn total_gain_harvests(problem: &Problem, advice: &Advice) -> i64 {
     let wants = problem.wants.iter().zip(&advice.gains_milli);
     wants.map(|(w, gain)| gain / w.harvest_milli).sum()
 }
@@ -135,7 +137,7 @@ fn met_milli(problem: &Problem, solution: &Solution) -> Vec<i64> {
 }
 
 /// One more tube like the largest, out of reach of the others.
-fn one_more_tube(problem: &Problem) -> (Change, Problem) {
+fn with_added_tube(problem: &Problem) -> (CandidateChange, Problem) {
     let tubes = problem.holes.iter().map(|h| h.tube + 1).max().unwrap_or(0);
     let size = |tube: usize| problem.holes.iter().filter(|h| h.tube == tube).count();
     let like = (0..tubes).rev().max_by_key(|&t| size(t)).unwrap_or(0);
@@ -164,17 +166,17 @@ fn one_more_tube(problem: &Problem) -> (Change, Problem) {
         changed.cleans.push(clean);
     }
     let holes = old.len();
-    (Change::Tube { like, holes }, changed)
+    (CandidateChange::Tube { like, holes }, changed)
 }
 
-fn larger_nursery(problem: &Problem) -> (Change, Problem) {
+fn with_larger_nursery(problem: &Problem) -> (CandidateChange, Problem) {
     let cells = (problem.nursery_cells_milli / 2000).max(1);
     let mut changed = problem.clone();
     changed.nursery_cells_milli += cells * 1000;
-    (Change::Nursery { cells }, changed)
+    (CandidateChange::Nursery { cells }, changed)
 }
 
-fn freer_cleaning(problem: &Problem) -> (Change, Problem) {
+fn with_wider_clean_windows(problem: &Problem) -> (CandidateChange, Problem) {
     let mut changed = problem.clone();
     let last = problem.days + problem.tail - 1;
     for clean in &mut changed.cleans {
@@ -185,7 +187,7 @@ fn freer_cleaning(problem: &Problem) -> (Change, Problem) {
         ];
     }
     (
-        Change::Cleaning {
+        CandidateChange::Cleaning {
             days: EXTRA_CLEAN_SLACK,
         },
         changed,

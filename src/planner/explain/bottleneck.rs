@@ -56,19 +56,19 @@ const HINDERED_SHARE: (usize, usize) = (1, 2);
 pub fn bottlenecks(state: &mut State<'_>) -> Vec<Option<Limit>> {
     let model = state.model;
     state.refresh_deltas();
-    let givers = supplying_stays(state);
-    let usual = usual(model, &givers);
-    let reached = earliest_reachable_week(model, &givers);
-    (0..model.cells.len())
+    let supplying = supplying_stays(state);
+    let usual = median_transplant_days(model, &supplying);
+    let earliest = earliest_reachable_week(model, &supplying);
+    (0..model.want_weeks.len())
         .map(|cell| {
-            let c = &model.cells[cell];
+            let c = &model.want_weeks[cell];
             let is_short = state.supply(cell) * 1000 < c.target * SHORT_BELOW_MILLI;
             if !is_short {
                 None
-            } else if is_season_reached(&givers[cell]) {
-                of_cell(state, &givers[cell], usual[c.want], cell)
-            } else if reached[c.want].is_none_or(|first| c.week < first) {
-                Some(too_late(state, cell))
+            } else if has_supplying_stay(&supplying[cell]) {
+                find_bottleneck(state, &supplying[cell], usual[c.want], cell)
+            } else if earliest[c.want].is_none_or(|first| c.week < first) {
+                Some(lateness_limit(state, cell))
             } else {
                 Some(Limit::Season)
             }
@@ -80,7 +80,7 @@ pub fn bottlenecks(state: &mut State<'_>) -> Vec<Option<Limit>> {
 /// from seedlings that are left over.
 fn supplying_stays(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
     let model = state.model;
-    let mut givers = vec![vec![Vec::new(); model.classes.len()]; model.cells.len()];
+    let mut givers = vec![vec![Vec::new(); model.classes.len()]; model.want_weeks.len()];
     for (n, class) in model.classes.iter().enumerate() {
         for (a, arc) in (0..).zip(&class.arcs) {
             if arc.stands
@@ -91,7 +91,7 @@ fn supplying_stays(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
                 continue;
             }
             for item in model.yields(class, arc) {
-                let list: &mut Vec<ArcId> = &mut givers[item.cell as usize][n];
+                let list: &mut Vec<ArcId> = &mut givers[item.want_week as usize][n];
                 if list.last() != Some(&a) {
                     list.push(a);
                 }
@@ -102,18 +102,18 @@ fn supplying_stays(state: &State<'_>) -> Vec<Vec<Vec<ArcId>>> {
 }
 
 /// The workdays on which something can be set out that gives in a week.
-fn days_out(model: &Model<'_>, givers: &[Vec<ArcId>]) -> usize {
+fn count_transplant_days(model: &Model<'_>, givers: &[Vec<ArcId>]) -> usize {
     let classes = model.classes.iter().zip(givers);
     let days = classes.flat_map(|(class, arcs)| arcs.iter().map(|&a| class.arcs[a as usize].from));
     days.collect::<BTreeSet<_>>().len()
 }
 
 /// How many such days there usually are, by want: the median over its weeks.
-fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
+fn median_transplant_days(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
     let mut counts = vec![Vec::new(); model.problem.wants.len()];
-    for (cell, givers) in model.cells.iter().zip(givers) {
+    for (cell, givers) in model.want_weeks.iter().zip(givers) {
         if cell.target > 0 {
-            counts[cell.want].push(days_out(model, givers));
+            counts[cell.want].push(count_transplant_days(model, givers));
         }
     }
     counts
@@ -126,15 +126,15 @@ fn usual(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<usize> {
 }
 
 /// Whether anything that is yet to be set out gives in a cell.
-fn is_season_reached(givers: &[Vec<ArcId>]) -> bool {
+fn has_supplying_stay(givers: &[Vec<ArcId>]) -> bool {
     givers.iter().any(|arcs| !arcs.is_empty())
 }
 
 /// The first week that each want can be given something in by what is yet to be set out.
 fn earliest_reachable_week(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec<Option<usize>> {
     let mut first = vec![None; model.problem.wants.len()];
-    for (cell, givers) in model.cells.iter().zip(givers) {
-        if is_season_reached(givers) {
+    for (cell, givers) in model.want_weeks.iter().zip(givers) {
+        if has_supplying_stay(givers) {
             let first = &mut first[cell.want];
             *first = Some(first.map_or(cell.week, |f: usize| f.min(cell.week)));
         }
@@ -143,18 +143,18 @@ fn earliest_reachable_week(model: &Model<'_>, givers: &[Vec<Vec<ArcId>>]) -> Vec
 }
 
 /// Which it is of a week that is too near to be reached by seed.
-fn too_late(state: &State<'_>, cell: usize) -> Limit {
+fn lateness_limit(state: &State<'_>, cell: usize) -> Limit {
     let model = state.model;
     let soonest: Vec<Option<u32>> = model
         .classes
         .iter()
-        .map(|class| earliest_harvest(model, class, model.cells[cell].want))
+        .map(|class| earliest_harvest(model, class, model.want_weeks[cell].want))
         .collect();
     let now = model.problem.workdays.first().copied().unwrap_or(0);
     let finds_room = (0..model.problem.holes.len()).any(|hole| {
         soonest[model.class_of[hole]].is_some_and(|days| {
             let is_free = |old: &Arc| old.removal <= now || now + days <= old.transplant;
-            i64::from(now + days) <= sunday(model, cell) && state.stays(hole).all(is_free)
+            i64::from(now + days) <= last_day_of_week(model, cell) && state.stays(hole).all(is_free)
         })
     });
     if finds_room {
@@ -169,7 +169,7 @@ fn too_late(state: &State<'_>, cell: usize) -> Limit {
 fn earliest_harvest(model: &Model<'_>, class: &HoleClass, want: usize) -> Option<u32> {
     let gives = |arc: &&Arc| {
         let mut items = model.yields(class, arc);
-        !arc.stands && items.any(|i| model.cells[i.cell as usize].want == want)
+        !arc.stands && items.any(|i| model.want_weeks[i.want_week as usize].want == want)
     };
     let mut first: BTreeMap<u32, (u32, u32)> = BTreeMap::new();
     for arc in class.arcs.iter().filter(gives) {
@@ -181,8 +181,8 @@ fn earliest_harvest(model: &Model<'_>, class: &HoleClass, want: usize) -> Option
 }
 
 /// The last day of a cell's week.
-fn sunday(model: &Model<'_>, cell: usize) -> i64 {
-    model.problem.monday(model.cells[cell].week) + 6
+fn last_day_of_week(model: &Model<'_>, cell: usize) -> i64 {
+    model.problem.monday(model.want_weeks[cell].week) + 6
 }
 
 /// What can be the one thing that keeps a stay out of an empty hole; the first of those that do so
@@ -222,7 +222,12 @@ impl Blockers {
     }
 }
 
-fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) -> Option<Limit> {
+fn find_bottleneck(
+    state: &State<'_>,
+    givers: &[Vec<ArcId>],
+    usual: usize,
+    cell: usize,
+) -> Option<Limit> {
     let model = state.model;
     let holes = model.problem.holes.len();
     let step = holes.div_ceil(MAX_HOLES_EXAMINED).max(1);
@@ -230,10 +235,10 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
     let (mut same, mut other) = (0, 0);
     for hole in (0..holes).step_by(step) {
         for &arc in &givers[model.class_of[hole]] {
-            if !is_worth_it(state, hole, arc) {
+            if !lowers_cost(state, hole, arc) {
                 continue;
             }
-            let in_way = blockers(state, hole, arc, model.cells[cell].want);
+            let in_way = blockers(state, hole, arc, model.want_weeks[cell].want);
             same += usize::from(in_way.same_want);
             other += usize::from(in_way.other_want);
             for (limit, times) in &mut alone {
@@ -249,8 +254,8 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
         return None;
     }
     // Of the first weeks after today only the first sowings are left; by itself that hinders none.
-    if days_out(model, givers) * HINDERED_SHARE.1 <= usual * HINDERED_SHARE.0
-        && let Some(limit) = hindered(model, givers, cell)
+    if count_transplant_days(model, givers) * HINDERED_SHARE.1 <= usual * HINDERED_SHARE.0
+        && let Some(limit) = timing_limit(model, givers, cell)
     {
         return Some(limit);
     }
@@ -262,7 +267,7 @@ fn of_cell(state: &State<'_>, givers: &[Vec<ArcId>], usual: usize, cell: usize) 
 }
 
 /// Whether a stay would be worth its cost to the plan as it is, did nothing keep it out.
-fn is_worth_it(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
+fn lowers_cost(state: &State<'_>, hole: usize, arc: ArcId) -> bool {
     let model = state.model;
     let class = model.class(hole);
     let arc = &class.arcs[arc as usize];
@@ -277,7 +282,7 @@ fn blockers(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> Blockers
     let new = &class.arcs[arc as usize];
     let solution = state.is_incompatible(hole, new);
     let mut in_way = Blockers {
-        nursery: !state.fits(hole, arc),
+        nursery: !state.has_seedling_capacity(hole, arc),
         cleaning: state.is_cleaned_during(hole, new),
         // Beside a plant that asks for another solution there is no room either.
         space: !solution && state.is_crowded(hole, arc),
@@ -286,7 +291,7 @@ fn blockers(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> Blockers
     };
     for old in state.overlapping(hole, new) {
         let serves = model.yields(class, old).next();
-        let serves = serves.map(|i| model.cells[i.cell as usize].want);
+        let serves = serves.map(|i| model.want_weeks[i.want_week as usize].want);
         in_way.same_want |= serves.is_none_or(|w| w == want);
         in_way.other_want |= serves.is_some_and(|w| w != want);
     }
@@ -295,12 +300,12 @@ fn blockers(state: &State<'_>, hole: usize, arc: ArcId, want: usize) -> Blockers
 
 /// What leaves so few days to set plants out: somebody being away between their sowing and the
 /// week, or the season; neither where it is that the days before today are past.
-fn hindered(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Option<Limit> {
+fn timing_limit(model: &Model<'_>, givers: &[Vec<ArcId>], cell: usize) -> Option<Limit> {
     let workdays = &model.problem.workdays;
     let classes = model.classes.iter().zip(givers);
     let sown = classes.flat_map(|(class, arcs)| arcs.iter().map(|&a| class.arcs[a as usize].sow));
     let sown = i64::from(sown.min().unwrap_or(0));
-    let sunday = sunday(model, cell);
+    let sunday = last_day_of_week(model, cell);
     let is_away = workdays.windows(2).any(|w| {
         let from = i64::from(w[1]) > sown - i64::from(ABSENCE_DAYS);
         w[1] - w[0] >= ABSENCE_DAYS && from && i64::from(w[0]) < sunday

@@ -19,9 +19,9 @@ pub fn week_cost(want: &Demand, target: i64, supply: i64) -> i64 {
         return 0;
     }
     // The same sum in 64 bits where it fits, which is many times faster.
-    if target.max(supply) <= SMALL_TARGET.0
-        && want.weight_milli <= SMALL_TARGET.1
-        && want.harvest_milli <= SMALL_TARGET.0
+    if target.max(supply) <= I64_SAFE_AMOUNT_AND_WEIGHT_MILLI.0
+        && want.weight_milli <= I64_SAFE_AMOUNT_AND_WEIGHT_MILLI.1
+        && want.harvest_milli <= I64_SAFE_AMOUNT_AND_WEIGHT_MILLI.0
     {
         let (t, y) = (target, supply);
         let parts = if y < t {
@@ -47,7 +47,7 @@ pub fn week_cost(want: &Demand, target: i64, supply: i64) -> i64 {
 
 /// Amounts and weights up to which a week's cost is reckoned in 64 bits: 4 000 of a unit, and
 /// thrice the usual importance. 3 000 * 100 * 2 * 4 000 000² is just below 2^63.
-const SMALL_TARGET: (i64, i64) = (3_900_000, 3_000);
+const I64_SAFE_AMOUNT_AND_WEIGHT_MILLI: (i64, i64) = (3_900_000, 3_000);
 
 /// Cost of planting nothing beyond what already stands giving nothing: every week wholly short.
 #[must_use]

@@ -38,10 +38,10 @@ pub struct Problem {
     /// What is wanted.
     pub wants: Vec<Demand>,
     /// Kinds of hole: holes of one kind may hold the same stays.
-    pub kinds: Vec<StayKind>,
+    pub kinds: Vec<HoleKind>,
     /// Seedlings on hand, which batches may draw on.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub lots: Vec<SowingLot>,
+    pub lots: Vec<SeedlingLot>,
     /// The holes.
     pub holes: Vec<Hole>,
     /// Holes near enough for their plants to touch, or side by side in a tube; `a < b`.
@@ -53,21 +53,21 @@ pub struct Problem {
     pub cleans: Vec<CleanTask>,
     /// What already stands.
     #[serde(default)]
-    pub standing: Vec<Standing>,
+    pub standing: Vec<StandingPlant>,
 }
 
 impl Problem {
     /// The radius of the widest plant that can be set out, at its widest; 0 if there is none.
     #[must_use]
-    pub fn widest_mm(&self) -> u32 {
-        widest_mm(&self.kinds)
+    pub fn max_radius_mm(&self) -> u32 {
+        max_radius_of_kinds_mm(&self.kinds)
     }
 
     /// How many holes are crowded: so near to more than two others that plants set out in both can
     /// touch.
     #[must_use]
-    pub fn crowded(&self) -> usize {
-        let widest = self.widest_mm();
+    pub fn count_crowded_holes(&self) -> usize {
+        let widest = self.max_radius_mm();
         let mut touching = vec![0; self.holes.len()];
         for pair in self.pairs.iter().filter(|p| p.limit_mm < 2 * widest) {
             touching[pair.a] += 1;
@@ -91,7 +91,7 @@ impl Problem {
 
     /// The first day on which nothing that stands need stand any more in a tube.
     #[must_use]
-    pub fn occupied_until(&self, tube: usize) -> u32 {
+    pub fn tube_occupied_until(&self, tube: usize) -> u32 {
         let standing = self.standing.iter();
         let here = standing.filter(|s| self.holes[s.hole].tube == tube);
         here.map(|s| s.ends[0].day).max().unwrap_or(0)
@@ -100,7 +100,7 @@ impl Problem {
 
 /// The radius of the widest plant of some kinds of hole, at its widest; 0 if there is none.
 #[must_use]
-pub fn widest_mm(kinds: &[StayKind]) -> u32 {
+pub fn max_radius_of_kinds_mm(kinds: &[HoleKind]) -> u32 {
     let batches = kinds.iter().flat_map(|k| &k.batches);
     let radii = batches.flat_map(|b| b.radius_mm.iter().copied());
     radii.max().unwrap_or(0)
@@ -125,7 +125,7 @@ pub struct Demand {
 /// A kind of hole and the batches it can take.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct StayKind {
+pub struct HoleKind {
     /// All batches, ordered by transplant day, then crop, then want.
     pub batches: Vec<Batch>,
 }
@@ -179,7 +179,7 @@ pub struct WeekYield {
 /// Seedlings on hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct SowingLot {
+pub struct SeedlingLot {
     /// The crop's key.
     pub crop: String,
     /// How many plants.
@@ -227,7 +227,7 @@ pub struct CleanTask {
 /// A plant that already stands on day 0.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Standing {
+pub struct StandingPlant {
     /// Its hole.
     pub hole: usize,
     /// The crop's key.
@@ -244,7 +244,7 @@ pub struct Standing {
     pub ends: Vec<StayEnd>,
 }
 
-impl Standing {
+impl StandingPlant {
     /// Canopy radius on each day from day 0, if it ends in one of its ways.
     #[must_use]
     pub fn radius_of(&self, end: usize) -> &[u32] {

@@ -66,16 +66,16 @@ pub struct HotArc {
     /// Beginning of [`Arc::more`].
     pub more: u32,
     /// Length of [`Arc::more`].
-    pub count: u16,
+    pub more_len: u16,
     /// Whether it goes on from the arc before it ([`Arc::shorter`]).
-    pub goes_on: bool,
+    pub extends_previous: bool,
 }
 
 /// Holes alike in the stays that they can take.
 #[derive(Debug, Clone)]
 pub struct HoleClass {
     /// The arcs at a glance.
-    pub glances: Vec<HotArc>,
+    pub hot_arcs: Vec<HotArc>,
     /// All stays, by transplant; then, where something stands in the hole, its ends.
     pub arcs: Vec<Arc>,
     /// The arcs that start at position `n` of the workdays are `starts[n]..starts[n + 1]`.
@@ -89,8 +89,8 @@ pub struct HoleClass {
 /// What one harvest gives: so much of a want in a week.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct SupplyItem {
-    /// Index into [`Model::cells`]: a want in a week.
-    pub cell: u32,
+    /// Index into [`Model::want_weeks`]: a want in a week.
+    pub want_week: u32,
     /// Thousandths of the want's unit.
     pub milli: i64,
 }
@@ -110,12 +110,12 @@ pub struct WantWeek {
 
 /// Which stays of one class rule out which of another, at one distance.
 #[derive(Debug, Clone)]
-pub struct Conflicts {
+pub struct ConflictTable {
     words: usize,
     bits: Vec<u64>,
 }
 
-impl Conflicts {
+impl ConflictTable {
     /// The stays ruled out by `arc`, one bit each, in words of 64.
     #[must_use]
     pub fn row(&self, arc: ArcId) -> &[u64] {
@@ -125,7 +125,7 @@ impl Conflicts {
 
     /// Whether `a` rules out `b`.
     #[must_use]
-    pub fn clash(&self, a: ArcId, b: ArcId) -> bool {
+    pub fn rules_out(&self, a: ArcId, b: ArcId) -> bool {
         self.row(a)[b as usize / 64] >> (b % 64) & 1 == 1
     }
 }
@@ -151,11 +151,11 @@ pub struct Model<'p> {
     /// Everything that any stay can give in one week.
     pub items: Vec<SupplyItem>,
     /// Wants by week: `want * weeks + week`.
-    pub cells: Vec<WantWeek>,
+    pub want_weeks: Vec<WantWeek>,
     /// Number of weeks.
     pub weeks: usize,
     /// Tables of stays that rule each other out.
-    pub tables: Vec<Conflicts>,
+    pub conflicts: Vec<ConflictTable>,
     /// The neighbours of each hole.
     pub neighbours: Vec<Vec<Neighbour>>,
     /// The holes of each tube.
@@ -167,9 +167,9 @@ pub struct Model<'p> {
     /// Names of crops, by the index that arcs use.
     pub crops: Vec<&'p str>,
     /// For each crop, those that cannot share its loop.
-    pub apart: Vec<Vec<u32>>,
+    pub incompatible: Vec<Vec<u32>>,
     /// Sets of crops that can share a loop, each as large as it can be; every crop is in one.
-    pub company: Vec<Vec<u32>>,
+    pub compatible_sets: Vec<Vec<u32>>,
 }
 
 impl<'p> Model<'p> {
@@ -178,17 +178,17 @@ impl<'p> Model<'p> {
     pub fn new(problem: &'p Problem) -> Self {
         let weeks = problem.wants.first().map_or(0, |w| w.target_milli.len());
         let crops = crops(problem);
-        let (items, cells) = items(problem, weeks);
-        let maker = ClassBuilder {
+        let (items, want_weeks) = supply_items(problem, weeks);
+        let builder = ClassBuilder {
             problem,
             weeks,
             crops: &crops,
             items: &items,
         };
-        let (classes, class_of) = maker.classes();
-        let apart = incompatible_crops(problem, &crops);
-        let (tables, neighbours) = neighbours(problem, &classes, &class_of, &apart);
-        let tubes = holes_by(problem, |hole| hole.tube);
+        let (classes, class_of) = builder.classes();
+        let incompatible = incompatible_crops(problem, &crops);
+        let (conflicts, neighbours) = neighbours(problem, &classes, &class_of, &incompatible);
+        let tubes = group_holes(problem, |hole| hole.tube);
         let mut cleans_of = vec![Vec::new(); tubes.len()];
         for (n, clean) in problem.cleans.iter().enumerate() {
             cleans_of[clean.tube].push(n);
@@ -198,16 +198,16 @@ impl<'p> Model<'p> {
             classes,
             class_of,
             items,
-            cells,
+            want_weeks,
             weeks,
-            tables,
+            conflicts,
             neighbours,
             tubes,
-            loops: holes_by(problem, |hole| hole.r#loop),
+            loops: group_holes(problem, |hole| hole.r#loop),
             cleans_of,
             crops,
-            company: compatible_sets(&apart),
-            apart,
+            compatible_sets: compatible_sets(&incompatible),
+            incompatible,
         }
     }
 
@@ -219,15 +219,15 @@ impl<'p> Model<'p> {
 
     /// The table of what a hole's stays rule out in another, if they are neighbours.
     #[must_use]
-    pub fn table(&self, from: usize, to: usize) -> Option<u32> {
+    pub fn conflict_table(&self, from: usize, to: usize) -> Option<u32> {
         let mut near = self.neighbours[to].iter();
         near.find(|n| n.hole as usize == from).map(|n| n.table)
     }
 
     /// What a want costs in a week at a given supply.
     #[must_use]
-    pub fn cell_cost(&self, cell: usize, supply: i64) -> i64 {
-        let cell = &self.cells[cell];
+    pub fn want_week_cost(&self, cell: usize, supply: i64) -> i64 {
+        let cell = &self.want_weeks[cell];
         cost::week_cost(&self.problem.wants[cell.want], cell.target, supply)
     }
 
@@ -268,7 +268,7 @@ fn incompatible_crops(problem: &Problem, crops: &[&str]) -> Vec<Vec<u32>> {
 }
 
 /// The holes by what they belong to.
-fn holes_by(problem: &Problem, owner: impl Fn(&Hole) -> usize) -> Vec<Vec<usize>> {
+fn group_holes(problem: &Problem, owner: impl Fn(&Hole) -> usize) -> Vec<Vec<usize>> {
     let count = problem.holes.iter().map(|h| owner(h) + 1).max();
     let mut by = vec![Vec::new(); count.unwrap_or(0)];
     for (n, hole) in problem.holes.iter().enumerate() {
@@ -304,7 +304,7 @@ pub(crate) fn as_u32(n: usize) -> u32 {
 }
 
 /// All that any stay can give in one week, and the wants by week.
-fn items(problem: &Problem, weeks: usize) -> (Vec<SupplyItem>, Vec<WantWeek>) {
+fn supply_items(problem: &Problem, weeks: usize) -> (Vec<SupplyItem>, Vec<WantWeek>) {
     let planted = problem
         .kinds
         .iter()
@@ -314,14 +314,14 @@ fn items(problem: &Problem, weeks: usize) -> (Vec<SupplyItem>, Vec<WantWeek>) {
         .chain(standing)
         .flat_map(|(want, ends)| {
             let yields = ends.iter().flat_map(|e| &e.yields);
-            yields.map(move |y| item(want, y, weeks))
+            yields.map(move |y| supply_item(want, y, weeks))
         })
         .collect();
     items.sort_unstable();
     items.dedup();
     let cells = (0..problem.wants.len() * weeks)
         .map(|n| {
-            let below = |c: usize| as_u32(items.partition_point(|i| (i.cell as usize) < c));
+            let below = |c: usize| as_u32(items.partition_point(|i| (i.want_week as usize) < c));
             WantWeek {
                 want: n / weeks,
                 week: n % weeks,
@@ -333,9 +333,9 @@ fn items(problem: &Problem, weeks: usize) -> (Vec<SupplyItem>, Vec<WantWeek>) {
     (items, cells)
 }
 
-fn item(want: usize, y: &WeekYield, weeks: usize) -> SupplyItem {
+fn supply_item(want: usize, y: &WeekYield, weeks: usize) -> SupplyItem {
     SupplyItem {
-        cell: as_u32(want * weeks) + y.week,
+        want_week: as_u32(want * weeks) + y.week,
         milli: y.milli,
     }
 }
@@ -351,21 +351,21 @@ impl ClassBuilder<'_, '_> {
     /// One class a kind, and one more for each hole in which something stands.
     fn classes(&self) -> (Vec<HoleClass>, Vec<usize>) {
         let kinds = 0..self.problem.kinds.len();
-        let mut classes: Vec<HoleClass> = kinds.map(|k| self.of_kind(k)).collect();
+        let mut classes: Vec<HoleClass> = kinds.map(|k| self.class_of_kind(k)).collect();
         let mut class_of: Vec<usize> = self.problem.holes.iter().map(|h| h.kind).collect();
         for (n, standing) in self.problem.standing.iter().enumerate() {
-            let mut class = self.of_kind(self.problem.holes[standing.hole].kind);
+            let mut class = self.class_of_kind(self.problem.holes[standing.hole].kind);
             let first = as_u32(class.arcs.len());
             for (e, end) in standing.ends.iter().enumerate() {
-                let items = self.put_items(&mut class.items, standing.want, end);
+                let items = self.add_items(&mut class.items, standing.want, end);
                 class.arcs.push(Arc {
                     batch: as_u32(n),
                     end: as_u32(e),
                     from: 0,
-                    to: self.next_start(end.day),
+                    to: self.next_start_position(end.day),
                     transplant: 0,
                     removal: end.day,
-                    crop: self.crop(&standing.crop),
+                    crop: self.crop_index(&standing.crop),
                     shorter: None,
                     more: items.clone(),
                     items,
@@ -382,10 +382,10 @@ impl ClassBuilder<'_, '_> {
         (classes, class_of)
     }
 
-    fn of_kind(&self, kind: usize) -> HoleClass {
+    fn class_of_kind(&self, kind: usize) -> HoleClass {
         let workdays = &self.problem.workdays;
         let mut class = HoleClass {
-            glances: Vec::new(),
+            hot_arcs: Vec::new(),
             arcs: Vec::new(),
             starts: Vec::with_capacity(workdays.len() + 1),
             standing: 0..0,
@@ -403,20 +403,20 @@ impl ClassBuilder<'_, '_> {
             while let Some((n, batch)) = batches.next_if(|&(_, b)| b.transplant <= day) {
                 // A batch off the workdays cannot be planted.
                 if batch.transplant == day {
-                    self.put_arcs(&mut class, as_u32(n), batch, as_u32(position));
+                    self.add_arcs(&mut class, as_u32(n), batch, as_u32(position));
                 }
             }
         }
         class.starts.push(as_u32(class.arcs.len()));
         class.standing = as_u32(class.arcs.len())..as_u32(class.arcs.len());
-        class.glances = class.arcs.iter().map(hot_arcs).collect();
+        class.hot_arcs = class.arcs.iter().map(hot_arc).collect();
         class
     }
 
-    fn put_arcs(&self, class: &mut HoleClass, n: u32, batch: &Batch, from: u32) {
+    fn add_arcs(&self, class: &mut HoleClass, n: u32, batch: &Batch, from: u32) {
         let first = class.arcs.len();
         for (e, end) in batch.ends.iter().enumerate() {
-            let items = self.put_items(&mut class.items, batch.want, end);
+            let items = self.add_items(&mut class.items, batch.want, end);
             let before = (e > 0).then(|| &batch.ends[e - 1].yields[..]);
             let shared = before.filter(|b| !b.is_empty() && end.yields.starts_with(b));
             let more = items.start + as_u32(shared.map_or(0, <[WeekYield]>::len));
@@ -426,10 +426,10 @@ impl ClassBuilder<'_, '_> {
                 more: more..items.end,
                 end: as_u32(e),
                 from,
-                to: self.next_start(end.day),
+                to: self.next_start_position(end.day),
                 transplant: batch.transplant,
                 removal: end.day,
-                crop: self.crop(&batch.crop),
+                crop: self.crop_index(&batch.crop),
                 items,
                 sow: batch.sow,
                 cells_milli: batch.cells_milli,
@@ -439,38 +439,38 @@ impl ClassBuilder<'_, '_> {
         }
     }
 
-    fn put_items(&self, items: &mut Vec<u32>, want: usize, end: &StayEnd) -> Range<u32> {
+    fn add_items(&self, items: &mut Vec<u32>, want: usize, end: &StayEnd) -> Range<u32> {
         let first = as_u32(items.len());
         for y in &end.yields {
-            let item = item(want, y, self.weeks);
+            let item = supply_item(want, y, self.weeks);
             let at = self.items.binary_search(&item);
             items.push(as_u32(at.expect("every yield has its item")));
         }
         first..as_u32(items.len())
     }
 
-    fn crop(&self, name: &str) -> u32 {
+    fn crop_index(&self, name: &str) -> u32 {
         let at = self.crops.binary_search(&name);
         as_u32(at.expect("every crop is listed"))
     }
 
-    fn next_start(&self, removal: u32) -> u32 {
+    fn next_start_position(&self, removal: u32) -> u32 {
         let free = removal + self.problem.changeover;
         as_u32(self.problem.workdays.partition_point(|&d| d < free))
     }
 }
 
-fn hot_arcs(arc: &Arc) -> HotArc {
+fn hot_arc(arc: &Arc) -> HotArc {
     HotArc {
         to: arc.to,
         more: arc.more.start,
-        count: u16::try_from(arc.more.len()).expect("a stay gives in fewer weeks than that"),
-        goes_on: arc.shorter.is_some(),
+        more_len: u16::try_from(arc.more.len()).expect("a stay gives in fewer weeks than that"),
+        extends_previous: arc.shorter.is_some(),
     }
 }
 
 /// What a stay looks like to its neighbours.
-struct Shape<'p> {
+struct StayShape<'p> {
     from: u32,
     radius: &'p [u32],
     once: bool,
@@ -486,7 +486,7 @@ fn neighbours(
     classes: &[HoleClass],
     class_of: &[usize],
     apart: &[Vec<u32>],
-) -> (Vec<Conflicts>, Vec<Vec<Neighbour>>) {
+) -> (Vec<ConflictTable>, Vec<Vec<Neighbour>>) {
     let all_share = apart.iter().all(Vec::is_empty);
     let mut keys: BTreeMap<TableKey, u32> = BTreeMap::new();
     let mut neighbours = vec![Vec::new(); problem.holes.len()];
@@ -508,9 +508,14 @@ fn neighbours(
             });
         }
     }
-    let mut tables: Vec<(u32, Conflicts)> = keys
+    let mut tables: Vec<(u32, ConflictTable)> = keys
         .iter()
-        .map(|(&key, &n)| (n, table(problem, classes, class_of, apart, key)))
+        .map(|(&key, &n)| {
+            (
+                n,
+                build_conflict_table(problem, classes, class_of, apart, key),
+            )
+        })
         .collect();
     tables.sort_by_key(|&(n, _)| n);
     (tables.into_iter().map(|(_, t)| t).collect(), neighbours)
@@ -521,11 +526,11 @@ fn shapes<'p>(
     problem: &'p Problem,
     class: &HoleClass,
     kind: usize,
-) -> (Vec<Shape<'p>>, Vec<usize>) {
+) -> (Vec<StayShape<'p>>, Vec<usize>) {
     let batches = &problem.kinds[kind].batches;
-    let mut shapes: Vec<Shape<'p>> = batches
+    let mut shapes: Vec<StayShape<'p>> = batches
         .iter()
-        .map(|b| Shape {
+        .map(|b| StayShape {
             from: b.transplant,
             radius: &b.radius_mm,
             once: b.once,
@@ -535,7 +540,7 @@ fn shapes<'p>(
     let standing = class.arcs[class.standing.start as usize..].first();
     if let Some(arc) = standing {
         let plant = &problem.standing[arc.batch as usize];
-        shapes.extend((0..plant.ends.len()).map(|end| Shape {
+        shapes.extend((0..plant.ends.len()).map(|end| StayShape {
             from: 0,
             radius: plant.radius_of(end),
             once: plant.once,
@@ -556,13 +561,13 @@ fn shapes<'p>(
     (shapes, of_arc)
 }
 
-fn table(
+fn build_conflict_table(
     problem: &Problem,
     classes: &[HoleClass],
     class_of: &[usize],
     apart: &[Vec<u32>],
     (there, here, limit, side_by_side, share): TableKey,
-) -> Conflicts {
+) -> ConflictTable {
     let kind_of = |class: usize| {
         let hole = class_of.iter().position(|&c| c == class);
         problem.holes[hole.expect("a class in a table has a hole")].kind
@@ -577,7 +582,7 @@ fn table(
     for (i, a) in a_shapes.iter().enumerate() {
         for (j, b) in b_shapes.iter().enumerate() {
             crowded[i * b_shapes.len() + j] =
-                first_crowded((a.from, a.radius), (b.from, b.radius), limit);
+                first_crowded_day((a.from, a.radius), (b.from, b.radius), limit);
         }
     }
     for (i, a) in a_arcs.iter().enumerate() {
@@ -601,12 +606,12 @@ fn table(
             }
         }
     }
-    Conflicts { words, bits }
+    ConflictTable { words, bits }
 }
 
 /// The first day on which two plants are too near each other, each given by the day from which it
 /// stands and its radius from then on.
-pub(crate) fn first_crowded(a: (u32, &[u32]), b: (u32, &[u32]), limit: u32) -> u32 {
+pub(crate) fn first_crowded_day(a: (u32, &[u32]), b: (u32, &[u32]), limit: u32) -> u32 {
     let from = a.0.max(b.0);
     let until = (a.0 + as_u32(a.1.len())).min(b.0 + as_u32(b.1.len()));
     (from..until)

@@ -8,9 +8,9 @@ use crate::planner::search::Search;
 /// What a move takes out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Destroy {
-    One,
+    SingleHole,
     TubeSegment,
-    Tube,
+    WholeTube,
     Random,
     TubeCrossover,
     Neighbourhood,
@@ -19,9 +19,9 @@ enum Destroy {
 
 /// All parts, in their own order.
 const DESTROYS: [Destroy; 7] = [
-    Destroy::One,
+    Destroy::SingleHole,
     Destroy::TubeSegment,
-    Destroy::Tube,
+    Destroy::WholeTube,
     Destroy::Random,
     Destroy::TubeCrossover,
     Destroy::Neighbourhood,
@@ -29,15 +29,15 @@ const DESTROYS: [Destroy; 7] = [
 ];
 /// How often each is drawn to begin with; a patch only as far as holes are crowded, and a loop
 /// turned over to other crops only where some cannot share its solution.
-const DESTROYS_DRAWN: [f64; 7] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0, 0.5];
+const DESTROY_WEIGHTS: [f64; 7] = [1.0, 4.0, 3.0, 8.0, 0.5, 12.0, 0.5];
 
 /// How often each of the parts is drawn to begin with.
-pub(super) fn draw_weights(model: &Model<'_>) -> [f64; 7] {
+pub(super) fn initial_weights(model: &Model<'_>) -> [f64; 7] {
     let problem = model.problem;
-    let mut drawn = DESTROYS_DRAWN;
+    let mut drawn = DESTROY_WEIGHTS;
     drawn[Destroy::Neighbourhood as usize] *=
-        problem.crowded() as f64 / problem.holes.len().max(1) as f64;
-    if model.company.len() < 2 {
+        problem.count_crowded_holes() as f64 / problem.holes.len().max(1) as f64;
+    if model.compatible_sets.len() < 2 {
         drawn[Destroy::LoopCropSwitch as usize] = 0.0;
     }
     drawn
@@ -55,9 +55,9 @@ const WHOLE_YEAR_SWITCH_ODDS: u32 = 4;
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct MoveRecord {
     /// Which of the parts was taken out.
-    pub part: usize,
+    pub destroy: usize,
     /// In which of the ways it was filled, where there are several.
-    pub way: Option<usize>,
+    pub repair: Option<usize>,
     /// How much work it was.
     pub work: usize,
 }
@@ -65,11 +65,11 @@ pub(super) struct MoveRecord {
 impl<'m> Search<'m> {
     /// Takes something out and puts it back.
     pub(super) fn try_move(&mut self) {
-        self.taken.clear();
+        self.replaced_paths.clear();
         self.moved_cleans.clear();
-        self.made = MoveRecord::default();
-        let part = DESTROYS[self.parts.draw(&mut self.random)];
-        self.made.part = part as usize;
+        self.move_record = MoveRecord::default();
+        let part = DESTROYS[self.destroy_weights.draw(&mut self.rng)];
+        self.move_record.destroy = part as usize;
         if part == Destroy::TubeCrossover {
             self.cross_over_tubes();
             return;
@@ -78,11 +78,11 @@ impl<'m> Search<'m> {
             self.switch_loop_crop();
             return;
         }
-        let (low, high) = self.window();
-        let mut holes = self.holes(part);
+        let (low, high) = self.draw_window();
+        let mut holes = self.draw_holes(part);
         let tube = self.state.model.problem.holes[holes[0]].tube;
         if !self.state.model.cleans_of[tube].is_empty()
-            && self.random.random_ratio(1, CLEAN_MOVE_ODDS)
+            && self.rng.random_ratio(1, CLEAN_MOVE_ODDS)
             && self.move_clean_day(tube)
         {
             return;
@@ -96,14 +96,14 @@ impl<'m> Search<'m> {
     fn move_clean_day(&mut self, tube: usize) -> bool {
         let model = self.state.model;
         let cleans = &model.cleans_of[tube];
-        let clean = cleans[self.random.random_range(0..cleans.len())];
+        let clean = cleans[self.rng.random_range(0..cleans.len())];
         let Some(day) = self.draw_clean_day(clean) else {
             return false;
         };
         let old = self.state.clean_days[clean];
         self.moved_cleans.push((clean, old));
         let mut holes = model.tubes[tube].clone();
-        let stay = self.stay();
+        let stay = self.draw_stay_days();
         let (low, high) = (old.min(day).saturating_sub(stay), old.max(day) + stay);
         self.destroy(&holes, low, high);
         self.state.clean_days[clean] = day;
@@ -119,8 +119,8 @@ impl<'m> Search<'m> {
             return;
         };
         let days = self.state.model.problem.days + self.state.model.problem.tail;
-        let middle = self.random.random_range(0..days);
-        let half = self.stay() * self.random.random_range(1..=4) / 4;
+        let middle = self.rng.random_range(0..days);
+        let half = self.draw_stay_days() * self.rng.random_range(1..=4) / 4;
         let (low, high) = (middle.saturating_sub(half), middle + half);
         let mut holes: Vec<usize> = one.iter().chain(other).copied().collect();
         self.destroy(&holes, low, high);
@@ -134,7 +134,7 @@ impl<'m> Search<'m> {
             for &arc in arcs {
                 if !self.state.is_feasible(hole, arc) {
                     self.undo();
-                    self.taken.clear();
+                    self.replaced_paths.clear();
                     return;
                 }
                 self.state.insert(hole, &[arc]);
@@ -147,17 +147,17 @@ impl<'m> Search<'m> {
     /// can share its solution.
     fn switch_loop_crop(&mut self) {
         let model = self.state.model;
-        let seed = self.random.random_range(0..self.state.paths.len());
+        let seed = self.rng.random_range(0..self.state.paths.len());
         let mut holes = model.loops[model.problem.holes[seed].r#loop].clone();
-        let (low, high) = match self.random.random_ratio(1, WHOLE_YEAR_SWITCH_ODDS) {
+        let (low, high) = match self.rng.random_ratio(1, WHOLE_YEAR_SWITCH_ODDS) {
             true => (0, u32::MAX),
-            false => self.window(),
+            false => self.draw_window(),
         };
-        let crops = self.random.random_range(0..model.company.len());
+        let crops = self.rng.random_range(0..model.compatible_sets.len());
         self.destroy(&holes, low, high);
-        self.restrict_loops_to(&model.company[crops]);
+        self.restrict_crops_to(&model.compatible_sets[crops]);
         self.repair(&mut holes, low, high);
-        self.finder.barred.clear();
+        self.finder.excluded_crops.clear();
     }
 
     /// Exchanges the days from one on, on which the tubes of two holes are scrubbed. In tubes
@@ -182,7 +182,7 @@ impl<'m> Search<'m> {
     /// Two tubes whose holes can take the same stays.
     fn draw_like_tubes(&mut self) -> Option<[&'m [usize]; 2]> {
         let model = self.state.model;
-        let [a, b] = [(); 2].map(|()| self.random.random_range(0..model.tubes.len()));
+        let [a, b] = [(); 2].map(|()| self.rng.random_range(0..model.tubes.len()));
         let (one, other) = (&model.tubes[a], &model.tubes[b]);
         let class = |&hole: &usize| model.class_of[hole];
         let is_alike = a != b && one.iter().map(class).eq(other.iter().map(class));
@@ -192,67 +192,68 @@ impl<'m> Search<'m> {
     fn destroy(&mut self, holes: &[usize], low: u32, high: u32) {
         let alone = holes.len() == 1;
         for &hole in holes {
-            self.taken.push((hole, self.state.paths[hole].clone()));
+            self.replaced_paths
+                .push((hole, self.state.paths[hole].clone()));
             self.state.remove(hole, low, high, alone);
         }
     }
 
     pub(super) fn undo(&mut self) {
-        self.state.restore(&self.taken);
+        self.state.restore(&self.replaced_paths);
         for (clean, day) in self.moved_cleans.drain(..) {
             self.state.clean_days[clean] = day;
         }
     }
 
     /// About how long a stay is, of some crop.
-    fn stay(&mut self) -> u32 {
-        match self.stay_days.len() {
+    fn draw_stay_days(&mut self) -> u32 {
+        match self.mean_stay_days.len() {
             0 => 30,
-            n => self.stay_days[self.random.random_range(0..n)],
+            n => self.mean_stay_days[self.rng.random_range(0..n)],
         }
     }
 
     /// A window of days: around the dearest of a few weeks drawn, or anywhere.
-    fn window(&mut self) -> (u32, u32) {
+    fn draw_window(&mut self) -> (u32, u32) {
         let model = self.state.model;
         let days = model.problem.days + model.problem.tail;
-        if self.random.random_ratio(1, 20) {
+        if self.rng.random_ratio(1, 20) {
             return (0, u32::MAX);
         }
-        let factor = self.random.random_range(2..=8);
-        let length = (self.stay() * factor / 2).min(days);
-        let middle = if model.cells.is_empty() || self.random.random_ratio(1, 2) {
-            self.random.random_range(0..days)
+        let factor = self.rng.random_range(2..=8);
+        let length = (self.draw_stay_days() * factor / 2).min(days);
+        let middle = if model.want_weeks.is_empty() || self.rng.random_ratio(1, 2) {
+            self.rng.random_range(0..days)
         } else {
             let cell = (0..4)
-                .map(|_| self.random.random_range(0..model.cells.len()))
-                .max_by_key(|&c| self.state.cell_cost(c))
+                .map(|_| self.rng.random_range(0..model.want_weeks.len()))
+                .max_by_key(|&c| self.state.want_week_cost(c))
                 .unwrap_or(0);
-            (model.cells[cell].week as u32 * 7).min(days)
+            (model.want_weeks[cell].week as u32 * 7).min(days)
         };
         let low = middle.saturating_sub(length / 2);
         (low, low + length)
     }
 
     /// Some holes: one, a stretch of a tube, a whole tube, from anywhere, or one and all near it.
-    fn holes(&mut self, part: Destroy) -> Vec<usize> {
+    fn draw_holes(&mut self, part: Destroy) -> Vec<usize> {
         let model = self.state.model;
         let count = self.state.paths.len();
-        let seed = self.random.random_range(0..count);
+        let seed = self.rng.random_range(0..count);
         let tube = &model.tubes[model.problem.holes[seed].tube];
         match part {
-            Destroy::One => vec![seed],
+            Destroy::SingleHole => vec![seed],
             Destroy::TubeSegment => {
-                let length = self.random.random_range(2..=4).min(tube.len());
+                let length = self.rng.random_range(2..=4).min(tube.len());
                 let at = tube.iter().position(|&h| h == seed).unwrap_or(0);
                 let first = at.min(tube.len() - length);
                 tube[first..first + length].to_vec()
             }
-            Destroy::Tube => tube.clone(),
+            Destroy::WholeTube => tube.clone(),
             Destroy::Random | Destroy::TubeCrossover | Destroy::LoopCropSwitch => {
                 let mut holes = vec![seed];
-                for _ in 0..self.random.random_range(1..=3) {
-                    let hole = self.random.random_range(0..count);
+                for _ in 0..self.rng.random_range(1..=3) {
+                    let hole = self.rng.random_range(0..count);
                     if !holes.contains(&hole) {
                         holes.push(hole);
                     }
@@ -290,7 +291,7 @@ impl<'m> Search<'m> {
         if days.is_empty() {
             return None;
         }
-        let drawn = [(); CLEAN_DAYS_DRAWN].map(|()| days[self.random.random_range(0..days.len())]);
+        let drawn = [(); CLEAN_DAYS_DRAWN].map(|()| days[self.rng.random_range(0..days.len())]);
         let in_the_way = |&day: &u32| {
             let stays = tube.iter().flat_map(|&hole| self.state.stays(hole));
             stays.filter(|stay| stay.stands_over(day)).count()

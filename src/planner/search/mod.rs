@@ -48,34 +48,34 @@ const MOVES_PER_REPORT: usize = 256;
 /// A search under way.
 pub struct Search<'m> {
     state: State<'m>,
-    best: Incumbent,
+    incumbent: Incumbent,
     finder: PathFinder,
-    random: Pcg64Mcg,
+    rng: Pcg64Mcg,
     /// The paths that the current move changes, as they were.
-    taken: Vec<(usize, Vec<ArcId>)>,
+    replaced_paths: Vec<(usize, Vec<ArcId>)>,
     moved_cleans: Vec<(usize, u32)>,
     /// What the current move is.
-    made: MoveRecord,
+    move_record: MoveRecord,
     /// Which parts are taken out, and in which ways they are filled.
-    parts: OperatorWeights<7>,
-    ways: OperatorWeights<3>,
+    destroy_weights: OperatorWeights<7>,
+    repair_weights: OperatorWeights<3>,
     path: Vec<ArcId>,
-    lanes: [HoleOptions; 2],
-    space: Workspace,
-    together: pair::JointPath,
+    hole_options: [HoleOptions; 2],
+    workspace: Workspace,
+    joint_path: pair::JointPath,
     /// The mean length of a stay of each crop that has any.
-    stay_days: Vec<u32>,
+    mean_stay_days: Vec<u32>,
     /// What a harvest missed costs, on average.
-    missed: f64,
+    mean_shortage_cost: f64,
 }
 
 /// The index of the largest.
-fn most(numbers: &[f64]) -> usize {
+fn index_of_max(numbers: &[f64]) -> usize {
     let by_size = |a: &usize, b: &usize| numbers[*a].total_cmp(&numbers[*b]);
     (0..numbers.len()).rev().max_by(by_size).unwrap_or(0)
 }
 
-fn stay_days(model: &Model<'_>) -> Vec<u32> {
+fn mean_stay_days(model: &Model<'_>) -> Vec<u32> {
     let mut sums = vec![(0u64, 0u64); model.crops.len()];
     for arc in model.classes.iter().flat_map(|c| &c.arcs) {
         let (days, count) = &mut sums[arc.crop as usize];
@@ -93,11 +93,11 @@ fn stay_days(model: &Model<'_>) -> Vec<u32> {
 fn mean_shortage_cost(model: &Model<'_>) -> f64 {
     let wants = &model.problem.wants;
     let costs: Vec<i64> = (0..)
-        .zip(&model.cells)
+        .zip(&model.want_weeks)
         .filter(|(_, cell)| cell.target > 0)
         .map(|(n, cell)| {
             let one_less = cell.target - wants[cell.want].harvest_milli;
-            model.cell_cost(n, one_less.max(0))
+            model.want_week_cost(n, one_less.max(0))
         })
         .collect();
     costs.iter().sum::<i64>() as f64 / costs.len().max(1) as f64
@@ -114,28 +114,28 @@ impl<'m> Search<'m> {
     #[must_use]
     pub fn resume(state: State<'m>, seed: u64) -> Self {
         Self {
-            stay_days: stay_days(state.model),
-            missed: mean_shortage_cost(state.model),
-            best: Incumbent::of(&state),
+            mean_stay_days: mean_stay_days(state.model),
+            mean_shortage_cost: mean_shortage_cost(state.model),
+            incumbent: Incumbent::of(&state),
             finder: PathFinder::default(),
-            random: Pcg64Mcg::seed_from_u64(seed),
-            taken: Vec::new(),
+            rng: Pcg64Mcg::seed_from_u64(seed),
+            replaced_paths: Vec::new(),
             moved_cleans: Vec::new(),
-            made: MoveRecord::default(),
-            parts: OperatorWeights::new(destroy::draw_weights(state.model)),
+            move_record: MoveRecord::default(),
+            destroy_weights: OperatorWeights::new(destroy::initial_weights(state.model)),
             state,
-            ways: OperatorWeights::new(repair::REPAIRS_DRAWN),
+            repair_weights: OperatorWeights::new(repair::REPAIR_WEIGHTS),
             path: Vec::new(),
-            lanes: Default::default(),
-            space: Workspace::default(),
-            together: pair::JointPath::default(),
+            hole_options: Default::default(),
+            workspace: Workspace::default(),
+            joint_path: pair::JointPath::default(),
         }
     }
 
     /// The cost of the best solution found.
     #[must_use]
     pub const fn cost(&self) -> i64 {
-        self.best.cost
+        self.incumbent.cost
     }
 
     /// The best solution found.
@@ -147,7 +147,7 @@ impl<'m> Search<'m> {
     /// The state of the best solution found.
     #[must_use]
     pub fn into_state(mut self) -> State<'m> {
-        self.best.restore(&mut self.state);
+        self.incumbent.restore(&mut self.state);
         self.state
     }
 
@@ -155,29 +155,29 @@ impl<'m> Search<'m> {
     /// best together there, or now and then with others.
     pub fn construct(&mut self) {
         let model = self.state.model;
-        let company = &model.company;
+        let company = &model.compatible_sets;
         if company.len() < 2 {
             let holes: Vec<usize> = (0..self.state.paths.len()).collect();
-            self.plant(&holes);
+            self.construct_holes(&holes);
         } else {
             for holes in &model.loops {
-                let any = self.random.random_range(0..company.len());
-                if self.random.random_ratio(1, RANDOM_SET_ODDS) {
-                    self.plant_only(holes, &company[any]);
+                let any = self.rng.random_range(0..company.len());
+                if self.rng.random_ratio(1, RANDOM_SET_ODDS) {
+                    self.construct_from_crops(holes, &company[any]);
                 } else {
-                    self.plant_best(holes, company);
+                    self.construct_best_set(holes, company);
                 }
             }
         }
-        self.best = Incumbent::of(&self.state);
+        self.incumbent = Incumbent::of(&self.state);
     }
 
     /// Plants a loop's holes with those crops that do best there: the first of the cheapest.
-    fn plant_best(&mut self, holes: &[usize], company: &[Vec<u32>]) {
+    fn construct_best_set(&mut self, holes: &[usize], company: &[Vec<u32>]) {
         let mut cheapest = i64::MAX;
         let mut best: Vec<(usize, Vec<ArcId>)> = Vec::new();
         for crops in company {
-            self.plant_only(holes, crops);
+            self.construct_from_crops(holes, crops);
             if self.state.cost() < cheapest {
                 cheapest = self.state.cost();
                 let paths = holes
@@ -190,39 +190,39 @@ impl<'m> Search<'m> {
     }
 
     /// Plants holes with nothing but some crops.
-    fn plant_only(&mut self, holes: &[usize], crops: &[u32]) {
+    fn construct_from_crops(&mut self, holes: &[usize], crops: &[u32]) {
         for &hole in holes {
             self.state.remove(hole, 0, u32::MAX, false);
         }
-        self.restrict_loops_to(crops);
-        self.plant(holes);
-        self.finder.barred.clear();
+        self.restrict_crops_to(crops);
+        self.construct_holes(holes);
+        self.finder.excluded_crops.clear();
     }
 
     /// Plants nothing but some crops until the bar is lifted.
-    fn restrict_loops_to(&mut self, crops: &[u32]) {
+    fn restrict_crops_to(&mut self, crops: &[u32]) {
         let all = 0..as_u32(self.state.model.crops.len());
-        self.finder.barred.clear();
+        self.finder.excluded_crops.clear();
         self.finder
-            .barred
+            .excluded_crops
             .extend(all.map(|crop| !crops.contains(&crop)));
     }
 
     /// Plants holes one by one.
-    fn plant(&mut self, holes: &[usize]) {
+    fn construct_holes(&mut self, holes: &[usize]) {
         // Every other hole first: those between then fill the gaps in stage.
         for &hole in holes
             .iter()
             .step_by(2)
             .chain(holes.iter().skip(1).step_by(2))
         {
-            self.fill(hole, 0, u32::MAX, true);
+            self.repair_hole(hole, 0, u32::MAX, true);
         }
     }
 
     /// Plants the plans of pairs that come near the ceiling, a tube's pairs alike where they
     /// can be, then fills what is left.
-    pub fn construct_from(&mut self, mix: &[FractionalSolution]) {
+    pub fn construct_from_fractional(&mut self, mix: &[FractionalSolution]) {
         let tube_of = |hole: usize| self.state.model.problem.holes[hole].tube;
         let mut planted: Vec<(usize, &[ArcId])> = Vec::new();
         for group in mix.iter().filter(|g| !g.plans.is_empty()) {
@@ -230,7 +230,7 @@ impl<'m> Search<'m> {
             let mut chosen = 0;
             for (n, sides) in group.sets.iter().enumerate() {
                 if n == 0 || tube_of(sides[0][0]) != tube_of(group.sets[n - 1][0][0]) {
-                    chosen = most(&left);
+                    chosen = index_of_max(&left);
                 }
                 left[chosen] -= 1.0;
                 for (holes, stays) in sides.iter().zip(&group.plans[chosen].0) {
@@ -245,45 +245,49 @@ impl<'m> Search<'m> {
                 }
             }
         }
-        self.best = Incumbent::of(&self.state);
+        self.incumbent = Incumbent::of(&self.state);
     }
 
     /// Takes out and puts back, so many times, or until told to stop. It is as warm at the
     /// beginning as a part of what a harvest missed costs.
-    pub fn improve(&mut self, moves: usize, warm: f64, watch: &Monitor<'_>) {
-        let cooling = libm::pow(T_END / warm, 1.0 / moves.max(1) as f64);
-        let mut warmth = warm * self.missed;
+    pub fn improve(&mut self, moves: usize, start_temperature: f64, watch: &Monitor<'_>) {
+        let cooling = libm::pow(T_END / start_temperature, 1.0 / moves.max(1) as f64);
+        let mut temperature = start_temperature * self.mean_shortage_cost;
         for n in 0..moves {
-            if n % MOVES_PER_REPORT == 0 && watch.is_over(n, moves, self.best.cost) {
+            if n % MOVES_PER_REPORT == 0 && watch.report_progress(n, moves, self.incumbent.cost) {
                 break;
             }
-            let (before, best) = (self.state.cost(), self.best.cost);
+            let (before, best) = (self.state.cost(), self.incumbent.cost);
             self.try_move();
             let worse = self.state.cost() - before;
-            let threshold = -warmth * libm::log(self.random.random_range(1e-9..1.0));
+            let threshold = -temperature * libm::log(self.rng.random_range(1e-9..1.0));
             let is_accepted = (worse as f64) <= threshold;
             if is_accepted {
-                let changed = self.taken.iter().map(|t| t.0);
-                self.best.update(&self.state, changed);
+                let changed = self.replaced_paths.iter().map(|t| t.0);
+                self.incumbent.update(&self.state, changed);
             } else {
                 self.undo();
             }
             self.record_outcome(match worse.cmp(&0) {
-                _ if self.best.cost < best => MoveOutcome::Best,
+                _ if self.incumbent.cost < best => MoveOutcome::Best,
                 Ordering::Less => MoveOutcome::Better,
                 Ordering::Greater if is_accepted => MoveOutcome::Accepted,
                 _ => MoveOutcome::Nothing,
             });
-            warmth *= cooling;
+            temperature *= cooling;
         }
     }
 
     /// Notes how the move went, so that what does well is drawn more often.
     fn record_outcome(&mut self, outcome: MoveOutcome) {
-        let MoveRecord { part, way, work } = self.made;
-        self.parts.record(part, work, outcome);
+        let MoveRecord {
+            destroy: part,
+            repair: way,
+            work,
+        } = self.move_record;
+        self.destroy_weights.record(part, work, outcome);
         if let Some(way) = way {
-            self.ways.record(way, work, outcome);
+            self.repair_weights.record(way, work, outcome);
         }
     }
 }

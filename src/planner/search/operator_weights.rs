@@ -43,10 +43,10 @@ const WEIGHT_BOUNDS: (f64, f64) = (0.3, 3.0);
 /// Kinds of move, and how often each is drawn.
 #[derive(Debug, Clone)]
 pub struct OperatorWeights<const N: usize> {
-    first: [f64; N],
+    initial: [f64; N],
     weights: [f64; N],
     /// Score and work in this segment.
-    seen: [(f64, f64); N],
+    segment_scores: [(f64, f64); N],
     moves: usize,
 }
 
@@ -55,9 +55,9 @@ impl<const N: usize> OperatorWeights<N> {
     #[must_use]
     pub const fn new(weights: [f64; N]) -> Self {
         Self {
-            first: weights,
+            initial: weights,
             weights,
-            seen: [(0.0, 0.0); N],
+            segment_scores: [(0.0, 0.0); N],
             moves: 0,
         }
     }
@@ -76,7 +76,7 @@ impl<const N: usize> OperatorWeights<N> {
 
     /// Notes how a move of a kind went, and how much work it was.
     pub fn record(&mut self, kind: usize, work: usize, outcome: MoveOutcome) {
-        let (score, all) = &mut self.seen[kind];
+        let (score, all) = &mut self.segment_scores[kind];
         *score += outcome.score();
         *all += work as f64;
         self.moves += 1;
@@ -88,20 +88,25 @@ impl<const N: usize> OperatorWeights<N> {
     /// Sets the weights anew.
     fn update(&mut self) {
         let (score, work) = self
-            .seen
+            .segment_scores
             .iter()
             .fold((0.0, 0.0), |(s, w), seen| (s + seen.0, w + seen.1));
         if score > 0.0 {
-            let kinds = self.weights.iter_mut().zip(&self.first).zip(&self.seen);
+            let kinds = self
+                .weights
+                .iter_mut()
+                .zip(&self.initial)
+                .zip(&self.segment_scores);
             for ((weight, first), seen) in kinds.filter(|(_, seen)| seen.1 > 0.0) {
-                let merit = (seen.0 / seen.1) / (score / work);
+                let relative_score = (seen.0 / seen.1) / (score / work);
                 let (least, most) = WEIGHT_BOUNDS;
-                let merit = merit.clamp(least, most);
-                *weight = (*weight * (1.0 - REACTION_FACTOR) + first * merit * REACTION_FACTOR)
+                let relative_score = relative_score.clamp(least, most);
+                *weight = (*weight * (1.0 - REACTION_FACTOR)
+                    + first * relative_score * REACTION_FACTOR)
                     .clamp(first * least, first * most);
             }
         }
-        self.seen = [(0.0, 0.0); N];
+        self.segment_scores = [(0.0, 0.0); N];
         self.moves = 0;
     }
 }

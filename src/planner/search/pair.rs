@@ -9,7 +9,7 @@
 
 use std::cmp::Ordering;
 
-use crate::planner::problem::model::{ArcId, Conflicts, as_u32};
+use crate::planner::problem::model::{ArcId, ConflictTable, as_u32};
 
 /// A stay that may be chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub struct HoleOptions {
 impl HoleOptions {
     /// The same, each option counted so many times one of so many parts, rounded down.
     #[must_use]
-    pub fn counted(&self, (times, parts): (i64, i64)) -> Self {
+    pub fn scaled(&self, (times, parts): (i64, i64)) -> Self {
         let count = |of: &[PricedStay]| {
             let counted = of.iter().map(|&choice| PricedStay {
                 cost: (choice.cost * times).div_euclid(parts),
@@ -56,11 +56,11 @@ impl HoleOptions {
 #[derive(Debug, Clone, Copy)]
 pub struct JointProblem<'t> {
     /// One lane or two.
-    pub lanes: &'t [&'t HoleOptions],
+    pub holes: &'t [&'t HoleOptions],
     /// `tables[s]`: what arcs of lane `s` rule out on the other; none for one lane.
-    pub tables: &'t [&'t Conflicts],
+    pub conflicts: &'t [&'t ConflictTable],
     /// Windows of the cleanings, in time order, as positions.
-    pub cleans: &'t [(u32, u32)],
+    pub clean_windows: &'t [(u32, u32)],
     /// First position.
     pub low: u32,
     /// The position by which all is over.
@@ -79,7 +79,7 @@ pub struct JointPath {
 /// Working space, kept between calls.
 #[derive(Debug, Default)]
 pub struct Workspace {
-    lanes: [HoleWorkspace; 2],
+    holes: [HoleWorkspace; 2],
     phases: Vec<Phase>,
 }
 
@@ -87,7 +87,7 @@ pub struct Workspace {
 struct HoleWorkspace {
     /// Where each option's nodes begin; what stands comes after the others.
     nodes: Vec<u32>,
-    count: usize,
+    node_count: usize,
     /// The options that start at a position are `starts[p]..starts[p + 1]`.
     starts: Vec<u32>,
     /// Options by the position at which they end.
@@ -97,38 +97,41 @@ struct HoleWorkspace {
 /// Values of the nodes with so many cleanings still to do.
 #[derive(Debug, Default)]
 struct Phase {
-    held: [Vec<i64>; 2],
+    occupied: [Vec<i64>; 2],
     free: Vec<i64>,
 }
 
 /// Never reached.
-const NO_DAY: i64 = i64::MAX / 4;
+const UNREACHABLE_COST: i64 = i64::MAX / 4;
 
 /// Solves a task.
-pub fn solve(task: &JointProblem<'_>, space: &mut Workspace, best: &mut JointPath) {
-    for (lane, space) in task.lanes.iter().zip(&mut space.lanes) {
-        space.prepare(lane, task.low, task.high);
+pub fn solve(problem: &JointProblem<'_>, space: &mut Workspace, best: &mut JointPath) {
+    for (lane, space) in problem.holes.iter().zip(&mut space.holes) {
+        space.prepare(lane, problem.low, problem.high);
     }
     space
         .phases
-        .resize_with(task.cleans.len() + 1, Phase::default);
-    let span = (task.high - task.low) as usize;
+        .resize_with(problem.clean_windows.len() + 1, Phase::default);
+    let span = (problem.high - problem.low) as usize;
     for phase in &mut space.phases {
         phase.free.clear();
-        phase.free.resize(span + 1, NO_DAY);
-        for (held, lane) in phase.held.iter_mut().zip(&space.lanes) {
+        phase.free.resize(span + 1, UNREACHABLE_COST);
+        for (held, lane) in phase.occupied.iter_mut().zip(&space.holes) {
             held.clear();
-            held.resize(lane.count, NO_DAY);
+            held.resize(lane.node_count, UNREACHABLE_COST);
         }
     }
     space.phases[0].free[span] = 0;
-    let Workspace { lanes, phases } = space;
+    let Workspace {
+        holes: lanes,
+        phases,
+    } = space;
     let mut solver = JointSolver {
-        task,
-        lanes,
+        problem,
+        holes: lanes,
         phases,
     };
-    for left in 0..=task.cleans.len() {
+    for left in 0..=problem.clean_windows.len() {
         solver.backward_pass(left);
     }
     solver.backtrack(best);
@@ -145,7 +148,7 @@ impl HoleWorkspace {
             count += o.to - o.from;
             self.ending.push((o.to, as_u32(n)));
         }
-        self.count = count as usize;
+        self.node_count = count as usize;
         self.ending.sort_unstable_by(|a, b| b.cmp(a));
         let mut next = 0;
         for position in low..=high {
@@ -179,53 +182,53 @@ impl OccupiedArc {
 }
 
 struct JointSolver<'s, 't> {
-    task: &'s JointProblem<'t>,
-    lanes: &'s [HoleWorkspace; 2],
+    problem: &'s JointProblem<'t>,
+    holes: &'s [HoleWorkspace; 2],
     phases: &'s mut Vec<Phase>,
 }
 
 impl JointSolver<'_, '_> {
     fn option(&self, lane: usize, n: u32) -> &PricedStay {
-        let options = &self.task.lanes[lane].options;
+        let options = &self.problem.holes[lane].options;
         let n = n as usize;
         options
             .get(n)
-            .unwrap_or_else(|| &self.task.lanes[lane].standing[n - options.len()])
+            .unwrap_or_else(|| &self.problem.holes[lane].standing[n - options.len()])
     }
 
     fn node(&self, lane: usize, n: u32, position: u32) -> usize {
-        (self.lanes[lane].nodes[n as usize] + position - self.option(lane, n).from) as usize
+        (self.holes[lane].nodes[n as usize] + position - self.option(lane, n).from) as usize
     }
 
     fn starting(&self, lane: usize, position: u32) -> std::ops::Range<u32> {
-        let at = (position - self.task.low) as usize;
-        let starts = &self.lanes[lane].starts;
+        let at = (position - self.problem.low) as usize;
+        let starts = &self.holes[lane].starts;
         starts[at]..starts[at + 1]
     }
 
     fn free_at(&self, left: usize, position: u32) -> i64 {
-        self.phases[left].free[(position - self.task.low) as usize]
+        self.phases[left].free[(position - self.problem.low) as usize]
     }
 
     /// The cleaning that is next when `left` are still to do.
     fn window(&self, left: usize) -> Option<(u32, u32)> {
-        let cleans = self.task.cleans;
+        let cleans = self.problem.clean_windows;
         (left > 0).then(|| cleans[cleans.len() - left])
     }
 
     /// Fills in the nodes with `left` cleanings still to do, latest first.
     fn backward_pass(&mut self, left: usize) {
-        let task = self.task;
+        let task = self.problem;
         if task.high == task.low {
             return;
         }
         // Before the last cleaning done there is nothing to fill in; with one to do, nothing
         // is reached beyond its window.
-        let done = task.cleans.len() - left;
+        let done = task.clean_windows.len() - left;
         let low = if done == 0 {
             task.low
         } else {
-            task.cleans[done - 1].0.max(task.low)
+            task.clean_windows[done - 1].0.max(task.low)
         };
         let high = self
             .window(left)
@@ -234,20 +237,20 @@ impl JointSolver<'_, '_> {
         let mut starting: Vec<OccupiedArc> = Vec::new();
         let mut next = [0; 2];
         for n in (low..=high).rev() {
-            for lane in 0..task.lanes.len() {
-                let ending = &self.lanes[lane].ending;
+            for lane in 0..task.holes.len() {
+                let ending = &self.holes[lane].ending;
                 active[lane].retain(|o| o.from <= n);
                 while let Some(&(to, o)) = ending.get(next[lane]).filter(|e| e.0 > n) {
                     next[lane] += 1;
                     // Options that end beyond the window come with the first position.
                     if to > n && self.option(lane, o).from <= n {
-                        active[lane].push(self.taken(lane, o));
+                        active[lane].push(self.occupied_arc(lane, o));
                     }
                 }
                 starting.clear();
-                if task.lanes.len() == 2 {
+                if task.holes.len() == 2 {
                     let options = self.starting(1 - lane, n);
-                    starting.extend(options.map(|o| self.taken(1 - lane, o)));
+                    starting.extend(options.map(|o| self.occupied_arc(1 - lane, o)));
                 }
                 self.relax_occupied(left, lane, n, &active[lane], &starting);
             }
@@ -257,14 +260,14 @@ impl JointSolver<'_, '_> {
     }
 
     /// An option as the sweep needs it.
-    fn taken(&self, lane: usize, o: u32) -> OccupiedArc {
+    fn occupied_arc(&self, lane: usize, o: u32) -> OccupiedArc {
         let option = self.option(lane, o);
         OccupiedArc {
             arc: option.arc,
             from: option.from,
             to: option.to,
             cost: option.cost,
-            node: self.lanes[lane].nodes[o as usize],
+            node: self.holes[lane].nodes[o as usize],
         }
     }
 
@@ -278,9 +281,9 @@ impl JointSolver<'_, '_> {
         active: &[OccupiedArc],
         starting: &[OccupiedArc],
     ) {
-        let low = self.task.low;
+        let low = self.problem.low;
         let phase = &mut self.phases[left];
-        let [first, second] = &mut phase.held;
+        let [first, second] = &mut phase.occupied;
         let (mine, theirs) = if lane == 0 {
             (first, second)
         } else {
@@ -292,7 +295,12 @@ impl JointSolver<'_, '_> {
             } else {
                 mine[o.at(n + 1)]
             };
-            if let Some(table) = self.task.tables.get(lane).filter(|_| !starting.is_empty()) {
+            if let Some(table) = self
+                .problem
+                .conflicts
+                .get(lane)
+                .filter(|_| !starting.is_empty())
+            {
                 let row = table.row(o.arc);
                 for s in starting {
                     if row[s.arc as usize / 64] >> (s.arc % 64) & 1 == 1 {
@@ -315,7 +323,7 @@ impl JointSolver<'_, '_> {
         if n >= self.option(lane, o).to {
             self.free_at(left, n)
         } else {
-            self.phases[left].held[lane][self.node(lane, o, n)]
+            self.phases[left].occupied[lane][self.node(lane, o, n)]
         }
     }
 
@@ -331,11 +339,11 @@ impl JointSolver<'_, '_> {
                 best = (cleaned, Transition::Clean);
             }
         }
-        for lane in 0..self.task.lanes.len() {
+        for lane in 0..self.problem.holes.len() {
             for o in self.starting(lane, n) {
                 let option = self.option(lane, o);
-                let node = self.lanes[lane].nodes[o as usize] as usize;
-                let cost = option.cost + self.phases[left].held[lane][node];
+                let node = self.holes[lane].nodes[o as usize] as usize;
+                let cost = option.cost + self.phases[left].occupied[lane][node];
                 if cost < best.0 {
                     best = (cost, Transition::Plant(lane, o));
                 }
@@ -346,36 +354,40 @@ impl JointSolver<'_, '_> {
 
     /// Follows the cheapest nodes from the beginning.
     fn backtrack(&self, best: &mut JointPath) {
-        let mut left = self.task.cleans.len();
-        best.stays.resize_with(self.task.lanes.len(), Vec::new);
+        let mut left = self.problem.clean_windows.len();
+        best.stays.resize_with(self.problem.holes.len(), Vec::new);
         best.stays.iter_mut().for_each(Vec::clear);
         let (cost, mut at) = self.initial_stays(left, best);
         best.cost = cost;
         loop {
             match at {
-                Position::Free(n) if n == self.task.high => break,
+                Position::Free(n) if n == self.problem.high => break,
                 Position::Free(n) => match self.relax_free(left, n).1 {
                     Transition::Wait => at = Position::Free(n + 1),
                     Transition::Clean => left -= 1,
                     Transition::Plant(lane, o) => {
                         best.stays[lane].push(self.option(lane, o).arc);
-                        at = Position::Held(lane, o, n);
+                        at = Position::Occupied(lane, o, n);
                     }
                 },
-                Position::Held(lane, o, n) => at = self.after_held(left, lane, o, n, best),
+                Position::Occupied(lane, o, n) => at = self.next_position(left, lane, o, n, best),
             }
         }
     }
 
     /// The first node: what stands has to be begun with.
     fn initial_stays(&self, left: usize, best: &mut JointPath) -> (i64, Position) {
-        let low = self.task.low;
+        let low = self.problem.low;
         let standing = |lane: usize| {
-            let lane = self.task.lanes.get(lane);
+            let lane = self.problem.holes.get(lane);
             let first = lane.map_or(0, |l| as_u32(l.options.len()));
             first..lane.map_or(0, |l| first + as_u32(l.standing.len()))
         };
-        let mut chosen = (NO_DAY, Position::Free(self.task.high), [None, None]);
+        let mut chosen = (
+            UNREACHABLE_COST,
+            Position::Free(self.problem.high),
+            [None, None],
+        );
         let mut offer = |cost: i64, at: Position, stays: [Option<u32>; 2]| {
             if cost < chosen.0 {
                 chosen = (cost, at, stays);
@@ -386,7 +398,7 @@ impl JointSolver<'_, '_> {
             let at = if n >= self.option(lane, o).to {
                 Position::Free(n)
             } else {
-                Position::Held(lane, o, n)
+                Position::Occupied(lane, o, n)
             };
             (self.relax_either(left, lane, o, n), at)
         };
@@ -424,7 +436,7 @@ impl JointSolver<'_, '_> {
         (chosen.0, chosen.1)
     }
 
-    fn after_held(
+    fn next_position(
         &self,
         left: usize,
         lane: usize,
@@ -433,27 +445,27 @@ impl JointSolver<'_, '_> {
         best: &mut JointPath,
     ) -> Position {
         let PricedStay { arc, to: until, .. } = *self.option(lane, o);
-        let value = self.phases[left].held[lane][self.node(lane, o, n)];
-        if self.task.lanes.len() > 1 {
+        let value = self.phases[left].occupied[lane][self.node(lane, o, n)];
+        if self.problem.holes.len() > 1 {
             let other = 1 - lane;
             for i in self.starting(other, n) {
                 let option = self.option(other, i);
-                if self.task.tables[lane].clash(arc, option.arc) {
+                if self.problem.conflicts[lane].rules_out(arc, option.arc) {
                     continue;
                 }
                 let (rest, at) = if option.to < until {
                     let node = self.node(lane, o, option.to);
                     (
-                        self.phases[left].held[lane][node],
-                        Position::Held(lane, o, option.to),
+                        self.phases[left].occupied[lane][node],
+                        Position::Occupied(lane, o, option.to),
                     )
                 } else if option.to == until {
                     (self.free_at(left, until), Position::Free(until))
                 } else {
                     let node = self.node(other, i, until);
                     (
-                        self.phases[left].held[other][node],
-                        Position::Held(other, i, until),
+                        self.phases[left].occupied[other][node],
+                        Position::Occupied(other, i, until),
                     )
                 };
                 if option.cost + rest == value {
@@ -465,7 +477,7 @@ impl JointSolver<'_, '_> {
         if n + 1 >= until {
             Position::Free(n + 1)
         } else {
-            Position::Held(lane, o, n + 1)
+            Position::Occupied(lane, o, n + 1)
         }
     }
 }
@@ -480,5 +492,5 @@ enum Transition {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Position {
     Free(u32),
-    Held(usize, u32, u32),
+    Occupied(usize, u32, u32),
 }

@@ -19,25 +19,25 @@ pub struct Gap {
 
 /// Stays that a joint plan may choose from on one workday. Among many crops most are far from
 /// the best that day, and the joint plan's work grows with the square.
-const BEST_KEPT: usize = 6;
+const MAX_OPTIONS_PER_DAY: usize = 6;
 
 /// Keeps the options from `first` on that are worth most for each workday they take.
 fn keep_best(options: &mut Vec<PricedStay>, first: usize) {
     let here = &mut options[first..];
-    if here.len() > BEST_KEPT {
+    if here.len() > MAX_OPTIONS_PER_DAY {
         // Costs are negative: a / x < b / y where a * y < b * x.
         here.sort_unstable_by(|a, b| {
             let (x, y) = (i64::from(a.to - a.from), i64::from(b.to - b.from));
             (a.cost * y, a.arc).cmp(&(b.cost * x, b.arc))
         });
-        options.truncate(first + BEST_KEPT);
+        options.truncate(first + MAX_OPTIONS_PER_DAY);
     }
 }
 
 impl Gap {
     /// What two gaps have in common.
     #[must_use]
-    pub fn common(self, other: Self) -> Self {
+    pub fn intersection(self, other: Self) -> Self {
         Self {
             from: self.from.max(other.from),
             to: self.to.min(other.to),
@@ -51,16 +51,16 @@ pub struct PathFinder {
     blocked: Vec<u64>,
     cost: Vec<i64>,
     choice: Vec<ArcId>,
-    full: Vec<Vec<i32>>,
-    cells: Vec<u64>,
-    cleans: Vec<u32>,
-    scarce: bool,
+    next_full_days: Vec<Vec<i32>>,
+    cell_sizes_milli: Vec<u64>,
+    clean_days: Vec<u32>,
+    checks_seedling_and_solution: bool,
     /// Crops, by index, that are not to be planted for now; empty if all may be.
-    pub barred: Vec<bool>,
+    pub excluded_crops: Vec<bool>,
 }
 
 /// No stay starts here: the hole waits for the next workday.
-const IDLE_DAY_COST: ArcId = ArcId::MAX;
+const NO_ARC: ArcId = ArcId::MAX;
 
 impl PathFinder {
     /// The gap in a hole's path around the days `low..high`, which its stays were just taken
@@ -68,7 +68,7 @@ impl PathFinder {
     #[must_use]
     pub fn gap(state: &State<'_>, hole: usize, low: u32, high: u32) -> Gap {
         let workdays = &state.model.problem.workdays;
-        let open_from = state.open_from[hole];
+        let open_from = state.unfrozen_from[hole];
         let mut gap = Gap {
             from: as_u32(workdays.partition_point(|&d| d < open_from)),
             to: as_u32(workdays.len()),
@@ -87,7 +87,7 @@ impl PathFinder {
     /// The best stays to fill a gap with, all else as it stands; and what they change in cost.
     ///
     /// `standing`: the gap begins with what stands in the hole, whose end is chosen too.
-    pub fn best(
+    pub fn best_path(
         &mut self,
         state: &mut State<'_>,
         hole: usize,
@@ -102,7 +102,7 @@ impl PathFinder {
         state.refresh_deltas();
         let state = &*state;
         let class = state.model.class(hole);
-        self.block_arcs(state, &[hole], gap);
+        self.prepare(state, &[hole], gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let delta = state.deltas();
         let promises = state.change_penalties_of(hole);
@@ -112,23 +112,27 @@ impl PathFinder {
         self.cost.clear();
         self.cost.resize(span + 1, 0);
         self.choice.clear();
-        self.choice.resize(span + 1, IDLE_DAY_COST);
+        self.choice.resize(span + 1, NO_ARC);
         for n in (base..gap.to as usize).rev() {
             let mut best = self.cost[n + 1 - base];
-            let mut choice = IDLE_DAY_COST;
+            let mut choice = NO_ARC;
             let is_here = |&&(a, _): &&(ArcId, i64)| class.arcs[a as usize].from as usize == n;
             let (promised, price) = promises
                 .iter()
                 .find(is_here)
                 .copied()
-                .unwrap_or((IDLE_DAY_COST, 0));
+                .unwrap_or((NO_ARC, 0));
             // What the stay before gives, as the next may go on from it.
             let mut gains = 0;
             for a in class.starts[n]..class.starts[n + 1] {
-                let glance = class.glances[a as usize];
-                let more = glance.more as usize..glance.more as usize + glance.count as usize;
+                let glance = class.hot_arcs[a as usize];
+                let more = glance.more as usize..glance.more as usize + glance.more_len as usize;
                 let more: i64 = class.items[more].iter().map(|&i| delta[i as usize]).sum();
-                gains = if glance.goes_on { gains + more } else { more };
+                gains = if glance.extends_previous {
+                    gains + more
+                } else {
+                    more
+                };
                 let alone = stay_cost + gains - if a == promised { price } else { 0 };
                 if alone >= 0 || self.is_blocked(a) || glance.to > gap.to {
                     continue;
@@ -149,7 +153,7 @@ impl PathFinder {
         }
         while n < gap.to {
             match self.choice[n as usize - base] {
-                IDLE_DAY_COST => n += 1,
+                NO_ARC => n += 1,
                 a => {
                     path.push(a);
                     n = class.arcs[a as usize].to;
@@ -194,13 +198,13 @@ impl PathFinder {
         state.refresh_deltas();
         let state = &*state;
         let class = state.model.class(holes[0]);
-        self.block_arcs(state, holes, gap);
+        self.prepare(state, holes, gap);
         let stay_cost = state.model.problem.stay_cost_milli;
         let copies = i64::try_from(holes.len()).unwrap_or(1);
         for n in gap.from as usize..gap.to as usize {
             let first = lane.options.len();
             for a in class.starts[n]..class.starts[n + 1] {
-                if self.is_blocked(a) || class.glances[a as usize].to > gap.to {
+                if self.is_blocked(a) || class.hot_arcs[a as usize].to > gap.to {
                     continue;
                 }
                 let arc = &class.arcs[a as usize];
@@ -222,23 +226,23 @@ impl PathFinder {
     }
 
     /// Looks at what stands around holes, before their gaps are filled.
-    fn block_arcs(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
+    fn prepare(&mut self, state: &State<'_>, holes: &[usize], gap: Gap) {
         let class = state.model.class(holes[0]);
         self.blocked.clear();
         self.blocked.resize(class.arcs.len().div_ceil(64), 0);
         for &hole in holes {
-            self.block(state, hole, class, gap);
+            self.block_conflicts(state, hole, class, gap);
         }
-        self.limit_nursery(state, class, gap);
+        self.find_full_days(state, class, gap);
         let problem = state.model.problem;
-        self.cleans.clear();
+        self.clean_days.clear();
         for &hole in holes {
             let cleans = &state.model.cleans_of[problem.holes[hole].tube];
-            self.cleans
+            self.clean_days
                 .extend(cleans.iter().map(|&c| state.clean_days[c]));
         }
-        let shares = state.model.apart.iter().all(Vec::is_empty);
-        self.scarce = !shares || !problem.lots.is_empty();
+        let shares = state.model.incompatible.iter().all(Vec::is_empty);
+        self.checks_seedling_and_solution = !shares || !problem.lots.is_empty();
     }
 
     fn is_blocked(&self, arc: ArcId) -> bool {
@@ -248,21 +252,22 @@ impl PathFinder {
     /// Whether cleaning days, the nursery, seedlings on hand and the loop's solution allow a
     /// stay.
     fn is_admissible(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
-        (arc.stands || arc.sow >= state.sown_from)
-            && !self.cleans.iter().any(|&day| arc.stands_over(day))
+        (arc.stands || arc.sow >= state.min_sow_day)
+            && !self.clean_days.iter().any(|&day| arc.stands_over(day))
             && !self.overfills_nursery(arc.cells_milli, arc.sow, arc.transplant, state.first_day())
-            && (!self.scarce || self.has_seedling_and_solution(state, hole, arc))
+            && (!self.checks_seedling_and_solution
+                || self.has_seedling_and_solution(state, hole, arc))
     }
 
     /// Whether a stay has its seedling, and the solution that it asks for; and is not barred.
     fn has_seedling_and_solution(&self, state: &State<'_>, hole: usize, arc: &Arc) -> bool {
-        (arc.stands || self.barred.get(arc.crop as usize) != Some(&true))
+        (arc.stands || self.excluded_crops.get(arc.crop as usize) != Some(&true))
             && !state.is_incompatible(hole, arc)
             && arc.lot.is_none_or(|l| state.remaining_seedlings(l) > 0)
     }
 
     /// Marks the stays that neighbours rule out.
-    fn block(&mut self, state: &State<'_>, hole: usize, class: &HoleClass, gap: Gap) {
+    fn block_conflicts(&mut self, state: &State<'_>, hole: usize, class: &HoleClass, gap: Gap) {
         let model = state.model;
         let workdays = &model.problem.workdays;
         let apart = model.problem.neighbours_apart;
@@ -279,7 +284,7 @@ impl PathFinder {
         for neighbour in &model.neighbours[hole] {
             let other = neighbour.hole as usize;
             let arcs = &model.class(other).arcs;
-            let table = &model.tables[neighbour.table as usize];
+            let table = &model.conflicts[neighbour.table as usize];
             for &a in &state.paths[other] {
                 let arc = &arcs[a as usize];
                 if !class.standing.is_empty()
@@ -296,10 +301,10 @@ impl PathFinder {
     }
 
     /// Notes where the nursery is full, if it is anywhere near.
-    fn limit_nursery(&mut self, state: &State<'_>, class: &HoleClass, gap: Gap) {
+    fn find_full_days(&mut self, state: &State<'_>, class: &HoleClass, gap: Gap) {
         let arcs = &class.arcs
             [class.starts[gap.from as usize] as usize..class.starts[gap.to as usize] as usize];
-        self.cells.clear();
+        self.cell_sizes_milli.clear();
         let Some(most) = arcs.iter().map(|a| a.cells_milli).max() else {
             return;
         };
@@ -308,22 +313,25 @@ impl PathFinder {
         if state.min_free_cells(low, high) >= most {
             return;
         }
-        self.cells.extend(arcs.iter().map(|a| a.cells_milli));
-        self.cells.sort_unstable();
-        self.cells.dedup();
-        self.full
-            .resize_with(self.cells.len().max(self.full.len()), Vec::new);
-        for (&cells, next) in self.cells.iter().zip(&mut self.full) {
+        self.cell_sizes_milli
+            .extend(arcs.iter().map(|a| a.cells_milli));
+        self.cell_sizes_milli.sort_unstable();
+        self.cell_sizes_milli.dedup();
+        self.next_full_days.resize_with(
+            self.cell_sizes_milli.len().max(self.next_full_days.len()),
+            Vec::new,
+        );
+        for (&cells, next) in self.cell_sizes_milli.iter().zip(&mut self.next_full_days) {
             state.next_full_day(cells, low, high, next);
         }
     }
 
     fn overfills_nursery(&self, cells: u64, sow: i32, transplant: u32, first_day: i32) -> bool {
-        let Ok(n) = self.cells.binary_search(&cells) else {
+        let Ok(n) = self.cell_sizes_milli.binary_search(&cells) else {
             return false;
         };
         let at = usize::try_from(sow - first_day).unwrap_or(0);
-        self.full[n]
+        self.next_full_days[n]
             .get(at)
             .is_some_and(|&d| i64::from(d) < i64::from(transplant))
     }

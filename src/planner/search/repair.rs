@@ -17,7 +17,7 @@ enum Repair {
 /// All ways, in their own order.
 const REPAIRS: [Repair; 3] = [Repair::Pairwise, Repair::Alternating, Repair::Sequential];
 /// How often each is drawn to begin with.
-pub(super) const REPAIRS_DRAWN: [f64; 3] = [4.0, 0.5, 4.0];
+pub(super) const REPAIR_WEIGHTS: [f64; 3] = [4.0, 0.5, 4.0];
 
 /// About what the best path of one hole takes to find, against the joint plan of two.
 const WORK_PER_PATH: usize = 2;
@@ -27,25 +27,29 @@ impl Search<'_> {
     /// Fills the holes that were taken out: two neighbours at a time, a whole stretch in
     /// alternation, or one by one.
     pub(super) fn repair(&mut self, holes: &mut [usize], low: u32, high: u32) {
-        let way = match REPAIRS[self.ways.draw(&mut self.random)] {
+        let way = match REPAIRS[self.repair_weights.draw(&mut self.rng)] {
             Repair::Pairwise if holes.len() < 2 => Repair::Sequential,
             Repair::Alternating if holes.len() < 3 => Repair::Sequential,
             way => way,
         };
         if holes.len() > 1 {
-            self.made.way = Some(way as usize);
+            self.move_record.repair = Some(way as usize);
         }
         match way {
             Repair::Pairwise => {
-                let first = self.random.random_range(0..2);
+                let first = self.rng.random_range(0..2);
                 let (before, rest) = holes.split_at(first);
                 for pair in rest.chunks(2) {
                     match *pair {
                         [a, b] if self.fill_pair(&[a], &[b], low, high) => {}
-                        _ => pair.iter().for_each(|&h| self.fill(h, low, high, false)),
+                        _ => pair
+                            .iter()
+                            .for_each(|&h| self.repair_hole(h, low, high, false)),
                     }
                 }
-                before.iter().for_each(|&h| self.fill(h, low, high, false));
+                before
+                    .iter()
+                    .for_each(|&h| self.repair_hole(h, low, high, false));
             }
             Repair::Alternating => {
                 let odd: Vec<usize> = holes.iter().copied().step_by(2).collect();
@@ -55,14 +59,14 @@ impl Search<'_> {
                 self.shuffle(holes);
                 for &hole in &*holes {
                     self.state.remove(hole, low, high, false);
-                    self.fill(hole, low, high, false);
+                    self.repair_hole(hole, low, high, false);
                 }
             }
             Repair::Sequential => {
                 self.shuffle(holes);
                 let alone = holes.len() == 1;
                 for &hole in &*holes {
-                    self.fill(hole, low, high, alone);
+                    self.repair_hole(hole, low, high, alone);
                 }
             }
         }
@@ -70,7 +74,7 @@ impl Search<'_> {
 
     fn shuffle(&mut self, holes: &mut [usize]) {
         for n in (1..holes.len()).rev() {
-            holes.swap(n, self.random.random_range(0..=n));
+            holes.swap(n, self.rng.random_range(0..=n));
         }
     }
 
@@ -78,7 +82,7 @@ impl Search<'_> {
     /// alike. False, and nothing done, where these holes are not made for it.
     fn fill_pair(&mut self, odd: &[usize], even: &[usize], low: u32, high: u32) -> bool {
         let model = self.state.model;
-        let table = |from: usize, to: usize| model.table(from, to);
+        let table = |from: usize, to: usize| model.conflict_table(from, to);
         let alike = |set: &[usize]| {
             set.iter()
                 .all(|&h| model.class_of[h] == model.class_of[set[0]])
@@ -97,9 +101,13 @@ impl Search<'_> {
             let gaps = set
                 .iter()
                 .map(|&h| PathFinder::gap(&self.state, h, low, high));
-            gaps.reduce(Gap::common).unwrap_or(Gap { from: 0, to: 0 })
+            gaps.reduce(Gap::intersection)
+                .unwrap_or(Gap { from: 0, to: 0 })
         });
-        for (set, (gap, lane)) in [odd, even].iter().zip(gaps.iter_mut().zip(&mut self.lanes)) {
+        for (set, (gap, lane)) in [odd, even]
+            .iter()
+            .zip(gaps.iter_mut().zip(&mut self.hole_options))
+        {
             self.finder.price_options(&mut self.state, set, *gap, lane);
             // An empty gap must not stretch the other's.
             if gap.from >= gap.to {
@@ -114,15 +122,15 @@ impl Search<'_> {
             return true;
         }
         let task = JointProblem {
-            lanes: &self.lanes.each_ref(),
-            tables: &[&model.tables[a as usize], &model.tables[b as usize]],
-            cleans: &[],
+            holes: &self.hole_options.each_ref(),
+            conflicts: &[&model.conflicts[a as usize], &model.conflicts[b as usize]],
+            clean_windows: &[],
             low: from,
             high: to,
         };
-        self.made.work += WORK_PER_PAIR;
-        pair::solve(&task, &mut self.space, &mut self.together);
-        for (set, stays) in [odd, even].iter().zip(&self.together.stays) {
+        self.move_record.work += WORK_PER_PAIR;
+        pair::solve(&task, &mut self.workspace, &mut self.joint_path);
+        for (set, stays) in [odd, even].iter().zip(&self.joint_path.stays) {
             for &hole in *set {
                 self.state.insert(hole, stays);
             }
@@ -130,7 +138,7 @@ impl Search<'_> {
         true
     }
 
-    pub(super) fn fill(&mut self, hole: usize, low: u32, high: u32, alone: bool) {
+    pub(super) fn repair_hole(&mut self, hole: usize, low: u32, high: u32, alone: bool) {
         let standing = alone && {
             let class = self.state.model.class(hole);
             !class.standing.is_empty()
@@ -138,11 +146,11 @@ impl Search<'_> {
                     .first()
                     .is_none_or(|&a| !class.arcs[a as usize].stands)
         };
-        self.made.work += WORK_PER_PATH;
+        self.move_record.work += WORK_PER_PATH;
         let gap = PathFinder::gap(&self.state, hole, low, high);
         let mut path = std::mem::take(&mut self.path);
         self.finder
-            .best(&mut self.state, hole, gap, standing, &mut path);
+            .best_path(&mut self.state, hole, gap, standing, &mut path);
         self.state.insert(hole, &path);
         self.path = path;
     }

@@ -15,29 +15,29 @@ pub struct State<'m> {
     /// The day of each of the problem's cleanings.
     pub clean_days: Vec<u32>,
     /// By hole: stays set out before this day are left as they are, and none are added before it.
-    pub open_from: Vec<u32>,
+    pub unfrozen_from: Vec<u32>,
     /// No stays are added that are sown before this day.
-    pub sown_from: i32,
+    pub min_sow_day: i32,
     /// By hole: stays that the grower was told of, and what it costs to give each up; empty if
     /// there are none.
     change_penalties: Vec<Vec<(ArcId, i64)>>,
     /// What is delivered, by cell.
     supply: Vec<i64>,
     /// What each cell costs at that.
-    cell_cost: Vec<i64>,
+    want_week_cost: Vec<i64>,
     /// What one more of an item would change in cost, by item; right once [`State::refresh_deltas`]
     /// has been called.
-    delta: Vec<i64>,
-    unsettled: Vec<u32>,
-    is_unsettled: Vec<bool>,
+    deltas: Vec<i64>,
+    stale: Vec<u32>,
+    is_stale: Vec<bool>,
     /// Nursery cells taken, by day from `first_day`.
-    nursery: Vec<u64>,
+    nursery_cells_milli: Vec<u64>,
     first_day: i32,
     /// Seedlings on hand that are left, by lot.
-    lots: Vec<i64>,
+    seedlings_left: Vec<i64>,
     /// Plants in holes, by whether they stood before the plan, loop, crop and day; empty unless some
     /// crops cannot share.
-    standing: Vec<u32>,
+    standing_counts: Vec<u32>,
     cost: i64,
 }
 
@@ -61,35 +61,41 @@ impl<'m> State<'m> {
             .map(|h| h.r#loop + 1)
             .max()
             .unwrap_or(0);
-        let shares = model.apart.iter().all(Vec::is_empty);
+        let shares = model.incompatible.iter().all(Vec::is_empty);
         let standing = if shares {
             0
         } else {
             2 * loops * model.crops.len() * (problem.days + problem.tail) as usize
         };
-        let cells = model.cells.len();
-        let cell_cost: Vec<i64> = (0..cells).map(|c| model.cell_cost(c, 0)).collect();
+        let cells = model.want_weeks.len();
+        let cell_cost: Vec<i64> = (0..cells).map(|c| model.want_week_cost(c, 0)).collect();
         let mut state = Self {
             model,
             paths: vec![Vec::new(); problem.holes.len()],
             clean_days: problem
                 .cleans
                 .iter()
-                .map(|c| first_workday(&problem.workdays, c.days, problem.occupied_until(c.tube)))
+                .map(|c| {
+                    first_workday(
+                        &problem.workdays,
+                        c.days,
+                        problem.tube_occupied_until(c.tube),
+                    )
+                })
                 .collect(),
-            open_from: vec![0; problem.holes.len()],
-            sown_from: i32::MIN,
+            unfrozen_from: vec![0; problem.holes.len()],
+            min_sow_day: i32::MIN,
             change_penalties: Vec::new(),
             supply: vec![0; cells],
             cost: cell_cost.iter().sum(),
-            cell_cost,
-            delta: vec![0; model.items.len()],
-            unsettled: (0..as_u32(cells)).collect(),
-            is_unsettled: vec![true; cells],
-            nursery: vec![0; usize::try_from(days).unwrap_or(0)],
+            want_week_cost: cell_cost,
+            deltas: vec![0; model.items.len()],
+            stale: (0..as_u32(cells)).collect(),
+            is_stale: vec![true; cells],
+            nursery_cells_milli: vec![0; usize::try_from(days).unwrap_or(0)],
             first_day,
-            lots: problem.lots.iter().map(|l| i64::from(l.count)).collect(),
-            standing: vec![0; standing],
+            seedlings_left: problem.lots.iter().map(|l| i64::from(l.count)).collect(),
+            standing_counts: vec![0; standing],
         };
         for hole in 0..problem.holes.len() {
             let class = model.class(hole);
@@ -103,7 +109,7 @@ impl<'m> State<'m> {
 
     /// A solution as a state to go on from.
     #[must_use]
-    pub fn of(model: &'m Model<'m>, solution: &Solution) -> Self {
+    pub fn from_solution(model: &'m Model<'m>, solution: &Solution) -> Self {
         let mut state = Self::empty(model);
         state.clean_days.clone_from(&solution.clean_days);
         let arcs: Vec<BTreeMap<(bool, u32, u32), ArcId>> = model
@@ -142,8 +148,8 @@ impl<'m> State<'m> {
 
     /// What a cell costs now.
     #[must_use]
-    pub fn cell_cost(&self, cell: usize) -> i64 {
-        self.cell_cost[cell]
+    pub fn want_week_cost(&self, cell: usize) -> i64 {
+        self.want_week_cost[cell]
     }
 
     /// What is delivered in a cell.
@@ -154,13 +160,13 @@ impl<'m> State<'m> {
 
     /// Brings [`State::deltas`] up to date.
     pub fn refresh_deltas(&mut self) {
-        while let Some(cell) = self.unsettled.pop() {
+        while let Some(cell) = self.stale.pop() {
             let c = cell as usize;
-            self.is_unsettled[c] = false;
-            let items = &self.model.cells[c].items;
+            self.is_stale[c] = false;
+            let items = &self.model.want_weeks[c].items;
             for i in items.start as usize..items.end as usize {
                 let more = self.supply[c] + self.model.items[i].milli;
-                self.delta[i] = self.model.cell_cost(c, more) - self.cell_cost[c];
+                self.deltas[i] = self.model.want_week_cost(c, more) - self.want_week_cost[c];
             }
         }
     }
@@ -168,28 +174,28 @@ impl<'m> State<'m> {
     /// What one more of each item would change in cost.
     #[must_use]
     pub fn deltas(&self) -> &[i64] {
-        debug_assert!(self.unsettled.is_empty());
-        &self.delta
+        debug_assert!(self.stale.is_empty());
+        &self.deltas
     }
 
     /// What so many more of an item would change in cost.
     #[must_use]
     pub fn delta_of(&self, item: u32, copies: i64) -> i64 {
         if copies == 1 {
-            return self.delta[item as usize];
+            return self.deltas[item as usize];
         }
         let item = &self.model.items[item as usize];
-        let c = item.cell as usize;
+        let c = item.want_week as usize;
         self.model
-            .cell_cost(c, self.supply[c] + copies * item.milli)
-            - self.cell_cost[c]
+            .want_week_cost(c, self.supply[c] + copies * item.milli)
+            - self.want_week_cost[c]
     }
 
     /// Puts stays into a hole's path; leaves out one that would overfill the nursery or use a
     /// seedling that is not there, which can only be because of another in the same path.
     pub fn insert(&mut self, hole: usize, arcs: &[ArcId]) {
         for &arc in arcs {
-            if self.fits(hole, arc) {
+            if self.has_seedling_capacity(hole, arc) {
                 self.add_stay(hole, arc);
                 let class = self.model.class(hole);
                 let at = self.paths[hole].partition_point(|&a| {
@@ -238,14 +244,14 @@ impl<'m> State<'m> {
     #[must_use]
     pub fn is_crowded(&self, hole: usize, arc: ArcId) -> bool {
         self.model.neighbours[hole].iter().any(|n| {
-            let table = &self.model.tables[n.table as usize];
+            let table = &self.model.conflicts[n.table as usize];
             let theirs = &self.paths[n.hole as usize];
-            theirs.iter().any(|&a| table.clash(a, arc))
+            theirs.iter().any(|&a| table.rules_out(a, arc))
         })
     }
 
     /// Takes the stays out of a hole's path that stand on any day between `low` and `high`,
-    /// and gives them back, but for those set out before [`State::open_from`]. What stood before
+    /// and gives them back, but for those set out before [`State::unfrozen_from`]. What stood before
     /// the plan stays unless `standing` is set and nothing is held; from day 0 on, that is one taken
     /// on that day, too.
     pub fn remove(&mut self, hole: usize, low: u32, high: u32, standing: bool) -> Vec<ArcId> {
@@ -255,7 +261,7 @@ impl<'m> State<'m> {
             let arc = &class.arcs[a as usize];
             let stood = arc.stands && low == 0;
             let stands_then = arc.transplant < high && (arc.removal > low || stood);
-            stands_then && arc.transplant >= self.open_from[hole] && (standing || !arc.stands)
+            stands_then && arc.transplant >= self.unfrozen_from[hole] && (standing || !arc.stands)
         };
         let removed: Vec<ArcId> = self.paths[hole].iter().copied().filter(touched).collect();
         self.paths[hole].retain(|a| !touched(a));
@@ -268,18 +274,19 @@ impl<'m> State<'m> {
     /// Leaves some stays as they are, and what comes before them in their holes; adds nothing that
     /// was sown before today.
     pub fn freeze(&mut self, is_held: impl Fn(usize, ArcId) -> bool) {
-        self.sown_from = 0;
+        self.min_sow_day = 0;
         let workdays = &self.model.problem.workdays;
         for hole in 0..self.paths.len() {
             let class = self.model.class(hole);
             let held = self.paths[hole].iter().filter(|&&a| is_held(hole, a));
             let to = held.map(|&a| class.arcs[a as usize].to as usize).max();
-            self.open_from[hole] = to.map_or(0, |to| workdays.get(to).copied().unwrap_or(u32::MAX));
+            self.unfrozen_from[hole] =
+                to.map_or(0, |to| workdays.get(to).copied().unwrap_or(u32::MAX));
         }
     }
 
     /// Promises stays that are planned, by hole: to give one up costs so much.
-    pub fn set_change_penalty(&mut self, promised: Vec<Vec<(ArcId, i64)>>) {
+    pub fn set_change_penalties(&mut self, promised: Vec<Vec<(ArcId, i64)>>) {
         self.change_penalties = promised;
     }
 
@@ -300,13 +307,13 @@ impl<'m> State<'m> {
     /// Whether anything is left as it is.
     #[must_use]
     pub const fn is_frozen(&self) -> bool {
-        self.sown_from > i32::MIN
+        self.min_sow_day > i32::MIN
     }
 
     /// Holds nothing any more, and promises nothing.
     pub fn unfreeze(&mut self) {
-        self.sown_from = i32::MIN;
-        self.open_from.fill(0);
+        self.min_sow_day = i32::MIN;
+        self.unfrozen_from.fill(0);
         let promised = std::mem::take(&mut self.change_penalties);
         for (path, promised) in self.paths.iter().zip(promised) {
             let broken = promised.iter().filter(|(arc, _)| !path.contains(arc));
@@ -336,14 +343,14 @@ impl<'m> State<'m> {
 
     /// Whether a stay's seedlings fit the nursery and are there.
     #[must_use]
-    pub fn fits(&self, hole: usize, arc: ArcId) -> bool {
+    pub fn has_seedling_capacity(&self, hole: usize, arc: ArcId) -> bool {
         let arc = &self.model.class(hole).arcs[arc as usize];
         let cap = self.model.problem.nursery_cells_milli;
         let days = self.nursery_days(arc);
-        self.nursery[days]
+        self.nursery_cells_milli[days]
             .iter()
             .all(|&n| n + arc.cells_milli <= cap)
-            && arc.lot.is_none_or(|l| self.lots[l as usize] > 0)
+            && arc.lot.is_none_or(|l| self.seedlings_left[l as usize] > 0)
     }
 
     fn nursery_days(&self, arc: &Arc) -> std::ops::Range<usize> {
@@ -356,43 +363,43 @@ impl<'m> State<'m> {
     }
 
     fn add_stay(&mut self, hole: usize, arc: ArcId) {
-        self.change(hole, arc, 1);
+        self.apply_stay(hole, arc, 1);
     }
 
     fn remove_stay(&mut self, hole: usize, arc: ArcId) {
-        self.change(hole, arc, -1);
+        self.apply_stay(hole, arc, -1);
     }
 
-    fn change(&mut self, hole: usize, arc: ArcId, sign: i64) {
+    fn apply_stay(&mut self, hole: usize, arc: ArcId, sign: i64) {
         self.cost -= sign * self.change_penalty(hole, arc);
         let model = self.model;
         let class = model.class(hole);
         let arc = &class.arcs[arc as usize];
         for item in model.yields(class, arc) {
-            let c = item.cell as usize;
+            let c = item.want_week as usize;
             self.supply[c] += sign * item.milli;
-            let cost = model.cell_cost(c, self.supply[c]);
-            self.cost += cost - self.cell_cost[c];
-            self.cell_cost[c] = cost;
-            if !self.is_unsettled[c] {
-                self.is_unsettled[c] = true;
-                self.unsettled.push(item.cell);
+            let cost = model.want_week_cost(c, self.supply[c]);
+            self.cost += cost - self.want_week_cost[c];
+            self.want_week_cost[c] = cost;
+            if !self.is_stale[c] {
+                self.is_stale[c] = true;
+                self.stale.push(item.want_week);
             }
         }
         if !arc.stands {
             self.cost += sign * model.problem.stay_cost_milli;
         }
         let days = self.nursery_days(arc);
-        for n in &mut self.nursery[days] {
+        for n in &mut self.nursery_cells_milli[days] {
             *n = n.wrapping_add_signed(sign * i64::try_from(arc.cells_milli).unwrap_or(0));
         }
         if let Some(lot) = arc.lot {
-            self.lots[lot as usize] -= sign;
+            self.seedlings_left[lot as usize] -= sign;
         }
-        if !self.standing.is_empty() {
+        if !self.standing_counts.is_empty() {
             let row = self.standing_row(arc.stands, hole, arc.crop);
             let days = row + arc.transplant as usize..row + arc.removal as usize;
-            for n in &mut self.standing[days] {
+            for n in &mut self.standing_counts[days] {
                 *n = n.wrapping_add_signed(i32::try_from(sign).unwrap_or(0));
             }
         }
@@ -402,7 +409,7 @@ impl<'m> State<'m> {
         let problem = self.model.problem;
         let days = (problem.days + problem.tail) as usize;
         let row = problem.holes[hole].r#loop * self.model.crops.len() + crop as usize;
-        row * days + usize::from(stands) * self.standing.len() / 2
+        row * days + usize::from(stands) * self.standing_counts.len() / 2
     }
 
     /// The days from `low` to `high` on which the nursery cannot take `cells_milli` more:
@@ -415,7 +422,7 @@ impl<'m> State<'m> {
         for (n, day) in next.iter_mut().zip(low..high).rev() {
             let taken = usize::try_from(day - self.first_day)
                 .ok()
-                .and_then(|d| self.nursery.get(d));
+                .and_then(|d| self.nursery_cells_milli.get(d));
             if taken.is_some_and(|t| t + cells_milli > cap) {
                 full = day;
             }
@@ -433,26 +440,30 @@ impl<'m> State<'m> {
     #[must_use]
     pub fn min_free_cells(&self, low: i32, high: i32) -> u64 {
         let at = |day: i32| usize::try_from(day - self.first_day).unwrap_or(0);
-        let days = at(low)..at(high).min(self.nursery.len());
-        let most = self.nursery[days].iter().copied().max().unwrap_or(0);
+        let days = at(low)..at(high).min(self.nursery_cells_milli.len());
+        let most = self.nursery_cells_milli[days]
+            .iter()
+            .copied()
+            .max()
+            .unwrap_or(0);
         self.model.problem.nursery_cells_milli.saturating_sub(most)
     }
 
     /// Seedlings left of a lot.
     #[must_use]
     pub fn remaining_seedlings(&self, lot: u32) -> i64 {
-        self.lots[lot as usize]
+        self.seedlings_left[lot as usize]
     }
 
     /// Whether a crop that cannot share the loop with a stay's stands there in its time. Of what
     /// stood before the plan, two stand as they do.
     #[must_use]
     pub fn is_incompatible(&self, hole: usize, arc: &Arc) -> bool {
-        if self.standing.is_empty() {
+        if self.standing_counts.is_empty() {
             return false;
         }
         let stood = [false, true].into_iter().filter(|&s| !(s && arc.stands));
-        let mut rows = self.model.apart[arc.crop as usize]
+        let mut rows = self.model.incompatible[arc.crop as usize]
             .iter()
             .flat_map(|&other| {
                 stood
@@ -460,7 +471,7 @@ impl<'m> State<'m> {
                     .map(move |s| self.standing_row(s, hole, other))
             });
         rows.any(|row| {
-            self.standing[row + arc.transplant as usize..row + arc.removal as usize]
+            self.standing_counts[row + arc.transplant as usize..row + arc.removal as usize]
                 .iter()
                 .any(|&n| n > 0)
         })

@@ -29,7 +29,7 @@ pub fn row(name: &str, problem: &Problem) -> (SolveResult, f64) {
     let seconds = began.elapsed().as_secs_f64();
     let broken = check(problem, &solved.solution);
     assert!(broken.is_empty(), "{name}: {broken:?}");
-    let (cost, bound) = (solved.solution.cost(problem), solved.ceiling.bound);
+    let (cost, bound) = (solved.solution.cost(problem), solved.lower_bound.bound);
     let gap = cost::gap_percent(cost, bound, cost::empty_plan_cost(problem)).unwrap_or(0.0);
     println!(
         "{name:<36} {:>12.3} {:>12.3} {gap:>7.3} {seconds:>8.2}s",

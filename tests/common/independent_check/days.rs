@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{NaiveDate, TimeDelta};
 use steadyleaf::chores::{Kind, chores};
 use steadyleaf::nature::seed::{self, CellSowing};
-use steadyleaf::planner::build::WhyNotKept;
+use steadyleaf::planner::build::NotKeptReason;
 
 use super::life::Sums;
 use super::{Look, Plant, whole};
@@ -243,9 +243,9 @@ impl<'a> Look<'a> {
                 .filter(|p| p.stay.stands)
                 .any(|p| until <= p.stay.removal + self.between());
             let right = match told.why {
-                WhyNotKept::Blocked => is_blocked,
-                WhyNotKept::HoleTaken => is_taken,
-                WhyNotKept::NoSeedling => !is_blocked,
+                NotKeptReason::Blocked => is_blocked,
+                NotKeptReason::HoleTaken => is_taken,
+                NotKeptReason::NoSeedling => !is_blocked,
             };
             if !right {
                 faults.push(format!(

@@ -20,43 +20,43 @@ use crate::planner::problem::model::{Arc, Model, as_u32};
 /// Rules for the holes of a problem, and those among them that are in force.
 #[derive(Debug, Clone)]
 pub struct PackingCuts {
-    rules: Vec<Cut>,
-    in_force: Vec<ActiveCut>,
+    cuts: Vec<Cut>,
+    active: Vec<ActiveCut>,
     /// The kinds of sets that each hole is in, a bit for each.
-    pub of_hole: Vec<u32>,
+    pub set_kinds_of_hole: Vec<u32>,
     /// The days looked at, rising.
     pub days: Vec<u32>,
     /// How many of them there are before each day.
-    before: Vec<u32>,
+    days_before: Vec<u32>,
 }
 
 /// What plants weigh in sets alike, and the most that they can weigh in all of these.
 #[derive(Debug, Clone)]
 struct Cut {
     /// The bit of its sets.
-    kind: u32,
+    set_kind: u32,
     /// From which radius a plant weighs how much, rising.
     weights: Vec<(u32, i64)>,
-    most: i64,
+    rhs: i64,
 }
 
 /// A rule that is in force.
 #[derive(Debug, Clone)]
 struct ActiveCut {
-    rule: usize,
+    cut: usize,
     /// By class and batch.
-    weighs: Vec<Vec<Coefficients>>,
+    coefficients: Vec<Vec<Coefficients>>,
     /// The sum of its prices before each day looked at, and of all.
-    sums: Vec<i64>,
+    cumulative_prices: Vec<i64>,
 }
 
 /// A stay as rules see it.
 #[derive(Debug, Clone, Copy)]
-pub struct FractionalStay<'m> {
+pub struct LocatedStay<'m> {
     /// The class of its hole.
     pub class: usize,
     /// The kinds of sets that its hole is in, a bit for each.
-    pub in_sets: u32,
+    pub set_kinds: u32,
     /// What it is.
     pub arc: &'m Arc,
 }
@@ -65,11 +65,11 @@ pub struct FractionalStay<'m> {
 type Coefficients = Vec<(Range<u32>, i64)>;
 
 /// Kinds of sets looked at, those with the most holes.
-const MAX_KINDS: usize = 8;
+const MAX_CLIQUE_SHAPES: usize = 8;
 /// How many rules are made for sets, for plants from the smallest up, and how much they differ at
 /// the least.
-const MAX_CUTS: u32 = 12;
-const STEP_MM: u32 = 4;
+const MAX_CUTS_PER_SHAPE: u32 = 12;
+const MIN_RADIUS_STEP_MM: u32 = 4;
 
 impl PackingCuts {
     /// The rules that there can be for a problem, none in force yet.
@@ -78,36 +78,36 @@ impl PackingCuts {
         let problem = model.problem;
         let before = |day: &u32| day.checked_sub(1);
         let mut crowds = Self {
-            rules: Vec::new(),
-            in_force: Vec::new(),
-            of_hole: vec![0; problem.holes.len()],
+            cuts: Vec::new(),
+            active: Vec::new(),
+            set_kinds_of_hole: vec![0; problem.holes.len()],
             days: problem.workdays.iter().filter_map(before).collect(),
-            before: Vec::new(),
+            days_before: Vec::new(),
         };
         let mut all = cliques_by_shape(problem);
         all.sort_by_key(|a| std::cmp::Reverse(a.sets.len() * a.shape.len()));
         let radii = problem.kinds.iter().flat_map(|k| &k.batches);
         let least = radii.flat_map(|b| &b.radius_mm).min().copied().unwrap_or(0);
-        for (kind, alike) in (0..).zip(all.iter().take(MAX_KINDS)) {
-            let rules = candidate_cuts(kind, alike, least, problem.widest_mm());
+        for (kind, alike) in (0..).zip(all.iter().take(MAX_CLIQUE_SHAPES)) {
+            let rules = candidate_cuts(kind, alike, least, problem.max_radius_mm());
             if rules.is_empty() {
                 continue;
             }
-            crowds.rules.extend(rules);
+            crowds.cuts.extend(rules);
             for &hole in alike.sets.iter().flatten() {
-                crowds.of_hole[hole] |= 1 << kind;
+                crowds.set_kinds_of_hole[hole] |= 1 << kind;
             }
         }
         let before = |day| as_u32(crowds.days.partition_point(|&d| d < day));
-        crowds.before = (0..=problem.days + problem.tail).map(before).collect();
+        crowds.days_before = (0..=problem.days + problem.tail).map(before).collect();
         crowds
     }
 
     /// The kinds of hole, each by its class and the kinds of sets that it is in; and of each hole,
     /// which it is.
     #[must_use]
-    pub fn kinds(&self, model: &Model<'_>) -> (Vec<(usize, u32)>, Vec<usize>) {
-        let holes = model.class_of.iter().zip(&self.of_hole);
+    pub fn hole_kinds(&self, model: &Model<'_>) -> (Vec<(usize, u32)>, Vec<usize>) {
+        let holes = model.class_of.iter().zip(&self.set_kinds_of_hole);
         let holes: Vec<(usize, u32)> = holes.map(|(&class, &sets)| (class, sets)).collect();
         let mut kinds = holes.clone();
         kinds.sort_unstable();
@@ -119,18 +119,18 @@ impl PackingCuts {
 
     /// How many rules are in force.
     #[must_use]
-    pub fn active(&self) -> usize {
-        self.in_force.len()
+    pub fn active_count(&self) -> usize {
+        self.active.len()
     }
 
     /// What plants may weigh together on one day, by each rule in force.
     pub fn rhs(&self) -> impl Iterator<Item = i64> {
-        self.in_force.iter().map(|f| self.rules[f.rule].most)
+        self.active.iter().map(|f| self.cuts[f.cut].rhs)
     }
 
     /// Puts that rule in force which some stays break most, each of them being there so often.
     /// False if they break none.
-    pub fn separate(&mut self, model: &Model<'_>, stays: &[(FractionalStay<'_>, f64)]) -> bool {
+    pub fn separate(&mut self, model: &Model<'_>, stays: &[(LocatedStay<'_>, f64)]) -> bool {
         let days = &self.days;
         let batches: Vec<&[Batch]> = (0..model.classes.len())
             .map(|class| batches(model, class))
@@ -139,39 +139,41 @@ impl PackingCuts {
             let mut weights = vec![0.0; days.len()];
             for &(stay, often) in stays.iter().filter(|(stay, _)| rule.covers(*stay)) {
                 let batch = &batches[stay.class][stay.arc.batch as usize];
-                for (run, weight) in self.until(&rule.coefficients(batch, days), stay.arc.removal) {
+                for (run, weight) in
+                    self.clip_at_removal(&rule.coefficients(batch, days), stay.arc.removal)
+                {
                     for at in run {
                         weights[at as usize] += often * weight as f64;
                     }
                 }
             }
-            let most = rule.most as f64;
+            let most = rule.rhs as f64;
             weights.iter().map(|w| (w / most - 1.0).max(0.0)).sum()
         };
-        let others = (0..self.rules.len()).filter(|&r| self.in_force.iter().all(|f| f.rule != r));
+        let others = (0..self.cuts.len()).filter(|&r| self.active.iter().all(|f| f.cut != r));
         let worst = others
-            .map(|r| (excess(&self.rules[r]), r))
+            .map(|r| (excess(&self.cuts[r]), r))
             .max_by(|a, b| a.0.total_cmp(&b.0));
         let Some((_, rule)) = worst.filter(|w| w.0 > 0.0) else {
             return false;
         };
-        let of_batch = |batch: &Batch| self.rules[rule].coefficients(batch, days);
+        let of_batch = |batch: &Batch| self.cuts[rule].coefficients(batch, days);
         let weighs = batches.iter().map(|b| b.iter().map(of_batch).collect());
-        self.in_force.push(ActiveCut {
-            rule,
-            weighs: weighs.collect(),
-            sums: vec![0; days.len() + 1],
+        self.active.push(ActiveCut {
+            cut: rule,
+            coefficients: weighs.collect(),
+            cumulative_prices: vec![0; days.len() + 1],
         });
         true
     }
 
     /// A stay's part of some runs.
-    fn until<'w>(
+    fn clip_at_removal<'w>(
         &self,
         weighs: &'w Coefficients,
         removal: u32,
     ) -> impl Iterator<Item = (Range<u32>, i64)> + use<'w> {
-        let upto = self.before[(removal as usize).min(self.before.len() - 1)];
+        let upto = self.days_before[(removal as usize).min(self.days_before.len() - 1)];
         let runs = weighs.iter();
         runs.map(move |(run, weight)| (run.start..run.end.min(upto), *weight))
             .take_while(|(run, _)| !run.is_empty())
@@ -181,22 +183,26 @@ impl PackingCuts {
     pub fn coefficients_of(
         &self,
         rule: usize,
-        stay: FractionalStay<'_>,
+        stay: LocatedStay<'_>,
     ) -> impl Iterator<Item = (Range<u32>, i64)> {
-        let ActiveCut { rule, weighs, .. } = &self.in_force[rule];
-        let FractionalStay { class, arc, .. } = stay;
-        let runs = self.rules[*rule]
+        let ActiveCut {
+            cut: rule,
+            coefficients: weighs,
+            ..
+        } = &self.active[rule];
+        let LocatedStay { class, arc, .. } = stay;
+        let runs = self.cuts[*rule]
             .covers(stay)
-            .then(|| self.until(&weighs[class][arc.batch as usize], arc.removal));
+            .then(|| self.clip_at_removal(&weighs[class][arc.batch as usize], arc.removal));
         runs.into_iter().flatten()
     }
 
     /// Takes what a unit of weight costs on each day looked at, rule by rule.
     pub fn set_prices(&mut self, prices: &[i64]) {
         let mut prices = prices.iter();
-        for rule in &mut self.in_force {
+        for rule in &mut self.active {
             let mut sum = 0;
-            for (after, price) in rule.sums.iter_mut().skip(1).zip(&mut prices) {
+            for (after, price) in rule.cumulative_prices.iter_mut().skip(1).zip(&mut prices) {
                 sum += price;
                 *after = sum;
             }
@@ -205,14 +211,14 @@ impl PackingCuts {
 
     /// What a stay's room costs at these prices.
     #[must_use]
-    pub fn space_price(&self, stay: FractionalStay<'_>) -> i64 {
+    pub fn space_price(&self, stay: LocatedStay<'_>) -> i64 {
         let of_rule = |(n, rule): (usize, &ActiveCut)| -> i64 {
-            let sum = |day: u32| rule.sums[day as usize];
+            let sum = |day: u32| rule.cumulative_prices[day as usize];
             self.coefficients_of(n, stay)
                 .map(|(run, weight)| (sum(run.end) - sum(run.start)) * weight)
                 .sum()
         };
-        self.in_force.iter().enumerate().map(of_rule).sum()
+        self.active.iter().enumerate().map(of_rule).sum()
     }
 }
 
@@ -221,7 +227,7 @@ impl PackingCuts {
 /// more than one hole beside its own: there pairs tell all.
 fn candidate_cuts(kind: u32, alike: &CliqueShape, least_mm: u32, widest_mm: u32) -> Vec<Cut> {
     let half = alike.shape.iter().flatten().flatten().max().unwrap_or(&0) / 2;
-    let step = (half.saturating_sub(least_mm) / MAX_CUTS).max(STEP_MM);
+    let step = (half.saturating_sub(least_mm) / MAX_CUTS_PER_SHAPE).max(MIN_RADIUS_STEP_MM);
     let smalls = (least_mm.min(half)..=half).rev().step_by(step as usize);
     let rules = smalls.filter_map(|small| {
         let mut weights = coefficients(&alike.shape, small);
@@ -229,9 +235,9 @@ fn candidate_cuts(kind: u32, alike: &CliqueShape, least_mm: u32, widest_mm: u32)
         let tells = weights.iter().any(|w| w.1 > 2);
         let most = tells.then(|| rhs(&alike.shape, &weights))?;
         Some(Cut {
-            kind,
+            set_kind: kind,
             weights,
-            most: most * alike.sets.len() as i64,
+            rhs: most * alike.sets.len() as i64,
         })
     });
     rules.collect()
@@ -240,8 +246,8 @@ fn candidate_cuts(kind: u32, alike: &CliqueShape, least_mm: u32, widest_mm: u32)
 impl Cut {
     /// Whether a stay is in its sets. What stood before the plan began weighs nothing: such plants
     /// may crowd each other.
-    const fn covers(&self, stay: FractionalStay<'_>) -> bool {
-        stay.in_sets >> self.kind & 1 == 1 && !stay.arc.stands
+    const fn covers(&self, stay: LocatedStay<'_>) -> bool {
+        stay.set_kinds >> self.set_kind & 1 == 1 && !stay.arc.stands
     }
 
     /// What a batch weighs on which days, were it to stand to its last end.

@@ -5,13 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::planner::problem::Problem;
 
 /// The most that two radii \[mm\] may sum to, for each two holes of a set; none for one and itself.
-pub type Shape = Vec<Vec<Option<u32>>>;
+pub type PairLimits = Vec<Vec<Option<u32>>>;
 
 /// Sets alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CliqueShape {
     /// What they look like.
-    pub shape: Shape,
+    pub shape: PairLimits,
     /// The holes of each.
     pub sets: Vec<Vec<usize>>,
 }
@@ -32,7 +32,7 @@ pub fn cliques_by_shape(problem: &Problem) -> Vec<CliqueShape> {
         .map(|p| ((p.a, p.b), p.limit_mm))
         .collect();
     let limit = |a: usize, b: usize| between.get(&(a.min(b), a.max(b))).copied();
-    let widest = problem.widest_mm();
+    let widest = problem.max_radius_mm();
     let mut all = Vec::new();
     let mut fewest = usize::MAX;
     for limit_mm in limits.into_iter().filter(|&l| l < 2 * widest) {
@@ -41,7 +41,7 @@ pub fn cliques_by_shape(problem: &Problem) -> Vec<CliqueShape> {
             continue;
         }
         fewest = sets.len();
-        let mut shapes: BTreeMap<Shape, Vec<Vec<usize>>> = BTreeMap::new();
+        let mut shapes: BTreeMap<PairLimits, Vec<Vec<usize>>> = BTreeMap::new();
         for set in sets.into_iter().filter(|s| s.len() >= MIN_HOLES) {
             let row = |&a: &usize| set.iter().map(|&b| limit(a, b)).collect();
             shapes
@@ -91,7 +91,7 @@ fn clique_partition(problem: &Problem, limit_mm: u32) -> Vec<Vec<usize>> {
 
 /// From which radius a plant weighs how much, rising: 1 from `small_mm` on, and as much as the
 /// holes, its own among them, in which it leaves no room for such a plant.
-pub fn coefficients(shape: &Shape, small_mm: u32) -> Vec<(u32, i64)> {
+pub fn coefficients(shape: &PairLimits, small_mm: u32) -> Vec<(u32, i64)> {
     let limits: BTreeSet<u32> = shape.iter().flatten().flatten().copied().collect();
     let holes = shape.len();
     let beyond = limits.into_iter().filter(|&l| l >= 2 * small_mm);
@@ -104,12 +104,12 @@ pub fn coefficients(shape: &Shape, small_mm: u32) -> Vec<(u32, i64)> {
 }
 
 /// The most that the plants of a set can weigh together on one day.
-pub fn rhs(shape: &Shape, weights: &[(u32, i64)]) -> i64 {
-    with(shape, weights, &mut Vec::new())
+pub fn rhs(shape: &PairLimits, weights: &[(u32, i64)]) -> i64 {
+    max_weight_from(shape, weights, &mut Vec::new())
 }
 
 /// The same, from some radii in the first holes on.
-fn with(shape: &Shape, weights: &[(u32, i64)], radii: &mut Vec<u32>) -> i64 {
+fn max_weight_from(shape: &PairLimits, weights: &[(u32, i64)], radii: &mut Vec<u32>) -> i64 {
     let Some(limits) = shape.get(radii.len()) else {
         return 0;
     };
@@ -120,7 +120,7 @@ fn with(shape: &Shape, weights: &[(u32, i64)], radii: &mut Vec<u32>) -> i64 {
         });
         if fits {
             radii.push(radius);
-            most = most.max(weight + with(shape, weights, radii));
+            most = most.max(weight + max_weight_from(shape, weights, radii));
             radii.pop();
         }
     }

@@ -14,7 +14,7 @@ use crate::units::{Amount, Mass, Measure};
 /// An entry with what the plan knows of it: which want and sowing a plant set out was meant for,
 /// which harvest was expected. `state` is how things stood before it.
 #[must_use]
-pub fn completed(mut entry: Entry, plan: &Plan, state: &DiaryState) -> Entry {
+pub fn with_plan_details(mut entry: Entry, plan: &Plan, state: &DiaryState) -> Entry {
     match &mut entry.event {
         Event::Sown { crop, cells, cups } if cups.is_none() => {
             let meant = unsown_cups(plan, state, crop, entry.on);
@@ -49,7 +49,7 @@ pub fn completed(mut entry: Entry, plan: &Plan, state: &DiaryState) -> Entry {
             let plant = state.plants.get(hole.as_str());
             *expected = plant.and_then(|plant| {
                 let stay = plan.stay_of(hole, &plant.crop, plant.transplanted)?;
-                expectation_of(plan, stay, entry.on)
+                expected_harvest(plan, stay, entry.on)
             });
         }
         _ => {}
@@ -85,7 +85,7 @@ pub(super) fn mark_last_harvests(
             && let Some(nearest) = nearest_harvest(stay, entry.on)
             && nearest.day == stay.removal
             && (entry.on - stay.removal).num_days().abs() <= LAST_HARVEST_DAYS
-            && !is_whole(garden, &stay.crop)
+            && !is_harvested_whole(garden, &stay.crop)
         {
             *last = true;
             taken_out.push(hole.clone());
@@ -96,7 +96,7 @@ pub(super) fn mark_last_harvests(
 
 /// Cups of a crop that the plan has to be sown on a day, without those that were.
 fn unsown_cups(plan: &Plan, state: &DiaryState, crop: &str, day: NaiveDate) -> u32 {
-    let batches = plan.batches().into_iter();
+    let batches = plan.sowing_batches().into_iter();
     let of_day = batches.filter(|((sow, of, _), _)| *sow == day && *of == crop);
     let planned: usize = of_day.map(|(_, stays)| stays.len()).sum();
     let sown = state.sowings.iter();
@@ -108,7 +108,7 @@ fn unsown_cups(plan: &Plan, state: &DiaryState, crop: &str, day: NaiveDate) -> u
 }
 
 /// The harvest of a stay that is nearest to a day: the expectation that it came of.
-fn expectation_of(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<ExpectedHarvest> {
+fn expected_harvest(plan: &Plan, stay: &Stay, day: NaiveDate) -> Option<ExpectedHarvest> {
     let nearest = nearest_harvest(stay, day)?;
     let by_weight = plan
         .wants
@@ -130,7 +130,7 @@ fn nearest_harvest(stay: &Stay, day: NaiveDate) -> Option<&crate::plan::PlannedH
 
 /// All that the plan has for a day, as entries of the diary, in the order of a day's work.
 #[must_use]
-pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
+pub fn planned_entries(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
     let mut events = Vec::new();
     for stay in &plan.stays {
         let harvest = stay.harvests.iter().find(|h| h.day == day);
@@ -139,9 +139,9 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
         match harvest {
             Some(harvest) => events.push(Event::Harvested {
                 hole,
-                amount: Some(amount(plan, stay, harvest.amount)),
-                last: leaves && !is_whole(garden, &stay.crop),
-                expected: expectation_of(plan, stay, day),
+                amount: Some(harvest_amount(plan, stay, harvest.amount)),
+                last: leaves && !is_harvested_whole(garden, &stay.crop),
+                expected: expected_harvest(plan, stay, day),
             }),
             None if leaves => events.push(Event::Cleared { hole }),
             None => {}
@@ -178,7 +178,7 @@ pub fn as_planned(plan: &Plan, garden: &Garden, day: NaiveDate) -> Vec<Entry> {
     events.into_iter().map(entry).collect()
 }
 
-fn amount(plan: &Plan, stay: &Stay, number: f64) -> Amount {
+fn harvest_amount(plan: &Plan, stay: &Stay, number: f64) -> Amount {
     let want = plan.wants.iter().find(|w| w.want == stay.want);
     let measure = match want {
         Some(want) if want.unit == Measure::Heads.symbol() => Measure::Heads,
@@ -188,7 +188,7 @@ fn amount(plan: &Plan, stay: &Stay, number: f64) -> Amount {
     Amount::new(measure, (number * 1000.0).round().max(0.0) as u64)
 }
 
-fn is_whole(garden: &Garden, crop: &str) -> bool {
+fn is_harvested_whole(garden: &Garden, crop: &str) -> bool {
     let card = garden.crop(crop);
     card.is_some_and(|c| matches!(c.harvest, HarvestHabit::Head { .. }))
 }

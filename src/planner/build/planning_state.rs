@@ -22,7 +22,7 @@ pub struct PlanningState {
     /// What stands in holes.
     pub standing: Vec<ExistingPlant>,
     /// What stood in holes, and when it went.
-    pub gone: Vec<(ExistingPlant, NaiveDate)>,
+    pub removed: Vec<(ExistingPlant, NaiveDate)>,
     /// Seedlings in the nursery that can be counted on.
     pub seedlings: Vec<SeedlingBatch>,
     /// Holes that cannot be used.
@@ -33,7 +33,7 @@ pub struct PlanningState {
     pub harvested_milli: Vec<i64>,
     /// What is planned for of each want, in thousandths of what is wanted: more than 1000 where
     /// experience says that some of it will not come.
-    pub raised_milli: Vec<i64>,
+    pub demand_safety_factor_milli: Vec<i64>,
     /// How each loop's tank is found on the morning of day 0, if something stands in it.
     pub tanks: Vec<TankState>,
 }
@@ -63,12 +63,12 @@ impl PlanningState {
             today: garden.start,
             days: garden.weeks * 7,
             standing: Vec::new(),
-            gone: Vec::new(),
+            removed: Vec::new(),
             seedlings: garden.seedlings.clone(),
             blocked: BTreeSet::new(),
             cleaned: BTreeMap::new(),
             harvested_milli: vec![0; garden.wants.len()],
-            raised_milli: vec![1000; garden.wants.len()],
+            demand_safety_factor_milli: vec![1000; garden.wants.len()],
             tanks: vec![TankState::default(); garden.loops.len()],
         }
     }
@@ -85,26 +85,26 @@ impl PlanningState {
             standing: state
                 .plants
                 .iter()
-                .map(|(hole, plant)| existing_plants(garden, hole, plant))
+                .map(|(hole, plant)| existing_plant(garden, hole, plant))
                 .collect(),
-            gone: state
+            removed: state
                 .removed
                 .iter()
-                .map(|gone| (existing_plants(garden, &gone.hole, &gone.plant), gone.on))
+                .map(|gone| (existing_plant(garden, &gone.hole, &gone.plant), gone.on))
                 .collect(),
-            seedlings: seedlings(garden, state, today),
+            seedlings: usable_seedlings(garden, state, today),
             blocked: state.blocked.clone(),
             cleaned: state.cleaned.clone(),
             harvested_milli: (0..garden.wants.len())
-                .map(|want| harvested(garden, state, today, want))
+                .map(|want| harvested_this_week(garden, state, today, want))
                 .collect(),
-            raised_milli: vec![1000; garden.wants.len()],
+            demand_safety_factor_milli: vec![1000; garden.wants.len()],
             tanks: vec![TankState::default(); garden.loops.len()],
         })
     }
 }
 
-fn existing_plants(garden: &Garden, hole: &str, plant: &PlantRecord) -> ExistingPlant {
+fn existing_plant(garden: &Garden, hole: &str, plant: &PlantRecord) -> ExistingPlant {
     ExistingPlant {
         hole: hole.to_owned(),
         crop: plant.crop.clone(),
@@ -125,7 +125,7 @@ pub fn want_of(wants: &[Want], plant: &PlantRecord) -> Option<usize> {
     named.or_else(|| wants.iter().position(|w| takes(&w)))
 }
 
-fn seedlings(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<SeedlingBatch> {
+fn usable_seedlings(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<SeedlingBatch> {
     let recent = |s: &&NurserySowing| (0..=MAX_SEEDLING_DAYS).contains(&(today - s.on).num_days());
     state
         .sowings
@@ -133,7 +133,7 @@ fn seedlings(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<Seedl
         .filter(recent)
         .map(|s| SeedlingBatch {
             crop: s.crop.clone(),
-            count: usable(garden, s),
+            count: usable_count(garden, s),
             sown: s.on,
         })
         .filter(|s| s.count > 0)
@@ -142,7 +142,7 @@ fn seedlings(garden: &Garden, state: &DiaryState, today: NaiveDate) -> Vec<Seedl
 
 /// Seedlings of a sowing that can be counted on: as many as it was sown for, or, where that was
 /// not put down, as such a sowing is made for. Its spares are not: nobody says what became of them.
-fn usable(garden: &Garden, sowing: &NurserySowing) -> u32 {
+fn usable_count(garden: &Garden, sowing: &NurserySowing) -> u32 {
     if sowing.on_hand {
         return sowing.remaining();
     }
@@ -166,7 +166,7 @@ fn expected_survivors(garden: &Garden, sowing: &NurserySowing) -> u32 {
 }
 
 /// What a want has been given in the week of a day, before that day's plan.
-fn harvested(garden: &Garden, state: &DiaryState, today: NaiveDate, want: usize) -> i64 {
+fn harvested_this_week(garden: &Garden, state: &DiaryState, today: NaiveDate, want: usize) -> i64 {
     let week = today.iso_week();
     let measure = garden.wants[want].each_week.measure();
     let gone = state.removed.iter().map(|g| &g.plant);

@@ -32,7 +32,7 @@ pub struct SeedLot {
 
 impl SeedLot {
     /// Whether it is there on a day, and still good.
-    fn is_good_on(&self, day: NaiveDate) -> bool {
+    fn is_viable_on(&self, day: NaiveDate) -> bool {
         self.ordered.is_none_or(|ordered| ordered <= day)
             && self.keeps_until.is_none_or(|until| day <= until)
     }
@@ -51,14 +51,14 @@ pub struct SeedOrder<'p> {
     pub sowings: usize,
     /// The last of these.
     pub until: NaiveDate,
-    keeps_until: Option<NaiveDate>,
+    viable_until: Option<NaiveDate>,
 }
 
 /// A later order is told so many days before the sowing that needs it.
-const ORDER_AHEAD_DAYS: u64 = 14;
+const ORDER_LEAD_DAYS: u64 = 14;
 
 /// Days in a year, near enough for the life of seed.
-const DAYS_A_YEAR: f64 = 365.0;
+const DAYS_PER_YEAR: f64 = 365.0;
 
 /// What the garden states.
 #[must_use]
@@ -68,14 +68,15 @@ pub(super) fn stated_lots(garden: &Garden) -> Vec<SeedLot> {
         ordered: None,
         count: seeds.count.into(),
         left: seeds.count.into(),
-        keeps_until: (seeds.best_before).or_else(|| good_until(garden, &seeds.crop, garden.start)),
+        keeps_until: (seeds.best_before)
+            .or_else(|| viable_until(garden, &seeds.crop, garden.start)),
     });
     lots.collect()
 }
 
 /// What is in the house on a morning: what the garden states and what was to be had by then, without
 /// what was sown by the diary. The garden's cards are those of its file.
-pub(super) fn lots_in_house(
+pub(super) fn lots_in_stock(
     garden: &Garden,
     state: &DiaryState,
     former: Option<&Plan>,
@@ -96,7 +97,7 @@ pub(super) fn lots_in_house(
             ordered: Some(order.day),
             count: order.seeds,
             left: order.seeds,
-            keeps_until: order.keeps_until,
+            keeps_until: order.viable_until,
         }));
     }
     let sowings = state.sowings.iter().filter(|s| !s.on_hand && s.on <= today);
@@ -113,7 +114,7 @@ pub(super) fn lots_in_house(
 fn take_seed(lots: &mut [SeedLot], crop: &str, day: NaiveDate, seeds: u64) -> u64 {
     let mut good: Vec<&mut SeedLot> = lots
         .iter_mut()
-        .filter(|lot| lot.crop == crop && lot.is_good_on(day))
+        .filter(|lot| lot.crop == crop && lot.is_viable_on(day))
         .collect();
     good.sort_by_key(|lot| lot.keeps_until.unwrap_or(NaiveDate::MAX));
     good.into_iter().fold(seeds, |lacking, lot| {
@@ -141,7 +142,7 @@ pub fn seed_orders<'p>(
     for (crop, lacking) in missing_seed(plan, sown) {
         // What was ordered before is in the house, and more is only told of when it is needed.
         let is_new = !(plan.seed.iter()).any(|lot| lot.crop == crop && lot.ordered.is_some());
-        for (life, part) in sowings_by_seed_life(garden, crop, &lacking)
+        for (life, part) in split_by_viability(garden, crop, &lacking)
             .into_iter()
             .enumerate()
         {
@@ -155,7 +156,7 @@ pub fn seed_orders<'p>(
                 seeds: part.iter().map(|(_, seeds)| seeds).sum(),
                 sowings: part.len(),
                 until: part[part.len() - 1].0,
-                keeps_until: good_until(garden, crop, first),
+                viable_until: viable_until(garden, crop, first),
             });
         }
     }
@@ -181,14 +182,14 @@ pub fn missing_seed<'p>(
 }
 
 /// The last day on which seed is good that is fresh on a day; none for what does not keep.
-fn good_until(garden: &Garden, crop: &str, fresh: NaiveDate) -> Option<NaiveDate> {
-    let keeps = garden.crop(crop)?.seed.seed_viability?.get() * DAYS_A_YEAR;
+fn viable_until(garden: &Garden, crop: &str, fresh: NaiveDate) -> Option<NaiveDate> {
+    let keeps = garden.crop(crop)?.seed.seed_viability?.get() * DAYS_PER_YEAR;
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     fresh.checked_add_days(Days::new(keeps as u64))
 }
 
 /// The sowings of a crop, parted so that no part is longer than its seed keeps.
-fn sowings_by_seed_life<'s>(
+fn split_by_viability<'s>(
     garden: &Garden,
     crop: &str,
     sowings: &'s [(NaiveDate, u64)],
@@ -196,7 +197,7 @@ fn sowings_by_seed_life<'s>(
     let mut parts = Vec::new();
     let mut rest = sowings;
     while let Some((first, _)) = rest.first() {
-        let until = good_until(garden, crop, *first);
+        let until = viable_until(garden, crop, *first);
         let good = rest.partition_point(|(day, _)| until.is_none_or(|until| *day <= until));
         let (part, later) = rest.split_at(good.max(1));
         parts.push(part);
@@ -215,11 +216,11 @@ fn order_day(
 ) -> Option<NaiveDate> {
     let first = workdays.first().copied();
     #[allow(clippy::cast_precision_loss)]
-    let soon = (sowing - start).num_days() as f64 <= DAYS_A_YEAR;
+    let soon = (sowing - start).num_days() as f64 <= DAYS_PER_YEAR;
     if first_seed && soon {
         return first;
     }
-    let ahead = sowing.checked_sub_days(Days::new(ORDER_AHEAD_DAYS))?;
+    let ahead = sowing.checked_sub_days(Days::new(ORDER_LEAD_DAYS))?;
     let after = workdays.partition_point(|day| *day <= ahead);
     after.checked_sub(1).map(|at| workdays[at]).or(first)
 }

@@ -13,7 +13,7 @@ const SAME_PLANT_DAYS: Days = Days::new(7);
 /// out that it does not have, or that were blocked and that it plans for; each once, in the order
 /// in which it happened.
 #[must_use]
-pub fn recorded_surprises<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
+pub fn outdated_holes<'d>(plan: &Plan, diary: &'d Diary) -> Vec<&'d str> {
     let mut holes: Vec<&str> = Vec::new();
     for entry in diary.entries.iter().filter(|e| e.on >= plan.start) {
         let on = entry.on;
